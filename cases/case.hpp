@@ -1,0 +1,46 @@
+// A door file as understood: the door, its limits, and how the answer is wanted.
+#pragma once
+
+#include "meshing/door.hpp"
+
+#include <string>
+
+namespace hangtrue
+{
+
+enum class Units {
+  us, ///< inches, pounds-force, ksi, degF
+  si  ///< mm, N, MPa, degC
+};
+
+/// A limit and where it comes from ("given in the door file", "common practice, no source", ...).
+struct Limit {
+  double value = 0.0; ///< SI
+  std::string origin;
+};
+
+/// Limits of the checks on an open door.
+struct Limits {
+  Limit drop;                          ///< m
+  Limit lean;                          ///< m
+  Limit visible_sag;                   ///< m, of the elastic part of the drop
+  Limit weld_strength;                 ///< Pa, allowable on the throat
+  double allowed_share_of_yield = 0.0; ///< of yield, for pin and leaf bending
+};
+
+/// How exact the answer has to be.
+struct Accuracy {
+  double tolerance = 0.02; ///< of the limit: the run refines until the error estimate is below
+  int finest = 3;          ///< finest mesh level that may be used
+};
+
+/// Everything that one door file says.
+struct DoorCase {
+  std::string file;
+  Door door;
+  Limits limits;
+  Units units = Units::us;
+  Accuracy accuracy;
+};
+
+} // namespace hangtrue

@@ -1,0 +1,202 @@
+// The door as plain values in SI units: what a shop decides before it cuts steel.
+//
+// Door frame: x from the hinge edge to the latch edge, y from the fire outwards, z along the hinge
+// axis (up when the door is side-hung). The panel fills 0..width, 0..depth, 0..height.
+#pragma once
+
+#include <string>
+#include <vector>
+
+namespace hangtrue
+{
+
+/// Which edge the door hangs from; gravity is turned into the door frame from this.
+enum class Hanging {
+  side,  ///< hinge axis upright: gravity along -z at every swing angle
+  top,   ///< hinge axis level, along the upper edge (a lid or flap that lifts)
+  bottom ///< hinge axis level, along the lower edge (a flap that drops)
+};
+
+/// Steel as the elastic model needs it at 20 degC; dependence on temperature is in solver/steel.
+struct Steel {
+  std::string grade = "A36";
+  double density = 7850.0;         ///< kg/m^3
+  double youngs_modulus = 200.0e9; ///< Pa, at 20 degC
+  double poisson = 0.3;
+  double yield = 250.0e6;    ///< Pa, at 20 degC
+  double ultimate = 400.0e6; ///< Pa, at 20 degC
+};
+
+/// The flat double-wall panel without its rim and stiffeners; all in m.
+struct Panel {
+  double width = 0.0;  ///< hinge edge to latch edge
+  double height = 0.0; ///< along the hinge axis
+  double outer_skin = 0.0;
+  double inner_skin = 0.0;
+};
+
+/// The mitred rim of square or rectangular tube between the skins, sharp corners; all in m.
+struct Rim {
+  double width = 0.0; ///< in the plane of the door
+  double depth = 0.0; ///< from skin to skin: this sets the depth of the cavity
+  double wall = 0.0;
+};
+
+enum class StiffenerShape {
+  tube,    ///< rectangular tube of the rim's depth
+  flat_bar ///< flat bar on edge from skin to skin
+};
+
+enum class StiffenerRun {
+  along, ///< parallel to the hinge axis, at `at` from the hinge edge
+  across ///< square to the hinge axis, at `at` from the lower edge (z = 0)
+};
+
+/// One stiffener between the skins, from rim to rim; all in m.
+struct Stiffener {
+  StiffenerShape shape = StiffenerShape::flat_bar;
+  StiffenerRun run = StiffenerRun::along;
+  double at = 0.0;    ///< its middle, from x = 0 (along) or z = 0 (across)
+  double width = 0.0; ///< tube: size in the plane of the door; flat bar: its thickness
+  double wall = 0.0;  ///< tube: wall; unused for a flat bar
+};
+
+/// What fills the cavity; it weighs but does not stiffen.
+struct Insulation {
+  std::string kind = "none";
+  double density = 0.0; ///< kg/m^3; 0 for an empty cavity
+};
+
+enum class Owner { door, frame };
+
+/// One knuckle, listed from z = 0 upwards.
+struct Knuckle {
+  Owner owner = Owner::frame;
+  double length = 0.0; ///< m, along the pin
+};
+
+enum class HingeKind {
+  barrels, ///< tube barrels on the edge of a leaf that stands off the face
+  lugs     ///< plates square to the pin, drilled and threaded on the rod
+};
+
+enum class PinHold {
+  floating, ///< free in every bore (head and cotter)
+  fixed     ///< fast in the frame half
+};
+
+enum class WeldExtent {
+  beads,    ///< fillets round the edge of the land, one leg wide
+  full_face ///< joined all over
+};
+
+/// The plate that carries the knuckles of one half; all in m. With barrels the leaf is an angle:
+/// a land of `width` flat on the face, and a web of `thickness` that stands up to the barrel. With
+/// lugs `width` is the foot of each lug on the face and the lug's thickness is the knuckle length.
+struct Leaf {
+  double length = 0.0; ///< along the hinge axis (barrels)
+  double width = 0.0;  ///< on the face of the door, and alike on the jamb
+  double thickness = 0.0;
+  double standoff = 0.0; ///< from the outer face of the door to the pin axis
+};
+
+/// One hinge: both halves and the pin; all in m.
+struct Hinge {
+  double at = 0.0; ///< middle of the hinge along the axis, from z = 0
+  HingeKind kind = HingeKind::barrels;
+  Leaf leaf;
+  std::vector<Knuckle> knuckles; ///< from z = 0 upwards, owners alternate
+  double knuckle_gap = 0.0;      ///< drawn distance between neighbours (filled by spacers)
+  double outside_diameter = 0.0; ///< of the barrel, or of the rounded end of a lug
+  double pin_diameter = 0.0;
+  double clearance = 0.0; ///< diametral: bore less pin
+  double end_float = 0.0; ///< all the play along the pin
+  PinHold pin = PinHold::floating;
+  bool carries_weight = true; ///< its thrust faces touch when the door hangs; others have
+                              ///< half their end float below
+  double weld_leg = 0.0;      ///< fillet leg between leaf and face
+  WeldExtent weld = WeldExtent::beads;
+};
+
+enum class JambBacking {
+  edge,   ///< held only along its far edge, `free_width` from the opening
+  flange, ///< the same, with a return flange along the opening edge
+  solid   ///< held all over its back as well
+};
+
+/// The plate that carries the frame leaves, flush with the outer face; all in m.
+struct Jamb {
+  double thickness = 0.0;
+  double free_width = 0.0; ///< from the opening edge to where it is held
+  JambBacking backing = JambBacking::edge;
+  double flange_depth = 0.0; ///< of the return flange, inwards
+};
+
+/// A load on the latch edge of the open door: someone leans on it or hangs from the handle.
+struct HandleLoad {
+  double force = 0.0; ///< N, along gravity
+  double at = 0.0;    ///< m, place along the latch edge from z = 0
+};
+
+/// A whole door, ready for meshing.
+struct Door {
+  std::string name;
+  std::string shop;
+  Hanging hanging = Hanging::side;
+  double swing = 0.0; ///< rad, opening angle of the open states (0 is shut)
+  Panel panel;
+  Rim rim;
+  std::vector<Stiffener> stiffeners;
+  Insulation insulation;
+  double reveal = 0.0; ///< m, gap between the hinge edge and the jamb
+  std::vector<Hinge> hinges;
+  Jamb jamb;
+  Steel steel;     ///< panel, leaves, knuckles, jamb
+  Steel pin_steel; ///< rods
+  HandleLoad handle;
+  double temperature = 20.0; ///< degC, the same everywhere for now
+};
+
+/// Depth of the panel from the fire face to the outer face, m.
+double depth(const Door& door);
+
+/// Place of the lower end of knuckle `k` along the axis, m from z = 0.
+double knuckle_start(const Hinge& hinge, int k);
+
+/// Lower and upper end of the hinge along the axis (leaf or knuckles, whichever is longer), m.
+struct Span {
+  double from = 0.0;
+  double to = 0.0;
+};
+Span hinge_span(const Hinge& hinge);
+
+/// Outside radius, bore radius and pin radius, m.
+double outside_radius(const Hinge& hinge);
+double bore_radius(const Hinge& hinge);
+double pin_radius(const Hinge& hinge);
+
+/// Place of the pin axis in the section: half the reveal outside the hinge edge, a standoff above
+/// the outer face, m (z is 0).
+struct AxisPlace {
+  double x = 0.0;
+  double y = 0.0;
+};
+AxisPlace pin_axis(const Door& door, const Hinge& hinge);
+
+/// One thing that is wrong with a door: the key in the words of the door file (indices count from
+/// zero, `hinge[1].leaf.width`), what was found, what is allowed, and a repair. Lengths in `found`
+/// and `allowed` are in m; the reader of the file turns them into the user's units.
+struct DoorFault {
+  std::string key;
+  double found = 0.0; ///< m (or plain, when `plain` is set)
+  double allowed_from = 0.0;
+  double allowed_to = 0.0;
+  bool plain = false; ///< found and allowed are counts, not lengths
+  std::string reason; ///< a sentence in the user's words
+  std::string repair; ///< a sentence in the user's words
+};
+
+/// Rules between the values of a door that one key alone cannot tell; empty when all is well.
+std::vector<DoorFault> faults(const Door& door);
+
+} // namespace hangtrue

@@ -1,0 +1,51 @@
+// A point, a displacement, a force or a moment in three components, in the door frame.
+#pragma once
+
+#include <cmath>
+
+namespace hangtrue
+{
+
+/// Three Cartesian components in the door frame (x to the latch edge, y away from the fire,
+/// z along the hinge axis); the unit is that of the quantity that it holds.
+struct Vec3 {
+  double x = 0.0;
+  double y = 0.0;
+  double z = 0.0;
+};
+
+constexpr Vec3 operator+(const Vec3& a, const Vec3& b)
+{
+  return {a.x + b.x, a.y + b.y, a.z + b.z};
+}
+constexpr Vec3 operator-(const Vec3& a, const Vec3& b)
+{
+  return {a.x - b.x, a.y - b.y, a.z - b.z};
+}
+constexpr Vec3 operator-(const Vec3& a)
+{
+  return {-a.x, -a.y, -a.z};
+}
+constexpr Vec3 operator*(double s, const Vec3& a)
+{
+  return {s * a.x, s * a.y, s * a.z};
+}
+constexpr Vec3& operator+=(Vec3& a, const Vec3& b)
+{
+  a = a + b;
+  return a;
+}
+constexpr double dot(const Vec3& a, const Vec3& b)
+{
+  return a.x * b.x + a.y * b.y + a.z * b.z;
+}
+constexpr Vec3 cross(const Vec3& a, const Vec3& b)
+{
+  return {a.y * b.z - a.z * b.y, a.z * b.x - a.x * b.z, a.x * b.y - a.y * b.x};
+}
+inline double norm(const Vec3& a)
+{
+  return std::sqrt(dot(a, a));
+}
+
+} // namespace hangtrue

@@ -1,0 +1,86 @@
+// What one load state of the door comes out as: movements, forces and how well they balance.
+#pragma once
+
+#include "meshing/door.hpp"
+#include "meshing/mesh.hpp"
+#include "meshing/vec3.hpp"
+
+#include <string>
+#include <vector>
+
+namespace hangtrue
+{
+
+/// Movement of one corner of the outer skin from its drawn place, m, in the door frame.
+struct CornerMove {
+  std::string corner; ///< "lower latch", "upper latch", "lower hinge", "upper hinge"
+  Vec3 move;
+};
+
+/// Force of pin and neighbours on one knuckle.
+struct KnuckleForce {
+  int hinge = 0;
+  int knuckle = 0;
+  Owner owner = Owner::frame;
+  Vec3 pin_force;       ///< N, from the pin, across the axis
+  double thrust = 0.0;  ///< N, from the thrust faces, along z
+  Vec3 pin_moment;      ///< N m, of the pin's pressure about the middle of the knuckle on the axis
+  double bearing = 0.0; ///< Pa, |pin force| / (pin diameter x knuckle length)
+};
+
+/// Section forces along one pin, from equilibrium.
+struct PinForces {
+  int hinge = 0;
+  std::vector<double> z;         ///< m
+  std::vector<double> shear;     ///< N, resultant
+  std::vector<double> bending;   ///< N m, resultant
+  double greatest_shear = 0.0;   ///< N
+  double greatest_bending = 0.0; ///< N m
+  double tilt = 0.0;             ///< rad, of the pin against its drawn axis
+};
+
+/// What a half of a hinge hands through its weld to the face, about the middle of the welded foot.
+struct LeafForces {
+  int hinge = 0;
+  Owner owner = Owner::door;
+  Vec3 force;               ///< N, of the knuckles on the face
+  Vec3 moment;              ///< N m, about `foot`
+  Vec3 foot;                ///< m, middle of the welded foot
+  double web_bending = 0.0; ///< N m, at the root of the web about the hinge axis direction
+                            ///< (barrels), or of the most loaded lug at its foot
+};
+
+/// How the books balance, each relative to the weight (and the weight times the door's width).
+struct Balance {
+  double force_error = 0.0;    ///< door: contact forces against weight and handle load
+  double moment_error = 0.0;   ///< door: moments about the lower end of the hinge axis
+  double reaction_error = 0.0; ///< frame: reactions at the backing against all weights
+  double least_gap = 0.0;      ///< m, deepest penetration left over (negative) or 0
+  double least_force = 0.0;    ///< N, largest pull left over (negative) or 0
+};
+
+/// One load state, solved.
+struct Deflection {
+  std::string state;      ///< "open cold"
+  double weight = 0.0;    ///< N, door with its hinge halves
+  Vec3 centre_of_gravity; ///< m
+  double couple = 0.0;    ///< N, horizontal force of the weight on the outermost hinges
+  std::vector<CornerMove> corners;
+  double drop = 0.0;     ///< m, of the lower of the two latch corners, along gravity
+  double lean = 0.0;     ///< m, how much farther from the hinges the upper latch corner has moved
+                         ///< than the lower one
+  double set_back = 0.0; ///< m, how much farther outwards (y) the upper latch corner stands
+  double elastic_drop = 0.0; ///< m, the part of `drop` that is not clearance and end float
+  std::vector<KnuckleForce> knuckles;
+  std::vector<PinForces> pins;
+  std::vector<LeafForces> leaves;
+  Balance balance;
+  double drop_error = 0.0;                  ///< m, estimated error of `drop` from the mesh
+  int unknowns = 0;                         ///< displacement unknowns of all bodies
+  int contacts = 0;                         ///< contact points that carry
+  std::vector<Vec3> door_move;              ///< m, at every node of Mesh::door
+  std::vector<Vec3> frame_move;             ///< m, at every node of Mesh::frame
+  std::vector<std::vector<Vec3>> pin_moves; ///< m, per floating pin, at every node
+};
+
+} // namespace hangtrue
