@@ -1,0 +1,26 @@
+// From the door to its mesh: one section, a list of stations, and the loft between them.
+#pragma once
+
+#include "meshing/door.hpp"
+#include "meshing/mesh.hpp"
+
+namespace hangtrue
+{
+
+/// How fine the mesh is; level 1 is the coarsest that still has every part.
+struct Fineness {
+  double panel_cell = 0.0; ///< m, greatest cell in the plane of the panel
+  double hinge_cell = 0.0; ///< m, greatest cell along the axis inside a knuckle, and in a leaf
+  int around_pin = 24;     ///< cells round the pin
+  int through_cavity = 1;  ///< cells of rim webs and stiffeners from skin to skin
+};
+
+/// Fineness of a refinement level (1, 2, 3 ...) for this door; cell sizes are the door's own
+/// dimensions over the level.
+Fineness fineness(const Door& door, int level);
+
+/// Mesh of the door at its swing angle, all 27-node hexahedra.
+/// Throws ComputeError when the section cannot be meshed; `faults(door)` must be empty.
+Mesh loft(const Door& door, const Fineness& fine);
+
+} // namespace hangtrue

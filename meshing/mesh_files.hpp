@@ -1,0 +1,15 @@
+// The mesh for other programs.
+#pragma once
+
+#include "meshing/mesh.hpp"
+
+#include <string>
+
+namespace hangtrue
+{
+
+/// Writes all bodies as 27-node hexahedra to a .msh file (format 4.1), one physical group per body
+/// and part, through the Gmsh library. Throws ComputeError when the file cannot be written.
+void write_msh(const Mesh& mesh, const std::string& path);
+
+} // namespace hangtrue

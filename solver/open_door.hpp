@@ -1,0 +1,22 @@
+// The open door on its pins: self-weight and handle load, carried by contact alone.
+#pragma once
+
+#include "meshing/door.hpp"
+#include "meshing/mesh.hpp"
+#include "solver/deflection.hpp"
+
+#include <functional>
+#include <string>
+
+namespace hangtrue
+{
+
+/// Called with a stage in the user's words and the share of the whole that is done (0 to 1).
+using Progress = std::function<void(const std::string& stage, double done)>;
+
+/// Solves the open door at its swing angle: elastic bodies, pins in bores with clearance, thrust
+/// faces with end float. Throws ComputeError when the contact does not settle or the books do not
+/// balance.
+Deflection deflect_open(const Door& door, const Mesh& mesh, const Progress& progress = {});
+
+} // namespace hangtrue
