@@ -13,6 +13,7 @@ struct Fineness {
   double hinge_cell = 0.0; ///< m, greatest cell along the axis inside a knuckle, and in a leaf
   int around_pin = 24;     ///< cells round the pin
   int through_cavity = 1;  ///< cells of rim webs and stiffeners from skin to skin
+  int through_ring = 1;    ///< cells from bore to outside of a barrel, and of the rim of a pin
 };
 
 /// Fineness of a refinement level (1, 2, 3 ...) for this door; cell sizes are the door's own

@@ -1,0 +1,23 @@
+#include "meshing/gmsh_library.hpp"
+
+#include <gmsh.h>
+
+namespace hangtrue {
+
+GmshLibrary::GmshLibrary()
+{
+  gmsh::initialize(0, nullptr, false);
+  gmsh::option::setNumber("General.Terminal", 0);
+  gmsh::option::setNumber("General.NumThreads", 1);
+}
+
+GmshLibrary::~GmshLibrary()
+{
+  try {
+    gmsh::finalize();
+  } catch (...) { // nothing can be done about a library that does not end
+    return;
+  }
+}
+
+} // namespace hangtrue

@@ -1,0 +1,15 @@
+// What is at a place inside the panel.
+#pragma once
+
+#include "meshing/door.hpp"
+#include "meshing/mesh.hpp"
+
+#include <optional>
+
+namespace hangtrue {
+
+/// Part of the panel at a place, m, or nothing inside a hollow tube. The corners of the rim are
+/// mitred, so its hollow runs round without a wall.
+std::optional<Part> panel_part(const Door& door, double x, double y, double z);
+
+} // namespace hangtrue

@@ -1,0 +1,167 @@
+#include "meshing/stations.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+namespace hangtrue {
+
+Places merged(const std::vector<double>& named_first_wins)
+{
+  Places places;
+  for (const double p : named_first_wins) {
+    const bool taken = std::any_of(places.begin(), places.end(), [p](double q) {
+      return std::abs(p - q) < snap_distance;
+    });
+    if (!taken)
+      places.push_back(p);
+  }
+  std::sort(places.begin(), places.end());
+  return places;
+}
+
+Places divided(const Places& places, double cell)
+{
+  Places fine{places.front()};
+  for (std::size_t i = 0; i + 1 < places.size(); ++i) {
+    const double length = places[i + 1] - places[i];
+    const int n = std::max(1, static_cast<int>(std::ceil(length / cell - 1e-9)));
+    for (int k = 1; k <= n; ++k)
+      fine.push_back(k == n ? places[i + 1] : places[i] + length * k / n);
+  }
+  return fine;
+}
+
+namespace {
+
+void add_rim(std::vector<double>& places, double size, const Rim& rim)
+{
+  for (const double p : {0.0, size, rim.wall, size - rim.wall, rim.width, size - rim.width,
+                         rim.width - rim.wall, size - rim.width + rim.wall})
+    places.push_back(p);
+}
+
+void add_stiffeners(std::vector<double>& places, const Door& door, StiffenerRun run)
+{
+  for (const auto& s : door.stiffeners) {
+    if (s.run != run)
+      continue;
+    places.push_back(s.at - 0.5 * s.width);
+    places.push_back(s.at + 0.5 * s.width);
+    if (s.shape == StiffenerShape::tube) {
+      places.push_back(s.at - 0.5 * s.width + s.wall);
+      places.push_back(s.at + 0.5 * s.width - s.wall);
+    }
+  }
+}
+
+// Feet of leaves and lugs on the face, from the hinge edge.
+void add_feet(std::vector<double>& places, const Door& door)
+{
+  for (const auto& hinge : door.hinges) {
+    const auto& leaf = hinge.leaf;
+    places.push_back(leaf.width);
+    if (hinge.kind == HingeKind::lugs)
+      continue;
+    places.push_back(leaf.thickness);
+    if (hinge.weld == WeldExtent::beads) {
+      places.push_back(hinge.weld_leg);
+      places.push_back(leaf.width - hinge.weld_leg);
+    }
+  }
+}
+
+// Inside a hinge the cells follow the knuckles, elsewhere the panel.
+double cell_at(const Door& door, const Fineness& fine, double z)
+{
+  for (const auto& hinge : door.hinges) {
+    const Span span = hinge_span(hinge);
+    if (z > span.from && z < span.to)
+      return fine.hinge_cell;
+  }
+  return fine.panel_cell;
+}
+
+} // namespace
+
+double widest_foot(const Door& door)
+{
+  double widest = 0.0;
+  for (const auto& hinge : door.hinges)
+    widest = std::max(widest, hinge.leaf.width);
+  return widest;
+}
+
+double snapped(const Places& places, double drawn)
+{
+  return *std::min_element(places.begin(), places.end(), [drawn](double a, double b) {
+    return std::abs(a - drawn) < std::abs(b - drawn);
+  });
+}
+
+Places across_panel(const Door& door, const Fineness& fine)
+{
+  std::vector<double> named;
+  add_rim(named, door.panel.width, door.rim);
+  add_stiffeners(named, door, StiffenerRun::along);
+  add_feet(named, door);
+  return divided(merged(named), fine.panel_cell);
+}
+
+Places through_panel(const Door& door, const Fineness& fine)
+{
+  const double t_in = door.panel.inner_skin;
+  const double t_out = door.panel.outer_skin;
+  const double d = depth(door);
+  std::vector<double> named{0.0, d, t_in, d - t_out, t_in + door.rim.wall, d - t_out - door.rim.wall};
+  for (const auto& s : door.stiffeners)
+    if (s.shape == StiffenerShape::tube) {
+      named.push_back(t_in + s.wall);
+      named.push_back(d - t_out - s.wall);
+    }
+  return divided(merged(named), door.rim.depth / fine.through_cavity);
+}
+
+Places along_axis(const Door& door, const Fineness& fine)
+{
+  std::vector<double> named;
+  add_rim(named, door.panel.height, door.rim);
+  add_stiffeners(named, door, StiffenerRun::across);
+  for (const auto& hinge : door.hinges) {
+    for (std::size_t k = 0; k < hinge.knuckles.size(); ++k) {
+      const double start = knuckle_start(hinge, static_cast<int>(k));
+      named.push_back(start);
+      named.push_back(start + hinge.knuckles[k].length);
+    }
+    if (hinge.kind == HingeKind::barrels) {
+      const Span span = hinge_span(hinge);
+      named.push_back(span.from);
+      named.push_back(span.to);
+      if (hinge.weld == WeldExtent::beads) {
+        named.push_back(span.from + hinge.weld_leg);
+        named.push_back(span.to - hinge.weld_leg);
+      }
+    }
+  }
+  const Places places = merged(named);
+  Places fine_places{places.front()};
+  for (std::size_t i = 0; i + 1 < places.size(); ++i) {
+    const double middle = 0.5 * (places[i] + places[i + 1]);
+    const Places piece = divided({places[i], places[i + 1]}, cell_at(door, fine, middle));
+    fine_places.insert(fine_places.end(), piece.begin() + 1, piece.end());
+  }
+  return fine_places;
+}
+
+Places over_jamb(const Door& door, const Places& land, const Fineness& fine)
+{
+  const double foot = widest_foot(door);
+  std::vector<double> named{0.0, door.jamb.free_width};
+  for (const double p : land)
+    if (p < foot + 1e-9)
+      named.push_back(p);
+  if (door.jamb.backing == JambBacking::flange)
+    named.push_back(door.jamb.thickness);
+  return divided(merged(named), 0.5 * fine.panel_cell);
+}
+
+} // namespace hangtrue
