@@ -203,6 +203,13 @@ HingeMesh hinge_mesh(const Door& door, const HingePlan& plan, int h, const BodyL
 
 } // namespace
 
+BodyMesh loft_panel(Door door, const Fineness& fine)
+{
+  door.hinges.clear();
+  const Places z = along_axis(door, fine);
+  return loft_half(door, {}, door_section(door, fine), z, Owner::door).body;
+}
+
 Mesh loft(const Door& door, const Fineness& fine)
 {
   const Places z = along_axis(door, fine);

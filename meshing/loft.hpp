@@ -24,4 +24,7 @@ Fineness fineness(const Door& door, int level);
 /// Throws ComputeError when the section cannot be meshed; `faults(door)` must be empty.
 Mesh loft(const Door& door, const Fineness& fine);
 
+/// Mesh of the panel alone, without hinges and jamb. Throws like `loft`.
+BodyMesh loft_panel(Door door, const Fineness& fine);
+
 } // namespace hangtrue

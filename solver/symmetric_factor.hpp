@@ -1,0 +1,54 @@
+// A symmetric positive definite sparse matrix of 3 x 3 node blocks and its factor (CHOLMOD).
+#pragma once
+
+#include "meshing/vec3.hpp"
+
+#include <array>
+#include <memory>
+#include <vector>
+
+namespace hangtrue {
+
+/// Lower triangle by block columns: column `a` holds blocks of rows `row[k]` >= a, rising, for
+/// k from `start[a]` to `start[a + 1]`; block values run down columns, 9 to a block.
+struct BlockMatrix
+{
+  std::vector<int> start;
+  std::vector<int> row;
+  std::vector<std::array<double, 9>> block;
+
+  [[nodiscard]] int size() const { return static_cast<int>(start.size()) - 1; }
+};
+
+/// The empty pattern of a matrix whose cells couple the listed nodes with each other.
+BlockMatrix block_pattern(int nodes, const std::vector<std::array<int, 27>>& cells);
+
+/// Adds to the block (row, column) with row >= column.
+void add_block(BlockMatrix& matrix, int row, int column, const std::array<double, 9>& value);
+
+/// Cholesky factor of the matrix with some unknowns held at zero.
+class SymmetricFactor
+{
+public:
+  /// Orders (nested dissection on the node graph) and factors; `held` marks unknowns 3 node +
+  /// component that are zero. Throws ComputeError when the matrix is not positive definite.
+  SymmetricFactor(const BlockMatrix& matrix, const std::vector<char>& held);
+  ~SymmetricFactor();
+  SymmetricFactor(SymmetricFactor&&) noexcept;
+  SymmetricFactor& operator=(SymmetricFactor&&) noexcept;
+  SymmetricFactor(const SymmetricFactor&) = delete;
+  SymmetricFactor& operator=(const SymmetricFactor&) = delete;
+
+  /// Solves for several right-hand sides, each of 3 x nodes values; held unknowns come out zero.
+  [[nodiscard]] std::vector<std::vector<double>>
+  solve(const std::vector<std::vector<double>>& right_sides) const;
+
+  /// Bytes held by the factor.
+  [[nodiscard]] std::size_t bytes() const;
+
+private:
+  struct Parts;
+  std::unique_ptr<Parts> parts_;
+};
+
+} // namespace hangtrue
