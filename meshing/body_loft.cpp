@@ -2,9 +2,11 @@
 
 #include <utility>
 
-namespace hangtrue {
+namespace hangtrue
+{
 
-namespace {
+namespace
+{
 
 std::vector<double> planes(const Places& z)
 {

@@ -10,19 +10,18 @@
 #include <string>
 #include <vector>
 
-namespace hangtrue {
+namespace hangtrue
+{
 
 /// What a quadrilateral becomes between two stations.
-struct CellPlan
-{
+struct CellPlan {
   Part part = Part::outer_skin;
   int hinge = -1;
   int knuckle = -1;
 };
 
 /// A body and how its nodes came about: `node[section node][plane]`, -1 where nothing is.
-struct BodyLoft
-{
+struct BodyLoft {
   BodyMesh body;
   std::vector<double> plane; ///< m, stations and the middles between them
   std::vector<std::vector<int>> node;

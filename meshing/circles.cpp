@@ -7,14 +7,15 @@
 #include <numbers>
 #include <set>
 
-namespace hangtrue {
+namespace hangtrue
+{
 
-namespace {
+namespace
+{
 
 constexpr double same_place = 1e-7; // m
 
-struct Polar
-{
+struct Polar {
   double radius;
   double angle;
   int section_node;
@@ -93,9 +94,8 @@ Annulus annulus(const BodyLoft& loft, const AxisPlace& axis, int hinge, double z
   const std::size_t plane = plane_at(loft, z);
   const auto polar = polar_nodes(loft, axis, hinge, Part::ring, plane);
   for (const auto& p : polar) {
-    const bool known = std::any_of(made.radius.begin(), made.radius.end(), [&](double r) {
-      return std::abs(r - p.radius) < same_place;
-    });
+    const bool known = std::any_of(made.radius.begin(), made.radius.end(),
+                                   [&](double r) { return std::abs(r - p.radius) < same_place; });
     if (!known)
       made.radius.push_back(p.radius);
   }

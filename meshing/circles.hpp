@@ -4,7 +4,8 @@
 #include "meshing/body_loft.hpp"
 #include "meshing/mesh.hpp"
 
-namespace hangtrue {
+namespace hangtrue
+{
 
 /// Nodes of the body on a cylinder of `radius`, m, about the axis inside a span along it, taken
 /// from cells of `part` of one hinge. Angles are those of the nodes as they stand in the body.

@@ -2,7 +2,8 @@
 
 #include <gmsh.h>
 
-namespace hangtrue {
+namespace hangtrue
+{
 
 GmshLibrary::GmshLibrary()
 {

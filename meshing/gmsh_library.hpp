@@ -1,7 +1,8 @@
 // Start and end of the Gmsh library around its use.
 #pragma once
 
-namespace hangtrue {
+namespace hangtrue
+{
 
 /// Starts the Gmsh library, silent and without reading any settings of the user, and ends it.
 class GmshLibrary

@@ -2,12 +2,13 @@
 
 #include <cmath>
 
-namespace hangtrue {
-
-namespace {
-
-struct Quadratic
+namespace hangtrue
 {
+
+namespace
+{
+
+struct Quadratic {
   std::array<double, 3> value;
   std::array<double, 3> slope;
 };
@@ -19,8 +20,7 @@ Quadratic quadratic(double t)
           {4.0 * t - 3.0, 4.0 - 8.0 * t, 4.0 * t - 1.0}};
 }
 
-struct PointOfRule
-{
+struct PointOfRule {
   std::array<double, 27> value;
   std::array<std::array<double, 3>, 27> slope;
   double weight;

@@ -6,11 +6,11 @@
 
 #include <array>
 
-namespace hangtrue {
+namespace hangtrue
+{
 
 /// Jacobian determinants, m^3, at the 27 points of the 3 x 3 x 3 Gauss rule and their weights.
-struct HexMeasure
-{
+struct HexMeasure {
   std::array<double, 27> jacobian{};
   double volume = 0.0; ///< m^3
   Vec3 moment;         ///< m^4, integral of the place

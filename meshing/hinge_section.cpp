@@ -5,19 +5,20 @@
 #include <iterator>
 #include <numbers>
 
-namespace hangtrue {
+namespace hangtrue
+{
 
-namespace {
+namespace
+{
 
 constexpr double pi = std::numbers::pi;
 
 // Angles of one circle of a half, measured from the direction towards the face (-y), positive
 // towards the foot: first those where the neck (or lug) meets the ring, then round to the start.
-struct Round
-{
-  std::vector<double> angle; // rad, rising, one turn, the first not repeated at the end
-  std::size_t sector = 0;    // index of the first angle of the neck
-  std::size_t necks = 0;     // cells of the neck
+struct Round {
+  std::vector<double> angle;           // rad, rising, one turn, the first not repeated at the end
+  std::size_t sector = 0;              // index of the first angle of the neck
+  std::size_t necks = 0;               // cells of the neck
   std::array<std::size_t, 4> corner{}; // indices of the corners of the pin's core
 };
 
@@ -78,8 +79,7 @@ Round divide_circle(const std::vector<double>& neck, int around)
 }
 
 // Everything that the drawing of one half needs to know.
-struct Half
-{
+struct Half {
   const Door& door;
   const Hinge& hinge;
   HalfPlace place;
@@ -218,8 +218,8 @@ std::vector<int> row(Half& half, std::size_t count, double y)
 
 std::size_t boundaries_up_to(const Places& places, double u)
 {
-  return static_cast<std::size_t>(std::count_if(places.begin(), places.end(),
-                                                [u](double p) { return p < u + 1e-9; }));
+  return static_cast<std::size_t>(
+      std::count_if(places.begin(), places.end(), [u](double p) { return p < u + 1e-9; }));
 }
 
 std::vector<int> ring_sector(const Half& half, const std::vector<int>& outside)
@@ -282,9 +282,13 @@ Half start_half(const Door& door, const HalfPlace& place, const Fineness& fine, 
                 PlaneDrawing& drawing)
 {
   const Hinge& hinge = door.hinges[place.hinge];
-  return {door,    hinge,  place, pin_axis(door, hinge),
+  return {door,
+          hinge,
+          place,
+          pin_axis(door, hinge),
           divide_circle(neck_angles(door, hinge, place.foot), fine.around_pin),
-          section, drawing};
+          section,
+          drawing};
 }
 
 } // namespace

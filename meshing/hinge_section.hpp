@@ -5,12 +5,12 @@
 
 #include <vector>
 
-namespace hangtrue {
+namespace hangtrue
+{
 
 /// One half of a hinge in the section. `side` is +1 for the door half (foot towards +x from the
 /// hinge edge at `edge`) and -1 for the frame half (foot towards -x from the jamb's edge).
-struct HalfPlace
-{
+struct HalfPlace {
   int hinge = 0;
   double side = 1.0;
   double edge = 0.0; ///< m, x of the edge that the foot starts from

@@ -9,7 +9,8 @@
 #include <algorithm>
 #include <cmath>
 
-namespace hangtrue {
+namespace hangtrue
+{
 
 Fineness fineness(const Door& door, int level)
 {
@@ -26,7 +27,8 @@ Fineness fineness(const Door& door, int level)
   return fine;
 }
 
-namespace {
+namespace
+{
 
 std::vector<Span> snapped_knuckles(const Hinge& hinge, const Places& z)
 {
@@ -83,8 +85,7 @@ bool welded(const Hinge& hinge, Span span, double u, double width, double z)
   return u < leg || u > width - leg || z < span.from + leg || z > span.to - leg;
 }
 
-struct HingePlan
-{
+struct HingePlan {
   std::vector<Span> knuckles;
   Span leaf;
 };
@@ -194,9 +195,9 @@ HingeMesh hinge_mesh(const Door& door, const HingePlan& plan, int h, const BodyL
     knuckle.lower = annulus(own, made.axis, h, plan.knuckles[k].from);
     knuckle.upper = annulus(own, made.axis, h, plan.knuckles[k].to);
     made.knuckles.push_back(knuckle);
-    made.pin.push_back(fast ? Cylinder{}
-                            : cylinder(pin, made.axis, h, Part::pin, pin_radius(hinge),
-                                       plan.knuckles[k]));
+    made.pin.push_back(
+        fast ? Cylinder{}
+             : cylinder(pin, made.axis, h, Part::pin, pin_radius(hinge), plan.knuckles[k]));
   }
   return made;
 }

@@ -8,17 +8,18 @@
 #include <array>
 #include <map>
 
-namespace hangtrue {
+namespace hangtrue
+{
 
-namespace {
+namespace
+{
 
 // Gmsh's order of the 27 nodes: corners, edges, faces, centre (Gmsh reference manual, node
 // ordering of the 27-node hexahedron), as indices i + 3 j + 9 k.
-constexpr std::array<int, 27> gmsh_order{0,  2,  8,  6,  18, 20, 26, 24, 1,  3,  9,  5, 11, 7,
+constexpr std::array<int, 27> gmsh_order{0,  2,  8,  6,  18, 20, 26, 24, 1,  3,  9,  5,  11, 7,
                                          17, 15, 19, 21, 23, 25, 4,  10, 12, 14, 16, 22, 13};
 
-struct Counter
-{
+struct Counter {
   std::size_t node = 1;
   std::size_t cell = 1;
   int entity = 1;

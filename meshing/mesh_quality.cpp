@@ -10,9 +10,11 @@
 #include <cmath>
 #include <numbers>
 
-namespace hangtrue {
+namespace hangtrue
+{
 
-namespace {
+namespace
+{
 
 void measure_body(const BodyMesh& body, MeshQuality& quality)
 {
@@ -21,10 +23,11 @@ void measure_body(const BodyMesh& body, MeshQuality& quality)
     const auto [least, most] = std::minmax_element(m.jacobian.begin(), m.jacobian.end());
     if (!(*least > 0.0)) {
       const Vec3& at = body.nodes[cell.node[13]];
-      throw ComputeError(fmt::format(
-          "mesh check: a cell of the {} ({}) is turned inside out near x {:.1f}, y {:.1f}, z {:.1f} "
-          "mm; look for parts that crowd each other there",
-          body.name, part_name(cell.part), 1e3 * at.x, 1e3 * at.y, 1e3 * at.z));
+      throw ComputeError(fmt::format("mesh check: a cell of the {} ({}) is turned inside out near "
+                                     "x {:.1f}, y {:.1f}, z {:.1f} "
+                                     "mm; look for parts that crowd each other there",
+                                     body.name, part_name(cell.part), 1e3 * at.x, 1e3 * at.y,
+                                     1e3 * at.z));
     }
     quality.least_jacobian = std::min(quality.least_jacobian, *least);
     quality.worst_ratio = std::min(quality.worst_ratio, *least / *most);
@@ -51,7 +54,8 @@ std::map<Part, double> drawn_volumes(const Door& door)
     const Span pin{knuckle_start(hinge, 0),
                    knuckle_start(hinge, static_cast<int>(hinge.knuckles.size()) - 1) +
                        hinge.knuckles.back().length};
-    drawn[Part::pin] += std::numbers::pi * pin_radius(hinge) * pin_radius(hinge) * (pin.to - pin.from);
+    drawn[Part::pin] +=
+        std::numbers::pi * pin_radius(hinge) * pin_radius(hinge) * (pin.to - pin.from);
     for (const auto& k : hinge.knuckles) {
       const bool fast = hinge.pin == PinHold::fixed && k.owner == Owner::frame;
       const double inside = fast ? pin_radius(hinge) : bore_radius(hinge);

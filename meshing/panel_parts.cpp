@@ -3,18 +3,16 @@
 #include <algorithm>
 #include <cmath>
 
-namespace hangtrue {
-
-namespace {
-
-enum class Tube
+namespace hangtrue
 {
-  outside,
-  wall,
-  hollow
-};
 
-// `across` from the nearer side of the tube in the plane of the door, `through` from the nearer skin.
+namespace
+{
+
+enum class Tube { outside, wall, hollow };
+
+// `across` from the nearer side of the tube in the plane of the door, `through` from the nearer
+// skin.
 Tube tube_at(double across, double width, double through, double wall)
 {
   if (across < 0.0 || across > width)

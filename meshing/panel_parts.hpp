@@ -6,7 +6,8 @@
 
 #include <optional>
 
-namespace hangtrue {
+namespace hangtrue
+{
 
 /// Part of the panel at a place, m, or nothing inside a hollow tube. The corners of the rim are
 /// mitred, so its hollow runs round without a wall.

@@ -10,7 +10,8 @@
 #include <cstdlib>
 #include <unordered_map>
 
-namespace hangtrue {
+namespace hangtrue
+{
 
 int PlaneDrawing::point(double x, double y)
 {
@@ -32,8 +33,10 @@ int PlaneDrawing::curve(int from, int to, int cells, int centre)
 
 void PlaneDrawing::patch(const std::array<int, 4>& corners, int label)
 {
-  patch({std::vector<int>{corners[0], corners[1]}, {corners[1], corners[2]},
-         {corners[2], corners[3]}, {corners[3], corners[0]}},
+  patch({std::vector<int>{corners[0], corners[1]},
+         {corners[1], corners[2]},
+         {corners[2], corners[3]},
+         {corners[3], corners[0]}},
         label);
 }
 
@@ -49,7 +52,8 @@ void PlaneDrawing::patch(const std::array<std::vector<int>, 4>& chains, int labe
   patches.push_back(made);
 }
 
-namespace {
+namespace
+{
 
 // Gmsh numbers from 1; the drawing from 0.
 void draw(const PlaneDrawing& drawing)
@@ -74,9 +78,9 @@ void draw(const PlaneDrawing& drawing)
       loop.insert(loop.end(), side.begin(), side.end());
     geo::addCurveLoop(loop, tag);
     geo::addPlaneSurface({tag}, tag);
-    geo::mesh::setTransfiniteSurface(tag, "Left",
-                                     {patch.corners[0] + 1, patch.corners[1] + 1,
-                                      patch.corners[2] + 1, patch.corners[3] + 1});
+    geo::mesh::setTransfiniteSurface(
+        tag, "Left",
+        {patch.corners[0] + 1, patch.corners[1] + 1, patch.corners[2] + 1, patch.corners[3] + 1});
     geo::mesh::setRecombine(2, tag);
   }
   geo::synchronize();

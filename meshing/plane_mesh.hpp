@@ -7,18 +7,17 @@
 #include <utility>
 #include <vector>
 
-namespace hangtrue {
+namespace hangtrue
+{
 
 /// A point of the section, m.
-struct PlanePoint
-{
+struct PlanePoint {
   double x = 0.0;
   double y = 0.0;
 };
 
 /// One line or circular arc between two points, cut into equal cells.
-struct PlaneCurve
-{
+struct PlaneCurve {
   int from = 0;
   int to = 0;
   int centre = -1; ///< point in the centre of the arc, -1 for a straight line
@@ -26,16 +25,14 @@ struct PlaneCurve
 };
 
 /// A four-sided patch: each side is a chain of curves (index + 1, negative when run backwards).
-struct PlanePatch
-{
+struct PlanePatch {
   std::array<std::vector<int>, 4> sides;
   std::array<int, 4> corners{};
   int label = 0;
 };
 
 /// What is to be meshed; points at one place stay apart unless they are one point.
-struct PlaneDrawing
-{
+struct PlaneDrawing {
   std::vector<PlanePoint> points;
   std::vector<PlaneCurve> curves;
   std::vector<PlanePatch> patches;
@@ -52,15 +49,13 @@ struct PlaneDrawing
 };
 
 /// Quadrilateral with nodes i + 3 j, counter-clockwise.
-struct PlaneQuad
-{
+struct PlaneQuad {
   std::array<int, 9> node{};
   int label = 0;
 };
 
 /// Nodes, m, and 9-node quadrilaterals.
-struct PlaneMesh
-{
+struct PlaneMesh {
   std::vector<PlanePoint> nodes;
   std::vector<PlaneQuad> quads;
 };

@@ -4,13 +4,14 @@
 
 #include <cmath>
 
-namespace hangtrue {
+namespace hangtrue
+{
 
-namespace {
+namespace
+{
 
 // Points of a grid of rectangles, index i + across * j.
-struct Grid
-{
+struct Grid {
   Places x;
   Places y;
   std::vector<int> points;
@@ -45,8 +46,7 @@ Grid draw_grid(const Places& x, const Places& y, const Present& part_at, Section
 void pair_feet(Section& section, double face)
 {
   constexpr double same_place = 1e-7; // m
-  struct OnFace
-  {
+  struct OnFace {
     double x;
     int node;
   };
@@ -67,7 +67,9 @@ void pair_feet(Section& section, double face)
     return p.part == Part::land || p.part == Part::lug;
   };
   each_on_face([&](const SectionPatch& p) { return is_body(p); },
-               [&](int n, const SectionPatch&) { face_nodes.push_back({section.mesh.nodes[n].x, n}); });
+               [&](int n, const SectionPatch&) {
+                 face_nodes.push_back({section.mesh.nodes[n].x, n});
+               });
   each_on_face([&](const SectionPatch& p) { return !p.panel && is_foot(p); },
                [&](int n, const SectionPatch& p) {
                  for (const auto& f : face_nodes)
@@ -92,9 +94,9 @@ Section door_section(const Door& door, const Fineness& fine)
   Section section;
   PlaneDrawing drawing;
   const Places x = across_panel(door, fine);
-  draw_grid(x, through_panel(door, fine),
-            [](const PlanePoint&, SectionPatch& patch) { return patch.panel = true; }, section,
-            drawing);
+  draw_grid(
+      x, through_panel(door, fine),
+      [](const PlanePoint&, SectionPatch& patch) { return patch.panel = true; }, section, drawing);
   for (std::size_t h = 0; h < door.hinges.size(); ++h) {
     const double width = snapped(x, door.hinges[h].leaf.width);
     draw_half(door, {static_cast<int>(h), 1.0, 0.0, foot_boundaries(x, width)}, fine, false,
@@ -118,18 +120,18 @@ Section frame_section(const Door& door, const Fineness& fine)
   Places y{face - jamb.thickness, face};
   if (jamb.backing == JambBacking::flange)
     y.insert(y.begin(), face - jamb.thickness - jamb.flange_depth);
-  draw_grid(x, divided(y, fine.panel_cell),
-            [&](const PlanePoint& p, SectionPatch& patch) {
-              patch.part = Part::jamb;
-              return p.y > face - jamb.thickness || p.x > -door.reveal - jamb.thickness;
-            },
-            section, drawing);
+  draw_grid(
+      x, divided(y, fine.panel_cell),
+      [&](const PlanePoint& p, SectionPatch& patch) {
+        patch.part = Part::jamb;
+        return p.y > face - jamb.thickness || p.x > -door.reveal - jamb.thickness;
+      },
+      section, drawing);
   for (std::size_t h = 0; h < door.hinges.size(); ++h) {
     const Hinge& hinge = door.hinges[h];
     const double width = snapped(from_edge, hinge.leaf.width);
-    draw_half(door,
-              {static_cast<int>(h), -1.0, -door.reveal, foot_boundaries(from_edge, width)}, fine,
-              hinge.pin == PinHold::fixed, section, drawing);
+    draw_half(door, {static_cast<int>(h), -1.0, -door.reveal, foot_boundaries(from_edge, width)},
+              fine, hinge.pin == PinHold::fixed, section, drawing);
   }
   section.mesh = mesh_plane(drawing);
   pair_feet(section, face);

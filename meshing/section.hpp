@@ -10,12 +10,12 @@
 #include <utility>
 #include <vector>
 
-namespace hangtrue {
+namespace hangtrue
+{
 
 /// One patch of the section: a cell of the panel (its part depends on the station) or a piece of
 /// a hinge or of the jamb.
-struct SectionPatch
-{
+struct SectionPatch {
   bool panel = false; ///< its part is found from `middle` and the station
   Part part = Part::outer_skin;
   int hinge = -1;
@@ -23,16 +23,14 @@ struct SectionPatch
 };
 
 /// A node of a foot and the node of the face that it lies on; welded or not by station.
-struct FootNode
-{
+struct FootNode {
   int foot = 0;
   int face = 0;
   int hinge = 0;
 };
 
 /// Patches, their mesh (a quadrilateral's label is its patch) and where feet meet the face.
-struct Section
-{
+struct Section {
   std::vector<SectionPatch> patches;
   PlaneMesh mesh;
   std::vector<FootNode> feet;

@@ -3,15 +3,15 @@
 #include <algorithm>
 #include <cmath>
 
-namespace hangtrue {
+namespace hangtrue
+{
 
 Places merged(const std::vector<double>& named_first_wins)
 {
   Places places;
   for (const double p : named_first_wins) {
-    const bool taken = std::any_of(places.begin(), places.end(), [p](double q) {
-      return std::abs(p - q) < snap_distance;
-    });
+    const bool taken = std::any_of(places.begin(), places.end(),
+                                   [p](double q) { return std::abs(p - q) < snap_distance; });
     if (!taken)
       places.push_back(p);
   }
@@ -31,7 +31,8 @@ Places divided(const Places& places, double cell)
   return fine;
 }
 
-namespace {
+namespace
+{
 
 void add_rim(std::vector<double>& places, double size, const Rim& rim)
 {
@@ -112,7 +113,8 @@ Places through_panel(const Door& door, const Fineness& fine)
   const double t_in = door.panel.inner_skin;
   const double t_out = door.panel.outer_skin;
   const double d = depth(door);
-  std::vector<double> named{0.0, d, t_in, d - t_out, t_in + door.rim.wall, d - t_out - door.rim.wall};
+  std::vector<double> named{
+      0.0, d, t_in, d - t_out, t_in + door.rim.wall, d - t_out - door.rim.wall};
   for (const auto& s : door.stiffeners)
     if (s.shape == StiffenerShape::tube) {
       named.push_back(t_in + s.wall);

@@ -6,7 +6,8 @@
 
 #include <vector>
 
-namespace hangtrue {
+namespace hangtrue
+{
 
 /// Rising places with no two closer than `snap_distance`, m.
 using Places = std::vector<double>;

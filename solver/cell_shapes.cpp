@@ -13,16 +13,17 @@
 #include <string>
 #include <vector>
 
-namespace hangtrue {
+namespace hangtrue
+{
 
-namespace {
+namespace
+{
 
 constexpr std::array<int, 8> corner_node{0, 2, 6, 8, 18, 20, 24, 26};
 
 // deal.II may turn a cell when it makes line directions agree; this finds the node of ours that
 // sits at place i, j, k (0..2) of the turned cell.
-struct Turned
-{
+struct Turned {
   std::array<int, 3> origin{};
   std::array<std::array<int, 3>, 3> step{};
 
@@ -59,8 +60,7 @@ Turned find_turn(const std::array<int, 8>& ours, const std::vector<unsigned int>
 }
 
 // The body's wanted cells as a deal.II triangulation with our nodes as its geometry.
-struct Geometry
-{
+struct Geometry {
   dealii::Triangulation<3> triangulation;
   std::vector<int> cell;      // of the body, per active cell
   std::vector<Turned> turned; // per active cell

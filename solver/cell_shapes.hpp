@@ -7,14 +7,14 @@
 #include <array>
 #include <functional>
 
-namespace hangtrue {
+namespace hangtrue
+{
 
 /// One cell at the 27 points of the 3 x 3 x 3 Gauss rule; node order as in Hex.
-struct CellShape
-{
-  std::array<double, 27> volume{};               ///< m^3, Jacobian times weight
-  std::array<std::array<double, 27>, 27> value{};///< [point][node]
-  std::array<std::array<Vec3, 27>, 27> slope{};  ///< 1/m, [point][node], gradients in the door frame
+struct CellShape {
+  std::array<double, 27> volume{};                ///< m^3, Jacobian times weight
+  std::array<std::array<double, 27>, 27> value{}; ///< [point][node]
+  std::array<std::array<Vec3, 27>, 27> slope{}; ///< 1/m, [point][node], gradients in the door frame
 };
 
 using WantedCell = std::function<bool(const Hex&)>;

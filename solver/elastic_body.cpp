@@ -6,7 +6,8 @@
 #include <array>
 #include <cmath>
 
-namespace hangtrue {
+namespace hangtrue
+{
 
 Elasticity elasticity(double youngs_modulus, double poisson)
 {
@@ -60,7 +61,8 @@ std::vector<HeldUnknown> hold_lightly(const BodyMesh& body)
   return {{first, 0}, {first, 1}, {first, 2}, {along, 0}, {along, 1}, {across, 1}};
 }
 
-namespace {
+namespace
+{
 
 using CellMatrix = std::vector<std::array<double, 9>>; // [a + 27 b], columns of each block first
 
@@ -89,8 +91,7 @@ CellMatrix cell_stiffness(const CellShape& shape, const Elasticity& e)
       auto& turned = k[b + 27 * a];
       for (int r = 0; r < 3; ++r)
         for (int c = 0; c < 3; ++c) {
-          const double v =
-              e.lambda * g[r + 3 * c] + e.mu * g[c + 3 * r] + (r == c ? trace : 0.0);
+          const double v = e.lambda * g[r + 3 * c] + e.mu * g[c + 3 * r] + (r == c ? trace : 0.0);
           block[r + 3 * c] = v;
           turned[c + 3 * r] = v;
         }
@@ -224,20 +225,27 @@ std::array<Stress, 27> stresses(const Hex& cell, const CellShape& shape, const E
   return stress;
 }
 
+std::array<Vec3, 27> cell_forces(const CellShape& shape, const std::array<Stress, 27>& stress)
+{
+  std::array<Vec3, 27> forces{};
+  for (int n = 0; n < 27; ++n)
+    for (int q = 0; q < 27; ++q) {
+      const Vec3 g = shape.volume[q] * shape.slope[q][n];
+      const Stress& s = stress[q];
+      forces[n] += {s[0] * g.x + s[5] * g.y + s[4] * g.z, s[5] * g.x + s[1] * g.y + s[3] * g.z,
+                    s[4] * g.x + s[3] * g.y + s[2] * g.z};
+    }
+  return forces;
+}
+
 NodeField internal_forces(const BodyMesh& mesh, const WantedCell& wanted,
                           const ElasticityOf& elasticity_of, const NodeField& moves)
 {
   NodeField forces(mesh.nodes.size());
   visit_cells(mesh, wanted, [&](const Hex& cell, const CellShape& shape) {
-    const auto stress = stresses(cell, shape, elasticity_of(cell), moves);
+    const auto own = cell_forces(shape, stresses(cell, shape, elasticity_of(cell), moves));
     for (int n = 0; n < 27; ++n)
-      for (int q = 0; q < 27; ++q) {
-        const Vec3 g = shape.volume[q] * shape.slope[q][n];
-        const Stress& s = stress[q];
-        forces[cell.node[n]] += {s[0] * g.x + s[5] * g.y + s[4] * g.z,
-                                 s[5] * g.x + s[1] * g.y + s[3] * g.z,
-                                 s[4] * g.x + s[3] * g.y + s[2] * g.z};
-      }
+      forces[cell.node[n]] += own[n];
   });
   return forces;
 }

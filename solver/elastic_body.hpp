@@ -10,11 +10,11 @@
 #include <functional>
 #include <vector>
 
-namespace hangtrue {
+namespace hangtrue
+{
 
 /// Lame's constants, Pa.
-struct Elasticity
-{
+struct Elasticity {
   double lambda = 0.0;
   double mu = 0.0;
 };
@@ -29,15 +29,13 @@ using ElasticityOf = std::function<Elasticity(const Hex&)>;
 using NodeField = std::vector<Vec3>;
 
 /// A force on one node, N.
-struct NodeForce
-{
+struct NodeForce {
   int node = 0;
   Vec3 force;
 };
 
 /// One unknown of one node that is held at zero: component 0, 1, 2 for x, y, z.
-struct HeldUnknown
-{
+struct HeldUnknown {
   int node = 0;
   int component = 0;
 };
@@ -72,8 +70,8 @@ public:
   [[nodiscard]] std::size_t bytes() const { return factor_.bytes(); }
 
 private:
+  int steel_nodes_ = 0;     // set while numbering, so declared before it
   std::vector<int> number_; // steel node of every node, -1 without steel
-  int steel_nodes_ = 0;
   SymmetricFactor factor_;
 };
 
@@ -86,5 +84,8 @@ NodeField internal_forces(const BodyMesh& mesh, const WantedCell& wanted,
 using Stress = std::array<double, 6>;
 std::array<Stress, 27> stresses(const Hex& cell, const CellShape& shape, const Elasticity& e,
                                 const NodeField& moves);
+
+/// Forces of a stressed cell on its own nodes, N: the integral of B^T sigma.
+std::array<Vec3, 27> cell_forces(const CellShape& shape, const std::array<Stress, 27>& stress);
 
 } // namespace hangtrue

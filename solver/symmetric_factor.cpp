@@ -8,7 +8,8 @@
 #include <numeric>
 #include <string>
 
-namespace hangtrue {
+namespace hangtrue
+{
 
 BlockMatrix block_pattern(int nodes, const std::vector<std::array<int, 27>>& cells)
 {
@@ -41,8 +42,7 @@ void add_block(BlockMatrix& matrix, int row, int column, const std::array<double
     block[k] += value[k];
 }
 
-struct SymmetricFactor::Parts
-{
+struct SymmetricFactor::Parts {
   mutable cholmod_common common{};
   cholmod_factor* factor = nullptr;
   std::vector<int> unknown; // of 3 node + component, -1 when held
@@ -58,7 +58,8 @@ struct SymmetricFactor::Parts
   }
 };
 
-namespace {
+namespace
+{
 
 // Nested dissection of the nodes; three unknowns of a node stay together.
 std::vector<int> node_order(const BlockMatrix& matrix, cholmod_common& common)
@@ -89,8 +90,8 @@ std::vector<int> expand(const std::vector<int>& nodes, const std::vector<int>& u
 cholmod_sparse* compress(const BlockMatrix& matrix, const std::vector<int>& unknown, int count,
                          cholmod_common& common)
 {
-  cholmod_sparse* a = cholmod_allocate_sparse(count, count, 9 * matrix.row.size(), 1, 1, -1,
-                                              CHOLMOD_REAL, &common);
+  cholmod_sparse* a =
+      cholmod_allocate_sparse(count, count, 9 * matrix.row.size(), 1, 1, -1, CHOLMOD_REAL, &common);
   int* start = static_cast<int*>(a->p);
   int* row = static_cast<int*>(a->i);
   double* value = static_cast<double*>(a->x);
@@ -138,8 +139,9 @@ SymmetricFactor::SymmetricFactor(const BlockMatrix& matrix, const std::vector<ch
     throw ComputeError("stiffness: not enough memory to factor " + std::to_string(p.count) +
                        " unknowns; ask for a coarser answer ([accuracy] in the door file)");
   if (p.common.status != CHOLMOD_OK)
-    throw ComputeError("stiffness: a part of the door is not held by anything, or its sizes are too "
-                       "far apart to compute with; look for a part that is not welded on");
+    throw ComputeError(
+        "stiffness: a part of the door is not held by anything, or its sizes are too "
+        "far apart to compute with; look for a part that is not welded on");
 }
 
 SymmetricFactor::~SymmetricFactor() = default;
@@ -162,8 +164,7 @@ SymmetricFactor::solve(const std::vector<std::vector<double>>& right_sides) cons
   if (x == nullptr)
     throw ComputeError("stiffness: the solve ran out of memory; ask for a coarser answer");
   const auto* found = static_cast<const double*>(x->x);
-  std::vector<std::vector<double>> solutions(columns,
-                                             std::vector<double>(p.unknown.size(), 0.0));
+  std::vector<std::vector<double>> solutions(columns, std::vector<double>(p.unknown.size(), 0.0));
   for (std::size_t k = 0; k < columns; ++k)
     for (std::size_t u = 0; u < p.unknown.size(); ++u)
       if (p.unknown[u] >= 0)

@@ -7,12 +7,12 @@
 #include <memory>
 #include <vector>
 
-namespace hangtrue {
+namespace hangtrue
+{
 
 /// Lower triangle by block columns: column `a` holds blocks of rows `row[k]` >= a, rising, for
 /// k from `start[a]` to `start[a + 1]`; block values run down columns, 9 to a block.
-struct BlockMatrix
-{
+struct BlockMatrix {
   std::vector<int> start;
   std::vector<int> row;
   std::vector<std::array<double, 9>> block;

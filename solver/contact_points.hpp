@@ -1,0 +1,53 @@
+// Where bodies can touch: pin in bore and thrust faces, as pairs of places with a drawn gap.
+#pragma once
+
+#include "meshing/door.hpp"
+#include "meshing/mesh.hpp"
+#include "meshing/vec3.hpp"
+
+#include <vector>
+
+namespace hangtrue
+{
+
+/// Bodies by index: 0 the door, 1 the frame, 2 and on the floating pins.
+enum : int { door_body = 0, frame_body = 1, first_pin_body = 2 };
+
+/// A place on a body as a mean of nodes whose weights reproduce every rigid movement exactly.
+struct WeightedNode {
+  int node = 0;
+  double weight = 1.0;
+};
+struct ContactSide {
+  int body = door_body;
+  std::vector<WeightedNode> nodes;
+};
+
+enum class ContactKind {
+  bore,  ///< pin against bore, across the axis
+  thrust ///< knuckle against its neighbour, along the axis
+};
+
+/// One pair of places: `push` on the outer side acts along `normal`, on the inner side against it.
+/// The gap is `gap` + normal . (outer movement - inner movement), m.
+struct ContactPoint {
+  ContactKind kind = ContactKind::bore;
+  int hinge = 0;
+  int knuckle = 0; ///< of the bore; of the upper knuckle for thrust
+  int round = 0;   ///< plane along a bore, circle of a thrust face
+  Vec3 place;      ///< m
+  Vec3 normal;
+  double gap = 0.0; ///< m, as drawn: pins centred, weight-carrying thrust faces touching
+  ContactSide outer;
+  ContactSide inner;
+};
+
+/// Weights of three neighbouring nodes of a circle for the place at `angle`, rad: they reproduce
+/// 1, cos and sin, so a rigid movement of the circle moves the place rigidly.
+std::vector<WeightedNode> on_circle(const std::vector<double>& angles,
+                                    const std::vector<int>& nodes, double angle);
+
+/// All pairs of a mesh; `door` gives clearance, end float and which hinge carries the weight.
+std::vector<ContactPoint> contact_points(const Door& door, const Mesh& mesh);
+
+} // namespace hangtrue

@@ -1,0 +1,75 @@
+// Bodies meeting at contact points: flexibility column by column, and the contact solution.
+#pragma once
+
+#include "meshing/mesh.hpp"
+#include "solver/contact_points.hpp"
+#include "solver/contact_program.hpp"
+#include "solver/elastic_body.hpp"
+
+#include <functional>
+#include <vector>
+
+namespace hangtrue
+{
+
+/// A movement of one body as a whole per unit amplitude: translation + rotation x (place - about).
+struct RigidMode {
+  int body = 0;
+  Vec3 translation; ///< m per m
+  Vec3 rotation;    ///< rad per m
+  Vec3 about;       ///< m
+};
+
+/// Movement of a place, m per m of amplitude.
+Vec3 rigid_move(const RigidMode& mode, const Vec3& place);
+
+/// One body of the assembly: mesh, factored stiffness, and what its own loads do to it.
+struct LoadedBody {
+  const BodyMesh* mesh = nullptr;
+  const ElasticBody* elastic = nullptr;
+  NodeField load;      ///< N
+  NodeField load_move; ///< m, under the load with the body held (lightly, if it is free)
+};
+
+/// What the contact solution holds: pushes at all points, and amplitudes of all modes.
+struct ContactState {
+  std::vector<double> push;      ///< N, per contact point
+  std::vector<double> amplitude; ///< m, per rigid mode
+  std::vector<int> carrying;     ///< contact points that carry
+  double least_gap = 0.0;        ///< m, over all points (0 or the deepest penetration)
+  double least_push = 0.0;       ///< N
+  int rounds = 0;
+  int columns = 0; ///< flexibility columns that were computed
+};
+
+/// Two answers to one linear question, the carried set kept: what loads do and what drawn gaps do.
+struct SplitState {
+  ContactState by_load;
+  ContactState by_gap;
+};
+
+/// The whole contact solution with its split.
+struct HingeContact {
+  ContactState state;
+  SplitState split;
+};
+
+/// Solves the unilateral contact of all bodies. Flexibility columns are computed only for points
+/// that come into question: a first ring of directions per knuckle, then whatever the solution
+/// would penetrate. Throws ComputeError when it does not settle; `told` hears of every round.
+HingeContact solve_hinges(const std::vector<LoadedBody>& bodies,
+                          const std::vector<RigidMode>& modes,
+                          const std::vector<ContactPoint>& points,
+                          const std::function<void(int round, int carrying)>& told);
+
+/// Nodal forces, N, of the pushes on one body.
+NodeField push_forces(const std::vector<ContactPoint>& points, const std::vector<double>& push,
+                      int body, std::size_t nodes);
+
+/// Movement of all nodes of one body, m: load, pushes and rigid amplitudes (loads left out when
+/// `with_load` is false).
+NodeField body_moves(const LoadedBody& body, int index, const std::vector<RigidMode>& modes,
+                     const std::vector<ContactPoint>& points, const ContactState& state,
+                     bool with_load);
+
+} // namespace hangtrue

@@ -1,0 +1,30 @@
+// What the contact solution means for knuckles, leaves and pins.
+#pragma once
+
+#include "meshing/door.hpp"
+#include "meshing/mesh.hpp"
+#include "solver/contact_points.hpp"
+#include "solver/deflection.hpp"
+#include "solver/elastic_body.hpp"
+
+#include <vector>
+
+namespace hangtrue
+{
+
+/// Force of pin and neighbours on every knuckle of every hinge.
+std::vector<KnuckleForce> knuckle_forces(const Door& door, const Mesh& mesh,
+                                         const std::vector<ContactPoint>& points,
+                                         const std::vector<double>& push);
+
+/// Force of a pin that is fast in a frame knuckle, from the stress of the knuckle at its bore.
+void add_fast_pin(const Door& door, const Mesh& mesh, const ElasticityOf& elasticity_of,
+                  const NodeField& frame_move, KnuckleForce& knuckle);
+
+/// Force and moment that each half of each hinge hands to its face. Those of the frame are given
+/// in the frame's own directions, as if the door were shut.
+std::vector<LeafForces> leaf_forces(const Door& door, const Mesh& mesh,
+                                    const std::vector<ContactPoint>& points,
+                                    const std::vector<double>& push);
+
+} // namespace hangtrue

@@ -1,0 +1,342 @@
+#include "solver/open_door.hpp"
+
+#include "meshing/errors.hpp"
+#include "solver/contact_points.hpp"
+#include "solver/door_loads.hpp"
+#include "solver/elastic_body.hpp"
+#include "solver/hinge_contact.hpp"
+#include "solver/hinge_results.hpp"
+#include "solver/section_forces.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+#include <utility>
+
+namespace hangtrue
+{
+
+namespace
+{
+
+ElasticityOf elasticity_of(const Door& door)
+{
+  const Elasticity structure = elasticity(door.steel.youngs_modulus, door.steel.poisson);
+  const Elasticity pin = elasticity(door.pin_steel.youngs_modulus, door.pin_steel.poisson);
+  return [structure, pin](const Hex& cell) { return cell.part == Part::pin ? pin : structure; };
+}
+
+// Everything that the contact needs, kept together because bodies point at their factors.
+struct Assembly {
+  std::vector<ElasticBody> elastic;
+  std::vector<LoadedBody> bodies;
+  std::vector<RigidMode> modes;
+  std::vector<ContactPoint> points;
+};
+
+const BodyMesh& body_mesh(const Mesh& mesh, int body)
+{
+  if (body == door_body)
+    return mesh.door;
+  return body == frame_body ? mesh.frame : mesh.pins[body - first_pin_body];
+}
+
+// Free movements: the door's but its swing, a floating pin's but its spin and its end float.
+// Nothing opposes those; that nothing drives them either is checked.
+std::vector<RigidMode> free_modes(const Door& door, const Mesh& mesh)
+{
+  constexpr double arm = 0.5; // m: makes a rotation a movement of its own size
+  const AxisPlace axis = pin_axis(door, door.hinges.front());
+  const Vec3 about{axis.x, axis.y, 0.5 * door.panel.height};
+  std::vector<RigidMode> modes{{door_body, {1.0, 0.0, 0.0}, {}, about},
+                               {door_body, {0.0, 1.0, 0.0}, {}, about},
+                               {door_body, {0.0, 0.0, 1.0}, {}, about},
+                               {door_body, {}, {1.0 / arm, 0.0, 0.0}, about},
+                               {door_body, {}, {0.0, 1.0 / arm, 0.0}, about}};
+  for (std::size_t h = 0; h < mesh.hinges.size(); ++h) {
+    const int body = mesh.hinges[h].pin_body;
+    if (body < 0)
+      continue;
+    const Vec3 middle{axis.x, axis.y, door.hinges[h].at};
+    const int index = first_pin_body + body;
+    constexpr double pin_arm = 0.05; // m
+    modes.push_back({index, {1.0, 0.0, 0.0}, {}, middle});
+    modes.push_back({index, {0.0, 1.0, 0.0}, {}, middle});
+    modes.push_back({index, {}, {1.0 / pin_arm, 0.0, 0.0}, middle});
+    modes.push_back({index, {}, {0.0, 1.0 / pin_arm, 0.0}, middle});
+  }
+  return modes;
+}
+
+// A lid that does not hang straight down must be held: a hand at the latch edge, square to the
+// door, takes what the hinges cannot.
+void hold_open(const Door& door, const Mesh& mesh, NodeField& load)
+{
+  const AxisPlace axis = pin_axis(door, door.hinges.front());
+  const Vec3 origin{axis.x, axis.y, 0.0};
+  const double turning = resultant(mesh.door, load, origin).moment.z;
+  if (door.hanging == Hanging::side)
+    return;
+  const double lever = door.panel.width - axis.x;
+  const NodeField hand =
+      edge_forces(door, mesh.door, 0.5 * door.panel.height, {0.0, -turning / lever, 0.0});
+  for (std::size_t n = 0; n < load.size(); ++n)
+    load[n] += hand[n];
+}
+
+// The weight of a floating pin along its axis hangs from its head on the highest frame knuckle.
+void hang_pin(const HingeMesh& hinge, const Resultant& pin_weight, NodeField& frame_load)
+{
+  for (auto k = hinge.knuckles.rbegin(); k != hinge.knuckles.rend(); ++k) {
+    if (k->owner != Owner::frame)
+      continue;
+    const auto& circle = k->upper.node[k->upper.node.size() / 2];
+    for (const int n : circle)
+      frame_load[n].z += pin_weight.force.z / static_cast<double>(circle.size());
+    return;
+  }
+}
+
+void add_loads(const Door& door, const Mesh& mesh, Assembly& assembly)
+{
+  const Vec3 down = gravity_direction(door);
+  NodeField on_door = weight_forces(door, mesh.door, down);
+  const NodeField leaning = edge_forces(door, mesh.door, door.handle.at, door.handle.force * down);
+  for (std::size_t n = 0; n < on_door.size(); ++n)
+    on_door[n] += leaning[n];
+  hold_open(door, mesh, on_door);
+  NodeField on_frame = weight_forces(door, mesh.frame, down);
+  std::vector<NodeField> on_pins;
+  for (const auto& hinge : mesh.hinges) {
+    if (hinge.pin_body < 0)
+      continue;
+    NodeField weight = weight_forces(door, mesh.pins[hinge.pin_body], down);
+    hang_pin(hinge, resultant(mesh.pins[hinge.pin_body], weight, {}), on_frame);
+    for (auto& f : weight)
+      f.z = 0.0;
+    on_pins.push_back(std::move(weight));
+  }
+  assembly.bodies[door_body].load = std::move(on_door);
+  assembly.bodies[frame_body].load = std::move(on_frame);
+  for (std::size_t p = 0; p < on_pins.size(); ++p)
+    assembly.bodies[first_pin_body + p].load = std::move(on_pins[p]);
+}
+
+Assembly assemble(const Door& door, const Mesh& mesh, const Progress& tell)
+{
+  Assembly made;
+  const ElasticityOf of = elasticity_of(door);
+  const int count = first_pin_body + static_cast<int>(mesh.pins.size());
+  made.elastic.reserve(count);
+  for (int b = 0; b < count; ++b) {
+    const BodyMesh& body = body_mesh(mesh, b);
+    tell("stiffness of the " + body.name, 0.6 * b / count);
+    made.elastic.emplace_back(body, of, b == frame_body ? hold_all(mesh.held) : hold_lightly(body));
+    LoadedBody loaded;
+    loaded.mesh = &body;
+    made.bodies.push_back(loaded);
+  }
+  for (int b = 0; b < count; ++b)
+    made.bodies[b].elastic = &made.elastic[b];
+  add_loads(door, mesh, made);
+  for (auto& body : made.bodies)
+    body.load_move = body.elastic->solve(body.load);
+  made.modes = free_modes(door, mesh);
+  made.points = contact_points(door, mesh);
+  return made;
+}
+
+int corner_node(const BodyMesh& body, const Vec3& place)
+{
+  int best = 0;
+  for (std::size_t n = 0; n < body.nodes.size(); ++n)
+    if (norm(body.nodes[n] - place) < norm(body.nodes[best] - place))
+      best = static_cast<int>(n);
+  return best;
+}
+
+std::vector<CornerMove> corner_moves(const Door& door, const Mesh& mesh, const NodeField& moves)
+{
+  const double w = door.panel.width;
+  const double h = door.panel.height;
+  const double d = mesh.depth;
+  const std::vector<std::pair<std::string, Vec3>> corners{{"lower latch", {w, d, 0.0}},
+                                                          {"upper latch", {w, d, h}},
+                                                          {"lower hinge", {0.0, d, 0.0}},
+                                                          {"upper hinge", {0.0, d, h}}};
+  std::vector<CornerMove> made;
+  for (const auto& [name, place] : corners)
+    made.push_back({name, moves[corner_node(mesh.door, place)]});
+  return made;
+}
+
+// The swing is free: it is put back so that the latch edge stands at its angle on the whole.
+void take_out_swing(const Door& door, const Mesh& mesh, NodeField& moves)
+{
+  const auto corners = corner_moves(door, mesh, moves);
+  const AxisPlace axis = pin_axis(door, door.hinges.front());
+  const double angle = -0.5 * (corners[0].move.y + corners[1].move.y) / (door.panel.width - axis.x);
+  for (std::size_t n = 0; n < moves.size(); ++n) {
+    const Vec3 r = mesh.door.nodes[n] - Vec3{axis.x, axis.y, 0.0};
+    moves[n] += angle * Vec3{-r.y, r.x, 0.0};
+  }
+}
+
+double greatest_drop(const Door& door, const std::vector<CornerMove>& corners)
+{
+  const Vec3 down = gravity_direction(door);
+  return std::max(dot(down, corners[0].move), dot(down, corners[1].move));
+}
+
+void add_moves(const Door& door, const Mesh& mesh, const Assembly& assembly,
+               const HingeContact& contact, Deflection& made)
+{
+  auto moves_of = [&](int body, const ContactState& state, bool with_load) {
+    return body_moves(assembly.bodies[body], body, assembly.modes, assembly.points, state,
+                      with_load);
+  };
+  made.door_move = moves_of(door_body, contact.state, true);
+  take_out_swing(door, mesh, made.door_move);
+  made.frame_move = moves_of(frame_body, contact.state, true);
+  for (std::size_t p = 0; p < mesh.pins.size(); ++p)
+    made.pin_moves.push_back(moves_of(first_pin_body + static_cast<int>(p), contact.state, true));
+  made.corners = corner_moves(door, mesh, made.door_move);
+  made.drop = greatest_drop(door, made.corners);
+  made.lean = made.corners[1].move.x - made.corners[0].move.x;
+  made.set_back = made.corners[1].move.y - made.corners[0].move.y;
+
+  NodeField elastic = moves_of(door_body, contact.split.by_load, true);
+  take_out_swing(door, mesh, elastic);
+  // Of the corner that drops most in the whole answer.
+  const auto corners = corner_moves(door, mesh, elastic);
+  const Vec3 down = gravity_direction(door);
+  const std::size_t worst =
+      dot(down, made.corners[0].move) >= dot(down, made.corners[1].move) ? 0 : 1;
+  made.elastic_drop = dot(down, corners[worst].move);
+}
+
+void add_weight(const Door& door, const Mesh& mesh, Deflection& made)
+{
+  const Vec3 down = gravity_direction(door);
+  const NodeField weight = weight_forces(door, mesh.door, down);
+  Vec3 moment;
+  for (std::size_t n = 0; n < weight.size(); ++n) {
+    const double w = dot(down, weight[n]);
+    made.weight += w;
+    moment += w * mesh.door.nodes[n];
+  }
+  made.centre_of_gravity = (1.0 / made.weight) * moment;
+  const AxisPlace axis = pin_axis(door, door.hinges.front());
+  double lowest = door.hinges.front().at;
+  double highest = lowest;
+  for (const auto& hinge : door.hinges) {
+    lowest = std::min(lowest, hinge.at);
+    highest = std::max(highest, hinge.at);
+  }
+  double spacing = highest - lowest;
+  if (door.hinges.size() == 1) {
+    const Span span = hinge_span(door.hinges.front());
+    spacing = span.to - span.from;
+  }
+  made.couple = made.weight * (made.centre_of_gravity.x - axis.x) / spacing;
+}
+
+double tilt_of_pin(const Cylinder& lower, const Cylinder& upper, const NodeField& moves)
+{
+  auto mean = [&](const std::vector<int>& ring) {
+    Vec3 sum;
+    for (const int n : ring)
+      sum += moves[n];
+    return (1.0 / static_cast<double>(ring.size())) * sum;
+  };
+  const Vec3 d = mean(upper.node.back()) - mean(lower.node.front());
+  return std::hypot(d.x, d.y) / (upper.z.back() - lower.z.front());
+}
+
+void add_pins(const Door& door, const Mesh& mesh, Deflection& made)
+{
+  const ElasticityOf of = elasticity_of(door);
+  for (std::size_t h = 0; h < mesh.hinges.size(); ++h) {
+    const HingeMesh& hinge = mesh.hinges[h];
+    const bool floating = hinge.pin_body >= 0;
+    const NodeField& moves = floating ? made.pin_moves[hinge.pin_body] : made.frame_move;
+    const BodyMesh& body = floating ? mesh.pins[hinge.pin_body] : mesh.frame;
+    PinForces forces = pin_section_forces(body, static_cast<int>(h), hinge.axis, of, moves);
+    std::vector<const Cylinder*> drawn;
+    for (const auto& c : hinge.pin)
+      if (!c.node.empty())
+        drawn.push_back(&c);
+    if (!drawn.empty())
+      forces.tilt = tilt_of_pin(*drawn.front(), *drawn.back(), moves);
+    made.pins.push_back(std::move(forces));
+  }
+}
+
+// Books of the door, from the pushes and from the frame's own stress.
+void add_balance(const Door& door, const Mesh& mesh, const Assembly& assembly,
+                 const HingeContact& contact, Deflection& made)
+{
+  const AxisPlace axis = pin_axis(door, door.hinges.front());
+  const Vec3 origin{axis.x, axis.y, 0.0};
+  const double lever = made.weight * door.panel.width;
+  NodeField on_door =
+      push_forces(assembly.points, contact.state.push, door_body, mesh.door.nodes.size());
+  for (std::size_t n = 0; n < on_door.size(); ++n)
+    on_door[n] += assembly.bodies[door_body].load[n];
+  const Resultant left = resultant(mesh.door, on_door, origin);
+  made.balance.force_error = norm(left.force) / made.weight;
+  made.balance.moment_error = norm(left.moment) / lever;
+
+  Vec3 all;
+  for (const auto& body : assembly.bodies)
+    for (const auto& f : body.load)
+      all += f;
+  const NodeField inside =
+      internal_forces(mesh.frame, is_steel, elasticity_of(door), made.frame_move);
+  Vec3 reaction;
+  for (const int n : mesh.held)
+    reaction += inside[n] - assembly.bodies[frame_body].load[n];
+  made.balance.reaction_error = norm(reaction + all) / made.weight;
+  made.balance.least_gap = contact.state.least_gap;
+  made.balance.least_force = contact.state.least_push;
+  constexpr double allowed = 1e-8;
+  const double worst = std::max(made.balance.force_error, made.balance.moment_error);
+  if (!(worst < allowed))
+    throw ComputeError(
+        fmt::format("balance: the forces on the door leave {:.1e} of its weight over; "
+                    "try another mesh level in [accuracy]",
+                    worst));
+}
+
+} // namespace
+
+Deflection deflect_open(const Door& door, const Mesh& mesh, const Progress& progress)
+{
+  const Progress tell = progress ? progress : [](const std::string&, double) {};
+  Assembly assembly = assemble(door, mesh, tell);
+  tell("contact at the hinges", 0.6);
+  const HingeContact contact =
+      solve_hinges(assembly.bodies, assembly.modes, assembly.points, [&](int round, int) {
+        tell("contact at the hinges", std::min(0.9, 0.6 + 0.03 * round));
+      });
+  tell("movements and forces", 0.92);
+  Deflection made;
+  made.state = "open cold";
+  add_weight(door, mesh, made);
+  add_moves(door, mesh, assembly, contact, made);
+  made.knuckles = knuckle_forces(door, mesh, assembly.points, contact.state.push);
+  for (auto& k : made.knuckles)
+    if (door.hinges[k.hinge].pin == PinHold::fixed && k.owner == Owner::frame)
+      add_fast_pin(door, mesh, elasticity_of(door), made.frame_move, k);
+  made.leaves = leaf_forces(door, mesh, assembly.points, contact.state.push);
+  add_pins(door, mesh, made);
+  add_balance(door, mesh, assembly, contact, made);
+  made.contacts = static_cast<int>(contact.state.carrying.size());
+  for (const auto& elastic : assembly.elastic)
+    made.unknowns += elastic.unknowns();
+  tell("done", 1.0);
+  return made;
+}
+
+} // namespace hangtrue

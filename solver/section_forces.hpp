@@ -1,0 +1,17 @@
+// Section forces of a pin, from the nodal forces of its layers.
+#pragma once
+
+#include "meshing/mesh.hpp"
+#include "solver/deflection.hpp"
+#include "solver/elastic_body.hpp"
+
+namespace hangtrue
+{
+
+/// Shear, N, and bending moment, N m, of one hinge's pin at every station, about its axis. They
+/// are the resultants of the forces that each layer of pin cells puts on its lower face, so they
+/// balance the contact forces exactly whatever the mesh. `greatest` values are filled as well.
+PinForces pin_section_forces(const BodyMesh& body, int hinge, const AxisPlace& axis,
+                             const ElasticityOf& elasticity_of, const NodeField& moves);
+
+} // namespace hangtrue
