@@ -1,0 +1,113 @@
+// The dual quadratic programme against what can be worked out by hand and against brute force.
+#define BOOST_TEST_MODULE contact_program
+#include <boost/test/unit_test.hpp>
+
+#include "meshing/errors.hpp"
+#include "solver/contact_program.hpp"
+
+#include <cmath>
+#include <limits>
+#include <random>
+
+using namespace hangtrue;
+
+namespace {
+
+ContactProgram two_springs(double load)
+{
+  // Two supports of flexibility 1 and 3 carry a weight that may sink (one rigid movement, up).
+  ContactProgram program;
+  program.flexibility = DenseMatrix(2, 2);
+  program.flexibility(0, 0) = 1.0;
+  program.flexibility(1, 1) = 3.0;
+  program.rigid = DenseMatrix(2, 1);
+  program.rigid(0, 0) = 1.0;
+  program.rigid(1, 0) = 1.0;
+  program.gap = {0.0, 2.0};
+  program.load = {load};
+  return program;
+}
+
+} // namespace
+
+BOOST_AUTO_TEST_CASE(second_support_takes_part_only_when_reached)
+{
+  // Below a load of 2 the first spring is alone; its sinking is the load.
+  const ContactSolution light = solve_contact(two_springs(1.5));
+  BOOST_TEST(light.push[0] == 1.5, boost::test_tools::tolerance(1e-12));
+  BOOST_TEST(light.push[1] == 0.0);
+  BOOST_TEST(light.amplitude[0] == -1.5, boost::test_tools::tolerance(1e-12));
+  // Above: equal sinking s = p1 = 2 + 3 p2, p1 + p2 = 6 gives p2 = 1, p1 = 5.
+  const ContactSolution heavy = solve_contact(two_springs(6.0));
+  BOOST_TEST(heavy.push[0] == 5.0, boost::test_tools::tolerance(1e-12));
+  BOOST_TEST(heavy.push[1] == 1.0, boost::test_tools::tolerance(1e-12));
+  BOOST_TEST(heavy.amplitude[0] == -5.0, boost::test_tools::tolerance(1e-12));
+}
+
+BOOST_AUTO_TEST_CASE(nothing_pulls)
+{
+  BOOST_CHECK_THROW(solve_contact(two_springs(-1.0)), ComputeError);
+}
+
+// Against every possible carried set, on small random programmes: the one that fulfils all
+// conditions is the solution, and it is unique since F is positive definite.
+BOOST_AUTO_TEST_CASE(agrees_with_trying_every_set)
+{
+  std::mt19937 random(7);
+  std::uniform_real_distribution<double> number(-1.0, 1.0);
+  int compared = 0;
+  for (int trial = 0; trial < 40; ++trial) {
+    constexpr int n = 7;
+    ContactProgram program;
+    program.flexibility = DenseMatrix(n, n);
+    double factor[n][n];
+    for (auto& row : factor)
+      for (double& v : row)
+        v = number(random);
+    for (int i = 0; i < n; ++i)
+      for (int j = 0; j < n; ++j) {
+        for (int k = 0; k < n; ++k)
+          program.flexibility(i, j) += factor[i][k] * factor[j][k];
+        program.flexibility(i, j) += i == j ? 0.1 : 0.0;
+      }
+    program.rigid = DenseMatrix(n, 2);
+    for (int i = 0; i < n; ++i) {
+      const double angle = 0.9 * i;
+      program.rigid(i, 0) = std::cos(angle);
+      program.rigid(i, 1) = std::sin(angle);
+      program.gap.push_back(0.5 + 0.5 * number(random));
+    }
+    program.load = {number(random), number(random)};
+    const ContactSolution found = solve_contact(program);
+
+    for (int set = 1; set < (1 << n); ++set) {
+      std::vector<int> carrying;
+      for (int i = 0; i < n; ++i)
+        if ((set >> i) & 1)
+          carrying.push_back(i);
+      const ContactSolution tried = respond(program, carrying, program.gap, program.load);
+      bool right = true;
+      for (int r = 0; r < 2; ++r) {
+        double balance = -program.load[r];
+        for (int i = 0; i < n; ++i)
+          balance += program.rigid(i, r) * tried.push[i];
+        right = right && std::abs(balance) < 1e-9;
+      }
+      for (int i = 0; i < n; ++i) {
+        double gap = program.gap[i];
+        for (int j = 0; j < n; ++j)
+          gap += program.flexibility(i, j) * tried.push[j];
+        for (int r = 0; r < 2; ++r)
+          gap += program.rigid(i, r) * tried.amplitude[r];
+        right = right && gap > -1e-9 && tried.push[i] > -1e-9 &&
+                std::abs(gap * tried.push[i]) < 1e-9;
+      }
+      if (!right)
+        continue;
+      ++compared;
+      for (int i = 0; i < n; ++i)
+        BOOST_TEST(std::abs(found.push[i] - tried.push[i]) < 1e-7);
+    }
+  }
+  BOOST_TEST(compared >= 40);
+}
