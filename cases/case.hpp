@@ -4,6 +4,7 @@
 #include "meshing/door.hpp"
 
 #include <string>
+#include <vector>
 
 namespace hangtrue
 {
@@ -20,12 +21,13 @@ struct Limit {
 };
 
 /// Limits of the checks on an open door.
-struct Limits {
-  Limit drop;                          ///< m
-  Limit lean;                          ///< m
-  Limit visible_sag;                   ///< m, of the elastic part of the drop
-  Limit weld_strength;                 ///< Pa, allowable on the throat
-  double allowed_share_of_yield = 0.0; ///< of yield, for pin and leaf bending
+struct Limits
+{
+  Limit drop;           ///< m
+  Limit lean;           ///< m
+  Limit elastic_sag;    ///< m, of the part of the drop that is steel bending
+  Limit weld_stress;    ///< Pa, on the throat
+  Limit share_of_yield; ///< plain, for pin and leaf bending
 };
 
 /// How exact the answer has to be.
@@ -34,13 +36,24 @@ struct Accuracy {
   int finest = 3;          ///< finest mesh level that may be used
 };
 
+/// One key of the door file as understood: "hinge[0].pin_diameter", "0.0254 m", and whether the file
+/// gave it.
+struct EchoLine
+{
+  std::string key;
+  std::string value;
+  bool given = false;
+};
+
 /// Everything that one door file says.
-struct DoorCase {
+struct DoorCase
+{
   std::string file;
   Door door;
   Limits limits;
   Units units = Units::us;
   Accuracy accuracy;
+  std::vector<EchoLine> echo;
 };
 
 } // namespace hangtrue

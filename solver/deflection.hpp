@@ -18,13 +18,15 @@ struct CornerMove {
 };
 
 /// Force of pin and neighbours on one knuckle.
-struct KnuckleForce {
+struct KnuckleForce
+{
   int hinge = 0;
   int knuckle = 0;
   Owner owner = Owner::frame;
+  Vec3 middle;          ///< m, middle of the knuckle on the axis
   Vec3 pin_force;       ///< N, from the pin, across the axis
   double thrust = 0.0;  ///< N, from the thrust faces, along z
-  Vec3 pin_moment;      ///< N m, of the pin's pressure about the middle of the knuckle on the axis
+  Vec3 moment;          ///< N m, of pin and thrust about `middle`
   double bearing = 0.0; ///< Pa, |pin force| / (pin diameter x knuckle length)
 };
 
@@ -39,15 +41,17 @@ struct PinForces {
   double tilt = 0.0;             ///< rad, of the pin against its drawn axis
 };
 
-/// What a half of a hinge hands through its weld to the face, about the middle of the welded foot.
-struct LeafForces {
+/// What a leaf, or one lug, hands through its weld to the face, about the middle of its foot; for
+/// the frame in the frame's own directions, as if the door were shut.
+struct LeafForces
+{
   int hinge = 0;
+  int knuckle = -1; ///< the lug, or -1 for the leaf of a half
   Owner owner = Owner::door;
-  Vec3 force;               ///< N, of the knuckles on the face
-  Vec3 moment;              ///< N m, about `foot`
-  Vec3 foot;                ///< m, middle of the welded foot
-  double web_bending = 0.0; ///< N m, at the root of the web about the hinge axis direction
-                            ///< (barrels), or of the most loaded lug at its foot
+  Vec3 force;  ///< N, of the knuckles on the face
+  Vec3 moment; ///< N m, about `foot`
+  Vec3 foot;   ///< m, middle of the welded foot
+  double root_bending = 0.0; ///< N m, about z at the root of the web, or at the foot of the lug
 };
 
 /// How the books balance, each relative to the weight (and the weight times the door's width).

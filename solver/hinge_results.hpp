@@ -21,10 +21,7 @@ std::vector<KnuckleForce> knuckle_forces(const Door& door, const Mesh& mesh,
 void add_fast_pin(const Door& door, const Mesh& mesh, const ElasticityOf& elasticity_of,
                   const NodeField& frame_move, KnuckleForce& knuckle);
 
-/// Force and moment that each half of each hinge hands to its face. Those of the frame are given
-/// in the frame's own directions, as if the door were shut.
-std::vector<LeafForces> leaf_forces(const Door& door, const Mesh& mesh,
-                                    const std::vector<ContactPoint>& points,
-                                    const std::vector<double>& push);
+/// Force and moment that each leaf, or each lug, hands to its face, from the forces on its knuckles.
+std::vector<LeafForces> leaf_forces(const Door& door, const std::vector<KnuckleForce>& knuckles);
 
 } // namespace hangtrue

@@ -7,6 +7,7 @@
 #include "solver/hinge_contact.hpp"
 #include "solver/hinge_results.hpp"
 #include "solver/section_forces.hpp"
+#include "solver/steel.hpp"
 
 #include <fmt/format.h>
 
@@ -20,10 +21,13 @@ namespace hangtrue
 namespace
 {
 
+// A temperature that is the same everywhere lets all parts grow alike, so nothing moves against
+// anything: only the stiffness falls.
 ElasticityOf elasticity_of(const Door& door)
 {
-  const Elasticity structure = elasticity(door.steel.youngs_modulus, door.steel.poisson);
-  const Elasticity pin = elasticity(door.pin_steel.youngs_modulus, door.pin_steel.poisson);
+  const double k = reduction(door.temperature).modulus;
+  const Elasticity structure = elasticity(k * door.steel.youngs_modulus, door.steel.poisson);
+  const Elasticity pin = elasticity(k * door.pin_steel.youngs_modulus, door.pin_steel.poisson);
   return [structure, pin](const Hex& cell) { return cell.part == Part::pin ? pin : structure; };
 }
 
@@ -254,6 +258,20 @@ double tilt_of_pin(const Cylinder& lower, const Cylinder& upper, const NodeField
   return std::hypot(d.x, d.y) / (upper.z.back() - lower.z.front());
 }
 
+// Between two knuckles that press at their facing edges, the pin is sheared over no length, which no
+// section along it shows: the sum of the knuckle forces below does.
+double shear_between_knuckles(const std::vector<KnuckleForce>& knuckles, int hinge)
+{
+  Vec3 below;
+  double most = 0.0;
+  for (const auto& k : knuckles)
+    if (k.hinge == hinge) {
+      below += k.pin_force;
+      most = std::max(most, std::hypot(below.x, below.y));
+    }
+  return most;
+}
+
 void add_pins(const Door& door, const Mesh& mesh, Deflection& made)
 {
   const ElasticityOf of = elasticity_of(door);
@@ -269,6 +287,8 @@ void add_pins(const Door& door, const Mesh& mesh, Deflection& made)
         drawn.push_back(&c);
     if (!drawn.empty())
       forces.tilt = tilt_of_pin(*drawn.front(), *drawn.back(), moves);
+    forces.greatest_shear =
+        std::max(forces.greatest_shear, shear_between_knuckles(made.knuckles, static_cast<int>(h)));
     made.pins.push_back(std::move(forces));
   }
 }
@@ -322,14 +342,15 @@ Deflection deflect_open(const Door& door, const Mesh& mesh, const Progress& prog
       });
   tell("movements and forces", 0.92);
   Deflection made;
-  made.state = "open cold";
+  constexpr double warm = 60.0; // degC: what a hand calls cold
+  made.state = door.temperature < warm ? "open cold" : "open at temperature";
   add_weight(door, mesh, made);
   add_moves(door, mesh, assembly, contact, made);
   made.knuckles = knuckle_forces(door, mesh, assembly.points, contact.state.push);
   for (auto& k : made.knuckles)
     if (door.hinges[k.hinge].pin == PinHold::fixed && k.owner == Owner::frame)
       add_fast_pin(door, mesh, elasticity_of(door), made.frame_move, k);
-  made.leaves = leaf_forces(door, mesh, assembly.points, contact.state.push);
+  made.leaves = leaf_forces(door, made.knuckles);
   add_pins(door, mesh, made);
   add_balance(door, mesh, assembly, contact, made);
   made.contacts = static_cast<int>(contact.state.carrying.size());

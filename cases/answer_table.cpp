@@ -1,0 +1,129 @@
+#include "cases/answer_table.hpp"
+
+#include "cases/quantity.hpp"
+
+#include <fmt/format.h>
+
+#include <cmath>
+#include <numbers>
+
+namespace hangtrue {
+
+namespace {
+
+std::string length(double m, Units units)
+{
+  return format_quantity(m, Kind::length, units);
+}
+
+std::string heading(const DoorCase& c, const CheckRun& run)
+{
+  const Deflection& d = run.deflection;
+  std::string text = fmt::format("{}", c.door.name);
+  if (!c.door.shop.empty())
+    text += ", " + c.door.shop;
+  text += fmt::format("\n{} x {}, {}, swing {}\n\n", format_short(c.door.panel.width, Kind::length, c.units),
+                      format_short(c.door.panel.height, Kind::length, c.units), d.state,
+                      format_short(c.door.swing, Kind::angle, c.units));
+  text += fmt::format("Weight             {}\n", format_short(d.weight, Kind::force, c.units));
+  text += fmt::format("Centre of gravity  {} from the hinge edge, {} up, {} from the fire face\n",
+                      format_short(d.centre_of_gravity.x, Kind::length, c.units),
+                      format_short(d.centre_of_gravity.z, Kind::length, c.units),
+                      format_short(d.centre_of_gravity.y, Kind::length, c.units));
+  text += fmt::format("Couple on hinges   {} at top and bottom (weight x arm / spacing)\n",
+                      format_short(d.couple, Kind::force, c.units));
+  return text;
+}
+
+std::string movements(const DoorCase& c, const Deflection& d)
+{
+  std::string text = "\nMovement of the outer corners (+ is down, away from the hinges, outwards)\n";
+  text += fmt::format("  {:<14}{:>24}{:>24}{:>24}\n", "corner", "drop", "lean", "set-back");
+  const bool side = c.door.hanging == Hanging::side;
+  for (const auto& corner : d.corners)
+    text += fmt::format("  {:<14}{:>24}{:>24}{:>24}\n", corner.corner,
+                        length(side ? -corner.move.z : corner.move.x, c.units),
+                        length(side ? corner.move.x : corner.move.z, c.units),
+                        length(corner.move.y, c.units));
+  text += fmt::format("Drop of the latch corner {} +- {}: {} play in the bores, {} steel\n",
+                      length(d.drop, c.units), format_short(d.drop_error, Kind::length, c.units),
+                      format_short(d.drop - d.elastic_drop, Kind::length, c.units),
+                      format_short(d.elastic_drop, Kind::length, c.units));
+  text += fmt::format("Upper latch corner leans out {}, set back {} against the lower\n",
+                      length(d.lean, c.units), length(d.set_back, c.units));
+  return text;
+}
+
+std::string hinges(const DoorCase& c, const Deflection& d)
+{
+  std::string text = "\nHinges (hinge 1 is the first in the file, knuckles from below)\n";
+  text += fmt::format("  {:<8}{:<9}{:<8}{:>16}{:>16}{:>16}\n", "hinge", "knuckle", "owner", "from pin",
+                      "along pin", "bearing");
+  for (const auto& k : d.knuckles)
+    text += fmt::format("  {:<8}{:<9}{:<8}{:>16}{:>16}{:>16}\n", k.hinge + 1, k.knuckle + 1,
+                        k.owner == Owner::door ? "door" : "frame",
+                        format_short(norm(k.pin_force), Kind::force, c.units),
+                        format_short(k.thrust, Kind::force, c.units),
+                        format_short(k.bearing, Kind::stress, c.units));
+  for (const auto& p : d.pins)
+    text += fmt::format("  pin {}: moment {}, shear {}, tilt {:.3f} deg\n", p.hinge + 1,
+                        format_short(p.greatest_bending, Kind::moment, c.units),
+                        format_short(p.greatest_shear, Kind::force, c.units),
+                        p.tilt * 180.0 / std::numbers::pi);
+  return text;
+}
+
+std::string shown(const Finding& f, double value, Units units)
+{
+  return f.plain ? fmt::format("{:.3f}", value) : format_short(value, f.kind, units);
+}
+
+std::string checks(const DoorCase& c, const CheckRun& run)
+{
+  std::string text = "\nChecks\n";
+  text += fmt::format("  {:<8}{:<31}{:>14}{:>14}{:>8}\n", "verdict", "check", "found", "limit",
+                      "use");
+  for (const auto& f : run.findings) {
+    text += fmt::format("  {:<8}{:<31}{:>14}{:>14}{:>6.0f} %\n", verdict_word(f.verdict), f.name,
+                        shown(f, f.found, c.units), shown(f, f.limit, c.units), 100.0 * f.use);
+    text += fmt::format("          {}\n          limit: {}\n", f.reason, f.limit_origin);
+  }
+  return text;
+}
+
+std::string trust(const CheckRun& run)
+{
+  const Balance& b = run.deflection.balance;
+  std::string text = fmt::format(
+      "\nBooks: forces close to {:.0e}, moments to {:.0e}, reactions at the jamb to {:.0e} of the "
+      "weight\n",
+      b.force_error, b.moment_error, b.reaction_error);
+  text += fmt::format("Mesh: level {}, {} cells, {} unknowns, {} places touch{}\n",
+                      run.levels.back().level, run.quality.cells, run.deflection.unknowns,
+                      run.deflection.contacts,
+                      run.reached ? "" : "; the asked accuracy was NOT reached");
+  return text;
+}
+
+constexpr const char* cautions =
+    "\nA door being hung can drop and crush: keep it on a hoist or blocks until every weld is done "
+    "and\ncool, nobody under it. Hot surfaces; zinc fumes from galvanised steel; dust of ceramic "
+    "fibre;\nflare-up when a fired chamber is opened. Welds by qualified welders. Local codes and a "
+    "licensed\nengineer decide; this tool informs.\n";
+
+} // namespace
+
+std::string answer_table(const DoorCase& door_case, const CheckRun& run)
+{
+  std::string text = heading(door_case, run);
+  text += movements(door_case, run.deflection);
+  text += hinges(door_case, run.deflection);
+  text += checks(door_case, run);
+  text += trust(run);
+  text += fmt::format("\nThe door {}.\n", worst(run.findings) == Verdict::holds   ? "holds"
+                                          : worst(run.findings) == Verdict::close ? "is close"
+                                                                                  : "fails");
+  return text + cautions;
+}
+
+} // namespace hangtrue

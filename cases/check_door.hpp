@@ -1,0 +1,40 @@
+// The main job: mesh, solve, refine until the answer is good enough, judge.
+#pragma once
+
+#include "cases/case.hpp"
+#include "cases/findings.hpp"
+#include "meshing/mesh.hpp"
+#include "meshing/mesh_quality.hpp"
+#include "solver/open_door.hpp"
+
+#include <vector>
+
+namespace hangtrue {
+
+/// One mesh level on the way.
+struct LevelAnswer
+{
+  int level = 0;
+  int unknowns = 0;
+  double drop = 0.0; ///< m
+  double error = 0.0;///< m, estimate; negative where there is none yet
+};
+
+/// A whole check of the open door, on the finest mesh that was needed.
+struct CheckRun
+{
+  std::vector<LevelAnswer> levels;
+  bool reached = false; ///< the asked tolerance
+  Mesh mesh;
+  MeshQuality quality;
+  Deflection deflection;
+  std::vector<Finding> findings;
+};
+
+/// Checks the open door. Levels are refined until the change of the drop from one level to the next,
+/// which is taken as its error, is below the asked share of the limit. For quadratic cells the change is
+/// larger than the error that is left, so it errs on the safe side.
+/// Throws ComputeError when no answer can be trusted.
+CheckRun check_door(const DoorCase& door_case, const Progress& progress);
+
+} // namespace hangtrue

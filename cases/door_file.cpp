@@ -1,0 +1,308 @@
+#include "cases/door_file.hpp"
+
+#include "cases/door_keys.hpp"
+#include "cases/door_values.hpp"
+#include "cases/steel_grades.hpp"
+#include "meshing/errors.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <filesystem>
+#include <fstream>
+#include <sstream>
+
+namespace hangtrue {
+
+namespace {
+
+constexpr double inch = 0.0254; // m
+
+Steel steel_from(const SectionValues& s)
+{
+  Steel steel = steel_grade(s.text("grade"));
+  if (s.at("youngs_modulus").given)
+    steel.youngs_modulus = s.number("youngs_modulus");
+  if (s.at("yield").given)
+    steel.yield = s.number("yield");
+  if (s.at("ultimate").given)
+    steel.ultimate = s.number("ultimate");
+  if (s.at("density").given)
+    steel.density = s.number("density");
+  return steel;
+}
+
+// Typical densities, kg/m^3: common practice, no source.
+Insulation insulation_from(const SectionValues& s)
+{
+  Insulation filling{s.text("kind"), 0.0};
+  if (filling.kind == "mineral wool" || filling.kind == "ceramic fibre")
+    filling.density = 128.0;
+  else if (filling.kind == "calcium silicate")
+    filling.density = 240.0;
+  else if (filling.kind == "perlite")
+    filling.density = 80.0;
+  if (s.at("density").given)
+    filling.density = s.number("density");
+  return filling;
+}
+
+std::vector<Stiffener> stiffeners_from(const std::vector<SectionValues>& sections)
+{
+  std::vector<Stiffener> made;
+  for (const auto& s : sections)
+    made.push_back({s.text("shape") == "tube" ? StiffenerShape::tube : StiffenerShape::flat_bar,
+                    s.text("runs") == "along" ? StiffenerRun::along : StiffenerRun::across,
+                    s.number("at"), s.number("width"), s.number("wall")});
+  return made;
+}
+
+// Knuckles from their number, one length for all or a list, and the owner of the lowest.
+std::vector<Knuckle> knuckles_from(const SectionValues& s, std::vector<FileFault>& faults)
+{
+  const auto count = static_cast<std::size_t>(s.number("knuckles"));
+  const DoorValue& lengths = s.at("knuckle_length");
+  if (lengths.list.size() != 1 && lengths.list.size() != count && !lengths.list.empty())
+    faults.push_back({lengths.place, s.section + ".knuckle_length",
+                      fmt::format("found {} lengths; allowed is one for all or {}, one for each "
+                                  "knuckle; add or take out some",
+                                  lengths.list.size(), count)});
+  std::vector<Knuckle> made;
+  Owner owner = s.text("first_knuckle") == "frame" ? Owner::frame : Owner::door;
+  for (std::size_t k = 0; k < count && !lengths.list.empty(); ++k) {
+    made.push_back({owner, lengths.list[std::min(k, lengths.list.size() - 1)]});
+    owner = owner == Owner::frame ? Owner::door : Owner::frame;
+  }
+  return made;
+}
+
+Hinge hinge_from(const SectionValues& s, std::vector<FileFault>& faults)
+{
+  Hinge h;
+  h.at = s.number("at");
+  h.kind = s.text("kind") == "lugs" ? HingeKind::lugs : HingeKind::barrels;
+  h.leaf = {s.number("leaf_length"), s.number("leaf_width"), s.number("leaf_thickness"),
+            s.number("standoff")};
+  h.knuckles = knuckles_from(s, faults);
+  h.knuckle_gap = s.number("knuckle_gap");
+  h.outside_diameter = s.number("outside_diameter");
+  h.pin_diameter = s.number("pin_diameter");
+  h.clearance = s.number("clearance");
+  h.end_float = s.number("end_float");
+  h.pin = s.text("pin") == "fixed" ? PinHold::fixed : PinHold::floating;
+  h.carries_weight = s.at("carries_weight").flag;
+  h.weld_leg = s.number("weld_leg");
+  h.weld = s.text("weld") == "beads" ? WeldExtent::beads : WeldExtent::full_face;
+  return h;
+}
+
+std::vector<Hinge> hinges_from(const std::vector<SectionValues>& sections,
+                               std::vector<FileFault>& faults)
+{
+  std::vector<Hinge> hinges;
+  for (const auto& s : sections)
+    hinges.push_back(hinge_from(s, faults));
+  // Nobody said which hinge carries: as welded it is one, and the lowest is as good as any.
+  const bool said = std::any_of(sections.begin(), sections.end(), [](const SectionValues& s) {
+    return s.at("carries_weight").given;
+  });
+  if (!said && !hinges.empty()) {
+    const auto lowest = std::min_element(hinges.begin(), hinges.end(),
+                                         [](const Hinge& a, const Hinge& b) { return a.at < b.at; });
+    lowest->carries_weight = true;
+  }
+  return hinges;
+}
+
+Door door_from(const DoorValues& v, std::vector<FileFault>& faults)
+{
+  const SectionValues& top = v.one("door");
+  Door door;
+  door.name = top.text("name");
+  door.shop = top.text("shop");
+  door.hanging = top.text("hanging") == "side"  ? Hanging::side
+                 : top.text("hanging") == "top" ? Hanging::top
+                                                : Hanging::bottom;
+  door.swing = top.number("swing");
+  door.reveal = top.number("reveal");
+  door.temperature = top.number("temperature");
+  door.panel = {top.number("width"), top.number("height"), v.one("skins").number("outer"),
+                v.one("skins").number("inner")};
+  const SectionValues& rim = v.one("rim");
+  door.rim = {rim.number("width"), rim.number("depth"), rim.number("wall")};
+  door.stiffeners = stiffeners_from(v.sections.at("stiffener"));
+  door.insulation = insulation_from(v.one("insulation"));
+  door.hinges = hinges_from(v.sections.at("hinge"), faults);
+  const SectionValues& jamb = v.one("jamb");
+  door.jamb = {jamb.number("thickness"), jamb.number("free_width"),
+               jamb.text("backing") == "edge"     ? JambBacking::edge
+               : jamb.text("backing") == "flange" ? JambBacking::flange
+                                                  : JambBacking::solid,
+               jamb.number("flange_depth")};
+  door.steel = steel_from(v.one("steel"));
+  door.pin_steel = steel_from(v.one("pin_steel"));
+  const SectionValues& handle = v.one("handle");
+  door.handle = {handle.number("force"),
+                 handle.at("at").given ? handle.number("at") : 0.5 * door.panel.height};
+  return door;
+}
+
+Limit limit_from(const SectionValues& s, const std::string& key, const std::string& otherwise)
+{
+  return {s.number(key), s.at(key).given ? "given in the door file" : otherwise};
+}
+
+Limits limits_from(const SectionValues& s, const Door& door)
+{
+  const std::string practice = "common practice, no source";
+  Limits limits;
+  limits.drop = limit_from(s, "drop", practice);
+  if (!s.at("drop").given) {
+    const bool by_reveal = 0.5 * door.reveal < inch / 16.0;
+    limits.drop.value = std::min(0.5 * door.reveal, inch / 16.0);
+    limits.drop.origin = by_reveal ? "half the reveal; " + practice : practice;
+  }
+  limits.lean = limit_from(s, "lean", practice);
+  limits.elastic_sag = limit_from(s, "elastic_sag", practice);
+  limits.weld_stress =
+      limit_from(s, "weld_stress", "0.30 x 70 ksi electrode strength, AISC 360 ASD (from memory)");
+  limits.share_of_yield =
+      limit_from(s, "share_of_yield", "0.66 of yield in bending, AISC ASD (from memory)");
+  return limits;
+}
+
+// Line of a key such as hinge[1].leaf_width, or of its section when the file leaves it out.
+FilePlace place_of(const DoorValues& v, const std::string& key)
+{
+  const auto dot = key.find('.');
+  const std::string label = key.substr(0, dot);
+  for (const auto& [name, list] : v.sections)
+    for (const auto& section : list) {
+      if (section.section != label)
+        continue;
+      if (dot != std::string::npos) {
+        const auto value = section.values.find(key.substr(dot + 1));
+        if (value != section.values.end() && value->second.place.line > 0)
+          return value->second.place;
+      }
+      return section.place;
+    }
+  return {};
+}
+
+std::string describe(const DoorFault& fault, Units units)
+{
+  auto shown = [&](double value) {
+    return fault.plain ? fmt::format("{:g}", value) : format_short(value, Kind::length, units);
+  };
+  if (fault.allowed_from > fault.allowed_to)
+    return fmt::format("found {}: {}; allowed is nothing as the door stands; {}",
+                       shown(fault.found), fault.reason, fault.repair);
+  return fmt::format("found {}: {}; allowed is {} to {}; {}", shown(fault.found), fault.reason,
+                     shown(fault.allowed_from), shown(fault.allowed_to), fault.repair);
+}
+
+[[noreturn]] void throw_faults(std::vector<FileFault> faults, const std::string& name)
+{
+  std::stable_sort(faults.begin(), faults.end(), [](const FileFault& a, const FileFault& b) {
+    return a.place.line < b.place.line;
+  });
+  std::string message;
+  for (const auto& fault : faults) {
+    if (!message.empty())
+      message += '\n';
+    message += fault.place.line > 0
+                   ? fmt::format("{}:{}:{}: {}: {}", name, fault.place.line, fault.place.column,
+                                 fault.key, fault.message)
+                   : fmt::format("{}: {}: {}", name, fault.key, fault.message);
+  }
+  throw InputError(message);
+}
+
+std::string echo_text(const DoorKey& key, const DoorValue& value)
+{
+  switch (key.value) {
+  case ValueKind::text:
+  case ValueKind::word:
+    return value.text;
+  case ValueKind::flag:
+    return value.flag ? "true" : "false";
+  case ValueKind::number:
+  case ValueKind::count:
+    return fmt::format("{}", value.number);
+  case ValueKind::lengths: {
+    std::string list;
+    for (const double v : value.list)
+      list += (list.empty() ? "" : ", ") + format_exact(v, key.kind);
+    return list;
+  }
+  default:
+    return format_exact(value.number, key.kind);
+  }
+}
+
+std::vector<EchoLine> echo_of(const DoorValues& v)
+{
+  std::vector<EchoLine> echo;
+  for (const auto& section : door_sections())
+    for (const auto& s : v.sections.at(section.name))
+      for (const auto& key : door_keys()) {
+        if (key.section != section.name)
+          continue;
+        const DoorValue& value = s.at(key.name);
+        echo.push_back({s.section + "." + key.name,
+                        value.follows ? key.fallback : echo_text(key, value), value.given});
+      }
+  return echo;
+}
+
+} // namespace
+
+DoorCase read_door_text(const std::string& text, const std::string& name)
+{
+  const DoorValues v = read_values(text);
+  std::vector<FileFault> found = v.faults;
+  if (!found.empty())
+    throw_faults(found, name);
+  DoorCase made;
+  made.file = name;
+  made.door = door_from(v, found);
+  made.units = v.one("door").text("units") == "si" ? Units::si : Units::us;
+  for (const auto& fault : faults(made.door))
+    found.push_back({place_of(v, fault.key), fault.key, describe(fault, made.units)});
+  if (!found.empty())
+    throw_faults(found, name);
+  made.limits = limits_from(v.one("limits"), made.door);
+  made.accuracy = {v.one("accuracy").number("tolerance"),
+                   static_cast<int>(v.one("accuracy").number("finest_level"))};
+  made.echo = echo_of(v);
+  return made;
+}
+
+DoorCase read_door_file(const std::string& path)
+{
+  namespace fs = std::filesystem;
+  std::error_code error;
+  const auto status = fs::status(path, error);
+  auto refuse = [&](const std::string& found, const std::string& repair) {
+    throw InputError(fmt::format("{}: the file: {}; allowed is a TOML text of up to 1 MiB; {}", path,
+                                 found, repair));
+  };
+  if (!fs::exists(status))
+    refuse("there is no such file", "check the name, or make one with: hangtrue new " + path);
+  if (fs::is_directory(status))
+    refuse("it is a folder", "name the door file inside it");
+  if (!fs::is_regular_file(status))
+    refuse("it is not an ordinary file", "name a door file");
+  const auto size = fs::file_size(path, error);
+  if (!error && size > static_cast<std::uintmax_t>(largest_door_file))
+    refuse(fmt::format("it has {} bytes", size), "name a door file, which has a few thousand");
+  std::ifstream file(path, std::ios::binary);
+  if (!file)
+    refuse("it may not be read", "ask for the permission to read it");
+  std::ostringstream text;
+  text << file.rdbuf();
+  return read_door_text(text.str(), path);
+}
+
+} // namespace hangtrue

@@ -1,0 +1,279 @@
+#include "cases/door_keys.hpp"
+
+#include <fmt/format.h>
+#include <fmt/ranges.h>
+
+#include <algorithm>
+#include <limits>
+#include <numbers>
+#include <numeric>
+
+namespace hangtrue {
+
+namespace {
+
+constexpr double inch = 0.0254; // m
+
+DoorKey text(std::string section, std::string name, std::string fallback, std::string sentence)
+{
+  return {std::move(section), std::move(name), ValueKind::text, {}, std::move(fallback), 0, 0, {},
+          std::move(sentence)};
+}
+
+DoorKey word(std::string section, std::string name, std::string fallback,
+             std::vector<std::string> words, std::string sentence)
+{
+  return {std::move(section), std::move(name), ValueKind::word, {}, std::move(fallback), 0, 0,
+          std::move(words), std::move(sentence)};
+}
+
+DoorKey quantity(std::string section, std::string name, Kind kind, std::string fallback,
+                 double least, double most, std::string sentence)
+{
+  return {std::move(section), std::move(name), ValueKind::quantity, kind, std::move(fallback),
+          least, most, {}, std::move(sentence)};
+}
+
+DoorKey length(std::string section, std::string name, std::string fallback, double least,
+               double most, std::string sentence)
+{
+  return quantity(std::move(section), std::move(name), Kind::length, std::move(fallback), least,
+                  most, std::move(sentence));
+}
+
+DoorKey number(std::string section, std::string name, ValueKind value, std::string fallback,
+               double least, double most, std::string sentence)
+{
+  return {std::move(section), std::move(name), value, {}, std::move(fallback), least, most, {},
+          std::move(sentence)};
+}
+
+void add_door(std::vector<DoorKey>& keys)
+{
+  keys.push_back(text("door", "name", "\"unnamed door\"", "Name of the door on every sheet."));
+  keys.push_back(text("door", "shop", "\"\"", "The shop that builds it."));
+  keys.push_back(word("door", "units", "\"us\"", {"us", "si"},
+                      "Units of the answer: inches and pounds, or millimetres and newtons."));
+  keys.push_back(word("door", "hanging", "\"side\"", {"side", "top", "bottom"},
+                      "The edge that it hangs from."));
+  keys.push_back(length("door", "width", "", 0.1, 4.0, "From the hinge edge to the latch edge."));
+  keys.push_back(length("door", "height", "", 0.1, 4.0, "Along the hinge edge."));
+  keys.push_back(quantity("door", "swing", Kind::angle, "\"90 deg\"", 0.0, std::numbers::pi,
+                          "How far it stands open in the open states."));
+  keys.push_back(length("door", "reveal", "\"3/16 in\"", 0.5e-3, 0.05,
+                        "Gap between the hinge edge and the jamb."));
+  keys.push_back(quantity("door", "temperature", Kind::temperature, "\"68 degF\"", 20.0, 1200.0,
+                          "The same everywhere for now; it lowers stiffness and yield."));
+  keys.push_back(length("skins", "outer", "\"1/4 in\"", 0.5e-3, 0.05, "Outer skin, thickness."));
+  keys.push_back(
+      length("skins", "inner", "\"1/4 in\"", 0.5e-3, 0.05, "Inner skin (fire side), thickness."));
+  keys.push_back(length("rim", "width", "\"1-1/2 in\"", 5e-3, 0.3,
+                        "Rim tube, size in the plane of the door."));
+  keys.push_back(
+      length("rim", "depth", "\"1-1/2 in\"", 5e-3, 0.3, "Rim tube, size from skin to skin."));
+  keys.push_back(length("rim", "wall", "\"1/8 in\"", 0.5e-3, 0.05, "Rim tube, wall."));
+  keys.push_back(word("stiffener", "shape", "\"flat bar\"", {"flat bar", "tube"},
+                      "Flat bar on edge, or a tube, from skin to skin."));
+  keys.push_back(word("stiffener", "runs", "\"along\"", {"along", "across"},
+                      "Along the hinge edge, or across from hinge edge to latch edge."));
+  keys.push_back(length("stiffener", "at", "", 0.0, 4.0,
+                        "Its middle, from the hinge edge (along) or the lower edge (across)."));
+  keys.push_back(length("stiffener", "width", "\"1/4 in\"", 0.5e-3, 0.3,
+                        "Thickness of a flat bar, or size of a tube in the plane of the door."));
+  keys.push_back(length("stiffener", "wall", "\"1/8 in\"", 0.5e-3, 0.05, "Wall of a tube."));
+  keys.push_back(word("insulation", "kind", "\"mineral wool\"",
+                      {"none", "mineral wool", "ceramic fibre", "calcium silicate", "perlite"},
+                      "What fills the cavity."));
+  keys.push_back(quantity("insulation", "density", Kind::density, "(by kind)", 0.0, 2000.0,
+                          "Weight of the filling; it does not stiffen."));
+}
+
+void add_hinge(std::vector<DoorKey>& keys)
+{
+  const std::string h = "hinge";
+  keys.push_back(length(h, "at", "", 0.0, 4.0, "Middle of the hinge, from the lower edge."));
+  keys.push_back(word(h, "kind", "\"barrels\"", {"barrels", "lugs"},
+                      "Tube barrels on a leaf, or drilled plates threaded on the rod."));
+  keys.push_back(length(h, "leaf_length", "\"4-1/2 in\"", 5e-3, 2.0,
+                        "Leaf along the hinge edge (barrels)."));
+  keys.push_back(length(h, "leaf_width", "\"2 in\"", 5e-3, 0.5,
+                        "Leaf, or foot of a lug, on the face of door and jamb."));
+  keys.push_back(length(h, "leaf_thickness", "\"1/4 in\"", 1e-3, 0.05, "Leaf, thickness."));
+  keys.push_back(length(h, "standoff", "\"2 in\"", 5e-3, 0.5,
+                        "Pin axis above the outer face; the same for every hinge of a door."));
+  keys.push_back(number(h, "knuckles", ValueKind::count, "3", 2, 9, "Knuckles on both halves."));
+  keys.push_back({h, "knuckle_length", ValueKind::lengths, Kind::length, "\"1-1/2 in\"", 2e-3, 1.0,
+                  {}, "Length along the pin, one for all or a list from the lowest up."});
+  keys.push_back(word(h, "first_knuckle", "\"frame\"", {"frame", "door"},
+                      "Which half owns the lowest knuckle; they take turns."));
+  keys.push_back(length(h, "knuckle_gap", "\"0 in\"", 0.0, 0.5,
+                        "Drawn distance between knuckles, filled with spacers (lugs)."));
+  keys.push_back(length(h, "outside_diameter", "\"1-1/2 in\"", 4e-3, 0.3,
+                        "Of the barrels, or of the round end of the lugs."));
+  keys.push_back(length(h, "pin_diameter", "\"1 in\"", 2e-3, 0.2, "Solid round pin or rod."));
+  keys.push_back({h, "clearance", ValueKind::play, Kind::length, "\"drilled\"", 5e-6, 0.01,
+                  {"reamed", "drilled", "drilled loose", "pipe"},
+                  "Bore less pin, on the diameter: a length, or how the bore is made: reamed "
+                  "0.0035 in, drilled 0.018 in (1/64 over), drilled loose 0.033 in (1/32 over), pipe "
+                  "0.08 in; common practice, no source."});
+  keys.push_back(
+      length(h, "end_float", "\"1/32 in\"", 0.0, 0.05, "All the play along the pin."));
+  keys.push_back(word(h, "pin", "\"floating\"", {"floating", "fixed"},
+                      "Free in every bore, or fast in the frame half."));
+  keys.push_back(number(h, "carries_weight", ValueKind::flag, "(lowest hinge)", 0, 1,
+                        "Whether its knuckles stand on each other when the door hangs; as welded "
+                        "one hinge carries, the others have play below."));
+  keys.push_back(length(h, "weld_leg", "\"3/16 in\"", 1e-3, 0.03, "Leg of the fillets of a leaf."));
+  keys.push_back(word(h, "weld", "\"beads\"", {"beads", "full face"},
+                      "Fillets round the leaf, or joined all over."));
+}
+
+void add_rest(std::vector<DoorKey>& keys)
+{
+  keys.push_back(length("jamb", "thickness", "\"1/4 in\"", 1e-3, 0.05,
+                        "Plate that carries the frame leaves, flush with the outer face."));
+  keys.push_back(length("jamb", "free_width", "\"4 in\"", 5e-3, 1.0,
+                        "From the opening to where the plate is held."));
+  keys.push_back(word("jamb", "backing", "\"edge\"", {"edge", "flange", "solid"},
+                      "Held along its far edge only; the same with a return flange at the opening; "
+                      "or held all over its back."));
+  keys.push_back(length("jamb", "flange_depth", "\"1-1/2 in\"", 3e-3, 0.5,
+                        "Depth of the return flange."));
+  for (const std::string s : {"steel", "pin_steel"}) {
+    keys.push_back(word(s, "grade", s == "steel" ? "\"A36\"" : "\"1018 hot rolled\"",
+                        {"A36", "A500 B", "A500 C", "1018 hot rolled", "1018 cold drawn", "S235",
+                         "S355"},
+                        "Grade; it gives the numbers below where they are not given."));
+    keys.push_back(quantity(s, "youngs_modulus", Kind::stress, "(by grade)", 1e9, 1e12,
+                            "At 20 degC."));
+    keys.push_back(quantity(s, "yield", Kind::stress, "(by grade)", 1e6, 3e9, "At 20 degC."));
+    keys.push_back(quantity(s, "ultimate", Kind::stress, "(by grade)", 1e6, 3e9, "At 20 degC."));
+    keys.push_back(quantity(s, "density", Kind::density, "(by grade)", 500.0, 30000.0, "Density."));
+  }
+  keys.push_back(quantity("handle", "force", Kind::force, "\"0 lbf\"", 0.0, 5000.0,
+                          "Someone leans on the latch edge: 50-100 lbf a push, 200-250 lbf a "
+                          "person (common practice, no source)."));
+  keys.push_back(length("handle", "at", "(middle of the edge)", 0.0, 4.0,
+                        "Place on the latch edge, from the lower edge."));
+  keys.push_back(length("limits", "drop", "(1/16 in or half the reveal, the lesser)", 1e-5, 0.1,
+                        "Most that the latch corner may drop when open."));
+  keys.push_back(length("limits", "lean", "\"1/8 in\"", 1e-5, 0.1,
+                        "Most that the upper latch corner may lean out against the lower one."));
+  keys.push_back(length("limits", "elastic_sag", "\"1/64 in\"", 1e-6, 0.1,
+                        "Most of the drop that may come from steel bending."));
+  keys.push_back(quantity("limits", "weld_stress", Kind::stress, "\"21 ksi\"", 1e6, 1e9,
+                          "Most stress on the throat of a fillet."));
+  keys.push_back(number("limits", "share_of_yield", ValueKind::number, "0.66", 0.05, 1.0,
+                        "Share of yield that pin and leaf may reach in bending."));
+  keys.push_back(number("accuracy", "tolerance", ValueKind::number, "0.02", 1e-4, 0.5,
+                        "Error that is allowed in the drop, as a share of its limit."));
+  keys.push_back(number("accuracy", "finest_level", ValueKind::count, "3", 1, 5,
+                        "Finest mesh that may be used to get there."));
+}
+
+std::vector<DoorKey> make_keys()
+{
+  std::vector<DoorKey> keys;
+  add_door(keys);
+  add_hinge(keys);
+  add_rest(keys);
+  return keys;
+}
+
+// Levenshtein distance.
+std::size_t distance(const std::string& a, const std::string& b)
+{
+  std::vector<std::size_t> row(b.size() + 1);
+  std::iota(row.begin(), row.end(), std::size_t{0});
+  for (std::size_t i = 1; i <= a.size(); ++i) {
+    std::size_t diagonal = row[0];
+    row[0] = i;
+    for (std::size_t j = 1; j <= b.size(); ++j) {
+      const std::size_t change = diagonal + (a[i - 1] == b[j - 1] ? 0 : 1);
+      diagonal = row[j];
+      row[j] = std::min({row[j] + 1, row[j - 1] + 1, change});
+    }
+  }
+  return row.back();
+}
+
+} // namespace
+
+const std::vector<DoorSection>& door_sections()
+{
+  static const std::vector<DoorSection> sections{
+      {"door", false, "The door as a whole."},
+      {"skins", false, "The two plates."},
+      {"rim", false, "The mitred rim of square or rectangular tube between the skins."},
+      {"stiffener", true, "Any number of stiffeners between the skins, or none."},
+      {"insulation", false, "What fills the cavity."},
+      {"hinge", true, "One to four hinges, all on one pin axis."},
+      {"jamb", false, "The plate that the frame halves are welded to."},
+      {"steel", false, "Steel of panel, leaves, knuckles and jamb."},
+      {"pin_steel", false, "Steel of the pins."},
+      {"handle", false, "A load on the latch edge, downwards."},
+      {"limits", false, "What the door is held against."},
+      {"accuracy", false, "How exact the answer has to be."}};
+  return sections;
+}
+
+const std::vector<DoorKey>& door_keys()
+{
+  static const std::vector<DoorKey> keys = make_keys();
+  return keys;
+}
+
+const DoorKey* find_key(const std::string& section, const std::string& name)
+{
+  for (const auto& key : door_keys())
+    if (key.section == section && key.name == name)
+      return &key;
+  return nullptr;
+}
+
+std::string nearest(const std::string& found, const std::vector<std::string>& names)
+{
+  std::string best;
+  std::size_t least = std::numeric_limits<std::size_t>::max();
+  // A long text is no slip of the pen; its beginning is enough to guess from.
+  const std::string start = found.substr(0, 60);
+  for (const auto& name : names)
+    if (const std::size_t d = distance(start, name); d < least) {
+      least = d;
+      best = name;
+    }
+  return best;
+}
+
+std::string range_text(const DoorKey& key, Units units)
+{
+  switch (key.value) {
+  case ValueKind::text:
+    return "any text";
+  case ValueKind::flag:
+    return "true or false";
+  case ValueKind::count:
+  case ValueKind::number:
+    return fmt::format("{} to {}", key.least, key.most);
+  case ValueKind::word:
+    return fmt::format("{}", fmt::join(key.words, ", "));
+  default:
+    return fmt::format("{} to {}", format_short(key.least, key.kind, units),
+                       format_short(key.most, key.kind, units));
+  }
+}
+
+std::optional<double> play_of(const std::string& word)
+{
+  if (word == "reamed")
+    return 0.0035 * inch;
+  if (word == "drilled")
+    return 0.018 * inch;
+  if (word == "drilled loose")
+    return 0.033 * inch;
+  if (word == "pipe")
+    return 0.08 * inch;
+  return std::nullopt;
+}
+
+} // namespace hangtrue

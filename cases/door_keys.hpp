@@ -1,0 +1,64 @@
+// The one table of door-file keys: it drives reading, checking, the starter file and the reference.
+#pragma once
+
+#include "cases/quantity.hpp"
+
+#include <optional>
+#include <string>
+#include <vector>
+
+namespace hangtrue {
+
+/// What a key's value is.
+enum class ValueKind
+{
+  text,
+  word,     ///< one of `words`
+  quantity, ///< a number with a unit, of `kind`
+  lengths,  ///< one length, or a list of them
+  play,     ///< a length, or a word that says how the bore is made
+  number,   ///< a plain number
+  count,    ///< a whole number
+  flag      ///< true or false
+};
+
+/// One key. Ranges are in SI (or plain numbers); an empty `fallback` means that the key is due, and
+/// one in round brackets that it follows from other keys as said there.
+struct DoorKey
+{
+  std::string section; ///< "hinge" for every table of [[hinge]]
+  std::string name;
+  ValueKind value = ValueKind::text;
+  Kind kind = Kind::length;
+  std::string fallback;
+  double least = 0.0;
+  double most = 0.0;
+  std::vector<std::string> words;
+  std::string sentence;
+};
+
+/// One section: its name, whether it repeats, and a sentence.
+struct DoorSection
+{
+  std::string name;
+  bool repeats = false;
+  std::string sentence;
+};
+
+const std::vector<DoorSection>& door_sections();
+const std::vector<DoorKey>& door_keys();
+
+/// The key, or nothing.
+const DoorKey* find_key(const std::string& section, const std::string& name);
+
+/// The name nearest to `found` by edit distance.
+std::string nearest(const std::string& found, const std::vector<std::string>& names);
+
+/// The range of a key in the user's words, with its unit.
+std::string range_text(const DoorKey& key, Units units);
+
+/// How a bore is made and the diametral play, m, that goes with the word (common practice, no
+/// source): nothing for a word that is not known.
+std::optional<double> play_of(const std::string& word);
+
+} // namespace hangtrue

@@ -1,0 +1,333 @@
+#include "cases/door_values.hpp"
+
+#include "cases/door_keys.hpp"
+#include "cases/quantity.hpp"
+#include "meshing/errors.hpp"
+
+#include <fmt/format.h>
+#include <fmt/ranges.h>
+#include <toml++/toml.h>
+
+#include <algorithm>
+#include <cmath>
+#include <optional>
+#include <sstream>
+
+namespace hangtrue {
+
+namespace {
+
+FilePlace place_of(const toml::source_region& region)
+{
+  return {static_cast<int>(region.begin.line), static_cast<int>(region.begin.column)};
+}
+
+std::string shown(const toml::node& node)
+{
+  std::ostringstream out;
+  node.visit([&](const auto& value) { out << value; });
+  std::string text = out.str();
+  if (text.size() > 80)
+    text = text.substr(0, 77) + "...";
+  return text;
+}
+
+// Reads one value by the rules of its key; throws InputError with found, allowed and repair.
+class ValueReader
+{
+public:
+  ValueReader(const DoorKey& key, Units units) : key_(key), units_(units) {}
+
+  [[nodiscard]] DoorValue read(const toml::node& node) const
+  {
+    DoorValue value;
+    value.place = place_of(node.source());
+    switch (key_.value) {
+    case ValueKind::text:
+      value.text = string_in(node);
+      break;
+    case ValueKind::word:
+      value.text = word(string_in(node));
+      break;
+    case ValueKind::quantity:
+      value.number = quantity(node);
+      break;
+    case ValueKind::lengths:
+      value.list = lengths(node);
+      break;
+    case ValueKind::play:
+      value.number = play(node);
+      value.text = node.value<std::string>().value_or("");
+      break;
+    case ValueKind::number:
+    case ValueKind::count:
+      value.number = plain(node);
+      break;
+    case ValueKind::flag:
+      value.flag = flag(node);
+      break;
+    }
+    return value;
+  }
+
+private:
+  const DoorKey& key_;
+  Units units_;
+
+  [[nodiscard]] std::string allowed() const { return range_text(key_, units_); }
+
+  [[nodiscard]] std::string string_in(const toml::node& node) const
+  {
+    if (const auto text = node.value<std::string>(); text && node.is_string())
+      return *text;
+    if (key_.value == ValueKind::quantity || key_.value == ValueKind::lengths ||
+        key_.value == ValueKind::play)
+      throw InputError(fmt::format("found {}: the unit is missing; allowed is a text with {}; write "
+                                   "the number and its unit in quotes, as in \"38 mm\"",
+                                   shown(node), allowed_units(key_.kind)));
+    throw InputError(fmt::format("found {}: a text is due; allowed is {}; write it in quotes",
+                                 shown(node), allowed()));
+  }
+
+  [[nodiscard]] std::string word(const std::string& found) const
+  {
+    if (std::find(key_.words.begin(), key_.words.end(), found) != key_.words.end())
+      return found;
+    throw InputError(fmt::format("found \"{}\"; allowed is one of {}; write \"{}\" if that is meant",
+                                 found, allowed(), nearest(found, key_.words)));
+  }
+
+  [[nodiscard]] double in_range(double value, const std::string& found) const
+  {
+    const double slack = 1e-12 * std::max(std::abs(key_.least), std::abs(key_.most));
+    if (value >= key_.least - slack && value <= key_.most + slack)
+      return value;
+    throw InputError(fmt::format("found {}; allowed is {}; write a value in that range", found,
+                                 allowed()));
+  }
+
+  [[nodiscard]] double quantity(const toml::node& node) const
+  {
+    const std::string text = string_in(node);
+    return in_range(parse_quantity(text, key_.kind), "\"" + text + "\"");
+  }
+
+  [[nodiscard]] std::vector<double> lengths(const toml::node& node) const
+  {
+    const toml::array* list = node.as_array();
+    if (list == nullptr)
+      return {quantity(node)};
+    std::vector<double> values;
+    for (const auto& entry : *list)
+      values.push_back(quantity(entry));
+    return values;
+  }
+
+  [[nodiscard]] double play(const toml::node& node) const
+  {
+    const std::string text = string_in(node);
+    if (const auto known = play_of(text))
+      return *known;
+    const bool is_number = !text.empty() && text.find_first_of("0123456789") != std::string::npos;
+    if (is_number)
+      return quantity(node);
+    throw InputError(fmt::format(
+        "found \"{}\"; allowed is one of {}, or a length; write \"{}\" if that is meant", text,
+        fmt::join(key_.words, ", "), nearest(text, key_.words)));
+  }
+
+  [[nodiscard]] double plain(const toml::node& node) const
+  {
+    const auto value = node.value<double>();
+    const bool whole = key_.value == ValueKind::count;
+    if (!value || node.is_string() || node.is_boolean() || !std::isfinite(*value) ||
+        (whole && !node.is_integer()))
+      throw InputError(fmt::format("found {}: a plain {}number is due; allowed is {}; write it "
+                                   "without quotes and unit",
+                                   shown(node), whole ? "whole " : "", allowed()));
+    return in_range(*value, shown(node));
+  }
+
+  [[nodiscard]] bool flag(const toml::node& node) const
+  {
+    if (node.is_boolean())
+      return *node.value<bool>();
+    throw InputError(
+        fmt::format("found {}; allowed is true or false; write one of them", shown(node)));
+  }
+};
+
+DoorValue fallback_value(const DoorKey& key)
+{
+  if (key.fallback.front() == '(') {
+    DoorValue value;
+    value.follows = true;
+    return value;
+  }
+  const toml::table made = toml::parse("v = " + key.fallback);
+  DoorValue value = ValueReader(key, Units::us).read(*made.get("v"));
+  value.place = {};
+  return value;
+}
+
+std::vector<std::string> names_in(const std::string& section)
+{
+  std::vector<std::string> names;
+  for (const auto& key : door_keys())
+    if (key.section == section)
+      names.push_back(key.name);
+  return names;
+}
+
+class FileReader
+{
+public:
+  FileReader(const toml::table& file, Units units) : file_(file), units_(units) {}
+
+  DoorValues read()
+  {
+    unknown_sections();
+    for (const auto& section : door_sections()) {
+      if (section.repeats)
+        read_repeated(section.name);
+      else
+        read_single(section.name);
+    }
+    return std::move(made_);
+  }
+
+private:
+  const toml::table& file_;
+  Units units_;
+  DoorValues made_;
+
+  void unknown_sections()
+  {
+    std::vector<std::string> names;
+    for (const auto& section : door_sections())
+      names.push_back(section.name);
+    for (const auto& [name, node] : file_) {
+      const std::string found(name.str());
+      if (std::find(names.begin(), names.end(), found) != names.end())
+        continue;
+      made_.faults.push_back(
+          {place_of(name.source()), found,
+           fmt::format("nobody knows this key; the nearest known one is [{}]; allowed are {}; "
+                       "rename it or take it out",
+                       nearest(found, names), fmt::join(names, ", "))});
+    }
+  }
+
+  void wrong_shape(const std::string& name, const toml::node& node, const std::string& due)
+  {
+    made_.faults.push_back({place_of(node.source()), name,
+                            fmt::format("found {}; allowed is a table; write {} on a line of its "
+                                        "own, its keys below",
+                                        shown(node), due)});
+  }
+
+  void read_single(const std::string& name)
+  {
+    const toml::node* node = file_.get(name);
+    static const toml::table empty;
+    if (node != nullptr && !node->is_table())
+      wrong_shape(name, *node, "[" + name + "]");
+    const toml::table& table = node != nullptr && node->is_table() ? *node->as_table() : empty;
+    made_.sections[name].push_back(read_table(name, name, table));
+  }
+
+  void read_repeated(const std::string& name)
+  {
+    made_.sections[name];
+    const toml::node* node = file_.get(name);
+    if (node == nullptr)
+      return;
+    const toml::array* list = node->as_array();
+    if (list == nullptr || !list->is_array_of_tables()) {
+      wrong_shape(name, *node, "[[" + name + "]]");
+      return;
+    }
+    int index = 0;
+    for (const auto& entry : *list)
+      made_.sections[name].push_back(
+          read_table(name, fmt::format("{}[{}]", name, index++), *entry.as_table()));
+  }
+
+  SectionValues read_table(const std::string& section, const std::string& label,
+                           const toml::table& table)
+  {
+    SectionValues values;
+    values.section = label;
+    values.place = place_of(table.source());
+    const auto names = names_in(section);
+    for (const auto& [key, node] : table) {
+      const std::string found(key.str());
+      if (find_key(section, found) == nullptr)
+        made_.faults.push_back(
+            {place_of(key.source()), label + "." + found,
+             fmt::format("nobody knows this key; the nearest known one is \"{}\"; allowed are {}; "
+                         "rename it or take it out",
+                         nearest(found, names), fmt::join(names, ", "))});
+    }
+    for (const auto& key : door_keys())
+      if (key.section == section)
+        values.values[key.name] = read_key(key, label, table, values.place);
+    return values;
+  }
+
+  DoorValue read_key(const DoorKey& key, const std::string& label, const toml::table& table,
+                     const FilePlace& section_place)
+  {
+    const std::string full = label + "." + key.name;
+    const toml::node* node = table.get(key.name);
+    if (node == nullptr) {
+      if (!key.fallback.empty())
+        return fallback_value(key);
+      made_.faults.push_back({section_place, full,
+                              fmt::format("it is missing; allowed is {}; add a line {} = ...",
+                                          range_text(key, units_), key.name)});
+      return {};
+    }
+    try {
+      DoorValue value = ValueReader(key, units_).read(*node);
+      value.given = true;
+      return value;
+    } catch (const InputError& error) {
+      made_.faults.push_back({place_of(node->source()), full, error.what()});
+      DoorValue value;
+      value.given = true;
+      value.place = place_of(node->source());
+      return value;
+    }
+  }
+};
+
+Units units_of(const toml::table& file)
+{
+  const auto word = file["door"]["units"].value<std::string>();
+  return word && *word == "si" ? Units::si : Units::us;
+}
+
+} // namespace
+
+DoorValues read_values(const std::string& text)
+{
+  try {
+    const toml::table file = toml::parse(text);
+    return FileReader(file, units_of(file)).read();
+  } catch (const toml::parse_error& error) {
+    DoorValues made;
+    const bool encoding =
+        std::string(error.description()).find("utf-8") != std::string::npos ||
+        std::string(error.description()).find("UTF-8") != std::string::npos;
+    made.faults.push_back(
+        {place_of(error.source()), "the file",
+         fmt::format("found something that cannot be read ({}); allowed is a TOML text{}",
+                     error.description(),
+                     encoding ? " in UTF-8; save it as UTF-8"
+                              : "; look for a missing quote, bracket or equals sign")});
+    return made;
+  }
+}
+
+} // namespace hangtrue

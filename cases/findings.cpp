@@ -1,0 +1,229 @@
+#include "cases/findings.hpp"
+
+#include "solver/steel.hpp"
+#include "solver/strength.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+
+namespace hangtrue {
+
+namespace {
+
+// One value of a hinge and what belongs to it.
+struct AtHinge
+{
+  double found = 0.0;
+  int hinge = 0;
+  std::string where;
+};
+
+void keep_worse(AtHinge& worst, double found, int hinge, const std::string& where)
+{
+  if (found > worst.found || worst.where.empty())
+    worst = {found, hinge, where};
+}
+
+Finding finding(const std::string& name, const Deflection& d, double found, const Limit& limit,
+                Kind kind, double error, const std::string& reason)
+{
+  Finding made;
+  made.name = name;
+  made.state = d.state;
+  made.found = found;
+  made.limit = limit.value;
+  made.kind = kind;
+  made.limit_origin = limit.origin;
+  made.use = limit.value > 0.0 ? found / limit.value : 0.0;
+  made.error = error;
+  made.verdict = judge_value(found, limit.value, error);
+  made.reason = reason;
+  return made;
+}
+
+std::string drop_reason(const DoorCase& c, const Deflection& d)
+{
+  const double play = d.drop - d.elastic_drop;
+  return fmt::format("{} of it is play in the bores and {} is steel bending",
+                     format_short(play, Kind::length, c.units),
+                     format_short(d.elastic_drop, Kind::length, c.units));
+}
+
+void add_movements(const DoorCase& c, const Deflection& d, std::vector<Finding>& all)
+{
+  all.push_back(finding("drop of the latch corner", d, std::max(0.0, d.drop), c.limits.drop,
+                        Kind::length, d.drop_error, drop_reason(c, d)));
+  all.push_back(finding("lean of the latch edge", d, std::abs(d.lean), c.limits.lean, Kind::length,
+                        d.drop_error, "the upper latch corner leans out by this against the lower"));
+  all.push_back(finding("sag from steel alone", d, std::max(0.0, d.elastic_drop),
+                        c.limits.elastic_sag, Kind::length, d.drop_error,
+                        "bending of jamb, leaves, pin and panel, with the play taken away"));
+}
+
+double yield_now(const Steel& steel, double temperature)
+{
+  return steel.yield * reduction(temperature).yield;
+}
+
+void add_pins(const DoorCase& c, const Deflection& d, std::vector<Finding>& all)
+{
+  const Door& door = c.door;
+  const double yield = yield_now(door.pin_steel, door.temperature);
+  const double ultimate = door.pin_steel.ultimate * reduction(door.temperature).yield;
+  AtHinge bending;
+  AtHinge shear;
+  AtHinge combined;
+  for (const auto& pin : d.pins) {
+    const double diameter = door.hinges[pin.hinge].pin_diameter;
+    const std::string where = fmt::format("hinge {}", pin.hinge + 1);
+    keep_worse(bending, pin_bending_stress(pin.greatest_bending, diameter), pin.hinge,
+               fmt::format("{}: moment {}", where,
+                           format_short(pin.greatest_bending, Kind::moment, c.units)));
+    keep_worse(shear, pin_shear_stress(pin.greatest_shear, diameter), pin.hinge,
+               fmt::format("{}: shear {}", where,
+                           format_short(pin.greatest_shear, Kind::force, c.units)));
+    keep_worse(combined,
+               pin_combined_use(pin.greatest_bending, pin.greatest_shear, diameter, yield, ultimate),
+               pin.hinge, where);
+  }
+  const Limit share = c.limits.share_of_yield;
+  all.push_back(finding("pin bending", d, bending.found, {share.value * yield, share.origin},
+                        Kind::stress, 0.0, bending.where));
+  all.push_back(finding("pin shear", d, shear.found,
+                        {0.4 * yield, "0.40 of yield in shear, AISC ASD (from memory)"},
+                        Kind::stress, 0.0, shear.where));
+  Finding both = finding("pin bending and shear together", d, combined.found,
+                         {1.0, "EN 1993-1-8 Table 3.10"}, Kind::stress, 0.0, combined.where);
+  both.plain = true;
+  all.push_back(both);
+}
+
+void add_bearing(const DoorCase& c, const Deflection& d, std::vector<Finding>& all)
+{
+  const Door& door = c.door;
+  const double yield = std::min(yield_now(door.steel, door.temperature),
+                                yield_now(door.pin_steel, door.temperature));
+  const double modulus =
+      door.steel.youngs_modulus * reduction(door.temperature).modulus;
+  AtHinge bearing;
+  AtHinge contact;
+  for (const auto& k : d.knuckles) {
+    const Hinge& hinge = door.hinges[k.hinge];
+    const double force = norm(k.pin_force);
+    const std::string where =
+        fmt::format("hinge {}, knuckle {} from below: {}", k.hinge + 1, k.knuckle + 1,
+                    format_short(force, Kind::force, c.units));
+    keep_worse(bearing, k.bearing, k.hinge, where);
+    keep_worse(contact,
+               pin_contact_stress(modulus, force, hinge.pin_diameter,
+                                  hinge.pin_diameter + hinge.clearance,
+                                  hinge.knuckles[k.knuckle].length),
+               k.hinge, where);
+  }
+  all.push_back(finding("knuckle bearing", d, bearing.found,
+                        {0.6 * yield, "0.6 fy, EN 1993-1-8 Table 3.10, replaceable pin"},
+                        Kind::stress, 0.0, bearing.where));
+  all.push_back(finding("pin contact pressure", d, contact.found,
+                        {2.5 * yield, "2.5 fy, EN 1993-1-8 eq. 3.14 and 3.15, replaceable pin"},
+                        Kind::stress, 0.0, contact.where));
+}
+
+std::string half_of(Owner owner)
+{
+  return owner == Owner::door ? "door half" : "frame half";
+}
+
+// Stress at the foot of a leaf (web) or a lug: about the hinge axis, and from the thrust along it.
+double leaf_stress(const Hinge& hinge, const LeafForces& leaf)
+{
+  const double about_axis = std::abs(leaf.root_bending);
+  const double from_thrust = std::abs(leaf.moment.x);
+  if (hinge.kind == HingeKind::barrels)
+    return plate_bending_stress(about_axis, hinge.leaf.length, hinge.leaf.thickness) +
+           plate_bending_stress(from_thrust, hinge.leaf.thickness, hinge.leaf.length);
+  const double thickness = hinge.knuckles[leaf.knuckle].length;
+  return plate_bending_stress(about_axis, thickness, hinge.leaf.width) +
+         plate_bending_stress(from_thrust, hinge.leaf.width, thickness);
+}
+
+// Fillets round the land of a leaf, or on both sides of a lug.
+double foot_stress(const Hinge& hinge, const LeafForces& leaf)
+{
+  const WeldLines lines =
+      hinge.kind == HingeKind::barrels
+          ? box_weld(hinge.leaf.width, hinge.leaf.length)
+          : pair_weld(hinge.leaf.width, hinge.knuckles[leaf.knuckle].length);
+  return weld_stress(lines, hinge.weld_leg, leaf.force, leaf.moment);
+}
+
+void add_leaves(const DoorCase& c, const Deflection& d, std::vector<Finding>& all)
+{
+  AtHinge bending;
+  AtHinge weld;
+  for (const auto& leaf : d.leaves) {
+    const Hinge& hinge = c.door.hinges[leaf.hinge];
+    const std::string where = fmt::format("hinge {}, {}", leaf.hinge + 1, half_of(leaf.owner));
+    keep_worse(bending, leaf_stress(hinge, leaf), leaf.hinge, where);
+    keep_worse(weld, foot_stress(hinge, leaf), leaf.hinge, where);
+  }
+  const Limit share = c.limits.share_of_yield;
+  const double yield = yield_now(c.door.steel, c.door.temperature);
+  all.push_back(finding("leaf bending", d, bending.found, {share.value * yield, share.origin},
+                        Kind::stress, 0.0, bending.where));
+  all.push_back(finding("weld throat", d, weld.found, c.limits.weld_stress, Kind::stress, 0.0,
+                        weld.where + "; line method"));
+}
+
+} // namespace
+
+std::string verdict_word(Verdict verdict)
+{
+  switch (verdict) {
+  case Verdict::holds:
+    return "holds";
+  case Verdict::close:
+    return "close";
+  case Verdict::fails:
+    return "fails";
+  }
+  return "";
+}
+
+std::string si_unit(const Finding& finding)
+{
+  if (finding.plain)
+    return "1";
+  return finding.kind == Kind::length ? "m" : "Pa";
+}
+
+Verdict judge_value(double found, double limit, double error)
+{
+  constexpr double near = 0.90; // design rule: closer than this is not called safe
+  if (found > limit)
+    return Verdict::fails;
+  if (found + error > limit || found > near * limit)
+    return Verdict::close;
+  return Verdict::holds;
+}
+
+std::vector<Finding> judge(const DoorCase& door_case, const Deflection& deflection)
+{
+  std::vector<Finding> all;
+  add_movements(door_case, deflection, all);
+  add_pins(door_case, deflection, all);
+  add_bearing(door_case, deflection, all);
+  add_leaves(door_case, deflection, all);
+  return all;
+}
+
+Verdict worst(const std::vector<Finding>& findings)
+{
+  Verdict verdict = Verdict::holds;
+  for (const auto& f : findings)
+    verdict = std::max(verdict, f.verdict);
+  return verdict;
+}
+
+} // namespace hangtrue

@@ -1,0 +1,51 @@
+// Checks and verdicts: what was found against what is allowed, with margin, origin and reason.
+#pragma once
+
+#include "cases/case.hpp"
+#include "cases/quantity.hpp"
+#include "solver/deflection.hpp"
+
+#include <string>
+#include <vector>
+
+namespace hangtrue {
+
+enum class Verdict
+{
+  holds,
+  close, ///< within the error estimate of the limit, or above 90 % of it
+  fails
+};
+
+std::string verdict_word(Verdict verdict);
+
+/// Unit of a check: a kind of quantity, or none for a plain share.
+struct Finding
+{
+  std::string name;
+  std::string state;
+  double found = 0.0; ///< SI
+  double limit = 0.0; ///< SI
+  Kind kind = Kind::length;
+  bool plain = false; ///< a share without unit
+  std::string limit_origin;
+  double use = 0.0;   ///< found / limit
+  double error = 0.0; ///< SI, estimated error of `found` from the mesh
+  Verdict verdict = Verdict::holds;
+  std::string reason; ///< a sentence in the user's words
+};
+
+/// SI unit of a finding as written into results: "m", "Pa" or "1".
+std::string si_unit(const Finding& finding);
+
+/// Verdict by the rule of the program: fails above the limit, close when the error estimate reaches
+/// it or above 90 % of it, holds otherwise.
+Verdict judge_value(double found, double limit, double error);
+
+/// All checks on an open door.
+std::vector<Finding> judge(const DoorCase& door_case, const Deflection& deflection);
+
+/// The worst verdict; `holds` for an empty list.
+Verdict worst(const std::vector<Finding>& findings);
+
+} // namespace hangtrue

@@ -1,0 +1,89 @@
+#include "cases/commands.hpp"
+#include "cases/progress.hpp"
+#include "cases/version.hpp"
+
+#include <CLI/CLI.hpp>
+#include <fmt/format.h>
+
+#include <cstdio>
+#include <exception>
+#include <functional>
+#include <string>
+
+namespace {
+
+using namespace hangtrue;
+
+struct Asked
+{
+  std::string file;
+  std::string out;
+  int level = 2;
+  bool strict = false;
+  std::function<ExitStatus()> run;
+};
+
+void add_commands(CLI::App& app, Asked& asked)
+{
+  app.require_subcommand(1);
+  app.set_version_flag("--version",
+                       fmt::format("hangtrue {} ({})", version, library_versions));
+  auto* fresh = app.add_subcommand("new", "Write a commented door file to start from");
+  fresh->add_option("FILE", asked.file, "New door file; without it the text is printed");
+  fresh->callback([&] { asked.run = [&] { return command_new(asked.file); }; });
+
+  auto* mesh = app.add_subcommand("mesh", "Mesh a door and write it for other programs");
+  mesh->add_option("FILE", asked.file, "Door file")->required();
+  mesh->add_option("--out", asked.out, "Folder for the files");
+  mesh->add_option("--level", asked.level, "Mesh level, 1 is the coarsest")
+      ->check(CLI::Range(1, 5));
+  mesh->callback([&] { asked.run = [&] { return command_mesh(asked.file, asked.out, asked.level); }; });
+
+  auto* check = app.add_subcommand("check", "Check a door: how it hangs and whether that holds");
+  check->add_option("FILE", asked.file, "Door file")->required();
+  check->add_option("--out", asked.out, "Folder for the results; without it one beside the file");
+  check->add_flag("--strict", asked.strict, "Let a check that is only close count as not holding");
+  check->callback(
+      [&] { asked.run = [&] { return command_check(asked.file, asked.out, asked.strict); }; });
+
+  auto* keys = app.add_subcommand("keys", "Print the reference of the door file");
+  keys->callback([&] { asked.run = [] { return command_keys(); }; });
+}
+
+int report(const std::string& message, ExitStatus status)
+{
+  end_progress();
+  fmt::print(stderr, "{}\n", message);
+  return static_cast<int>(status);
+}
+
+} // namespace
+
+int main(int count, char** words)
+{
+  CLI::App app{"hangtrue: will this heavy, hot door hang true?", "hangtrue"};
+  Asked asked;
+  add_commands(app, asked);
+  try {
+    app.parse(count, words);
+  } catch (const CLI::ParseError& error) {
+    return app.exit(error) == 0 ? 0 : static_cast<int>(ExitStatus::bad_input);
+  }
+  watch_for_interrupt();
+  try {
+    return static_cast<int>(asked.run());
+  } catch (const InputError& error) {
+    return report(error.what(), ExitStatus::bad_input);
+  } catch (const ComputeError& error) {
+    return report(error.what(), ExitStatus::not_computed);
+  } catch (const Interrupted&) {
+    constexpr int by_interrupt = 130; // as shells report SIGINT
+    report("ended before it was done; nothing half-written was left", ExitStatus::not_computed);
+    return by_interrupt;
+  } catch (const std::bad_alloc&) {
+    return report("not enough memory; ask for a coarser answer ([accuracy] in the door file)",
+                  ExitStatus::not_computed);
+  } catch (const std::exception& error) {
+    return report(fmt::format("not computed: {}", error.what()), ExitStatus::not_computed);
+  }
+}

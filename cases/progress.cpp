@@ -1,0 +1,60 @@
+#include "cases/progress.hpp"
+
+#include <fmt/format.h>
+#include <unistd.h>
+
+#include <chrono>
+#include <csignal>
+#include <cstdio>
+
+namespace hangtrue {
+
+namespace {
+
+// A signal handler can reach nothing else.
+volatile std::sig_atomic_t interrupted = 0;
+
+void note_interrupt(int signal)
+{
+  interrupted = 1;
+  std::signal(signal, SIG_DFL); // a second one ends at once; files are renamed only when whole
+}
+
+bool on_terminal()
+{
+  return isatty(STDERR_FILENO) == 1;
+}
+
+} // namespace
+
+void watch_for_interrupt()
+{
+  std::signal(SIGINT, note_interrupt);
+  std::signal(SIGTERM, note_interrupt);
+}
+
+Progress terminal_progress()
+{
+  using Clock = std::chrono::steady_clock;
+  const auto start = Clock::now();
+  const bool shown = on_terminal();
+  return [start, shown](const std::string& stage, double done) {
+    if (interrupted != 0)
+      throw Interrupted{};
+    if (!shown)
+      return;
+    const double spent = std::chrono::duration<double>(Clock::now() - start).count();
+    const std::string left =
+        done > 0.05 ? fmt::format("{:.0f} s left", spent * (1.0 - done) / done) : "";
+    fmt::print(stderr, "\r\033[K{:3.0f} %  {:<32} {}", 100.0 * done, stage, left);
+    std::fflush(stderr);
+  };
+}
+
+void end_progress()
+{
+  if (on_terminal())
+    fmt::print(stderr, "\r\033[K");
+}
+
+} // namespace hangtrue

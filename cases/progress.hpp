@@ -1,0 +1,23 @@
+// Progress on a terminal, silence in a pipe, and a clean end on Ctrl-C.
+#pragma once
+
+#include "solver/open_door.hpp"
+
+namespace hangtrue {
+
+/// Progress that draws one line with the time left on standard error when that is a terminal, and
+/// nothing otherwise. Every call also ends the run (throws Interrupted) after Ctrl-C.
+Progress terminal_progress();
+
+/// Clears the line that was drawn last.
+void end_progress();
+
+/// Thrown from a progress call after Ctrl-C.
+struct Interrupted
+{
+};
+
+/// Takes Ctrl-C (SIGINT) and SIGTERM as a wish to end at the next progress call.
+void watch_for_interrupt();
+
+} // namespace hangtrue

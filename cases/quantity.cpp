@@ -1,0 +1,323 @@
+#include "cases/quantity.hpp"
+
+#include "meshing/errors.hpp"
+
+#include <fmt/format.h>
+
+#include <array>
+#include <charconv>
+#include <cmath>
+#include <cstdlib>
+#include <numbers>
+#include <numeric>
+#include <optional>
+#include <string_view>
+#include <vector>
+#include <utility>
+
+namespace hangtrue {
+
+namespace {
+
+struct Unit
+{
+  Kind kind;
+  std::string_view name;
+  double factor; // to SI
+  double offset; // SI = (value + offset) * factor
+};
+
+constexpr double inch = 0.0254;            // m, exact
+constexpr double pound = 4.4482216152605;  // N, exact
+constexpr double pound_mass = 0.45359237;  // kg, exact
+constexpr double psi = pound / (inch * inch);
+
+constexpr std::array<Unit, 25> known_units{{
+    {Kind::length, "in", inch, 0.0},
+    {Kind::length, "\"", inch, 0.0},
+    {Kind::length, "ft", 12.0 * inch, 0.0},
+    {Kind::length, "'", 12.0 * inch, 0.0},
+    {Kind::length, "mm", 1e-3, 0.0},
+    {Kind::length, "cm", 1e-2, 0.0},
+    {Kind::length, "m", 1.0, 0.0},
+    {Kind::force, "lbf", pound, 0.0},
+    {Kind::force, "lb", pound, 0.0},
+    {Kind::force, "kN", 1e3, 0.0},
+    {Kind::force, "N", 1.0, 0.0},
+    {Kind::temperature, "degC", 1.0, 0.0},
+    {Kind::temperature, "C", 1.0, 0.0},
+    {Kind::temperature, "degF", 5.0 / 9.0, -32.0},
+    {Kind::temperature, "F", 5.0 / 9.0, -32.0},
+    {Kind::density, "kg/m^3", 1.0, 0.0},
+    {Kind::density, "lb/ft^3", pound_mass / (1728.0 * inch * inch * inch), 0.0},
+    {Kind::stress, "ksi", 1e3 * psi, 0.0},
+    {Kind::stress, "psi", psi, 0.0},
+    {Kind::stress, "MPa", 1e6, 0.0},
+    {Kind::stress, "GPa", 1e9, 0.0},
+    {Kind::stress, "Pa", 1.0, 0.0},
+    {Kind::angle, "deg", std::numbers::pi / 180.0, 0.0},
+    {Kind::angle, "rad", 1.0, 0.0},
+    {Kind::moment, "N m", 1.0, 0.0},
+}};
+
+std::string_view kind_name(Kind kind)
+{
+  switch (kind) {
+  case Kind::length:
+    return "a length";
+  case Kind::force:
+    return "a force";
+  case Kind::temperature:
+    return "a temperature";
+  case Kind::density:
+    return "a density";
+  case Kind::stress:
+    return "a stress";
+  case Kind::angle:
+    return "an angle";
+  case Kind::moment:
+    return "a moment";
+  }
+  return "a quantity";
+}
+
+std::string_view example(Kind kind)
+{
+  switch (kind) {
+  case Kind::length:
+    return "\"1-1/2 in\" or \"38 mm\"";
+  case Kind::force:
+    return "\"60 lbf\" or \"270 N\"";
+  case Kind::temperature:
+    return "\"650 degF\" or \"343 degC\"";
+  case Kind::density:
+    return "\"128 kg/m^3\" or \"8 lb/ft^3\"";
+  case Kind::stress:
+    return "\"36 ksi\" or \"250 MPa\"";
+  case Kind::angle:
+    return "\"90 deg\"";
+  case Kind::moment:
+    return "\"10 N m\"";
+  }
+  return "";
+}
+
+[[noreturn]] void refuse(const std::string& text, Kind kind, const std::string& why)
+{
+  throw InputError(fmt::format("found \"{}\": {}; allowed is {} in {}; write for example {}", text,
+                               why, kind_name(kind), allowed_units(kind), example(kind)));
+}
+
+// Reads from the front of a text.
+class Scanner
+{
+public:
+  explicit Scanner(std::string_view text) : rest_(text) {}
+
+  void skip_blanks()
+  {
+    while (!rest_.empty() && (rest_.front() == ' ' || rest_.front() == '\t'))
+      rest_.remove_prefix(1);
+  }
+  [[nodiscard]] bool done() const { return rest_.empty(); }
+  bool take(char c)
+  {
+    if (rest_.empty() || rest_.front() != c)
+      return false;
+    rest_.remove_prefix(1);
+    return true;
+  }
+  [[nodiscard]] bool at_digit() const
+  {
+    return !rest_.empty() && ((rest_.front() >= '0' && rest_.front() <= '9') || rest_.front() == '.');
+  }
+  std::optional<double> decimal()
+  {
+    if (!at_digit())
+      return std::nullopt;
+    double value = 0.0;
+    const auto [end, error] = std::from_chars(rest_.data(), rest_.data() + rest_.size(), value);
+    if (error != std::errc())
+      return std::nullopt;
+    rest_.remove_prefix(static_cast<std::size_t>(end - rest_.data()));
+    return value;
+  }
+  // A fraction after a whole number: "-1/2" or " 1/2"; nothing is taken when there is none.
+  std::optional<double> fraction_part(bool& zero_below)
+  {
+    Scanner ahead = *this;
+    if (!ahead.take('-'))
+      ahead.skip_blanks();
+    const auto over = ahead.decimal();
+    if (!over || !ahead.take('/'))
+      return std::nullopt;
+    const auto under = ahead.decimal();
+    if (!under)
+      return std::nullopt;
+    zero_below = *under == 0.0;
+    *this = ahead;
+    return *over / *under;
+  }
+  std::string_view word()
+  {
+    std::size_t n = 0;
+    while (n < rest_.size() && rest_[n] != ' ' && rest_[n] != '\t' &&
+           !(n > 0 && rest_[n] >= '0' && rest_[n] <= '9' && rest_[n - 1] != '^'))
+      ++n;
+    const std::string_view found = rest_.substr(0, n);
+    rest_.remove_prefix(n);
+    return found;
+  }
+  [[nodiscard]] std::string_view rest() const { return rest_; }
+
+private:
+  std::string_view rest_;
+};
+
+double number(Scanner& scan, const std::string& text, Kind kind)
+{
+  const bool negative = scan.take('-');
+  if (!negative)
+    scan.take('+');
+  const auto first = scan.decimal();
+  if (!first)
+    refuse(text, kind, "there is no number where one is due");
+  double value = *first;
+  bool zero_below = false;
+  if (scan.take('/')) {
+    const auto under = scan.decimal();
+    if (!under)
+      refuse(text, kind, "a fraction has nothing below its line");
+    zero_below = *under == 0.0;
+    value /= *under;
+  } else if (const auto part = scan.fraction_part(zero_below)) {
+    value += *part;
+  }
+  if (zero_below)
+    refuse(text, kind, "a fraction has zero below its line");
+  return negative ? -value : value;
+}
+
+const Unit& unit_named(std::string_view name, const std::string& text, Kind kind)
+{
+  if (name.empty())
+    refuse(text, kind, "the unit is missing");
+  for (const auto& unit : known_units)
+    if (unit.name == name) {
+      if (unit.kind != kind)
+        refuse(text, kind, fmt::format("\"{}\" is the unit of {}", name, kind_name(unit.kind)));
+      return unit;
+    }
+  refuse(text, kind, fmt::format("\"{}\" is no unit that is known here", name));
+}
+
+} // namespace
+
+std::string allowed_units(Kind kind)
+{
+  std::vector<std::string_view> names;
+  for (const auto& unit : known_units)
+    if (unit.kind == kind && unit.name != "\"" && unit.name != "'")
+      names.push_back(unit.name);
+  std::string list;
+  for (std::size_t i = 0; i < names.size(); ++i) {
+    if (i > 0)
+      list += i + 1 == names.size() ? " or " : ", ";
+    list += names[i];
+  }
+  return list;
+}
+
+double parse_quantity(const std::string& text, Kind kind)
+{
+  Scanner scan(text);
+  scan.skip_blanks();
+  if (scan.done())
+    refuse(text, kind, "it is empty");
+  double sum = 0.0;
+  int terms = 0;
+  double last_factor = 0.0;
+  while (!scan.done()) {
+    const double value = number(scan, text, kind);
+    scan.skip_blanks();
+    const Unit& unit = unit_named(scan.word(), text, kind);
+    if (terms > 0 && (kind != Kind::length || unit.factor >= last_factor))
+      refuse(text, kind, "something stands after the unit");
+    sum += (value + unit.offset) * unit.factor;
+    last_factor = unit.factor;
+    ++terms;
+    scan.skip_blanks();
+  }
+  if (!std::isfinite(sum))
+    refuse(text, kind, "the number is too large or not a number");
+  return sum;
+}
+
+std::string tape_fraction(double metres)
+{
+  const long parts = std::lround(std::abs(metres) / inch * 64.0);
+  if (parts == 0)
+    return "0";
+  const std::string sign = metres < 0.0 ? "-" : "";
+  const long whole = parts / 64;
+  const long rest = parts % 64;
+  if (rest == 0)
+    return fmt::format("{}{}", sign, whole);
+  const long common = std::gcd(rest, 64L);
+  const std::string fraction = fmt::format("{}/{}", rest / common, 64 / common);
+  return whole == 0 ? sign + fraction : fmt::format("{}{}-{}", sign, whole, fraction);
+}
+
+std::string format_short(double si, Kind kind, Units units)
+{
+  const bool us = units == Units::us;
+  switch (kind) {
+  case Kind::length:
+    return us ? fmt::format("{:.4f} in", si / inch) : fmt::format("{:.3f} mm", 1e3 * si);
+  case Kind::force:
+    return us ? fmt::format("{:.1f} lbf", si / pound) : fmt::format("{:.1f} N", si);
+  case Kind::temperature:
+    return us ? fmt::format("{:.0f} degF", 1.8 * si + 32.0) : fmt::format("{:.0f} degC", si);
+  case Kind::density:
+    return us ? fmt::format("{:.1f} lb/ft^3", si / known_units[16].factor)
+              : fmt::format("{:.0f} kg/m^3", si);
+  case Kind::stress:
+    return us ? fmt::format("{:.2f} ksi", si / (1e3 * psi)) : fmt::format("{:.1f} MPa", 1e-6 * si);
+  case Kind::angle:
+    return fmt::format("{:.3g} deg", si * 180.0 / std::numbers::pi);
+  case Kind::moment:
+    return us ? fmt::format("{:.1f} lbf in", si / (pound * inch)) : fmt::format("{:.2f} N m", si);
+  }
+  return fmt::format("{}", si);
+}
+
+std::string format_quantity(double si, Kind kind, Units units)
+{
+  const std::string plain = format_short(si, kind, units);
+  if (kind != Kind::length || units != Units::us)
+    return plain;
+  return fmt::format("{} ({})", plain, tape_fraction(si));
+}
+
+std::string format_exact(double si, Kind kind)
+{
+  switch (kind) {
+  case Kind::length:
+    return fmt::format("{} m", si);
+  case Kind::force:
+    return fmt::format("{} N", si);
+  case Kind::temperature:
+    return fmt::format("{} degC", si);
+  case Kind::density:
+    return fmt::format("{} kg/m^3", si);
+  case Kind::stress:
+    return fmt::format("{} Pa", si);
+  case Kind::angle:
+    return fmt::format("{} rad", si);
+  case Kind::moment:
+    return fmt::format("{} N m", si);
+  }
+  return "";
+}
+
+} // namespace hangtrue

@@ -1,0 +1,42 @@
+// A number with its unit, in the writing of the trade, and back.
+#pragma once
+
+#include "cases/case.hpp"
+
+#include <string>
+
+namespace hangtrue {
+
+/// Kinds of quantities that a door file holds.
+enum class Kind
+{
+  length,      ///< m
+  force,       ///< N
+  temperature, ///< degC
+  density,     ///< kg/m^3
+  stress,      ///< Pa
+  angle,       ///< rad
+  moment       ///< N m (output only)
+};
+
+/// Units that a kind may be written in, for messages: "in, ft, mm, cm or m".
+std::string allowed_units(Kind kind);
+
+/// Value in SI of a text such as "1-1/2 in", "2 ft 6 in", "38 mm", "650 degF", "150 lbf".
+/// Throws InputError that says what was found, what is allowed and how to repair it.
+double parse_quantity(const std::string& text, Kind kind);
+
+/// The value in the user's units with a sensible number of places; lengths in inches carry the
+/// nearest 1/64 as a tape reads it: "0.0469 in (3/64)".
+std::string format_quantity(double si, Kind kind, Units units);
+
+/// The same without the tape fraction, for tables with narrow columns.
+std::string format_short(double si, Kind kind, Units units);
+
+/// Nearest 1/64 in of a length, m, in lowest terms: "1-3/64", "0" or "-1/32".
+std::string tape_fraction(double metres);
+
+/// Text that parses back to the same value: "x m", "x N" with all digits.
+std::string format_exact(double si, Kind kind);
+
+} // namespace hangtrue

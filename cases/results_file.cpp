@@ -1,0 +1,161 @@
+#include "cases/results_file.hpp"
+
+#include "cases/version.hpp"
+
+#include <nlohmann/json.hpp>
+
+namespace hangtrue {
+
+namespace {
+
+using Json = nlohmann::ordered_json;
+
+Json vector_json(const Vec3& v)
+{
+  return Json::array({v.x, v.y, v.z});
+}
+
+const char* owner_word(Owner owner)
+{
+  return owner == Owner::door ? "door" : "frame";
+}
+
+Json corners_json(const Deflection& d)
+{
+  Json list = Json::array();
+  for (const auto& c : d.corners)
+    list.push_back({{"corner", c.corner}, {"move_m", vector_json(c.move)}});
+  return list;
+}
+
+Json knuckles_json(const Deflection& d)
+{
+  Json list = Json::array();
+  for (const auto& k : d.knuckles)
+    list.push_back({{"hinge", k.hinge + 1},
+                    {"knuckle", k.knuckle + 1},
+                    {"owner", owner_word(k.owner)},
+                    {"force_N", vector_json(k.pin_force + Vec3{0.0, 0.0, k.thrust})},
+                    {"pin_force_N", norm(k.pin_force)},
+                    {"thrust_N", k.thrust},
+                    {"moment_Nm", vector_json(k.moment)},
+                    {"bearing_Pa", k.bearing}});
+  return list;
+}
+
+Json pins_json(const Deflection& d)
+{
+  Json list = Json::array();
+  for (const auto& p : d.pins)
+    list.push_back({{"hinge", p.hinge + 1},
+                    {"greatest_shear_N", p.greatest_shear},
+                    {"greatest_bending_Nm", p.greatest_bending},
+                    {"tilt_rad", p.tilt},
+                    {"z_m", p.z},
+                    {"shear_N", p.shear},
+                    {"bending_Nm", p.bending}});
+  return list;
+}
+
+Json leaves_json(const Deflection& d)
+{
+  Json list = Json::array();
+  for (const auto& l : d.leaves) {
+    Json leaf{{"hinge", l.hinge + 1}, {"owner", owner_word(l.owner)}};
+    if (l.knuckle >= 0)
+      leaf["lug"] = l.knuckle + 1;
+    leaf["force_N"] = vector_json(l.force);
+    leaf["moment_Nm"] = vector_json(l.moment);
+    leaf["foot_m"] = vector_json(l.foot);
+    leaf["root_bending_Nm"] = l.root_bending;
+    list.push_back(leaf);
+  }
+  return list;
+}
+
+Json state_json(const CheckRun& run)
+{
+  const Deflection& d = run.deflection;
+  return {{"name", d.state},
+          {"drop_m", d.drop},
+          {"drop_error_m", d.drop_error},
+          {"elastic_drop_m", d.elastic_drop},
+          {"lean_m", d.lean},
+          {"set_back_m", d.set_back},
+          {"corners", corners_json(d)},
+          {"couple_N", d.couple},
+          {"knuckles", knuckles_json(d)},
+          {"pins", pins_json(d)},
+          {"leaves", leaves_json(d)},
+          {"equilibrium_force_error", d.balance.force_error},
+          {"equilibrium_moment_error", d.balance.moment_error},
+          {"reaction_error", d.balance.reaction_error},
+          {"deepest_penetration_m", -d.balance.least_gap},
+          {"contacts", d.contacts},
+          {"unknowns", d.unknowns}};
+}
+
+Json checks_json(const std::vector<Finding>& findings)
+{
+  Json list = Json::array();
+  for (const auto& f : findings)
+    list.push_back({{"name", f.name},
+                    {"state", f.state},
+                    {"found", f.found},
+                    {"limit", f.limit},
+                    {"unit", si_unit(f)},
+                    {"limit_origin", f.limit_origin},
+                    {"use", f.use},
+                    {"error", f.error},
+                    {"verdict", verdict_word(f.verdict)},
+                    {"reason", f.reason}});
+  return list;
+}
+
+Json mesh_json(const CheckRun& run)
+{
+  Json levels = Json::array();
+  for (const auto& l : run.levels) {
+    Json level{{"level", l.level}, {"unknowns", l.unknowns}, {"drop_m", l.drop}};
+    level["error_m"] = l.error >= 0.0 ? Json(l.error) : Json(nullptr);
+    levels.push_back(level);
+  }
+  return {{"cells", run.quality.cells},
+          {"nodes", run.quality.nodes},
+          {"worst_jacobian_ratio", run.quality.worst_ratio},
+          {"worst_volume_error", run.quality.worst_volume},
+          {"worst_joint_error", run.quality.worst_joint},
+          {"levels", levels},
+          {"tolerance_reached", run.reached}};
+}
+
+Json echo_json(const DoorCase& c)
+{
+  Json echo = Json::object();
+  for (const auto& line : c.echo)
+    echo[line.key] = {{"value", line.value}, {"given", line.given}};
+  return echo;
+}
+
+} // namespace
+
+std::string results_json(const DoorCase& door_case, const CheckRun& run)
+{
+  const Json results{{"program", "hangtrue"},
+                     {"version", version},
+                     {"format", 1},
+                     {"libraries", library_versions},
+                     {"door", door_case.door.name},
+                     {"shop", door_case.door.shop},
+                     {"weight_N", run.deflection.weight},
+                     {"centre_of_gravity_m", vector_json(run.deflection.centre_of_gravity)},
+                     {"verdict", verdict_word(worst(run.findings))},
+                     {"states", Json::array({state_json(run)})},
+                     {"checks", checks_json(run.findings)},
+                     {"mesh", mesh_json(run)},
+                     {"door_as_understood", echo_json(door_case)}};
+  // Text from the file may hold anything; what is not UTF-8 was refused on reading.
+  return results.dump(1) + "\n";
+}
+
+} // namespace hangtrue

@@ -1,0 +1,14 @@
+// results.json: everything that a check found, in SI, with units in the key names.
+#pragma once
+
+#include "cases/case.hpp"
+#include "cases/check_door.hpp"
+
+#include <string>
+
+namespace hangtrue {
+
+/// The text of results.json, the same bytes for the same door; docs/results.md describes it.
+std::string results_json(const DoorCase& door_case, const CheckRun& run);
+
+} // namespace hangtrue
