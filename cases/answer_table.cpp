@@ -16,14 +16,20 @@ std::string length(double m, Units units)
   return format_quantity(m, Kind::length, units);
 }
 
+// Of the door itself, as on a tape.
+std::string size(double m, Units units)
+{
+  return units == Units::us ? tape_fraction(m) + " in" : fmt::format("{:.0f} mm", 1e3 * m);
+}
+
 std::string heading(const DoorCase& c, const CheckRun& run)
 {
   const Deflection& d = run.deflection;
   std::string text = fmt::format("{}", c.door.name);
   if (!c.door.shop.empty())
     text += ", " + c.door.shop;
-  text += fmt::format("\n{} x {}, {}, swing {}\n\n", format_short(c.door.panel.width, Kind::length, c.units),
-                      format_short(c.door.panel.height, Kind::length, c.units), d.state,
+  text += fmt::format("\n{} wide, {} high, {}, swing {}\n\n", size(c.door.panel.width, c.units),
+                      size(c.door.panel.height, c.units), d.state,
                       format_short(c.door.swing, Kind::angle, c.units));
   text += fmt::format("Weight             {}\n", format_short(d.weight, Kind::force, c.units));
   text += fmt::format("Centre of gravity  {} from the hinge edge, {} up, {} from the fire face\n",

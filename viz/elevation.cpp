@@ -72,8 +72,10 @@ public:
   void text(Point at, const std::string& words, const char* anchor, double size,
             const char* colour = ink)
   {
-    body += fmt::format("<text x=\"{:.1f}\" y=\"{:.1f}\" font-size=\"{}\" text-anchor=\"{}\" "
-                        "fill=\"{}\">{}</text>\n",
+    // A white rim keeps words legible where they cross a line.
+    words_ += fmt::format("<text x=\"{:.1f}\" y=\"{:.1f}\" font-size=\"{}\" text-anchor=\"{}\" "
+                        "fill=\"{}\" paint-order=\"stroke\" stroke=\"#ffffff\" "
+                        "stroke-width=\"3\">{}</text>\n",
                         at.x, at.y, size, anchor, colour, escaped(words));
   }
   // A line with a solid head at its end.
@@ -88,9 +90,11 @@ public:
              {back.x + 3.5 * dy / l, back.y - 3.5 * dx / l}},
             colour, 0.5, fmt::format("fill=\"{}\"", colour));
   }
+  [[nodiscard]] std::string whole() const { return body + words_; } // words lie on top
   std::string body;
 
 private:
+  std::string words_;
   double unit_;
   double height_;
 };
@@ -196,7 +200,7 @@ double movement_scale(const Door& door, const Deflection& deflection)
   double greatest = 1e-9;
   for (const auto& c : deflection.corners)
     greatest = std::max({greatest, std::abs(c.move.x), std::abs(c.move.z)});
-  const double room = std::max(door.panel.width, door.panel.height) / 12.0 / greatest;
+  const double room = std::max(door.panel.width, door.panel.height) / 20.0 / greatest;
   double scale = 1.0;
   for (double decade = 1.0; decade < 1e7; decade *= 10.0)
     for (const double step : {1.0, 2.0, 5.0})
@@ -221,12 +225,12 @@ std::string elevation_svg(const Door& door, const Deflection& deflection, const 
   const Point foot = page.at(0.5 * door.panel.width, 0.0);
   page.text({foot.x, page.height - 44.0},
             fmt::format("{} wide, {} high; dashed: as drawn, solid: as it hangs",
-                        words.length(door.panel.width), words.length(door.panel.height)),
+                        words.size(door.panel.width), words.size(door.panel.height)),
             "middle", 13);
   return fmt::format("<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"{0:.0f}\" height=\"{1:.0f}\" "
                      "viewBox=\"0 0 {0:.0f} {1:.0f}\" font-family=\"sans-serif\">\n"
                      "<rect width=\"100%\" height=\"100%\" fill=\"#ffffff\"/>\n{2}</svg>\n",
-                     page.width, page.height, page.body);
+                     page.width, page.height, page.whole());
 }
 
 } // namespace hangtrue

@@ -12,12 +12,13 @@ namespace hangtrue {
 /// How lengths and forces are written on a drawing: m and N in, text in the user's units out.
 struct DrawingWords
 {
-  std::function<std::string(double)> length;
+  std::function<std::string(double)> length; ///< of movements, to the last figure
+  std::function<std::string(double)> size;   ///< of the door itself, as on a tape
   std::function<std::string(double)> force;
 };
 
 /// Drawing scale of the movement: the largest of 1, 2, 5, 10, 20, 50 ... that keeps the greatest
-/// movement below a twelfth of the door.
+/// movement below a twentieth of the door.
 double movement_scale(const Door& door, const Deflection& deflection);
 
 /// The SVG text.
