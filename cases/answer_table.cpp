@@ -7,9 +7,11 @@
 #include <cmath>
 #include <numbers>
 
-namespace hangtrue {
+namespace hangtrue
+{
 
-namespace {
+namespace
+{
 
 std::string length(double m, Units units)
 {
@@ -43,7 +45,8 @@ std::string heading(const DoorCase& c, const CheckRun& run)
 
 std::string movements(const DoorCase& c, const Deflection& d)
 {
-  std::string text = "\nMovement of the outer corners (+ is down, away from the hinges, outwards)\n";
+  std::string text =
+      "\nMovement of the outer corners (+ is down, away from the hinges, outwards)\n";
   text += fmt::format("  {:<14}{:>24}{:>24}{:>24}\n", "corner", "drop", "lean", "set-back");
   const bool side = c.door.hanging == Hanging::side;
   for (const auto& corner : d.corners)
@@ -63,8 +66,8 @@ std::string movements(const DoorCase& c, const Deflection& d)
 std::string hinges(const DoorCase& c, const Deflection& d)
 {
   std::string text = "\nHinges (hinge 1 is the first in the file, knuckles from below)\n";
-  text += fmt::format("  {:<8}{:<9}{:<8}{:>16}{:>16}{:>16}\n", "hinge", "knuckle", "owner", "from pin",
-                      "along pin", "bearing");
+  text += fmt::format("  {:<8}{:<9}{:<8}{:>16}{:>16}{:>16}\n", "hinge", "knuckle", "owner",
+                      "from pin", "along pin", "bearing");
   for (const auto& k : d.knuckles)
     text += fmt::format("  {:<8}{:<9}{:<8}{:>16}{:>16}{:>16}\n", k.hinge + 1, k.knuckle + 1,
                         k.owner == Owner::door ? "door" : "frame",
@@ -87,8 +90,8 @@ std::string shown(const Finding& f, double value, Units units)
 std::string checks(const DoorCase& c, const CheckRun& run)
 {
   std::string text = "\nChecks\n";
-  text += fmt::format("  {:<8}{:<31}{:>14}{:>14}{:>8}\n", "verdict", "check", "found", "limit",
-                      "use");
+  text +=
+      fmt::format("  {:<8}{:<31}{:>14}{:>14}{:>8}\n", "verdict", "check", "found", "limit", "use");
   for (const auto& f : run.findings) {
     text += fmt::format("  {:<8}{:<31}{:>14}{:>14}{:>6.0f} %\n", verdict_word(f.verdict), f.name,
                         shown(f, f.found, c.units), shown(f, f.limit, c.units), 100.0 * f.use);
@@ -114,7 +117,8 @@ std::string trust(const CheckRun& run)
 constexpr const char* cautions =
     "\nA door being hung can drop and crush: keep it on a hoist or blocks until every weld is done "
     "and\ncool, nobody under it. Hot surfaces; zinc fumes from galvanised steel; dust of ceramic "
-    "fibre;\nflare-up when a fired chamber is opened. Welds by qualified welders. Local codes and a "
+    "fibre;\nflare-up when a fired chamber is opened. Welds by qualified welders. Local codes and "
+    "a "
     "licensed\nengineer decide; this tool informs.\n";
 
 } // namespace

@@ -6,7 +6,8 @@
 
 #include <string>
 
-namespace hangtrue {
+namespace hangtrue
+{
 
 /// A readable table, at most 100 columns wide.
 std::string answer_table(const DoorCase& door_case, const CheckRun& run);

@@ -21,8 +21,7 @@ struct Limit {
 };
 
 /// Limits of the checks on an open door.
-struct Limits
-{
+struct Limits {
   Limit drop;           ///< m
   Limit lean;           ///< m
   Limit elastic_sag;    ///< m, of the part of the drop that is steel bending
@@ -36,18 +35,16 @@ struct Accuracy {
   int finest = 3;          ///< finest mesh level that may be used
 };
 
-/// One key of the door file as understood: "hinge[0].pin_diameter", "0.0254 m", and whether the file
-/// gave it.
-struct EchoLine
-{
+/// One key of the door file as understood: "hinge[0].pin_diameter", "0.0254 m", and whether the
+/// file gave it.
+struct EchoLine {
   std::string key;
   std::string value;
   bool given = false;
 };
 
 /// Everything that one door file says.
-struct DoorCase
-{
+struct DoorCase {
   std::string file;
   Door door;
   Limits limits;

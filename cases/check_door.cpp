@@ -7,9 +7,11 @@
 #include <cmath>
 #include <utility>
 
-namespace hangtrue {
+namespace hangtrue
+{
 
-namespace {
+namespace
+{
 
 // Share of the whole that levels up to and with this one take: each costs about twice the last.
 double share_up_to(int level, int most)

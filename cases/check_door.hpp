@@ -9,20 +9,19 @@
 
 #include <vector>
 
-namespace hangtrue {
+namespace hangtrue
+{
 
 /// One mesh level on the way.
-struct LevelAnswer
-{
+struct LevelAnswer {
   int level = 0;
   int unknowns = 0;
-  double drop = 0.0; ///< m
-  double error = 0.0;///< m, estimate; negative where there is none yet
+  double drop = 0.0;  ///< m
+  double error = 0.0; ///< m, estimate; negative where there is none yet
 };
 
 /// A whole check of the open door, on the finest mesh that was needed.
-struct CheckRun
-{
+struct CheckRun {
   std::vector<LevelAnswer> levels;
   bool reached = false; ///< the asked tolerance
   Mesh mesh;
@@ -31,10 +30,10 @@ struct CheckRun
   std::vector<Finding> findings;
 };
 
-/// Checks the open door. Levels are refined until the change of the drop from one level to the next,
-/// which is taken as its error, is below the asked share of the limit. For quadratic cells the change is
-/// larger than the error that is left, so it errs on the safe side.
-/// Throws ComputeError when no answer can be trusted.
+/// Checks the open door. Levels are refined until the change of the drop from one level to the
+/// next, which is taken as its error, is below the asked share of the limit. For quadratic cells
+/// the change is larger than the error that is left, so it errs on the safe side. Throws
+/// ComputeError when no answer can be trusted.
 CheckRun check_door(const DoorCase& door_case, const Progress& progress);
 
 } // namespace hangtrue

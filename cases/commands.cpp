@@ -18,12 +18,13 @@
 #include <filesystem>
 #include <fstream>
 
-namespace hangtrue {
-
-namespace {
-
-struct NamedBody
+namespace hangtrue
 {
+
+namespace
+{
+
+struct NamedBody {
   std::string file;
   const BodyMesh* body;
   const std::vector<Vec3>* moves; // none for a bare mesh
@@ -62,7 +63,8 @@ DrawingWords words_in(Units units)
 {
   return {[units](double m) { return format_quantity(m, Kind::length, units); },
           [units](double m) {
-            return units == Units::us ? tape_fraction(m) + " in" : fmt::format("{:.0f} mm", 1e3 * m);
+            return units == Units::us ? tape_fraction(m) + " in"
+                                      : fmt::format("{:.0f} mm", 1e3 * m);
           },
           [units](double n) { return format_short(n, Kind::force, units); }};
 }
@@ -101,10 +103,10 @@ ExitStatus command_mesh(const std::string& file, const std::string& out, int lev
   write_msh(mesh, folder.temporary("door.msh"));
   folder.keep("door.msh");
   write_bodies(folder, bodies_of(mesh, nullptr, "-mesh.vtu"));
-  fmt::print("{} cells, {} nodes, second order, all hexahedra\n"
-             "least Jacobian ratio in a cell {:.2f}, volumes within {:.1e}, weld areas within {:.1e}\n",
-             quality.cells, quality.nodes, quality.worst_ratio, quality.worst_volume,
-             quality.worst_joint);
+  fmt::print(
+      "{} cells, {} nodes, second order, all hexahedra\n"
+      "least Jacobian ratio in a cell {:.2f}, volumes within {:.1e}, weld areas within {:.1e}\n",
+      quality.cells, quality.nodes, quality.worst_ratio, quality.worst_volume, quality.worst_joint);
   for (const auto& [part, volume] : quality.volume)
     fmt::print("  {:<18}{:>12.2f} cm^3\n", part_name(part), 1e6 * volume);
   fmt::print("written to {}\n", folder.path(""));
@@ -118,7 +120,8 @@ ExitStatus command_check(const std::string& file, const std::string& out, bool s
   const CheckRun run = check_door(door_case, terminal_progress());
   end_progress();
   folder.write("results.json", results_json(door_case, run));
-  folder.write("drop.svg", elevation_svg(door_case.door, run.deflection, words_in(door_case.units)));
+  folder.write("drop.svg",
+               elevation_svg(door_case.door, run.deflection, words_in(door_case.units)));
   write_set(folder, run.mesh, run.deflection);
   fmt::print("{}\nResults in {}\n", answer_table(door_case, run), folder.path(""));
   const Verdict verdict = worst(run.findings);

@@ -5,17 +5,19 @@
 
 #include <string>
 
-namespace hangtrue {
+namespace hangtrue
+{
 
 /// `hangtrue new`: the starter file to standard output, or to a file that is not there yet.
 /// Throws InputError when the file exists or cannot be written.
 ExitStatus command_new(const std::string& file);
 
-/// `hangtrue mesh`: door.msh and the bodies as .vtu into a folder, and what was measured on the mesh.
+/// `hangtrue mesh`: door.msh and the bodies as .vtu into a folder, and what was measured on the
+/// mesh.
 ExitStatus command_mesh(const std::string& file, const std::string& out, int level);
 
-/// `hangtrue check`: the table, results.json, drop.svg and the .vtu set. `strict` makes `close` count as
-/// not holding.
+/// `hangtrue check`: the table, results.json, drop.svg and the .vtu set. `strict` makes `close`
+/// count as not holding.
 ExitStatus command_check(const std::string& file, const std::string& out, bool strict);
 
 /// `hangtrue keys`: the reference of the door file.

@@ -12,9 +12,11 @@
 #include <fstream>
 #include <sstream>
 
-namespace hangtrue {
+namespace hangtrue
+{
 
-namespace {
+namespace
+{
 
 constexpr double inch = 0.0254; // m
 
@@ -107,8 +109,8 @@ std::vector<Hinge> hinges_from(const std::vector<SectionValues>& sections,
     return s.at("carries_weight").given;
   });
   if (!said && !hinges.empty()) {
-    const auto lowest = std::min_element(hinges.begin(), hinges.end(),
-                                         [](const Hinge& a, const Hinge& b) { return a.at < b.at; });
+    const auto lowest = std::min_element(
+        hinges.begin(), hinges.end(), [](const Hinge& a, const Hinge& b) { return a.at < b.at; });
     lowest->carries_weight = true;
   }
   return hinges;
@@ -211,10 +213,9 @@ std::string describe(const DoorFault& fault, Units units)
   for (const auto& fault : faults) {
     if (!message.empty())
       message += '\n';
-    message += fault.place.line > 0
-                   ? fmt::format("{}:{}:{}: {}: {}", name, fault.place.line, fault.place.column,
-                                 fault.key, fault.message)
-                   : fmt::format("{}: {}: {}", name, fault.key, fault.message);
+    message += fault.place.line > 0 ? fmt::format("{}:{}:{}: {}: {}", name, fault.place.line,
+                                                  fault.place.column, fault.key, fault.message)
+                                    : fmt::format("{}: {}: {}", name, fault.key, fault.message);
   }
   throw InputError(message);
 }
@@ -285,8 +286,8 @@ DoorCase read_door_file(const std::string& path)
   std::error_code error;
   const auto status = fs::status(path, error);
   auto refuse = [&](const std::string& found, const std::string& repair) {
-    throw InputError(fmt::format("{}: the file: {}; allowed is a TOML text of up to 1 MiB; {}", path,
-                                 found, repair));
+    throw InputError(fmt::format("{}: the file: {}; allowed is a TOML text of up to 1 MiB; {}",
+                                 path, found, repair));
   };
   if (!fs::exists(status))
     refuse("there is no such file", "check the name, or make one with: hangtrue new " + path);

@@ -5,7 +5,8 @@
 
 #include <string>
 
-namespace hangtrue {
+namespace hangtrue
+{
 
 /// Largest door file that is read, bytes: a door takes a few thousand.
 constexpr long largest_door_file = 1L << 20;

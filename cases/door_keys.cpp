@@ -8,9 +8,11 @@
 #include <numbers>
 #include <numeric>
 
-namespace hangtrue {
+namespace hangtrue
+{
 
-namespace {
+namespace
+{
 
 constexpr double inch = 0.0254; // m
 
@@ -23,15 +25,22 @@ DoorKey text(std::string section, std::string name, std::string fallback, std::s
 DoorKey word(std::string section, std::string name, std::string fallback,
              std::vector<std::string> words, std::string sentence)
 {
-  return {std::move(section), std::move(name), ValueKind::word, {}, std::move(fallback), 0, 0,
-          std::move(words), std::move(sentence)};
+  return {std::move(section), std::move(name),    ValueKind::word, {}, std::move(fallback), 0, 0,
+          std::move(words),   std::move(sentence)};
 }
 
 DoorKey quantity(std::string section, std::string name, Kind kind, std::string fallback,
                  double least, double most, std::string sentence)
 {
-  return {std::move(section), std::move(name), ValueKind::quantity, kind, std::move(fallback),
-          least, most, {}, std::move(sentence)};
+  return {std::move(section),
+          std::move(name),
+          ValueKind::quantity,
+          kind,
+          std::move(fallback),
+          least,
+          most,
+          {},
+          std::move(sentence)};
 }
 
 DoorKey length(std::string section, std::string name, std::string fallback, double least,
@@ -94,16 +103,23 @@ void add_hinge(std::vector<DoorKey>& keys)
   keys.push_back(length(h, "at", "", 0.0, 4.0, "Middle of the hinge, from the lower edge."));
   keys.push_back(word(h, "kind", "\"barrels\"", {"barrels", "lugs"},
                       "Tube barrels on a leaf, or drilled plates threaded on the rod."));
-  keys.push_back(length(h, "leaf_length", "\"4-1/2 in\"", 5e-3, 2.0,
-                        "Leaf along the hinge edge (barrels)."));
+  keys.push_back(
+      length(h, "leaf_length", "\"4-1/2 in\"", 5e-3, 2.0, "Leaf along the hinge edge (barrels)."));
   keys.push_back(length(h, "leaf_width", "\"2 in\"", 5e-3, 0.5,
                         "Leaf, or foot of a lug, on the face of door and jamb."));
   keys.push_back(length(h, "leaf_thickness", "\"1/4 in\"", 1e-3, 0.05, "Leaf, thickness."));
   keys.push_back(length(h, "standoff", "\"2 in\"", 5e-3, 0.5,
                         "Pin axis above the outer face; the same for every hinge of a door."));
   keys.push_back(number(h, "knuckles", ValueKind::count, "3", 2, 9, "Knuckles on both halves."));
-  keys.push_back({h, "knuckle_length", ValueKind::lengths, Kind::length, "\"1-1/2 in\"", 2e-3, 1.0,
-                  {}, "Length along the pin, one for all or a list from the lowest up."});
+  keys.push_back({h,
+                  "knuckle_length",
+                  ValueKind::lengths,
+                  Kind::length,
+                  "\"1-1/2 in\"",
+                  2e-3,
+                  1.0,
+                  {},
+                  "Length along the pin, one for all or a list from the lowest up."});
   keys.push_back(word(h, "first_knuckle", "\"frame\"", {"frame", "door"},
                       "Which half owns the lowest knuckle; they take turns."));
   keys.push_back(length(h, "knuckle_gap", "\"0 in\"", 0.0, 0.5,
@@ -111,13 +127,19 @@ void add_hinge(std::vector<DoorKey>& keys)
   keys.push_back(length(h, "outside_diameter", "\"1-1/2 in\"", 4e-3, 0.3,
                         "Of the barrels, or of the round end of the lugs."));
   keys.push_back(length(h, "pin_diameter", "\"1 in\"", 2e-3, 0.2, "Solid round pin or rod."));
-  keys.push_back({h, "clearance", ValueKind::play, Kind::length, "\"drilled\"", 5e-6, 0.01,
-                  {"reamed", "drilled", "drilled loose", "pipe"},
-                  "Bore less pin, on the diameter: a length, or how the bore is made: reamed "
-                  "0.0035 in, drilled 0.018 in (1/64 over), drilled loose 0.033 in (1/32 over), pipe "
-                  "0.08 in; common practice, no source."});
   keys.push_back(
-      length(h, "end_float", "\"1/32 in\"", 0.0, 0.05, "All the play along the pin."));
+      {h,
+       "clearance",
+       ValueKind::play,
+       Kind::length,
+       "\"drilled\"",
+       5e-6,
+       0.01,
+       {"reamed", "drilled", "drilled loose", "pipe"},
+       "Bore less pin, on the diameter: a length, or how the bore is made: reamed "
+       "0.0035 in, drilled 0.018 in (1/64 over), drilled loose 0.033 in (1/32 over), pipe "
+       "0.08 in; common practice, no source."});
+  keys.push_back(length(h, "end_float", "\"1/32 in\"", 0.0, 0.05, "All the play along the pin."));
   keys.push_back(word(h, "pin", "\"floating\"", {"floating", "fixed"},
                       "Free in every bore, or fast in the frame half."));
   keys.push_back(number(h, "carries_weight", ValueKind::flag, "(lowest hinge)", 0, 1,
@@ -137,15 +159,15 @@ void add_rest(std::vector<DoorKey>& keys)
   keys.push_back(word("jamb", "backing", "\"edge\"", {"edge", "flange", "solid"},
                       "Held along its far edge only; the same with a return flange at the opening; "
                       "or held all over its back."));
-  keys.push_back(length("jamb", "flange_depth", "\"1-1/2 in\"", 3e-3, 0.5,
-                        "Depth of the return flange."));
+  keys.push_back(
+      length("jamb", "flange_depth", "\"1-1/2 in\"", 3e-3, 0.5, "Depth of the return flange."));
   for (const std::string s : {"steel", "pin_steel"}) {
-    keys.push_back(word(s, "grade", s == "steel" ? "\"A36\"" : "\"1018 hot rolled\"",
-                        {"A36", "A500 B", "A500 C", "1018 hot rolled", "1018 cold drawn", "S235",
-                         "S355"},
-                        "Grade; it gives the numbers below where they are not given."));
-    keys.push_back(quantity(s, "youngs_modulus", Kind::stress, "(by grade)", 1e9, 1e12,
-                            "At 20 degC."));
+    keys.push_back(
+        word(s, "grade", s == "steel" ? "\"A36\"" : "\"1018 hot rolled\"",
+             {"A36", "A500 B", "A500 C", "1018 hot rolled", "1018 cold drawn", "S235", "S355"},
+             "Grade; it gives the numbers below where they are not given."));
+    keys.push_back(
+        quantity(s, "youngs_modulus", Kind::stress, "(by grade)", 1e9, 1e12, "At 20 degC."));
     keys.push_back(quantity(s, "yield", Kind::stress, "(by grade)", 1e6, 3e9, "At 20 degC."));
     keys.push_back(quantity(s, "ultimate", Kind::stress, "(by grade)", 1e6, 3e9, "At 20 degC."));
     keys.push_back(quantity(s, "density", Kind::density, "(by grade)", 500.0, 30000.0, "Density."));

@@ -7,11 +7,11 @@
 #include <string>
 #include <vector>
 
-namespace hangtrue {
+namespace hangtrue
+{
 
 /// What a key's value is.
-enum class ValueKind
-{
+enum class ValueKind {
   text,
   word,     ///< one of `words`
   quantity, ///< a number with a unit, of `kind`
@@ -24,8 +24,7 @@ enum class ValueKind
 
 /// One key. Ranges are in SI (or plain numbers); an empty `fallback` means that the key is due, and
 /// one in round brackets that it follows from other keys as said there.
-struct DoorKey
-{
+struct DoorKey {
   std::string section; ///< "hinge" for every table of [[hinge]]
   std::string name;
   ValueKind value = ValueKind::text;
@@ -38,8 +37,7 @@ struct DoorKey
 };
 
 /// One section: its name, whether it repeats, and a sentence.
-struct DoorSection
-{
+struct DoorSection {
   std::string name;
   bool repeats = false;
   std::string sentence;

@@ -13,9 +13,11 @@
 #include <optional>
 #include <sstream>
 
-namespace hangtrue {
+namespace hangtrue
+{
 
-namespace {
+namespace
+{
 
 FilePlace place_of(const toml::source_region& region)
 {
@@ -82,9 +84,10 @@ private:
       return *text;
     if (key_.value == ValueKind::quantity || key_.value == ValueKind::lengths ||
         key_.value == ValueKind::play)
-      throw InputError(fmt::format("found {}: the unit is missing; allowed is a text with {}; write "
-                                   "the number and its unit in quotes, as in \"38 mm\"",
-                                   shown(node), allowed_units(key_.kind)));
+      throw InputError(
+          fmt::format("found {}: the unit is missing; allowed is a text with {}; write "
+                      "the number and its unit in quotes, as in \"38 mm\"",
+                      shown(node), allowed_units(key_.kind)));
     throw InputError(fmt::format("found {}: a text is due; allowed is {}; write it in quotes",
                                  shown(node), allowed()));
   }
@@ -93,8 +96,9 @@ private:
   {
     if (std::find(key_.words.begin(), key_.words.end(), found) != key_.words.end())
       return found;
-    throw InputError(fmt::format("found \"{}\"; allowed is one of {}; write \"{}\" if that is meant",
-                                 found, allowed(), nearest(found, key_.words)));
+    throw InputError(
+        fmt::format("found \"{}\"; allowed is one of {}; write \"{}\" if that is meant", found,
+                    allowed(), nearest(found, key_.words)));
   }
 
   [[nodiscard]] double in_range(double value, const std::string& found) const
@@ -102,8 +106,8 @@ private:
     const double slack = 1e-12 * std::max(std::abs(key_.least), std::abs(key_.most));
     if (value >= key_.least - slack && value <= key_.most + slack)
       return value;
-    throw InputError(fmt::format("found {}; allowed is {}; write a value in that range", found,
-                                 allowed()));
+    throw InputError(
+        fmt::format("found {}; allowed is {}; write a value in that range", found, allowed()));
   }
 
   [[nodiscard]] double quantity(const toml::node& node) const
@@ -317,9 +321,8 @@ DoorValues read_values(const std::string& text)
     return FileReader(file, units_of(file)).read();
   } catch (const toml::parse_error& error) {
     DoorValues made;
-    const bool encoding =
-        std::string(error.description()).find("utf-8") != std::string::npos ||
-        std::string(error.description()).find("UTF-8") != std::string::npos;
+    const bool encoding = std::string(error.description()).find("utf-8") != std::string::npos ||
+                          std::string(error.description()).find("UTF-8") != std::string::npos;
     made.faults.push_back(
         {place_of(error.source()), "the file",
          fmt::format("found something that cannot be read ({}); allowed is a TOML text{}",

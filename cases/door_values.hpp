@@ -7,38 +7,35 @@
 #include <string>
 #include <vector>
 
-namespace hangtrue {
+namespace hangtrue
+{
 
 /// Where something stands in the file; line 0 for what the file does not say.
-struct FilePlace
-{
+struct FilePlace {
   int line = 0;
   int column = 0;
 };
 
 /// One value, in SI.
-struct DoorValue
-{
+struct DoorValue {
   double number = 0.0;
   std::vector<double> list;
   std::string text;
   bool flag = false;
-  bool given = false;  ///< by the file, not a default
-  bool follows = false;///< not given, and the default follows from other keys
+  bool given = false;   ///< by the file, not a default
+  bool follows = false; ///< not given, and the default follows from other keys
   FilePlace place;
 };
 
 /// One fault found.
-struct FileFault
-{
+struct FileFault {
   FilePlace place;
   std::string key;
   std::string message;
 };
 
 /// All values of one section.
-struct SectionValues
-{
+struct SectionValues {
   std::string section;
   FilePlace place;
   std::map<std::string, DoorValue> values;
@@ -52,8 +49,7 @@ struct SectionValues
 };
 
 /// The whole file: sections once, `hinge` and `stiffener` as often as they are there.
-struct DoorValues
-{
+struct DoorValues {
   std::map<std::string, std::vector<SectionValues>> sections;
   std::vector<FileFault> faults;
 

@@ -8,13 +8,14 @@
 #include <algorithm>
 #include <cmath>
 
-namespace hangtrue {
+namespace hangtrue
+{
 
-namespace {
+namespace
+{
 
 // One value of a hinge and what belongs to it.
-struct AtHinge
-{
+struct AtHinge {
   double found = 0.0;
   int hinge = 0;
   std::string where;
@@ -56,7 +57,8 @@ void add_movements(const DoorCase& c, const Deflection& d, std::vector<Finding>&
   all.push_back(finding("drop of the latch corner", d, std::max(0.0, d.drop), c.limits.drop,
                         Kind::length, d.drop_error, drop_reason(c, d)));
   all.push_back(finding("lean of the latch edge", d, std::abs(d.lean), c.limits.lean, Kind::length,
-                        d.drop_error, "the upper latch corner leans out by this against the lower"));
+                        d.drop_error,
+                        "the upper latch corner leans out by this against the lower"));
   all.push_back(finding("sag from steel alone", d, std::max(0.0, d.elastic_drop),
                         c.limits.elastic_sag, Kind::length, d.drop_error,
                         "bending of jamb, leaves, pin and panel, with the play taken away"));
@@ -81,12 +83,13 @@ void add_pins(const DoorCase& c, const Deflection& d, std::vector<Finding>& all)
     keep_worse(bending, pin_bending_stress(pin.greatest_bending, diameter), pin.hinge,
                fmt::format("{}: moment {}", where,
                            format_short(pin.greatest_bending, Kind::moment, c.units)));
-    keep_worse(shear, pin_shear_stress(pin.greatest_shear, diameter), pin.hinge,
-               fmt::format("{}: shear {}", where,
-                           format_short(pin.greatest_shear, Kind::force, c.units)));
-    keep_worse(combined,
-               pin_combined_use(pin.greatest_bending, pin.greatest_shear, diameter, yield, ultimate),
-               pin.hinge, where);
+    keep_worse(
+        shear, pin_shear_stress(pin.greatest_shear, diameter), pin.hinge,
+        fmt::format("{}: shear {}", where, format_short(pin.greatest_shear, Kind::force, c.units)));
+    keep_worse(
+        combined,
+        pin_combined_use(pin.greatest_bending, pin.greatest_shear, diameter, yield, ultimate),
+        pin.hinge, where);
   }
   const Limit share = c.limits.share_of_yield;
   all.push_back(finding("pin bending", d, bending.found, {share.value * yield, share.origin},
@@ -105,16 +108,14 @@ void add_bearing(const DoorCase& c, const Deflection& d, std::vector<Finding>& a
   const Door& door = c.door;
   const double yield = std::min(yield_now(door.steel, door.temperature),
                                 yield_now(door.pin_steel, door.temperature));
-  const double modulus =
-      door.steel.youngs_modulus * reduction(door.temperature).modulus;
+  const double modulus = door.steel.youngs_modulus * reduction(door.temperature).modulus;
   AtHinge bearing;
   AtHinge contact;
   for (const auto& k : d.knuckles) {
     const Hinge& hinge = door.hinges[k.hinge];
     const double force = norm(k.pin_force);
-    const std::string where =
-        fmt::format("hinge {}, knuckle {} from below: {}", k.hinge + 1, k.knuckle + 1,
-                    format_short(force, Kind::force, c.units));
+    const std::string where = fmt::format("hinge {}, knuckle {} from below: {}", k.hinge + 1,
+                                          k.knuckle + 1, format_short(force, Kind::force, c.units));
     keep_worse(bearing, k.bearing, k.hinge, where);
     keep_worse(contact,
                pin_contact_stress(modulus, force, hinge.pin_diameter,
@@ -151,10 +152,9 @@ double leaf_stress(const Hinge& hinge, const LeafForces& leaf)
 // Fillets round the land of a leaf, or on both sides of a lug.
 double foot_stress(const Hinge& hinge, const LeafForces& leaf)
 {
-  const WeldLines lines =
-      hinge.kind == HingeKind::barrels
-          ? box_weld(hinge.leaf.width, hinge.leaf.length)
-          : pair_weld(hinge.leaf.width, hinge.knuckles[leaf.knuckle].length);
+  const WeldLines lines = hinge.kind == HingeKind::barrels
+                              ? box_weld(hinge.leaf.width, hinge.leaf.length)
+                              : pair_weld(hinge.leaf.width, hinge.knuckles[leaf.knuckle].length);
   return weld_stress(lines, hinge.weld_leg, leaf.force, leaf.moment);
 }
 

@@ -8,10 +8,10 @@
 #include <string>
 #include <vector>
 
-namespace hangtrue {
-
-enum class Verdict
+namespace hangtrue
 {
+
+enum class Verdict {
   holds,
   close, ///< within the error estimate of the limit, or above 90 % of it
   fails
@@ -20,8 +20,7 @@ enum class Verdict
 std::string verdict_word(Verdict verdict);
 
 /// Unit of a check: a kind of quantity, or none for a plain share.
-struct Finding
-{
+struct Finding {
   std::string name;
   std::string state;
   double found = 0.0; ///< SI

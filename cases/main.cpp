@@ -10,12 +10,12 @@
 #include <functional>
 #include <string>
 
-namespace {
+namespace
+{
 
 using namespace hangtrue;
 
-struct Asked
-{
+struct Asked {
   std::string file;
   std::string out;
   int level = 2;
@@ -26,8 +26,7 @@ struct Asked
 void add_commands(CLI::App& app, Asked& asked)
 {
   app.require_subcommand(1);
-  app.set_version_flag("--version",
-                       fmt::format("hangtrue {} ({})", version, library_versions));
+  app.set_version_flag("--version", fmt::format("hangtrue {} ({})", version, library_versions));
   auto* fresh = app.add_subcommand("new", "Write a commented door file to start from");
   fresh->add_option("FILE", asked.file, "New door file; without it the text is printed");
   fresh->callback([&] { asked.run = [&] { return command_new(asked.file); }; });
@@ -37,7 +36,8 @@ void add_commands(CLI::App& app, Asked& asked)
   mesh->add_option("--out", asked.out, "Folder for the files");
   mesh->add_option("--level", asked.level, "Mesh level, 1 is the coarsest")
       ->check(CLI::Range(1, 5));
-  mesh->callback([&] { asked.run = [&] { return command_mesh(asked.file, asked.out, asked.level); }; });
+  mesh->callback(
+      [&] { asked.run = [&] { return command_mesh(asked.file, asked.out, asked.level); }; });
 
   auto* check = app.add_subcommand("check", "Check a door: how it hangs and whether that holds");
   check->add_option("FILE", asked.file, "Door file")->required();

@@ -7,15 +7,18 @@
 #include <fstream>
 #include <system_error>
 
-namespace hangtrue {
+namespace hangtrue
+{
 
-namespace {
+namespace
+{
 
 namespace fs = std::filesystem;
 
 constexpr const char* mark = ".hangtrue-results";
 
-[[noreturn]] void refuse(const fs::path& folder, const std::string& found, const std::string& repair)
+[[noreturn]] void refuse(const fs::path& folder, const std::string& found,
+                         const std::string& repair)
 {
   throw InputError(fmt::format("{}: the output folder: {}; allowed is a folder that may be written "
                                "to and holds nobody else's results; {}",
@@ -39,7 +42,8 @@ OutputFolder::OutputFolder(const std::string& path) : folder_(path)
   std::ofstream marking(folder_ / mark);
   marking << "Files here are rewritten by hangtrue.\n";
   if (!marking.flush())
-    refuse(folder_, "nothing can be written there", "ask for the permission, or name another folder");
+    refuse(folder_, "nothing can be written there",
+           "ask for the permission, or name another folder");
 }
 
 std::string OutputFolder::path(const std::string& name) const

@@ -4,15 +4,16 @@
 #include <filesystem>
 #include <string>
 
-namespace hangtrue {
+namespace hangtrue
+{
 
 /// A folder of results. A hidden file marks it as ours; without the mark an existing folder is only
 /// used when none of the names that will be written are taken.
 class OutputFolder
 {
 public:
-  /// Makes the folder if needed. Throws InputError when it cannot be made or written, or is not ours
-  /// and holds a results file.
+  /// Makes the folder if needed. Throws InputError when it cannot be made or written, or is not
+  /// ours and holds a results file.
   explicit OutputFolder(const std::string& path);
 
   /// Full path of a file inside.

@@ -7,9 +7,11 @@
 #include <csignal>
 #include <cstdio>
 
-namespace hangtrue {
+namespace hangtrue
+{
 
-namespace {
+namespace
+{
 
 // A signal handler can reach nothing else.
 volatile std::sig_atomic_t interrupted = 0;

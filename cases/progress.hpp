@@ -3,7 +3,8 @@
 
 #include "solver/open_door.hpp"
 
-namespace hangtrue {
+namespace hangtrue
+{
 
 /// Progress that draws one line with the time left on standard error when that is a terminal, and
 /// nothing otherwise. Every call also ends the run (throws Interrupted) after Ctrl-C.
@@ -13,8 +14,7 @@ Progress terminal_progress();
 void end_progress();
 
 /// Thrown from a progress call after Ctrl-C.
-struct Interrupted
-{
+struct Interrupted {
 };
 
 /// Takes Ctrl-C (SIGINT) and SIGTERM as a wish to end at the next progress call.

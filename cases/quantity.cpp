@@ -12,24 +12,25 @@
 #include <numeric>
 #include <optional>
 #include <string_view>
-#include <vector>
 #include <utility>
+#include <vector>
 
-namespace hangtrue {
-
-namespace {
-
-struct Unit
+namespace hangtrue
 {
+
+namespace
+{
+
+struct Unit {
   Kind kind;
   std::string_view name;
   double factor; // to SI
   double offset; // SI = (value + offset) * factor
 };
 
-constexpr double inch = 0.0254;            // m, exact
-constexpr double pound = 4.4482216152605;  // N, exact
-constexpr double pound_mass = 0.45359237;  // kg, exact
+constexpr double inch = 0.0254;           // m, exact
+constexpr double pound = 4.4482216152605; // N, exact
+constexpr double pound_mass = 0.45359237; // kg, exact
 constexpr double psi = pound / (inch * inch);
 
 constexpr std::array<Unit, 25> known_units{{
@@ -129,7 +130,8 @@ public:
   }
   [[nodiscard]] bool at_digit() const
   {
-    return !rest_.empty() && ((rest_.front() >= '0' && rest_.front() <= '9') || rest_.front() == '.');
+    return !rest_.empty() &&
+           ((rest_.front() >= '0' && rest_.front() <= '9') || rest_.front() == '.');
   }
   std::optional<double> decimal()
   {

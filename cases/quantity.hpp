@@ -5,11 +5,11 @@
 
 #include <string>
 
-namespace hangtrue {
+namespace hangtrue
+{
 
 /// Kinds of quantities that a door file holds.
-enum class Kind
-{
+enum class Kind {
   length,      ///< m
   force,       ///< N
   temperature, ///< degC

@@ -4,9 +4,11 @@
 
 #include <nlohmann/json.hpp>
 
-namespace hangtrue {
+namespace hangtrue
+{
 
-namespace {
+namespace
+{
 
 using Json = nlohmann::ordered_json;
 

@@ -6,7 +6,8 @@
 
 #include <string>
 
-namespace hangtrue {
+namespace hangtrue
+{
 
 /// The text of results.json, the same bytes for the same door; docs/results.md describes it.
 std::string results_json(const DoorCase& door_case, const CheckRun& run);

@@ -7,9 +7,11 @@
 
 #include <map>
 
-namespace hangtrue {
+namespace hangtrue
+{
 
-namespace {
+namespace
+{
 
 // What the starter file says where a key has no default.
 const std::map<std::string, std::string>& example_values()
@@ -37,7 +39,8 @@ void add_key(std::string& text, const DoorKey& key)
 
 void add_hinge(std::string& text, const std::string& at, bool explain)
 {
-  text += fmt::format("\n[[hinge]]\n# Middle of the hinge, from the lower edge.\nat = \"{}\"\n", at);
+  text +=
+      fmt::format("\n[[hinge]]\n# Middle of the hinge, from the lower edge.\nat = \"{}\"\n", at);
   for (const auto& key : door_keys())
     if (key.section == "hinge" && key.name != "at") {
       if (explain)
@@ -66,8 +69,9 @@ std::string unit_text(const DoorKey& key)
 
 std::string starter_text()
 {
-  std::string text = "# A door for hangtrue. Every length, force and temperature carries its unit.\n"
-                     "# Check it with: hangtrue check THIS-FILE\n";
+  std::string text =
+      "# A door for hangtrue. Every length, force and temperature carries its unit.\n"
+      "# Check it with: hangtrue check THIS-FILE\n";
   for (const auto& section : door_sections()) {
     if (section.name == "hinge") {
       add_hinge(text, "5-1/4 in", true);
@@ -105,9 +109,9 @@ std::string door_file_reference()
       if (key.section != section.name)
         continue;
       const std::string fallback =
-          key.fallback.empty() ? "must be given"
-                               : (key.fallback.front() == '(' ? key.fallback
-                                                              : "`" + key.fallback + "`");
+          key.fallback.empty()
+              ? "must be given"
+              : (key.fallback.front() == '(' ? key.fallback : "`" + key.fallback + "`");
       text += fmt::format("| `{}` | {} | {} | {} | {} |\n", key.name, unit_text(key), fallback,
                           range_text(key, Units::us), key.sentence);
     }

@@ -3,7 +3,8 @@
 
 #include <string>
 
-namespace hangtrue {
+namespace hangtrue
+{
 
 /// A whole door file of a small fire door with every key, its default and a comment.
 std::string starter_text();

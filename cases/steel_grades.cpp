@@ -2,9 +2,11 @@
 
 #include "meshing/errors.hpp"
 
-namespace hangtrue {
+namespace hangtrue
+{
 
-namespace {
+namespace
+{
 
 constexpr double ksi = 6.894757293168361e6; // Pa
 constexpr double us_density = 7849.0;       // kg/m^3, 490 lb/ft^3

@@ -5,7 +5,8 @@
 
 #include <string>
 
-namespace hangtrue {
+namespace hangtrue
+{
 
 /// Density, stiffness and strength of a grade at 20 degC. Yield and ultimate: A36 36/58 ksi, A500 B
 /// 46/58 ksi, A500 C 50/62 ksi, EN 10025-2 S235 235/360 MPa and S355 355/470 MPa; 1018 hot rolled

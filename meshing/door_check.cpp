@@ -6,9 +6,11 @@
 #include <algorithm>
 #include <cmath>
 
-namespace hangtrue {
+namespace hangtrue
+{
 
-namespace {
+namespace
+{
 
 constexpr double mm = 1e-3;
 
@@ -44,7 +46,8 @@ void check_rim(const Door& door, Rules& rules)
                 "the rim does not leave room for its own hollow and for a panel between its sides",
                 "choose a tube that fits twice into the door");
   rules.between("rim.wall", rim.wall, 0.5 * mm, 0.5 * rim.depth - mm,
-                "the walls of the rim meet in its middle", "choose a thinner wall or a deeper tube");
+                "the walls of the rim meet in its middle",
+                "choose a thinner wall or a deeper tube");
 }
 
 void check_stiffeners(const Door& door, Rules& rules)
@@ -82,7 +85,8 @@ void check_knuckles(const Hinge& hinge, const std::string& key, Rules& rules)
   for (const auto& knuckle : k)
     length += knuckle.length;
   rules.between(key + ".leaf_length", hinge.leaf.length, length - 1e-9, 2.0,
-                "the knuckles do not fit on the leaf", "make the leaf longer or the knuckles shorter");
+                "the knuckles do not fit on the leaf",
+                "make the leaf longer or the knuckles shorter");
 }
 
 void check_round(const Door& door, const Hinge& hinge, const std::string& key, Rules& rules)
@@ -98,7 +102,8 @@ void check_round(const Door& door, const Hinge& hinge, const std::string& key, R
                               ? 1.05 * outside + hinge.leaf.thickness + 0.5 * mm
                               : 1.1 * outside;
   rules.between(key + ".standoff", hinge.leaf.standoff, standoff, 0.5,
-                "the knuckles do not clear the face", "raise the pin axis or choose smaller barrels");
+                "the knuckles do not clear the face",
+                "raise the pin axis or choose smaller barrels");
   if (hinge.kind == HingeKind::barrels)
     rules.between(key + ".leaf_thickness", hinge.leaf.thickness, mm,
                   0.85 * outside - 0.5 * door.reveal,

@@ -4,6 +4,8 @@
 #include "meshing/door.hpp"
 #include "meshing/mesh.hpp"
 
+#include <vector>
+
 namespace hangtrue
 {
 
@@ -13,7 +15,11 @@ struct Fineness {
   double hinge_cell = 0.0; ///< m, greatest cell along the axis inside a knuckle, and in a leaf
   int around_pin = 24;     ///< cells round the pin
   int through_cavity = 1;  ///< cells of rim webs and stiffeners from skin to skin
+  int through_wall = 1;    ///< cells through every skin and wall, at least
   int through_ring = 1;    ///< cells from bore to outside of a barrel, and of the rim of a pin
+  std::vector<double> more_across;  ///< m, further cell boundaries from the hinge edge
+  std::vector<double> more_through; ///< m, further cell boundaries from the fire face
+  std::vector<double> more_along;   ///< m, further cell boundaries from z = 0
 };
 
 /// Fineness of a refinement level (1, 2, 3 ...) for this door; cell sizes are the door's own

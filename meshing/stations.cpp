@@ -19,12 +19,12 @@ Places merged(const std::vector<double>& named_first_wins)
   return places;
 }
 
-Places divided(const Places& places, double cell)
+Places divided(const Places& places, double cell, int at_least)
 {
   Places fine{places.front()};
   for (std::size_t i = 0; i + 1 < places.size(); ++i) {
     const double length = places[i + 1] - places[i];
-    const int n = std::max(1, static_cast<int>(std::ceil(length / cell - 1e-9)));
+    const int n = std::max(at_least, static_cast<int>(std::ceil(length / cell - 1e-9)));
     for (int k = 1; k <= n; ++k)
       fine.push_back(k == n ? places[i + 1] : places[i] + length * k / n);
   }
@@ -33,6 +33,11 @@ Places divided(const Places& places, double cell)
 
 namespace
 {
+
+void add_more(std::vector<double>& places, const std::vector<double>& more)
+{
+  places.insert(places.end(), more.begin(), more.end());
+}
 
 void add_rim(std::vector<double>& places, double size, const Rim& rim)
 {
@@ -105,7 +110,8 @@ Places across_panel(const Door& door, const Fineness& fine)
   add_rim(named, door.panel.width, door.rim);
   add_stiffeners(named, door, StiffenerRun::along);
   add_feet(named, door);
-  return divided(merged(named), fine.panel_cell);
+  add_more(named, fine.more_across);
+  return divided(merged(named), fine.panel_cell, fine.through_wall);
 }
 
 Places through_panel(const Door& door, const Fineness& fine)
@@ -120,7 +126,8 @@ Places through_panel(const Door& door, const Fineness& fine)
       named.push_back(t_in + s.wall);
       named.push_back(d - t_out - s.wall);
     }
-  return divided(merged(named), door.rim.depth / fine.through_cavity);
+  add_more(named, fine.more_through);
+  return divided(merged(named), door.rim.depth / fine.through_cavity, fine.through_wall);
 }
 
 Places along_axis(const Door& door, const Fineness& fine)
@@ -144,11 +151,13 @@ Places along_axis(const Door& door, const Fineness& fine)
       }
     }
   }
+  add_more(named, fine.more_along);
   const Places places = merged(named);
   Places fine_places{places.front()};
   for (std::size_t i = 0; i + 1 < places.size(); ++i) {
     const double middle = 0.5 * (places[i] + places[i + 1]);
-    const Places piece = divided({places[i], places[i + 1]}, cell_at(door, fine, middle));
+    const Places piece =
+        divided({places[i], places[i + 1]}, cell_at(door, fine, middle), fine.through_wall);
     fine_places.insert(fine_places.end(), piece.begin() + 1, piece.end());
   }
   return fine_places;

@@ -19,8 +19,9 @@ constexpr double snap_distance = 0.2e-3;
 /// so walls (named first) stay where they are drawn.
 Places merged(const std::vector<double>& named_first_wins);
 
-/// Cuts the spaces between places into equal cells no longer than `cell`, m.
-Places divided(const Places& places, double cell);
+/// Cuts the spaces between places into equal cells no longer than `cell`, m, at least so many in
+/// each.
+Places divided(const Places& places, double cell, int at_least = 1);
 
 /// Cell boundaries across the panel, 0 to width, m.
 Places across_panel(const Door& door, const Fineness& fine);

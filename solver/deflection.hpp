@@ -18,8 +18,7 @@ struct CornerMove {
 };
 
 /// Force of pin and neighbours on one knuckle.
-struct KnuckleForce
-{
+struct KnuckleForce {
   int hinge = 0;
   int knuckle = 0;
   Owner owner = Owner::frame;
@@ -43,14 +42,13 @@ struct PinForces {
 
 /// What a leaf, or one lug, hands through its weld to the face, about the middle of its foot; for
 /// the frame in the frame's own directions, as if the door were shut.
-struct LeafForces
-{
+struct LeafForces {
   int hinge = 0;
   int knuckle = -1; ///< the lug, or -1 for the leaf of a half
   Owner owner = Owner::door;
-  Vec3 force;  ///< N, of the knuckles on the face
-  Vec3 moment; ///< N m, about `foot`
-  Vec3 foot;   ///< m, middle of the welded foot
+  Vec3 force;                ///< N, of the knuckles on the face
+  Vec3 moment;               ///< N m, about `foot`
+  Vec3 foot;                 ///< m, middle of the welded foot
   double root_bending = 0.0; ///< N m, about z at the root of the web, or at the foot of the lug
 };
 

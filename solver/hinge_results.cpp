@@ -2,9 +2,11 @@
 
 #include <cmath>
 
-namespace hangtrue {
+namespace hangtrue
+{
 
-namespace {
+namespace
+{
 
 // What one contact point does to one knuckle: by its pin, or by a thrust face.
 void add_push(const ContactPoint& point, double push, KnuckleForce& made)
@@ -30,8 +32,7 @@ void add_push(const ContactPoint& point, double push, KnuckleForce& made)
 
 void add_bearing(const Hinge& hinge, KnuckleForce& made)
 {
-  made.bearing =
-      norm(made.pin_force) / (hinge.pin_diameter * hinge.knuckles[made.knuckle].length);
+  made.bearing = norm(made.pin_force) / (hinge.pin_diameter * hinge.knuckles[made.knuckle].length);
 }
 
 // Turns a vector of the open door's frame into the frame as if shut.

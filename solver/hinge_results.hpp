@@ -21,7 +21,8 @@ std::vector<KnuckleForce> knuckle_forces(const Door& door, const Mesh& mesh,
 void add_fast_pin(const Door& door, const Mesh& mesh, const ElasticityOf& elasticity_of,
                   const NodeField& frame_move, KnuckleForce& knuckle);
 
-/// Force and moment that each leaf, or each lug, hands to its face, from the forces on its knuckles.
+/// Force and moment that each leaf, or each lug, hands to its face, from the forces on its
+/// knuckles.
 std::vector<LeafForces> leaf_forces(const Door& door, const std::vector<KnuckleForce>& knuckles);
 
 } // namespace hangtrue

@@ -258,8 +258,8 @@ double tilt_of_pin(const Cylinder& lower, const Cylinder& upper, const NodeField
   return std::hypot(d.x, d.y) / (upper.z.back() - lower.z.front());
 }
 
-// Between two knuckles that press at their facing edges, the pin is sheared over no length, which no
-// section along it shows: the sum of the knuckle forces below does.
+// Between two knuckles that press at their facing edges, the pin is sheared over no length, which
+// no section along it shows: the sum of the knuckle forces below does.
 double shear_between_knuckles(const std::vector<KnuckleForce>& knuckles, int hinge)
 {
   Vec3 below;

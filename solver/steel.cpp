@@ -7,12 +7,13 @@
 #include <algorithm>
 #include <array>
 
-namespace hangtrue {
-
-namespace {
-
-struct Row
+namespace hangtrue
 {
+
+namespace
+{
+
+struct Row {
   double temperature;
   SteelReduction k;
 };
@@ -36,9 +37,10 @@ void within(double t)
 {
   constexpr double coldest = -50.0; // degC; a winter's day is taken as room temperature
   if (!(t >= coldest && t <= hottest_steel))
-    throw ComputeError(fmt::format("steel at {:.0f} degC: the tables of EN 1993-1-2 end at {:.0f} degC; "
-                                   "such a door needs another material or more insulation",
-                                   t, hottest_steel));
+    throw ComputeError(
+        fmt::format("steel at {:.0f} degC: the tables of EN 1993-1-2 end at {:.0f} degC; "
+                    "such a door needs another material or more insulation",
+                    t, hottest_steel));
 }
 
 } // namespace
@@ -48,9 +50,8 @@ SteelReduction reduction(double temperature)
   within(temperature);
   if (temperature <= table_3_1.front().temperature)
     return {};
-  const auto above = std::lower_bound(
-      table_3_1.begin(), table_3_1.end(), temperature,
-      [](const Row& row, double t) { return row.temperature < t; });
+  const auto above = std::lower_bound(table_3_1.begin(), table_3_1.end(), temperature,
+                                      [](const Row& row, double t) { return row.temperature < t; });
   const Row& b = *above;
   const Row& a = *(above - 1);
   const double s = (temperature - a.temperature) / (b.temperature - a.temperature);

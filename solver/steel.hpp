@@ -1,14 +1,14 @@
 // Carbon steel at temperature, by EN 1993-1-2:2005.
 #pragma once
 
-namespace hangtrue {
+namespace hangtrue
+{
 
 /// Highest temperature of the tables, degC.
 inline constexpr double hottest_steel = 1200.0;
 
 /// Reduction factors of EN 1993-1-2:2005 Table 3.1, linear between rows.
-struct SteelReduction
-{
+struct SteelReduction {
   double yield = 1.0;        ///< k_y: effective yield strength, at 2 % strain
   double proportional = 1.0; ///< k_p: proportional limit
   double modulus = 1.0;      ///< k_E: slope of the linear part
@@ -18,8 +18,8 @@ struct SteelReduction
 /// -50 to 1200 degC.
 SteelReduction reduction(double temperature);
 
-/// Total elongation from 20 degC, m/m (EN 1993-1-2:2005, 3.4.1.1); it jumps by 8.4e-6 at 750 degC as
-/// the standard prints it. Throws ComputeError outside -50 to 1200 degC.
+/// Total elongation from 20 degC, m/m (EN 1993-1-2:2005, 3.4.1.1); it jumps by 8.4e-6 at 750 degC
+/// as the standard prints it. Throws ComputeError outside -50 to 1200 degC.
 double elongation(double temperature);
 
 /// Specific heat, J/(kg K) (EN 1993-1-2:2005, 3.4.1.2). Throws like `elongation`.

@@ -3,9 +3,11 @@
 #include <cmath>
 #include <numbers>
 
-namespace hangtrue {
+namespace hangtrue
+{
 
-namespace {
+namespace
+{
 
 constexpr double pi = std::numbers::pi;
 

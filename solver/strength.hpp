@@ -5,7 +5,8 @@
 #include "meshing/vec3.hpp"
 #include "solver/deflection.hpp"
 
-namespace hangtrue {
+namespace hangtrue
+{
 
 /// Bending stress, Pa, in a solid round pin under a moment, N m: 32 M / (pi d^3).
 double pin_bending_stress(double moment, double diameter);
@@ -20,15 +21,14 @@ double pin_combined_use(double moment, double shear, double diameter, double yie
                         double ultimate);
 
 /// Contact stress between pin and bore, Pa, EN 1993-1-8:2005 eq. 3.15:
-/// 0.591 sqrt(E F (d0 - d) / (d^2 t)), the Hertz line pressure; to be held against 2.5 f_y for a pin
-/// that is to stay replaceable (gamma_M6,ser = 1.0).
+/// 0.591 sqrt(E F (d0 - d) / (d^2 t)), the Hertz line pressure; to be held against 2.5 f_y for a
+/// pin that is to stay replaceable (gamma_M6,ser = 1.0).
 double pin_contact_stress(double youngs_modulus, double force, double pin, double bore,
                           double thickness);
 
 /// Properties of a weld taken as lines of unit throat, about its centroid (Shigley, treatment of
 /// welds as lines): length m, second moments m^3 about x and z in the plane of the face, and polar.
-struct WeldLines
-{
+struct WeldLines {
   double length = 0.0;
   double about_x = 0.0; ///< of lines spread along z
   double about_z = 0.0; ///< of lines spread along x

@@ -6,9 +6,11 @@
 #include <array>
 #include <cmath>
 
-namespace hangtrue {
+namespace hangtrue
+{
 
-namespace {
+namespace
+{
 
 // Ink on white: two greys and one dark blue-green, all legible in grey print.
 constexpr const char* ink = "#22303a";
@@ -32,8 +34,7 @@ std::string escaped(const std::string& text)
   return safe;
 }
 
-struct Point
-{
+struct Point {
   double x;
   double y;
 };
@@ -57,9 +58,10 @@ public:
   }
   void line(Point a, Point b, const char* colour, double weight, const std::string& extra = "")
   {
-    body += fmt::format("<line x1=\"{:.1f}\" y1=\"{:.1f}\" x2=\"{:.1f}\" y2=\"{:.1f}\" stroke=\"{}\" "
-                        "stroke-width=\"{}\" {}/>\n",
-                        a.x, a.y, b.x, b.y, colour, weight, extra);
+    body +=
+        fmt::format("<line x1=\"{:.1f}\" y1=\"{:.1f}\" x2=\"{:.1f}\" y2=\"{:.1f}\" stroke=\"{}\" "
+                    "stroke-width=\"{}\" {}/>\n",
+                    a.x, a.y, b.x, b.y, colour, weight, extra);
   }
   void polygon(const std::vector<Point>& points, const char* colour, double weight,
                const std::string& extra)
@@ -74,9 +76,9 @@ public:
   {
     // A white rim keeps words legible where they cross a line.
     words_ += fmt::format("<text x=\"{:.1f}\" y=\"{:.1f}\" font-size=\"{}\" text-anchor=\"{}\" "
-                        "fill=\"{}\" paint-order=\"stroke\" stroke=\"#ffffff\" "
-                        "stroke-width=\"3\">{}</text>\n",
-                        at.x, at.y, size, anchor, colour, escaped(words));
+                          "fill=\"{}\" paint-order=\"stroke\" stroke=\"#ffffff\" "
+                          "stroke-width=\"3\">{}</text>\n",
+                          at.x, at.y, size, anchor, colour, escaped(words));
   }
   // A line with a solid head at its end.
   void arrow(Point from, Point to, const char* colour)
@@ -86,7 +88,8 @@ public:
     const double dy = to.y - from.y;
     const double l = std::max(1e-9, std::hypot(dx, dy));
     const Point back{to.x - 9.0 * dx / l, to.y - 9.0 * dy / l};
-    polygon({to, {back.x - 3.5 * dy / l, back.y + 3.5 * dx / l},
+    polygon({to,
+             {back.x - 3.5 * dy / l, back.y + 3.5 * dx / l},
              {back.x + 3.5 * dy / l, back.y - 3.5 * dx / l}},
             colour, 0.5, fmt::format("fill=\"{}\"", colour));
   }
@@ -214,10 +217,11 @@ std::string elevation_svg(const Door& door, const Deflection& deflection, const 
   const double scale = movement_scale(door, deflection);
   Page page(door);
   page.text({24, 34}, door.name, "start", 20);
-  page.text({24, 56},
-            fmt::format("{}; seen from outside, square to the face; movement drawn {:.0f} times larger",
-                        deflection.state, scale),
-            "start", 14);
+  page.text(
+      {24, 56},
+      fmt::format("{}; seen from outside, square to the face; movement drawn {:.0f} times larger",
+                  deflection.state, scale),
+      "start", 14);
   draw_outline(page, door, deflection, scale);
   draw_hinges(page, door, deflection, words);
   draw_weight(page, deflection, words);
@@ -227,10 +231,11 @@ std::string elevation_svg(const Door& door, const Deflection& deflection, const 
             fmt::format("{} wide, {} high; dashed: as drawn, solid: as it hangs",
                         words.size(door.panel.width), words.size(door.panel.height)),
             "middle", 13);
-  return fmt::format("<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"{0:.0f}\" height=\"{1:.0f}\" "
-                     "viewBox=\"0 0 {0:.0f} {1:.0f}\" font-family=\"sans-serif\">\n"
-                     "<rect width=\"100%\" height=\"100%\" fill=\"#ffffff\"/>\n{2}</svg>\n",
-                     page.width, page.height, page.whole());
+  return fmt::format(
+      "<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"{0:.0f}\" height=\"{1:.0f}\" "
+      "viewBox=\"0 0 {0:.0f} {1:.0f}\" font-family=\"sans-serif\">\n"
+      "<rect width=\"100%\" height=\"100%\" fill=\"#ffffff\"/>\n{2}</svg>\n",
+      page.width, page.height, page.whole());
 }
 
 } // namespace hangtrue

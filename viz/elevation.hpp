@@ -7,11 +7,11 @@
 #include <functional>
 #include <string>
 
-namespace hangtrue {
+namespace hangtrue
+{
 
 /// How lengths and forces are written on a drawing: m and N in, text in the user's units out.
-struct DrawingWords
-{
+struct DrawingWords {
   std::function<std::string(double)> length; ///< of movements, to the last figure
   std::function<std::string(double)> size;   ///< of the door itself, as on a tape
   std::function<std::string(double)> force;

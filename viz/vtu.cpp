@@ -16,14 +16,16 @@
 
 #include <array>
 
-namespace hangtrue {
+namespace hangtrue
+{
 
-namespace {
+namespace
+{
 
 // VTK's order of the triquadratic hexahedron: corners, edges, faces (-x, +x, -y, +y, -z, +z) and
 // the centre, as indices i + 3 j + 9 k.
-constexpr std::array<int, 27> vtk_order{0,  2,  8,  6,  18, 20, 26, 24, 1,  5,  7,  3,  19, 23,
-                                        25, 21, 9,  11, 17, 15, 12, 14, 10, 16, 4,  22, 13};
+constexpr std::array<int, 27> vtk_order{0,  2,  8, 6,  18, 20, 26, 24, 1,  5,  7, 3,  19, 23,
+                                        25, 21, 9, 11, 17, 15, 12, 14, 10, 16, 4, 22, 13};
 
 } // namespace
 

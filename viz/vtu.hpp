@@ -7,15 +7,15 @@
 #include <string>
 #include <vector>
 
-namespace hangtrue {
+namespace hangtrue
+{
 
 /// Writes one body as 27-node hexahedra with part, hinge and (when given) the movement, m, of every
 /// node. Throws ComputeError when the file cannot be written.
 void write_vtu(const BodyMesh& body, const std::vector<Vec3>* moves, const std::string& path);
 
 /// One body's file in a set.
-struct SetEntry
-{
+struct SetEntry {
   std::string file; ///< relative to the set
   std::string state;
   int step = 0;

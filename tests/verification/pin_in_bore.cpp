@@ -23,7 +23,8 @@
 
 using namespace hangtrue;
 
-namespace {
+namespace
+{
 
 constexpr double pi = std::numbers::pi;
 constexpr double radius = 0.0127; // m
@@ -33,8 +34,7 @@ constexpr double thick = 0.001; // m, one layer
 constexpr int around = 180;     // cells: a node every degree
 
 // A ring of cells between radii, one layer thick; node (i along the radius, j round, k up).
-struct Ring
-{
+struct Ring {
   BodyMesh mesh;
   int radial = 0; // node circles
   [[nodiscard]] int node(int i, int j, int k) const
@@ -48,8 +48,8 @@ Ring make_ring(const std::vector<double>& cell_radii)
   Ring ring;
   ring.radial = 2 * static_cast<int>(cell_radii.size()) - 1;
   for (int i = 0; i < ring.radial; ++i) {
-    const double r = i % 2 == 0 ? cell_radii[i / 2]
-                                : 0.5 * (cell_radii[i / 2] + cell_radii[i / 2 + 1]);
+    const double r =
+        i % 2 == 0 ? cell_radii[i / 2] : 0.5 * (cell_radii[i / 2] + cell_radii[i / 2 + 1]);
     for (int j = 0; j < 2 * around; ++j)
       for (int k = 0; k < 3; ++k) {
         const double a = pi * j / around;
@@ -100,8 +100,7 @@ double peak_of(double eps)
   return 2.0 * b / (pi * s) + std::log((s + b) / (s - b)) / (2.0 * pi * b * b * s * s);
 }
 
-struct Answer
-{
+struct Answer {
   double half_angle = 0.0; // rad
   double peak = 0.0;       // p0 R / Q
 };
@@ -193,9 +192,9 @@ BOOST_AUTO_TEST_CASE(half_angle_and_peak_pressure)
   for (const double degrees : {15.0, 30.0, 50.0}) {
     const double eps = degrees * pi / 180.0;
     const Answer answer = press(eps);
-    BOOST_TEST_MESSAGE("half angle " << degrees << " published, "
-                                     << answer.half_angle * 180.0 / pi << " here; peak "
-                                     << peak_of(eps) << " published, " << answer.peak << " here");
+    BOOST_TEST_MESSAGE("half angle " << degrees << " published, " << answer.half_angle * 180.0 / pi
+                                     << " here; peak " << peak_of(eps) << " published, "
+                                     << answer.peak << " here");
     BOOST_TEST(std::abs(answer.half_angle - eps) < 1.01 * pi / around + 0.01 * eps);
     BOOST_TEST(std::abs(answer.peak / peak_of(eps) - 1.0) < 0.03);
   }
@@ -204,8 +203,7 @@ BOOST_AUTO_TEST_CASE(half_angle_and_peak_pressure)
 // The published table (references printed beside the formula) against the formula used above.
 BOOST_AUTO_TEST_CASE(formula_meets_its_table)
 {
-  struct Row
-  {
+  struct Row {
     double degrees;
     double load;
     double peak;

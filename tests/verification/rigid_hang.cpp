@@ -1,13 +1,13 @@
 // Everything 1,000 times stiffer against the rigid geometry of pins in bores.
 //
-// Source: plane geometry (textbook statics; worked out here). A rigid door on two hinges leans until
-// the lower end of the lowest door knuckle and the upper end of the highest one have used up their
-// play: with c the radial clearance these may stand n c off the frame's axis, n = 2 for a floating pin
-// (pin in frame, door on pin), n = 1 for a fixed one. So the lean per height is
+// Source: plane geometry (textbook statics; worked out here). A rigid door on two hinges leans
+// until the lower end of the lowest door knuckle and the upper end of the highest one have used up
+// their play: with c the radial clearance these may stand n c off the frame's axis, n = 2 for a
+// floating pin (pin in frame, door on pin), n = 1 for a fixed one. So the lean per height is
 //   theta = 2 n c / H,  H = hinge spacing + door knuckle length.
-// It leans towards its centre of gravity (seen from the axis, along e), since that lowers the weight
-// most. It stands on the rim of the lowest thrust face that carries, at outside radius R on the side
-// of e, so a point at r from the axis drops by
+// It leans towards its centre of gravity (seen from the axis, along e), since that lowers the
+// weight most. It stands on the rim of the lowest thrust face that carries, at outside radius R on
+// the side of e, so a point at r from the axis drops by
 //   theta (e . r - R).
 // Band 0.5 %: contact is at nodes, 6 degrees apart at most, so a direction is met within
 // 1 - cos(3 degrees) = 0.14 %, and the steel keeps 1/1000 of its spring.
@@ -24,10 +24,10 @@
 using namespace hangtrue;
 using namespace hangtrue::test;
 
-namespace {
-
-struct Rigid
+namespace
 {
+
+struct Rigid {
   double lean_per_height = 0.0;
   double drop = 0.0;
   double lean = 0.0; // of the upper latch corner against the lower one, along x

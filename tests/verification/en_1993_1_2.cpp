@@ -1,0 +1,94 @@
+// Carbon steel at temperature, point by point.
+//
+// Source: EN 1993-1-2:2005, Table 3.1 and 3.4.1.1 to 3.4.1.3. Values as carried by public
+// fire-engineering codes; the standard itself was not at hand. Bands: table rows exactly; functions
+// to the digits printed.
+#define BOOST_TEST_MODULE en_1993_1_2
+#include <boost/test/unit_test.hpp>
+
+#include "meshing/errors.hpp"
+#include "solver/steel.hpp"
+
+#include <cmath>
+#include <utility>
+#include <vector>
+
+using namespace hangtrue;
+
+BOOST_AUTO_TEST_CASE(reduction_factors)
+{
+  struct Row {
+    double t;
+    double ky;
+    double kp;
+    double ke;
+  };
+  const std::vector<Row> rows{{20, 1, 1, 1},           {100, 1, 1, 1},
+                              {200, 1, .807, .9},      {300, 1, .613, .8},
+                              {400, 1, .42, .7},       {500, .78, .36, .6},
+                              {600, .47, .18, .31},    {700, .23, .075, .13},
+                              {800, .11, .05, .09},    {900, .06, .0375, .0675},
+                              {1000, .04, .025, .045}, {1100, .02, .0125, .0225},
+                              {1200, 0, 0, 0}};
+  for (const auto& row : rows) {
+    const SteelReduction k = reduction(row.t);
+    BOOST_TEST(std::abs(k.yield - row.ky) < 1e-12);
+    BOOST_TEST(std::abs(k.proportional - row.kp) < 1e-12);
+    BOOST_TEST(std::abs(k.modulus - row.ke) < 1e-12);
+  }
+  // Linear between rows: half way from 400 to 500.
+  BOOST_TEST(std::abs(reduction(450.0).yield - 0.89) < 1e-12);
+  BOOST_TEST(std::abs(reduction(450.0).modulus - 0.65) < 1e-12);
+}
+
+BOOST_AUTO_TEST_CASE(elongation_from_20_degrees)
+{
+  for (const auto& [t, e] : std::vector<std::pair<double, double>>{{20, 0},
+                                                                   {100, .9984e-3},
+                                                                   {200, 2.3184e-3},
+                                                                   {300, 3.7184e-3},
+                                                                   {400, 5.1984e-3},
+                                                                   {500, 6.7584e-3},
+                                                                   {600, 8.3984e-3},
+                                                                   {700, 10.1184e-3},
+                                                                   {800, 11.0e-3},
+                                                                   {900, 11.8e-3},
+                                                                   {1000, 13.8e-3},
+                                                                   {1200, 17.8e-3}})
+    BOOST_TEST(std::abs(elongation(t) - e) < 1e-9);
+  // The jump that the standard has at 750 degC.
+  BOOST_TEST(std::abs(elongation(749.999999) - elongation(750.0) - 8.4e-6) < 1e-8);
+}
+
+BOOST_AUTO_TEST_CASE(specific_heat_and_conductivity)
+{
+  for (const auto& [t, c] : std::vector<std::pair<double, double>>{{20, 439.8},
+                                                                   {100, 487.6},
+                                                                   {200, 529.8},
+                                                                   {300, 564.7},
+                                                                   {400, 605.9},
+                                                                   {500, 666.5},
+                                                                   {600, 760.2},
+                                                                   {700, 1008.2},
+                                                                   {735, 5000.0},
+                                                                   {800, 803.3},
+                                                                   {900, 650.0}})
+    BOOST_TEST(std::abs(specific_heat(t) - c) < 0.051);
+  for (const auto& [t, k] : std::vector<std::pair<double, double>>{{20, 53.33},
+                                                                   {100, 50.67},
+                                                                   {200, 47.34},
+                                                                   {300, 44.01},
+                                                                   {400, 40.68},
+                                                                   {500, 37.35},
+                                                                   {600, 34.02},
+                                                                   {700, 30.69},
+                                                                   {900, 27.3}})
+    BOOST_TEST(std::abs(conductivity(t) - k) < 0.0051);
+}
+
+BOOST_AUTO_TEST_CASE(beyond_the_tables)
+{
+  BOOST_CHECK_THROW(reduction(1200.1), ComputeError);
+  BOOST_CHECK_THROW(elongation(-100.0), ComputeError);
+  BOOST_CHECK_THROW(conductivity(std::nan("")), ComputeError);
+}

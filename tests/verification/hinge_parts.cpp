@@ -1,0 +1,211 @@
+// Parts of a hinge, one at a time, against beam and plate formulas.
+//
+// Sources: Euler-Bernoulli beams and cylindrical bending of plates (Timoshenko and
+// Woinowsky-Krieger, Theory of Plates and Shells, from memory). Bands 5 %: a beam has no end
+// regions and no shear (added where it counts), a plate strip bends cylindrically only far from its
+// ends.
+#define BOOST_TEST_MODULE hinge_parts
+#include <boost/test/unit_test.hpp>
+
+#include "meshing/loft.hpp"
+#include "solver/elastic_body.hpp"
+#include "solver/open_door.hpp"
+#include "tests/test_doors.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <numbers>
+
+using namespace hangtrue;
+using namespace hangtrue::test;
+
+namespace
+{
+
+Vec3 mean_move(const std::vector<int>& nodes, const std::vector<Vec3>& moves)
+{
+  Vec3 sum;
+  for (const int n : nodes)
+    sum += moves[n];
+  return (1.0 / static_cast<double>(nodes.size())) * sum;
+}
+
+// Bow of a floating rod between far lugs: how much its middle stands off the line between its
+// supports, and what four-point bending says.
+struct Bow {
+  double computed = 0.0;
+  double beam = 0.0;
+  double shear = 0.0; // part of `beam`
+  double force = 0.0; // N, of the door's lug: it differs a little, since the thrust face carries at
+                      // either side of the rod
+};
+
+Bow bow_of_rod(double diameter)
+{
+  Door door = lug_door();
+  for (auto& hinge : door.hinges) {
+    hinge.pin_diameter = diameter * inch;
+    hinge.outside_diameter = 2.0 * inch;
+    hinge.knuckle_gap = 3.0 * inch;
+    hinge.clearance = 0.05 * inch; // so wide that the bent rod touches at edges only
+  }
+  door.steel.youngs_modulus *= 1000.0;
+  door.handle = {250.0 * pound, 15.0 * inch};
+  Fineness fine = fineness(door, 1);
+  fine.hinge_cell = 0.25 * inch;
+  const Mesh mesh = loft(door, fine);
+  const Deflection hung = deflect_open(door, mesh);
+  const HingeMesh& hinge = mesh.hinges[1];
+  const auto& moves = hung.pin_moves[hinge.pin_body];
+  const Vec3 low = mean_move(hinge.pin[0].node.back(), moves);
+  const Vec3 high = mean_move(hinge.pin[2].node.front(), moves);
+  const Vec3 middle = mean_move(hinge.pin[1].node[hinge.pin[1].node.size() / 2], moves);
+  const Vec3 off = middle - 0.5 * (low + high);
+
+  double force = 0.0;
+  for (const auto& k : hung.knuckles)
+    if (k.hinge == 1 && k.owner == Owner::door)
+      force = norm(k.pin_force);
+  const double d = diameter * inch;
+  const double inertia = std::numbers::pi * d * d * d * d / 64.0;
+  const double span = 2.0 * 3.0 * inch + 0.5 * inch;
+  const double arm = 3.0 * inch;
+  const double e = door.pin_steel.youngs_modulus;
+  const double g = e / 2.6;
+  const double area = 0.25 * std::numbers::pi * d * d;
+  Bow bow;
+  bow.computed = std::hypot(off.x, off.y);
+  bow.shear = 0.5 * force * arm / (0.9 * g * area); // factor 0.9 for a round section
+  bow.beam =
+      0.5 * force * arm * (3.0 * span * span - 4.0 * arm * arm) / (24.0 * e * inertia) + bow.shear;
+  bow.force = force;
+  return bow;
+}
+
+// Movement of the barrel of a frame half across its leaf when only the web can bend, and its
+// bounds: a plate strip, whose edges are kept from curling, and a beam, whose edges curl freely,
+// with shear.
+struct Web {
+  double computed = 0.0;
+  double plate = 0.0;
+  double beam = 0.0;
+};
+
+Web push_barrel(Door door)
+{
+  door.swing = 0.0;
+  door.jamb.backing = JambBacking::solid;
+  for (auto& hinge : door.hinges)
+    hinge.weld = WeldExtent::full_face;
+  Fineness fine = fineness(door, 2);
+  const Mesh mesh = loft(door, fine);
+  const double e = door.steel.youngs_modulus;
+  const ElasticBody frame(
+      mesh.frame,
+      [e](const Hex& cell) { return elasticity(cell.part == Part::web ? e : 1000.0 * e, 0.3); },
+      hold_all(mesh.held));
+  const KnuckleMesh& first = mesh.hinges[0].knuckles[0];
+  const KnuckleMesh& third = mesh.hinges[0].knuckles[2];
+  NodeField load(mesh.frame.nodes.size());
+  double count = 0.0;
+  for (const auto* k : {&first, &third})
+    for (const auto& row : k->bore.node)
+      count += static_cast<double>(row.size());
+  for (const auto* k : {&first, &third})
+    for (const auto& row : k->bore.node)
+      for (const int n : row)
+        load[n].x += 1000.0 / count;
+  const NodeField moves = frame.solve(load);
+  double sum = 0.0;
+  for (const auto* k : {&first, &third})
+    for (const auto& row : k->bore.node)
+      sum += mean_move(row, moves).x / static_cast<double>(2 * first.bore.node.size());
+
+  // From the land to just below the barrel, pushed at the pin axis: F ((e + h)^3 - e^3) / (3 E I),
+  // with E / (1 - nu^2) for the plate strip; shear 1.2 F h / (G A).
+  const Leaf& leaf = door.hinges[0].leaf;
+  const double above = 1.05 * outside_radius(door.hinges[0]);
+  const double below = leaf.standoff - leaf.thickness;
+  const double inertia = leaf.length * std::pow(leaf.thickness, 3) / 12.0;
+  Web web;
+  web.computed = sum;
+  const double bending = 1000.0 * (std::pow(below, 3) - std::pow(above, 3)) / (3.0 * e * inertia);
+  web.plate = 0.91 * bending;
+  web.beam = bending + 1.2 * 1000.0 * (below - above) / (e / 2.6 * leaf.length * leaf.thickness);
+  BOOST_TEST_MESSAGE("web " << web.computed << " m, plate strip " << web.plate << ", beam "
+                            << web.beam);
+  BOOST_TEST(web.computed > 0.95 * web.plate);
+  BOOST_TEST(web.computed < 1.05 * web.beam);
+  return web;
+}
+
+} // namespace
+
+BOOST_AUTO_TEST_CASE(rod_between_far_lugs_bends_like_a_beam)
+{
+  const Bow half = bow_of_rod(0.5);
+  const Bow three_quarter = bow_of_rod(0.75);
+  const Bow one = bow_of_rod(1.0);
+  BOOST_TEST_MESSAGE("bow 1/2 in: " << half.computed / inch << " in, beam " << half.beam / inch
+                                    << "; 3/4 in: " << three_quarter.computed / inch << ", "
+                                    << three_quarter.beam / inch << "; 1 in: "
+                                    << one.computed / inch << ", " << one.beam / inch);
+  BOOST_TEST(std::abs(half.computed / half.beam - 1.0) < 0.05);
+  BOOST_TEST(std::abs(three_quarter.computed / three_quarter.beam - 1.0) < 0.05);
+  BOOST_TEST(std::abs(one.computed / one.beam - 1.0) < 0.05);
+  // Stiffness of the rod as the fourth power of its diameter, the shear part taken off.
+  const double ratio = (half.computed - half.shear) / half.force /
+                       ((three_quarter.computed - three_quarter.shear) / three_quarter.force);
+  BOOST_TEST(std::abs(ratio / std::pow(1.5, 4) - 1.0) < 0.05);
+}
+
+BOOST_AUTO_TEST_CASE(web_of_a_leaf_bends_like_a_cantilever)
+{
+  Door door = barrel_door();
+  const Web usual = push_barrel(door);
+  for (auto& hinge : door.hinges)
+    hinge.leaf.standoff = 3.0 * inch;
+  const Web tall = push_barrel(door);
+  // The trade's rule of thumb: flexibility goes as the standoff cubed (less the stiff part at the
+  // barrel).
+  BOOST_TEST(std::abs(tall.computed / usual.computed / (tall.plate / usual.plate) - 1.0) < 0.10);
+  door = barrel_door();
+  for (auto& hinge : door.hinges)
+    hinge.leaf.thickness = 0.375 * inch;
+  push_barrel(door);
+}
+
+BOOST_AUTO_TEST_CASE(jamb_plate_bends_like_a_plate_strip)
+{
+  Door door = barrel_door();
+  door.swing = 0.0;
+  const Mesh mesh = loft(door, fineness(door, 2));
+  const double e = door.steel.youngs_modulus;
+  // The leaves take no part: a thousandth of the stiffness.
+  const ElasticBody frame(
+      mesh.frame,
+      [e](const Hex& cell) { return elasticity(cell.part == Part::jamb ? e : 1e-3 * e, 0.3); },
+      hold_all(mesh.held));
+  // An even line load along the opening edge, outwards.
+  std::vector<int> edge;
+  for (std::size_t n = 0; n < mesh.frame.nodes.size(); ++n)
+    if (std::abs(mesh.frame.nodes[n].x + door.reveal) < 1e-9 &&
+        std::abs(mesh.frame.nodes[n].y - mesh.depth) < 1e-9)
+      edge.push_back(static_cast<int>(n));
+  std::sort(edge.begin(), edge.end(),
+            [&](int a, int b) { return mesh.frame.nodes[a].z < mesh.frame.nodes[b].z; });
+  const double per_length = 1000.0; // N/m
+  NodeField load(mesh.frame.nodes.size());
+  for (std::size_t i = 0; i + 1 < edge.size(); ++i) {
+    const double piece = mesh.frame.nodes[edge[i + 1]].z - mesh.frame.nodes[edge[i]].z;
+    load[edge[i]].y += 0.5 * per_length * piece;
+    load[edge[i + 1]].y += 0.5 * per_length * piece;
+  }
+  const NodeField moves = frame.solve(load);
+  const int middle = edge[edge.size() / 2];
+  const double b = door.jamb.free_width;
+  const double stiffness = e * std::pow(door.jamb.thickness, 3) / (12.0 * 0.91);
+  const double formula = per_length * b * b * b / (3.0 * stiffness);
+  BOOST_TEST_MESSAGE("jamb " << moves[middle].y << " m, plate strip " << formula << " m");
+  BOOST_TEST(std::abs(moves[middle].y / formula - 1.0) < 0.05);
+}

@@ -1,0 +1,74 @@
+// Closed strength formulas against published numbers.
+#define BOOST_TEST_MODULE strength_formulas
+#include <boost/test/unit_test.hpp>
+
+#include "solver/strength.hpp"
+#include "tests/test_doors.hpp"
+
+#include <cmath>
+#include <numbers>
+
+using namespace hangtrue;
+using namespace hangtrue::test;
+
+// Trade table (hand-calculated, common practice, no source): allowable moment at 0.66 Fy, A36, of
+// 1/2, 3/4 and 1 in pins: 292, 984, 2333 lbf in. Band: the table's rounding, 0.2 %.
+BOOST_AUTO_TEST_CASE(allowable_moment_of_round_pins)
+{
+  const double allowable = 0.66 * 36000.0 * psi;
+  for (const auto& [d, m] : {std::pair{0.5, 292.0}, {0.75, 984.0}, {1.0, 2333.0}}) {
+    const double stress = pin_bending_stress(m * pound * inch, d * inch);
+    BOOST_TEST(std::abs(stress / allowable - 1.0) < 0.002);
+  }
+}
+
+// EN 1993-1-8:2005 Table 3.10 and eq. 3.15. Hand calculation: d = 20 mm, M = 100 N m, V = 10 kN, fy
+// = 235, fu = 360 MPa: M_Rd = 1.5 x 785.398 x 235 = 276.853 N m, V_Rd = 0.6 x 314.159 x 360 / 1.25
+// = 54.287 kN.
+BOOST_AUTO_TEST_CASE(pin_in_bending_and_shear)
+{
+  const double use = pin_combined_use(100.0, 10.0e3, 0.020, 235.0e6, 360.0e6);
+  const double by_hand = std::pow(100.0 / 276.853, 2) + std::pow(10.0 / 54.287, 2);
+  BOOST_TEST(std::abs(use / by_hand - 1.0) < 1e-5);
+}
+
+// 0.591 = 1 / sqrt(pi (1 - 0.3^2)): the formula is the Hertz line pressure p0 = sqrt(P' E* / (pi
+// R)) of a cylinder in a bore with 1/R = 2 (d0 - d) / (d d0) and E* = E / (2 (1 - nu^2)) (Johnson,
+// Contact Mechanics, from memory). Band: rounding of 0.591 and d0 for d, 0.5 %.
+BOOST_AUTO_TEST_CASE(contact_pressure_is_hertz)
+{
+  const double e = 210.0e9;
+  const double d = 0.0254;
+  const double d0 = d + 0.0004;
+  const double force = 2000.0;
+  const double t = 0.038;
+  const double curvature = 2.0 * (d0 - d) / (d * d0);
+  const double p0 = std::sqrt(force / t * e / (2.0 * (1.0 - 0.09)) * curvature / std::numbers::pi);
+  BOOST_TEST(std::abs(pin_contact_stress(e, force, d, d0, t) / p0 - 1.0) < 0.01);
+}
+
+// Shigley, Mechanical Engineering Design, table of bending and torsional properties of fillet welds
+// as lines; b = 3, d = 4: box J = (b + d)^3 / 6 = 57.167, S = b d + d^2 / 3 = 17.333; two lines
+// along b a distance d apart: J = b (3 d^2 + b^2) / 6 = 28.5.
+BOOST_AUTO_TEST_CASE(welds_as_lines)
+{
+  const WeldLines box = box_weld(3.0, 4.0);
+  BOOST_TEST(std::abs(box.about_x + box.about_z - 57.1667) < 1e-4);
+  BOOST_TEST(std::abs(box.about_x / box.half_z - 17.3333) < 1e-4);
+  const WeldLines pair = pair_weld(3.0, 4.0);
+  BOOST_TEST(std::abs(pair.about_x + pair.about_z - 28.5) < 1e-9);
+}
+
+// A plain case by hand: a box of 3 x 4 under a force along its normal spreads evenly, and E70
+// fillets of 1/16 in leg carry 0.928 kip per inch at 21 ksi on the throat (AISC, from memory).
+BOOST_AUTO_TEST_CASE(weld_stress_by_hand)
+{
+  const WeldLines box = box_weld(3.0 * inch, 4.0 * inch);
+  const double kip = 1000.0 * pound;
+  const double stress =
+      weld_stress(box, inch / 16.0, {0.0, 14.0 * 0.928 * kip, 0.0}, {0.0, 0.0, 0.0});
+  BOOST_TEST(std::abs(stress / (21.0e3 * psi) - 1.0) < 0.001);
+  // Bending about x: farthest line at d/2; sigma = M / S.
+  const double bent = weld_stress(box, std::numbers::sqrt2, {}, {1.0, 0.0, 0.0});
+  BOOST_TEST(std::abs(bent / (1.0 / (17.3333 * inch * inch)) - 1.0) < 1e-4);
+}
