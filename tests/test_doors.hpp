@@ -5,13 +5,15 @@
 
 #include <numbers>
 
-namespace hangtrue::test {
+namespace hangtrue::test
+{
 
-inline constexpr double inch = 0.0254;            // m
-inline constexpr double pound = 4.4482216152605;  // N
+inline constexpr double inch = 0.0254;           // m
+inline constexpr double pound = 4.4482216152605; // N
 inline constexpr double psi = pound / (inch * inch);
 
-/// A 30 x 30 in door of two 1/4 in skins on two three-knuckle hinges, side-hung, open at 90 degrees.
+/// A 30 x 30 in door of two 1/4 in skins on two three-knuckle hinges, side-hung, open at 90
+/// degrees.
 inline Door barrel_door(PinHold pin = PinHold::floating)
 {
   Door door;
@@ -24,7 +26,8 @@ inline Door barrel_door(PinHold pin = PinHold::floating)
   door.reveal = 3.0 / 16.0 * inch;
   Hinge hinge;
   hinge.leaf = {4.5 * inch, 2.0 * inch, 0.25 * inch, 2.0 * inch};
-  hinge.knuckles = {{Owner::frame, 1.5 * inch}, {Owner::door, 1.5 * inch}, {Owner::frame, 1.5 * inch}};
+  hinge.knuckles = {
+      {Owner::frame, 1.5 * inch}, {Owner::door, 1.5 * inch}, {Owner::frame, 1.5 * inch}};
   hinge.outside_diameter = 1.5 * inch;
   hinge.pin_diameter = 1.0 * inch;
   hinge.clearance = 0.018 * inch;
@@ -47,7 +50,8 @@ inline Door lug_door(PinHold pin = PinHold::floating)
   for (auto& hinge : door.hinges) {
     hinge.kind = HingeKind::lugs;
     hinge.leaf.width = 2.5 * inch;
-    hinge.knuckles = {{Owner::frame, 0.5 * inch}, {Owner::door, 0.5 * inch}, {Owner::frame, 0.5 * inch}};
+    hinge.knuckles = {
+        {Owner::frame, 0.5 * inch}, {Owner::door, 0.5 * inch}, {Owner::frame, 0.5 * inch}};
     hinge.knuckle_gap = 1.0 * inch;
     hinge.outside_diameter = 2.0 * inch;
     hinge.leaf.length = 3.5 * inch;

@@ -11,7 +11,8 @@
 
 using namespace hangtrue;
 
-namespace {
+namespace
+{
 
 ContactProgram two_springs(double load)
 {
@@ -99,8 +100,8 @@ BOOST_AUTO_TEST_CASE(agrees_with_trying_every_set)
           gap += program.flexibility(i, j) * tried.push[j];
         for (int r = 0; r < 2; ++r)
           gap += program.rigid(i, r) * tried.amplitude[r];
-        right = right && gap > -1e-9 && tried.push[i] > -1e-9 &&
-                std::abs(gap * tried.push[i]) < 1e-9;
+        right =
+            right && gap > -1e-9 && tried.push[i] > -1e-9 && std::abs(gap * tried.push[i]) < 1e-9;
       }
       if (!right)
         continue;
