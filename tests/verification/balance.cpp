@@ -1,0 +1,61 @@
+// Statics: whatever the door, the contact forces carry its weight and its moments.
+//
+// Source: equilibrium (Newton). Limit 1e-8 of the weight (and of the weight times the width): rounding in
+// the flexibility, nothing else, may be left over.
+#define BOOST_TEST_MODULE balance
+#include <boost/test/unit_test.hpp>
+
+#include "meshing/loft.hpp"
+#include "meshing/mesh_quality.hpp"
+#include "solver/open_door.hpp"
+#include "tests/random_doors.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+using namespace hangtrue;
+using namespace hangtrue::test;
+
+namespace {
+
+// Coarse enough for fifty doors: the books close on any mesh.
+Fineness coarse(const Door& door)
+{
+  Fineness fine = fineness(door, 1);
+  fine.panel_cell = std::max(door.panel.width, door.panel.height) / 3.0;
+  fine.hinge_cell = fine.panel_cell;
+  fine.around_pin = 12;
+  return fine;
+}
+
+} // namespace
+
+BOOST_AUTO_TEST_CASE(fifty_random_doors)
+{
+  RandomDoors doors(20261125);
+  double worst_force = 0.0;
+  double worst_moment = 0.0;
+  double worst_reaction = 0.0;
+  for (int i = 0; i < 50; ++i) {
+    const Door door = doors.next();
+    const Mesh mesh = loft(door, coarse(door));
+    inspect(mesh, door);
+    const Deflection hung = deflect_open(door, mesh);
+    worst_force = std::max(worst_force, hung.balance.force_error);
+    worst_moment = std::max(worst_moment, hung.balance.moment_error);
+    worst_reaction = std::max(worst_reaction, hung.balance.reaction_error);
+    BOOST_TEST(hung.balance.force_error < 1e-8, "door " << i);
+    BOOST_TEST(hung.balance.moment_error < 1e-8, "door " << i);
+    BOOST_TEST(std::isfinite(hung.drop), "door " << i);
+    // No push pulls, and nothing runs into anything by more than a millionth of the largest gap.
+    BOOST_TEST(hung.balance.least_force > -1e-6 * hung.weight, "door " << i);
+    double gap = 0.0;
+    for (const auto& h : door.hinges)
+      gap = std::max({gap, h.clearance, h.end_float});
+    BOOST_TEST(hung.balance.least_gap > -1e-6 * gap, "door " << i);
+  }
+  BOOST_TEST_MESSAGE("worst force " << worst_force << ", moment " << worst_moment << ", reaction "
+                                    << worst_reaction << " of the weight");
+  // The reactions come from stresses in the jamb, an independent way round the whole assembly.
+  BOOST_TEST(worst_reaction < 1e-6);
+}
