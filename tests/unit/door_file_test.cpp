@@ -1,0 +1,234 @@
+// The door file: what reads, what is refused and in which words.
+#define BOOST_TEST_MODULE door_file
+#include <boost/test/unit_test.hpp>
+
+#include "cases/door_file.hpp"
+#include "cases/starter.hpp"
+#include "meshing/errors.hpp"
+
+#include <boost/algorithm/string/replace.hpp>
+
+#include <cmath>
+#include <filesystem>
+#include <fstream>
+#include <string>
+#include <unistd.h>
+#include <vector>
+
+using namespace hangtrue;
+namespace fs = std::filesystem;
+
+namespace {
+
+const std::string good = R"([door]
+width = "30 in"
+height = "30 in"
+[rim]
+width = "1-1/2 in"
+[[hinge]]
+at = "5 in"
+pin_diameter = "1 in"
+clearance = "drilled"
+[[hinge]]
+at = "25 in"
+)";
+
+std::string with(const std::string& from, const std::string& to)
+{
+  BOOST_REQUIRE(good.find(from) != std::string::npos);
+  return boost::replace_first_copy(good, from, to);
+}
+
+std::string message_of(const std::string& text)
+{
+  try {
+    read_door_text(text, "door.toml");
+  } catch (const InputError& error) {
+    return error.what();
+  }
+  return "";
+}
+
+// Every piece of a good message is there.
+void check_message(const std::string& message, const std::vector<std::string>& pieces)
+{
+  BOOST_TEST_CONTEXT(message)
+  {
+    for (const auto& piece : pieces)
+      BOOST_TEST(message.find(piece) != std::string::npos, "missing: " << piece);
+    BOOST_TEST(message.find("allowed") != std::string::npos);
+  }
+}
+
+std::string message_of_file(const std::string& path)
+{
+  try {
+    read_door_file(path);
+  } catch (const InputError& error) {
+    return error.what();
+  }
+  return "";
+}
+
+struct Folder
+{
+  fs::path path = fs::temp_directory_path() / ("hangtrue-door-file-" + std::to_string(getpid()));
+  Folder() { fs::create_directories(path); }
+  ~Folder() { fs::remove_all(path); }
+  Folder(const Folder&) = delete;
+  Folder& operator=(const Folder&) = delete;
+};
+
+} // namespace
+
+BOOST_AUTO_TEST_CASE(a_good_file)
+{
+  const DoorCase c = read_door_text(good, "door.toml");
+  BOOST_TEST(std::abs(c.door.panel.width - 0.762) < 1e-12);
+  BOOST_TEST(c.door.hinges.size() == 2U);
+  BOOST_TEST(std::abs(c.door.hinges[0].clearance - 0.018 * 0.0254) < 1e-12);
+  // One hinge carries, the lowest, since the file does not say.
+  BOOST_TEST(c.door.hinges[0].carries_weight);
+  BOOST_TEST(!c.door.hinges[1].carries_weight);
+  BOOST_TEST(c.limits.drop.origin == "common practice, no source");
+  BOOST_TEST(c.echo.size() > 60U);
+}
+
+BOOST_AUTO_TEST_CASE(starter_and_reference)
+{
+  const DoorCase c = read_door_text(starter_text(), "starter.toml");
+  BOOST_TEST(c.door.hinges.size() == 2U);
+  std::ifstream file(fs::path(HANGTRUE_SOURCE_DIR) / "docs" / "door-file.md");
+  const std::string kept{std::istreambuf_iterator<char>(file), {}};
+  BOOST_TEST((kept == door_file_reference()),
+             "docs/door-file.md is out of date: hangtrue keys > docs/door-file.md");
+}
+
+BOOST_AUTO_TEST_CASE(demo_doors_read)
+{
+  int count = 0;
+  for (const auto& entry : fs::directory_iterator(fs::path(HANGTRUE_SOURCE_DIR) / "cases" / "examples")) {
+    read_door_file(entry.path().string());
+    ++count;
+  }
+  BOOST_TEST(count == 3);
+}
+
+BOOST_AUTO_TEST_CASE(inches_and_millimetres_make_one_door)
+{
+  const DoorCase us = read_door_text(good, "us");
+  std::string metric = good;
+  for (const auto& [from, to] :
+       {std::pair{"\"30 in\"", "\"762 mm\""}, {"\"1-1/2 in\"", "\"38.1 mm\""},
+        {"\"5 in\"", "\"127 mm\""}, {"\"1 in\"", "\"25.4 mm\""}, {"\"25 in\"", "\"635 mm\""}})
+    boost::replace_all(metric, from, to);
+  const DoorCase si = read_door_text(metric, "si");
+  BOOST_TEST(std::abs(us.door.panel.height - si.door.panel.height) < 1e-12);
+  BOOST_TEST(std::abs(us.door.rim.width - si.door.rim.width) < 1e-12);
+  BOOST_TEST(std::abs(us.door.hinges[1].at - si.door.hinges[1].at) < 1e-12);
+  BOOST_TEST(std::abs(us.door.hinges[0].pin_diameter - si.door.hinges[0].pin_diameter) < 1e-12);
+}
+
+BOOST_AUTO_TEST_CASE(missing_and_wrong_units)
+{
+  check_message(message_of(with("width = \"30 in\"", "width = 30")),
+                {"door.toml:2:9: door.width", "found 30", "unit is missing", "in quotes"});
+  check_message(message_of(with("width = \"30 in\"", "width = \"30\"")),
+                {"door.toml:2:9: door.width", "\"30\"", "unit is missing", "write for example"});
+  check_message(message_of(with("width = \"30 in\"", "width = \"30 lbf\"")),
+                {"door.toml:2:9: door.width", "\"30 lbf\"", "unit of a force", "write for example"});
+}
+
+BOOST_AUTO_TEST_CASE(sizes_out_of_range)
+{
+  check_message(message_of(with("width = \"30 in\"", "width = \"-30 in\"")),
+                {"door.toml:2:9: door.width", "\"-30 in\"", "write a value in that range"});
+  check_message(message_of(with("width = \"30 in\"", "width = \"0 in\"")),
+                {"door.toml:2:9: door.width", "\"0 in\"", "write a value in that range"});
+  check_message(message_of(with("width = \"30 in\"", "width = \"nan in\"")),
+                {"door.toml:2:9: door.width", "\"nan in\"", "no number"});
+  check_message(message_of(with("width = \"30 in\"", "width = nan")),
+                {"door.toml:2:9: door.width", "found nan", "unit is missing"});
+  check_message(message_of(good + "[accuracy]\ntolerance = nan\n"),
+                {"door.toml:13:13: accuracy.tolerance", "found nan", "plain number"});
+}
+
+BOOST_AUTO_TEST_CASE(pin_and_bore)
+{
+  check_message(message_of(with("clearance = \"drilled\"", "clearance = \"-0.01 in\"")),
+                {"door.toml:9:13: hinge[0].clearance", "\"-0.01 in\"", "write a value in that range"});
+  check_message(message_of(with("pin_diameter = \"1 in\"", "pin_diameter = \"1-1/2 in\"")),
+                {"hinge[0].outside_diameter", "found 1.5000 in", "leaves no wall", "smaller pin"});
+  check_message(message_of(with("clearance = \"drilled\"", "clearance = \"driled\"")),
+                {"door.toml:9:13: hinge[0].clearance", "\"driled\"", "write \"drilled\""});
+}
+
+BOOST_AUTO_TEST_CASE(knuckles_and_hinges_that_do_not_fit)
+{
+  check_message(message_of(with("at = \"5 in\"", "at = \"5 in\"\nknuckle_length = \"2 in\"")),
+                {"hinge[0].leaf_length", "found 4.5000 in", "do not fit on the leaf", "longer"});
+  check_message(message_of(with("at = \"5 in\"", "at = \"5 in\"\nknuckle_length = [\"1 in\", \"2 in\"]")),
+                {"door.toml:8:18: hinge[0].knuckle_length", "found 2 lengths", "one for all or 3"});
+  check_message(message_of(with("at = \"25 in\"", "at = \"29 in\"")),
+                {"door.toml:11:6: hinge[1].at", "found 29.0000 in", "over the end of the door", "move"});
+  check_message(message_of(with("at = \"25 in\"", "at = \"8 in\"")),
+                {"door.toml:11:6: hinge[1].at", "runs into hinge[0]", "move one of them"});
+  check_message(message_of(with("at = \"25 in\"", "at = \"25 in\"\nstandoff = \"2.5 in\"")),
+                {"door.toml:12:12: hinge[1].standoff", "one axis", "same standoff"});
+  check_message(message_of("[door]\nwidth = \"30 in\"\nheight = \"30 in\"\n"),
+                {"hinge", "found 0", "one to four"});
+}
+
+BOOST_AUTO_TEST_CASE(rim_taller_than_the_door)
+{
+  check_message(message_of(with("height = \"30 in\"\n[rim]\nwidth = \"1-1/2 in\"",
+                                "height = \"5 in\"\n[rim]\nwidth = \"6 in\"")),
+                {"door.toml:5:9: rim.width", "found 6.0000 in", "does not leave room", "tube"});
+}
+
+BOOST_AUTO_TEST_CASE(unknown_keys)
+{
+  check_message(message_of(with("pin_diameter", "pin_diametre")),
+                {"door.toml:8:1: hinge[0].pin_diametre", "nobody knows this key", "\"pin_diameter\"",
+                 "rename it"});
+  check_message(message_of(good + "[limts]\ndrop = \"1 in\"\n"),
+                {"door.toml:12", "limts", "nobody knows this key", "[limits]"});
+  check_message(message_of(with("[[hinge]]\nat = \"5 in\"\npin_diameter", "[hinge]\nat = \"5 in\"\npin_diameter")),
+                {"the file", "cannot be read"});
+  check_message(message_of(good + "[handle]\nforce = \"10 lbf\"\nat = \"40 in\"\n"),
+                {"door.toml:14:6: handle.at", "not on the door", "height above"});
+}
+
+BOOST_AUTO_TEST_CASE(all_faults_at_once)
+{
+  const std::string message =
+      message_of(with("width = \"30 in\"", "width = 30\ncolour = \"red\"") + "[rimm]\n");
+  check_message(message, {"door.width", "door.colour", "rimm"});
+}
+
+BOOST_AUTO_TEST_CASE(texts_that_are_no_toml)
+{
+  check_message(message_of("[door\nwidth = 3\n"), {"door.toml:1:", "the file", "look for a missing"});
+  check_message(message_of("[door]\nname = \"\xff\xfe\"\n"), {"door.toml:2:", "UTF-8", "save it"});
+}
+
+BOOST_AUTO_TEST_CASE(files_that_cannot_be_read)
+{
+  const Folder folder;
+  check_message(message_of_file((folder.path / "none.toml").string()),
+                {"none.toml", "no such file", "check the name"});
+  check_message(message_of_file(folder.path.string()), {"it is a folder", "inside it"});
+  const fs::path big = folder.path / "big.toml";
+  std::ofstream(big).put('#');
+  fs::resize_file(big, 40U << 20U);
+  check_message(message_of_file(big.string()), {"41943040 bytes", "name a door file"});
+  check_message(message_of_file("/dev/null"), {"not an ordinary file"});
+  if (geteuid() == 0) {
+    BOOST_TEST_MESSAGE("the superuser reads any file: permission is tested by other users");
+    return;
+  }
+  const fs::path closed = folder.path / "closed.toml";
+  std::ofstream(closed) << good;
+  fs::permissions(closed, fs::perms::none);
+  check_message(message_of_file(closed.string()), {"may not be read", "permission"});
+}

@@ -1,0 +1,93 @@
+// Numbers with units in the writing of the trade.
+#define BOOST_TEST_MODULE quantity
+#include <boost/test/unit_test.hpp>
+
+#include "cases/quantity.hpp"
+#include "meshing/errors.hpp"
+
+#include <cmath>
+#include <numbers>
+#include <string>
+
+using namespace hangtrue;
+
+namespace {
+
+bool near(double a, double b)
+{
+  return std::abs(a - b) <= 1e-12 * std::max(std::abs(a), std::abs(b));
+}
+
+std::string refusal(const std::string& text, Kind kind)
+{
+  try {
+    parse_quantity(text, kind);
+  } catch (const InputError& error) {
+    return error.what();
+  }
+  return "";
+}
+
+bool refused(const std::string& text, Kind kind, const std::string& why)
+{
+  const std::string message = refusal(text, kind);
+  return message.find(why) != std::string::npos && message.find("allowed is") != std::string::npos &&
+         message.find("write for example") != std::string::npos;
+}
+
+} // namespace
+
+BOOST_AUTO_TEST_CASE(lengths)
+{
+  BOOST_TEST(near(parse_quantity("1-1/2 in", Kind::length), 0.0381));
+  BOOST_TEST(near(parse_quantity("1 1/2 in", Kind::length), 0.0381));
+  BOOST_TEST(near(parse_quantity("3/4 in", Kind::length), 0.01905));
+  BOOST_TEST(near(parse_quantity("0.75in", Kind::length), 0.01905));
+  BOOST_TEST(near(parse_quantity("2 ft 6 in", Kind::length), 0.762));
+  BOOST_TEST(near(parse_quantity("2' 6-1/2\"", Kind::length), 0.7747));
+  BOOST_TEST(near(parse_quantity("38 mm", Kind::length), 0.038));
+  BOOST_TEST(near(parse_quantity("  3.8 cm ", Kind::length), 0.038));
+  BOOST_TEST(near(parse_quantity("1.5e-3 m", Kind::length), 0.0015));
+  BOOST_TEST(near(parse_quantity("-1/8 in", Kind::length), -0.003175));
+}
+
+// Exact definitions: 1 lbf = 4.4482216152605 N, 1 lb = 0.45359237 kg, 1 in = 25.4 mm (NIST SP 811).
+BOOST_AUTO_TEST_CASE(other_kinds)
+{
+  BOOST_TEST(near(parse_quantity("150 lbf", Kind::force), 150.0 * 4.4482216152605));
+  BOOST_TEST(near(parse_quantity("2 kN", Kind::force), 2000.0));
+  BOOST_TEST(near(parse_quantity("650 degF", Kind::temperature), (650.0 - 32.0) / 1.8));
+  BOOST_TEST(near(parse_quantity("343 degC", Kind::temperature), 343.0));
+  BOOST_TEST(std::abs(parse_quantity("490 lb/ft^3", Kind::density) - 7849.047) < 1e-3);
+  BOOST_TEST(near(parse_quantity("128 kg/m^3", Kind::density), 128.0));
+  BOOST_TEST(std::abs(parse_quantity("36 ksi", Kind::stress) - 248.2112625e6) < 10.0);
+  BOOST_TEST(near(parse_quantity("90 deg", Kind::angle), 0.5 * std::numbers::pi));
+}
+
+BOOST_AUTO_TEST_CASE(refusals)
+{
+  BOOST_TEST(refused("12", Kind::length, "unit is missing"));
+  BOOST_TEST(refused("12 lbf", Kind::length, "unit of a force"));
+  BOOST_TEST(refused("12 furlong", Kind::length, "no unit that is known"));
+  BOOST_TEST(refused("12 in 3 lbf", Kind::length, "unit of a force"));
+  BOOST_TEST(refused("12 lbf 3 lbf", Kind::force, "after the unit"));
+  BOOST_TEST(refused("6 in 2 ft", Kind::length, "after the unit"));
+  BOOST_TEST(refused("1/0 in", Kind::length, "zero below"));
+  BOOST_TEST(refused("1-1/0 in", Kind::length, "zero below"));
+  BOOST_TEST(refused("1/ in", Kind::length, "nothing below"));
+  BOOST_TEST(refused("", Kind::length, "empty"));
+  BOOST_TEST(refused("nan in", Kind::length, "no number"));
+  BOOST_TEST(refused("inf in", Kind::length, "no number"));
+  BOOST_TEST(refused("1e999 in", Kind::length, "no number"));
+}
+
+BOOST_AUTO_TEST_CASE(as_a_tape_reads_it)
+{
+  BOOST_TEST(tape_fraction(0.0469 * 0.0254) == "3/64");
+  BOOST_TEST(tape_fraction(1.5 * 0.0254) == "1-1/2");
+  BOOST_TEST(tape_fraction(2.0 * 0.0254) == "2");
+  BOOST_TEST(tape_fraction(-0.03125 * 0.0254) == "-1/32");
+  BOOST_TEST(tape_fraction(1e-6) == "0");
+  BOOST_TEST(format_quantity(0.0469 * 0.0254, Kind::length, Units::us) == "0.0469 in (3/64)");
+  BOOST_TEST(format_quantity(0.0012, Kind::length, Units::si) == "1.200 mm");
+}
