@@ -60,14 +60,19 @@ void add_stiffeners(std::vector<double>& places, const Door& door, StiffenerRun 
   }
 }
 
-// Feet of leaves and lugs on the face, from the hinge edge.
-void add_feet(std::vector<double>& places, const Door& door)
+// Feet of leaves and lugs on the face, from the hinge edge. The foot of a lug is cut as finely as
+// the sixth of a turn that it spreads from.
+void add_feet(std::vector<double>& places, const Door& door, const Fineness& fine)
 {
   for (const auto& hinge : door.hinges) {
     const auto& leaf = hinge.leaf;
     places.push_back(leaf.width);
-    if (hinge.kind == HingeKind::lugs)
+    if (hinge.kind == HingeKind::lugs) {
+      const int columns = std::max(1, fine.around_pin / 6);
+      for (int k = 1; k < columns; ++k)
+        places.push_back(leaf.width * k / columns);
       continue;
+    }
     places.push_back(leaf.thickness);
     if (hinge.weld == WeldExtent::beads) {
       places.push_back(hinge.weld_leg);
@@ -109,7 +114,7 @@ Places across_panel(const Door& door, const Fineness& fine)
   std::vector<double> named;
   add_rim(named, door.panel.width, door.rim);
   add_stiffeners(named, door, StiffenerRun::along);
-  add_feet(named, door);
+  add_feet(named, door, fine);
   add_more(named, fine.more_across);
   return divided(merged(named), fine.panel_cell, fine.through_wall);
 }

@@ -6,7 +6,8 @@
 #include <numbers>
 #include <random>
 
-namespace hangtrue::test {
+namespace hangtrue::test
+{
 
 /// Draws doors until one breaks no rule.
 class RandomDoors
@@ -31,7 +32,10 @@ private:
     return std::uniform_real_distribution<double>(least, most)(random_);
   }
   bool chance(double p) { return between(0.0, 1.0) < p; }
-  int whole(int least, int most) { return std::uniform_int_distribution<int>(least, most)(random_); }
+  int whole(int least, int most)
+  {
+    return std::uniform_int_distribution<int>(least, most)(random_);
+  }
 
   Hinge draw_hinge(bool lugs, double standoff, const Leaf& leaf)
   {

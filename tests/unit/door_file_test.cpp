@@ -18,7 +18,8 @@
 using namespace hangtrue;
 namespace fs = std::filesystem;
 
-namespace {
+namespace
+{
 
 const std::string good = R"([door]
 width = "30 in"
@@ -70,8 +71,7 @@ std::string message_of_file(const std::string& path)
   return "";
 }
 
-struct Folder
-{
+struct Folder {
   fs::path path = fs::temp_directory_path() / ("hangtrue-door-file-" + std::to_string(getpid()));
   Folder() { fs::create_directories(path); }
   ~Folder() { fs::remove_all(path); }
@@ -107,7 +107,8 @@ BOOST_AUTO_TEST_CASE(starter_and_reference)
 BOOST_AUTO_TEST_CASE(demo_doors_read)
 {
   int count = 0;
-  for (const auto& entry : fs::directory_iterator(fs::path(HANGTRUE_SOURCE_DIR) / "cases" / "examples")) {
+  for (const auto& entry :
+       fs::directory_iterator(fs::path(HANGTRUE_SOURCE_DIR) / "cases" / "examples")) {
     read_door_file(entry.path().string());
     ++count;
   }
@@ -118,9 +119,11 @@ BOOST_AUTO_TEST_CASE(inches_and_millimetres_make_one_door)
 {
   const DoorCase us = read_door_text(good, "us");
   std::string metric = good;
-  for (const auto& [from, to] :
-       {std::pair{"\"30 in\"", "\"762 mm\""}, {"\"1-1/2 in\"", "\"38.1 mm\""},
-        {"\"5 in\"", "\"127 mm\""}, {"\"1 in\"", "\"25.4 mm\""}, {"\"25 in\"", "\"635 mm\""}})
+  for (const auto& [from, to] : {std::pair{"\"30 in\"", "\"762 mm\""},
+                                 {"\"1-1/2 in\"", "\"38.1 mm\""},
+                                 {"\"5 in\"", "\"127 mm\""},
+                                 {"\"1 in\"", "\"25.4 mm\""},
+                                 {"\"25 in\"", "\"635 mm\""}})
     boost::replace_all(metric, from, to);
   const DoorCase si = read_door_text(metric, "si");
   BOOST_TEST(std::abs(us.door.panel.height - si.door.panel.height) < 1e-12);
@@ -135,8 +138,9 @@ BOOST_AUTO_TEST_CASE(missing_and_wrong_units)
                 {"door.toml:2:9: door.width", "found 30", "unit is missing", "in quotes"});
   check_message(message_of(with("width = \"30 in\"", "width = \"30\"")),
                 {"door.toml:2:9: door.width", "\"30\"", "unit is missing", "write for example"});
-  check_message(message_of(with("width = \"30 in\"", "width = \"30 lbf\"")),
-                {"door.toml:2:9: door.width", "\"30 lbf\"", "unit of a force", "write for example"});
+  check_message(
+      message_of(with("width = \"30 in\"", "width = \"30 lbf\"")),
+      {"door.toml:2:9: door.width", "\"30 lbf\"", "unit of a force", "write for example"});
 }
 
 BOOST_AUTO_TEST_CASE(sizes_out_of_range)
@@ -155,8 +159,9 @@ BOOST_AUTO_TEST_CASE(sizes_out_of_range)
 
 BOOST_AUTO_TEST_CASE(pin_and_bore)
 {
-  check_message(message_of(with("clearance = \"drilled\"", "clearance = \"-0.01 in\"")),
-                {"door.toml:9:13: hinge[0].clearance", "\"-0.01 in\"", "write a value in that range"});
+  check_message(
+      message_of(with("clearance = \"drilled\"", "clearance = \"-0.01 in\"")),
+      {"door.toml:9:13: hinge[0].clearance", "\"-0.01 in\"", "write a value in that range"});
   check_message(message_of(with("pin_diameter = \"1 in\"", "pin_diameter = \"1-1/2 in\"")),
                 {"hinge[0].outside_diameter", "found 1.5000 in", "leaves no wall", "smaller pin"});
   check_message(message_of(with("clearance = \"drilled\"", "clearance = \"driled\"")),
@@ -167,10 +172,12 @@ BOOST_AUTO_TEST_CASE(knuckles_and_hinges_that_do_not_fit)
 {
   check_message(message_of(with("at = \"5 in\"", "at = \"5 in\"\nknuckle_length = \"2 in\"")),
                 {"hinge[0].leaf_length", "found 4.5000 in", "do not fit on the leaf", "longer"});
-  check_message(message_of(with("at = \"5 in\"", "at = \"5 in\"\nknuckle_length = [\"1 in\", \"2 in\"]")),
-                {"door.toml:8:18: hinge[0].knuckle_length", "found 2 lengths", "one for all or 3"});
-  check_message(message_of(with("at = \"25 in\"", "at = \"29 in\"")),
-                {"door.toml:11:6: hinge[1].at", "found 29.0000 in", "over the end of the door", "move"});
+  check_message(
+      message_of(with("at = \"5 in\"", "at = \"5 in\"\nknuckle_length = [\"1 in\", \"2 in\"]")),
+      {"door.toml:8:18: hinge[0].knuckle_length", "found 2 lengths", "one for all or 3"});
+  check_message(
+      message_of(with("at = \"25 in\"", "at = \"29 in\"")),
+      {"door.toml:11:6: hinge[1].at", "found 29.0000 in", "over the end of the door", "move"});
   check_message(message_of(with("at = \"25 in\"", "at = \"8 in\"")),
                 {"door.toml:11:6: hinge[1].at", "runs into hinge[0]", "move one of them"});
   check_message(message_of(with("at = \"25 in\"", "at = \"25 in\"\nstandoff = \"2.5 in\"")),
@@ -189,11 +196,12 @@ BOOST_AUTO_TEST_CASE(rim_taller_than_the_door)
 BOOST_AUTO_TEST_CASE(unknown_keys)
 {
   check_message(message_of(with("pin_diameter", "pin_diametre")),
-                {"door.toml:8:1: hinge[0].pin_diametre", "nobody knows this key", "\"pin_diameter\"",
-                 "rename it"});
+                {"door.toml:8:1: hinge[0].pin_diametre", "nobody knows this key",
+                 "\"pin_diameter\"", "rename it"});
   check_message(message_of(good + "[limts]\ndrop = \"1 in\"\n"),
                 {"door.toml:12", "limts", "nobody knows this key", "[limits]"});
-  check_message(message_of(with("[[hinge]]\nat = \"5 in\"\npin_diameter", "[hinge]\nat = \"5 in\"\npin_diameter")),
+  check_message(message_of(with("[[hinge]]\nat = \"5 in\"\npin_diameter",
+                                "[hinge]\nat = \"5 in\"\npin_diameter")),
                 {"the file", "cannot be read"});
   check_message(message_of(good + "[handle]\nforce = \"10 lbf\"\nat = \"40 in\"\n"),
                 {"door.toml:14:6: handle.at", "not on the door", "height above"});
@@ -208,7 +216,8 @@ BOOST_AUTO_TEST_CASE(all_faults_at_once)
 
 BOOST_AUTO_TEST_CASE(texts_that_are_no_toml)
 {
-  check_message(message_of("[door\nwidth = 3\n"), {"door.toml:1:", "the file", "look for a missing"});
+  check_message(message_of("[door\nwidth = 3\n"),
+                {"door.toml:1:", "the file", "look for a missing"});
   check_message(message_of("[door]\nname = \"\xff\xfe\"\n"), {"door.toml:2:", "UTF-8", "save it"});
 }
 

@@ -13,9 +13,10 @@
 
 using namespace hangtrue;
 
-namespace {
+namespace
+{
 
-constexpr Kind kinds[] = {Kind::length, Kind::force,  Kind::temperature,
+constexpr Kind kinds[] = {Kind::length,  Kind::force,  Kind::temperature,
                           Kind::density, Kind::stress, Kind::angle};
 
 } // namespace

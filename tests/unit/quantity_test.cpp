@@ -11,7 +11,8 @@
 
 using namespace hangtrue;
 
-namespace {
+namespace
+{
 
 bool near(double a, double b)
 {
@@ -31,7 +32,8 @@ std::string refusal(const std::string& text, Kind kind)
 bool refused(const std::string& text, Kind kind, const std::string& why)
 {
   const std::string message = refusal(text, kind);
-  return message.find(why) != std::string::npos && message.find("allowed is") != std::string::npos &&
+  return message.find(why) != std::string::npos &&
+         message.find("allowed is") != std::string::npos &&
          message.find("write for example") != std::string::npos;
 }
 

@@ -1,7 +1,7 @@
 // Statics: whatever the door, the contact forces carry its weight and its moments.
 //
-// Source: equilibrium (Newton). Limit 1e-8 of the weight (and of the weight times the width): rounding in
-// the flexibility, nothing else, may be left over.
+// Source: equilibrium (Newton). Limit 1e-8 of the weight (and of the weight times the width):
+// rounding in the flexibility, nothing else, may be left over.
 #define BOOST_TEST_MODULE balance
 #include <boost/test/unit_test.hpp>
 
@@ -16,7 +16,8 @@
 using namespace hangtrue;
 using namespace hangtrue::test;
 
-namespace {
+namespace
+{
 
 // Coarse enough for fifty doors: the books close on any mesh.
 Fineness coarse(const Door& door)

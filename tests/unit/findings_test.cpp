@@ -1,0 +1,114 @@
+// Verdicts: words, margins and where limits come from.
+#define BOOST_TEST_MODULE findings
+#include <boost/test/unit_test.hpp>
+
+#include "cases/findings.hpp"
+#include "tests/test_doors.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+using namespace hangtrue;
+using namespace hangtrue::test;
+
+namespace
+{
+
+DoorCase make_case()
+{
+  DoorCase c;
+  c.door = barrel_door();
+  c.limits.drop = {inch / 16.0, "common practice, no source"};
+  c.limits.lean = {inch / 8.0, "given in the door file"};
+  c.limits.elastic_sag = {inch / 64.0, "common practice, no source"};
+  c.limits.weld_stress = {21.0e3 * psi, "test"};
+  c.limits.share_of_yield = {0.66, "test"};
+  return c;
+}
+
+Deflection make_answer()
+{
+  Deflection d;
+  d.state = "open cold";
+  d.drop = inch / 32.0;
+  d.elastic_drop = inch / 128.0;
+  d.lean = -inch / 32.0;
+  KnuckleForce k;
+  k.hinge = 1;
+  k.knuckle = 1;
+  k.owner = Owner::door;
+  k.pin_force = {1000.0 * pound, 0.0, 0.0};
+  k.bearing = 1000.0 * pound / (1.0 * inch * 1.5 * inch);
+  d.knuckles = {k};
+  PinForces pin;
+  pin.hinge = 1;
+  pin.greatest_bending = 2333.0 * pound * inch;
+  pin.greatest_shear = 500.0 * pound;
+  d.pins = {pin};
+  LeafForces leaf;
+  leaf.hinge = 0;
+  leaf.root_bending = -100.0 * pound * inch;
+  d.leaves = {leaf};
+  return d;
+}
+
+const Finding& named(const std::vector<Finding>& all, const std::string& name)
+{
+  const auto at =
+      std::find_if(all.begin(), all.end(), [&](const Finding& f) { return f.name == name; });
+  BOOST_REQUIRE((at != all.end()));
+  return *at;
+}
+
+} // namespace
+
+BOOST_AUTO_TEST_CASE(the_rule_of_the_words)
+{
+  BOOST_TEST((judge_value(0.5, 1.0, 0.0) == Verdict::holds));
+  BOOST_TEST((judge_value(0.91, 1.0, 0.0) == Verdict::close));
+  BOOST_TEST((judge_value(0.80, 1.0, 0.25) == Verdict::close)); // the error reaches the limit
+  BOOST_TEST((judge_value(1.01, 1.0, 0.5) == Verdict::fails));
+  BOOST_TEST((worst({}) == Verdict::holds));
+}
+
+BOOST_AUTO_TEST_CASE(found_limit_use_and_origin)
+{
+  const DoorCase c = make_case();
+  const auto all = judge(c, make_answer());
+  const Finding& drop = named(all, "drop of the latch corner");
+  BOOST_TEST(std::abs(drop.use - 0.5) < 1e-12);
+  BOOST_TEST(drop.limit_origin == "common practice, no source");
+  BOOST_TEST((drop.verdict == Verdict::holds));
+  BOOST_TEST(named(all, "lean of the latch edge").use == 0.25, boost::test_tools::tolerance(1e-9));
+  BOOST_TEST(named(all, "sag from steel alone").use == 0.5, boost::test_tools::tolerance(1e-9));
+}
+
+// A 1 in pin at the trade's allowable moment (2333 lbf in for A36 at 0.66 Fy, hand-calculated) is
+// just used up: 100 %, within the rounding of the table; the test door's pin is of its default
+// steel, 250 MPa.
+BOOST_AUTO_TEST_CASE(a_pin_at_its_allowable_moment)
+{
+  const auto all = judge(make_case(), make_answer());
+  const Finding& bending = named(all, "pin bending");
+  BOOST_TEST(std::abs(bending.use * 250.0e6 / (36.0e3 * psi) - 1.0) < 0.002);
+  BOOST_TEST(bending.reason.find("hinge 2") != std::string::npos);
+}
+
+BOOST_AUTO_TEST_CASE(bearing_and_leaf)
+{
+  const auto all = judge(make_case(), make_answer());
+  // 1000 lbf on 1 in x 1.5 in is 666.7 psi, against 0.6 x 250 MPa.
+  BOOST_TEST(std::abs(named(all, "knuckle bearing").use - 1000.0 / 1.5 * psi / 150.0e6) < 1e-9);
+  // 100 lbf in on a web 4.5 in long, 1/4 in thick: 6 M / (L t^2) = 2133 psi.
+  BOOST_TEST(std::abs(named(all, "leaf bending").found / psi - 2133.33) < 0.1);
+}
+
+// A door at 500 degC: yield is down to 78 % (EN 1993-1-2 Table 3.1), so the same moment uses more.
+BOOST_AUTO_TEST_CASE(heat_lowers_the_limit)
+{
+  DoorCase hot = make_case();
+  hot.door.temperature = 500.0;
+  const double cold_use = named(judge(make_case(), make_answer()), "pin bending").use;
+  const double hot_use = named(judge(hot, make_answer()), "pin bending").use;
+  BOOST_TEST(std::abs(hot_use / cold_use - 1.0 / 0.78) < 1e-9);
+}

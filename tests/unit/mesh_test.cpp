@@ -1,0 +1,177 @@
+// The mesh: what it must be, and that other programs' libraries read it.
+#define BOOST_TEST_MODULE mesh
+#include <boost/test/unit_test.hpp>
+
+#include "meshing/errors.hpp"
+#include "meshing/hex27.hpp"
+#include "meshing/loft.hpp"
+#include "meshing/mesh_files.hpp"
+#include "meshing/mesh_quality.hpp"
+#include "tests/test_doors.hpp"
+#include "viz/vtu.hpp"
+
+#include <gmsh.h>
+#include <vtkCell.h>
+#include <vtkDataArray.h>
+#include <vtkNew.h>
+#include <vtkPointData.h>
+#include <vtkUnstructuredGrid.h>
+#include <vtkXMLUnstructuredGridReader.h>
+
+#include <cmath>
+#include <filesystem>
+#include <unistd.h>
+
+using namespace hangtrue;
+using namespace hangtrue::test;
+namespace fs = std::filesystem;
+
+namespace
+{
+
+std::string temporary(const std::string& name)
+{
+  return (fs::temp_directory_path() / (std::to_string(getpid()) + "-" + name)).string();
+}
+
+double volume_of(const BodyMesh& body)
+{
+  double volume = 0.0;
+  for (const auto& cell : body.cells)
+    volume += measure(body, cell).volume;
+  return volume;
+}
+
+} // namespace
+
+BOOST_AUTO_TEST_CASE(every_level_passes_its_own_checks)
+{
+  for (const PinHold pin : {PinHold::floating, PinHold::fixed})
+    for (int level = 1; level <= 3; ++level)
+      for (const Door& door : {barrel_door(pin), lug_door(pin)}) {
+        const MeshQuality quality = inspect(loft(door, fineness(door, level)), door);
+        BOOST_TEST(quality.least_jacobian > 0.0);
+        // Nothing of these doors is snapped: only arcs drawn as parabolas are off, by phi^4 / 30
+        // with phi half the angle of a cell (series of the segment's area), 15 degrees at most
+        // here.
+        BOOST_TEST(quality.worst_volume < 1.1e-5);
+        BOOST_TEST(quality.worst_joint < 1e-9);
+      }
+}
+
+BOOST_AUTO_TEST_CASE(finer_levels_have_more_cells)
+{
+  const Door door = barrel_door();
+  int last = 0;
+  for (int level = 1; level <= 3; ++level) {
+    const int cells = inspect(loft(door, fineness(door, level)), door).cells;
+    BOOST_TEST(cells > last);
+    last = cells;
+  }
+}
+
+BOOST_AUTO_TEST_CASE(a_turned_cell_is_found)
+{
+  const Door door = barrel_door();
+  Mesh mesh = loft(door, fineness(door, 1));
+  auto& node = mesh.door.cells[10].node;
+  for (int row = 0; row < 27; row += 3)
+    std::swap(node[row], node[row + 2]);
+  BOOST_CHECK_THROW(inspect(mesh, door), ComputeError);
+}
+
+BOOST_AUTO_TEST_CASE(a_leaf_that_is_not_welded_is_found)
+{
+  Door door = barrel_door();
+  const Mesh mesh = loft(door, fineness(door, 1));
+  door.hinges[0].weld = WeldExtent::full_face; // drawn otherwise than it was meshed
+  BOOST_CHECK_THROW(inspect(mesh, door), ComputeError);
+}
+
+BOOST_AUTO_TEST_CASE(a_missing_part_is_found)
+{
+  const Door door = barrel_door();
+  Mesh mesh = loft(door, fineness(door, 1));
+  std::erase_if(mesh.door.cells, [](const Hex& c) { return c.part == Part::rim; });
+  BOOST_CHECK_THROW(inspect(mesh, door), ComputeError);
+}
+
+BOOST_AUTO_TEST_CASE(vtk_reads_it_back)
+{
+  const Door door = barrel_door();
+  const BodyMesh pin = loft(door, fineness(door, 1)).pins[0];
+  std::vector<Vec3> moves;
+  for (const auto& p : pin.nodes)
+    moves.push_back({2.0 * p.x, 0.0, p.z});
+  const std::string file = temporary("pin.vtu");
+  write_vtu(pin, &moves, file);
+  const vtkNew<vtkXMLUnstructuredGridReader> reader;
+  reader->SetFileName(file.c_str());
+  reader->Update();
+  vtkUnstructuredGrid* grid = reader->GetOutput();
+  BOOST_TEST(grid->GetNumberOfPoints() == static_cast<vtkIdType>(pin.nodes.size()));
+  BOOST_TEST(grid->GetNumberOfCells() == static_cast<vtkIdType>(pin.cells.size()));
+  // VTK's own shape functions: the middle of every cell must be our middle node, and so must the
+  // middles of its faces, or the node order is wrong.
+  for (vtkIdType c = 0; c < grid->GetNumberOfCells(); ++c) {
+    const Hex& hex = pin.cells[c];
+    const std::array<std::pair<std::array<double, 3>, int>, 5> places{{{{0.5, 0.5, 0.5}, 13},
+                                                                       {{1.0, 0.5, 0.5}, 14},
+                                                                       {{0.5, 0.0, 0.5}, 10},
+                                                                       {{0.5, 0.5, 1.0}, 22},
+                                                                       {{0.5, 0.0, 0.0}, 1}}};
+    for (const auto& [where, node] : places) {
+      double at[3];
+      double weights[27];
+      double parameters[3] = {where[0], where[1], where[2]};
+      int sub = 0;
+      grid->GetCell(c)->EvaluateLocation(sub, parameters, at, weights);
+      BOOST_REQUIRE(norm(Vec3{at[0], at[1], at[2]} - pin.nodes[hex.node[node]]) < 1e-12);
+    }
+  }
+  vtkDataArray* read = grid->GetPointData()->GetArray("movement_m");
+  BOOST_REQUIRE(read != nullptr);
+  BOOST_TEST(std::abs(read->GetComponent(5, 0) - moves[5].x) < 1e-15);
+  fs::remove(file);
+}
+
+BOOST_AUTO_TEST_CASE(gmsh_reads_it_back)
+{
+  const Door door = barrel_door();
+  const Mesh mesh = loft(door, fineness(door, 1));
+  const std::string file = temporary("door.msh");
+  write_msh(mesh, file);
+  std::size_t cells = mesh.door.cells.size() + mesh.frame.cells.size();
+  double volume = volume_of(mesh.door) + volume_of(mesh.frame);
+  for (const auto& pin : mesh.pins) {
+    cells += pin.cells.size();
+    volume += volume_of(pin);
+  }
+  gmsh::initialize();
+  gmsh::option::setNumber("General.Terminal", 0);
+  gmsh::open(file);
+  std::vector<int> types;
+  std::vector<std::vector<std::size_t>> elements;
+  std::vector<std::vector<std::size_t>> nodes;
+  gmsh::model::mesh::getElements(types, elements, nodes, 3);
+  std::size_t read = 0;
+  for (std::size_t t = 0; t < types.size(); ++t) {
+    BOOST_TEST(types[t] == 12); // 27-node hexahedron
+    read += elements[t].size();
+  }
+  // Gmsh's own Jacobians integrate to our volume.
+  std::vector<double> points;
+  std::vector<double> weights;
+  gmsh::model::mesh::getIntegrationPoints(12, "Gauss6", points, weights);
+  std::vector<double> jacobians;
+  std::vector<double> determinants;
+  std::vector<double> places;
+  gmsh::model::mesh::getJacobians(12, points, jacobians, determinants, places);
+  double sum = 0.0;
+  for (std::size_t k = 0; k < determinants.size(); ++k)
+    sum += determinants[k] * weights[k % weights.size()];
+  gmsh::finalize();
+  fs::remove(file);
+  BOOST_TEST(read == cells);
+  BOOST_TEST(std::abs(sum / volume - 1.0) < 1e-9);
+}

@@ -1,0 +1,41 @@
+// Drop and its elastic part under refinement: three meshes and the observed order.
+//
+// Source: Richardson, The deferred approach to the limit (1927). Where a fillet meets a plate the
+// stress is singular, so quadratic cells do not reach their full order; what is asked is that the
+// changes shrink and that the change from one level to the next bounds what is left after it.
+#define BOOST_TEST_MODULE convergence
+#include <boost/test/unit_test.hpp>
+
+#include "meshing/loft.hpp"
+#include "solver/open_door.hpp"
+#include "tests/test_doors.hpp"
+
+#include <cmath>
+#include <vector>
+
+using namespace hangtrue;
+using namespace hangtrue::test;
+
+BOOST_AUTO_TEST_CASE(drop_converges)
+{
+  // Reamed bores and a stiff jamb: clearance would hide the mesh.
+  Door door = barrel_door();
+  for (auto& hinge : door.hinges)
+    hinge.clearance = 0.0035 * inch;
+  std::vector<double> drop;
+  std::vector<double> elastic;
+  for (const int level : {1, 2, 4}) {
+    const Fineness fine = fineness(door, level);
+    const Mesh mesh = loft(door, fine);
+    const Deflection hung = deflect_open(door, mesh);
+    drop.push_back(hung.drop / inch);
+    elastic.push_back(hung.elastic_drop / inch);
+    BOOST_TEST_MESSAGE("level " << level << ": drop " << drop.back() << " in, elastic part "
+                                << elastic.back() << " in, " << hung.unknowns << " unknowns");
+  }
+  const double first = std::abs(elastic[1] - elastic[0]);
+  const double second = std::abs(elastic[2] - elastic[1]);
+  BOOST_TEST_MESSAGE("observed order of the elastic part " << std::log2(first / second));
+  BOOST_TEST(second < first);
+  BOOST_TEST(std::abs(drop[2] - drop[1]) < std::abs(drop[1] - drop[0]));
+}
