@@ -1,0 +1,19 @@
+# Completion for bash.
+_hangtrue()
+{
+  local word=${COMP_WORDS[COMP_CWORD]} before=${COMP_WORDS[COMP_CWORD-1]}
+  if [[ $before == --out ]]; then
+    mapfile -t COMPREPLY < <(compgen -d -- "$word")
+    return
+  fi
+  if [[ $COMP_CWORD -eq 1 ]]; then
+    mapfile -t COMPREPLY < <(compgen -W 'new check mesh keys --help --version' -- "$word")
+    return
+  fi
+  case ${COMP_WORDS[1]} in
+    check) mapfile -t COMPREPLY < <(compgen -W '--out --strict --help' -- "$word"; compgen -f -X '!*.toml' -- "$word"; compgen -d -- "$word") ;;
+    mesh) mapfile -t COMPREPLY < <(compgen -W '--out --level --help' -- "$word"; compgen -f -X '!*.toml' -- "$word"; compgen -d -- "$word") ;;
+    *) mapfile -t COMPREPLY < <(compgen -f -- "$word") ;;
+  esac
+}
+complete -o filenames -F _hangtrue hangtrue
