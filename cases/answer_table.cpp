@@ -1,6 +1,7 @@
 #include "cases/answer_table.hpp"
 
 #include "cases/quantity.hpp"
+#include "solver/door_loads.hpp"
 
 #include <fmt/format.h>
 
@@ -48,11 +49,10 @@ std::string movements(const DoorCase& c, const Deflection& d)
   std::string text =
       "\nMovement of the outer corners (+ is down, away from the hinges, outwards)\n";
   text += fmt::format("  {:<14}{:>24}{:>24}{:>24}\n", "corner", "drop", "lean", "set-back");
-  const bool side = c.door.hanging == Hanging::side;
+  const Vec3 down = gravity_direction(c.door);
   for (const auto& corner : d.corners)
     text += fmt::format("  {:<14}{:>24}{:>24}{:>24}\n", corner.corner,
-                        length(side ? -corner.move.z : corner.move.x, c.units),
-                        length(side ? corner.move.x : corner.move.z, c.units),
+                        length(dot(down, corner.move), c.units), length(corner.move.x, c.units),
                         length(corner.move.y, c.units));
   text += fmt::format("Drop of the latch corner {} +- {}: {} play in the bores, {} steel\n",
                       length(d.drop, c.units), format_short(d.drop_error, Kind::length, c.units),

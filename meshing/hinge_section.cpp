@@ -238,7 +238,7 @@ std::vector<int> draw_leaf(Half& half, const std::vector<int>& outside, const Fi
   const double top = half.axis.y - 1.05 * outside_radius(half.hinge);
   const std::size_t land_points = boundaries_up_to(half.place.foot, leaf.width);
   const std::size_t web_points = boundaries_up_to(half.place.foot, leaf.thickness);
-  const std::vector<int> foot = row(half, land_points, face);
+  std::vector<int> foot = row(half, land_points, face);
   const std::vector<int> land_top = row(half, land_points, face + leaf.thickness);
   draw_rows(half, {foot, land_top}, half.new_patch(Part::land));
 
@@ -257,7 +257,7 @@ std::vector<int> draw_leaf(Half& half, const std::vector<int>& outside, const Fi
 std::vector<int> draw_lug(Half& half, const std::vector<int>& outside, const Fineness& fine)
 {
   const std::size_t count = boundaries_up_to(half.place.foot, half.hinge.leaf.width);
-  const std::vector<int> foot = row(half, count, depth(half.door));
+  std::vector<int> foot = row(half, count, depth(half.door));
   const std::vector<int> end = ring_sector(half, outside);
   const double height = half.hinge.leaf.standoff - outside_radius(half.hinge);
   const double cell = std::max(fine.hinge_cell, 0.5 * outside_radius(half.hinge));

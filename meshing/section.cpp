@@ -2,6 +2,7 @@
 
 #include "meshing/hinge_section.hpp"
 
+#include <algorithm>
 #include <cmath>
 
 namespace hangtrue
@@ -115,8 +116,9 @@ Section frame_section(const Door& door, const Fineness& fine)
   const double face = depth(door);
   const Places from_edge = over_jamb(door, across_panel(door, fine), fine);
   Places x;
-  for (auto u = from_edge.rbegin(); u != from_edge.rend(); ++u)
-    x.push_back(-door.reveal - *u);
+  for (const double u : from_edge)
+    x.push_back(-door.reveal - u);
+  std::reverse(x.begin(), x.end());
   Places y{face - jamb.thickness, face};
   if (jamb.backing == JambBacking::flange)
     y.insert(y.begin(), face - jamb.thickness - jamb.flange_depth);

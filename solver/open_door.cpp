@@ -92,14 +92,15 @@ void hold_open(const Door& door, const Mesh& mesh, NodeField& load)
 // The weight of a floating pin along its axis hangs from its head on the highest frame knuckle.
 void hang_pin(const HingeMesh& hinge, const Resultant& pin_weight, NodeField& frame_load)
 {
-  for (auto k = hinge.knuckles.rbegin(); k != hinge.knuckles.rend(); ++k) {
-    if (k->owner != Owner::frame)
-      continue;
-    const auto& circle = k->upper.node[k->upper.node.size() / 2];
-    for (const int n : circle)
-      frame_load[n].z += pin_weight.force.z / static_cast<double>(circle.size());
+  const KnuckleMesh* highest = nullptr;
+  for (const auto& k : hinge.knuckles) // listed from below
+    if (k.owner == Owner::frame)
+      highest = &k;
+  if (highest == nullptr)
     return;
-  }
+  const auto& circle = highest->upper.node[highest->upper.node.size() / 2];
+  for (const int n : circle)
+    frame_load[n].z += pin_weight.force.z / static_cast<double>(circle.size());
 }
 
 void add_loads(const Door& door, const Mesh& mesh, Assembly& assembly)

@@ -186,14 +186,19 @@ void draw_hinges(Page& page, const Door& door, const Deflection& d, const Drawin
   }
 }
 
-void draw_weight(Page& page, const Deflection& d, const DrawingWords& words)
+void draw_weight(Page& page, const Door& door, const Deflection& d, const DrawingWords& words)
 {
   const Point g = page.at(d.centre_of_gravity.x, d.centre_of_gravity.z);
   page.line({g.x - 9, g.y}, {g.x + 9, g.y}, ink, 1.2);
   page.line({g.x, g.y - 9}, {g.x, g.y + 9}, ink, 1.2);
-  page.arrow({g.x, g.y + 9}, {g.x, g.y + 70}, load);
   page.text({g.x + 12, g.y + 5}, "centre of gravity", "start", 13);
-  page.text({g.x + 12, g.y + 62}, "weight " + words.force(d.weight), "start", 13, load);
+  const std::string weight = "weight " + words.force(d.weight);
+  if (door.hanging != Hanging::side) { // down is not in the plane of the drawing
+    page.text({g.x + 12, g.y + 24}, weight, "start", 13, load);
+    return;
+  }
+  page.arrow({g.x, g.y + 9}, {g.x, g.y + 70}, load);
+  page.text({g.x + 12, g.y + 62}, weight, "start", 13, load);
 }
 
 } // namespace
@@ -224,8 +229,14 @@ std::string elevation_svg(const Door& door, const Deflection& deflection, const 
       "start", 14);
   draw_outline(page, door, deflection, scale);
   draw_hinges(page, door, deflection, words);
-  draw_weight(page, deflection, words);
-  dimension_drop(page, door, deflection, scale, words);
+  draw_weight(page, door, deflection, words);
+  if (door.hanging == Hanging::side)
+    dimension_drop(page, door, deflection, scale, words);
+  else
+    page.text({24, 76},
+              fmt::format("hinge edge at the left; the latch edge drops {}",
+                          words.length(deflection.drop)),
+              "start", 14);
   const Point foot = page.at(0.5 * door.panel.width, 0.0);
   page.text({foot.x, page.height - 44.0},
             fmt::format("{} wide, {} high; dashed: as drawn, solid: as it hangs",

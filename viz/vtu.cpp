@@ -1,6 +1,7 @@
 #include "viz/vtu.hpp"
 
 #include "meshing/errors.hpp"
+#include "solver/cell_shapes.hpp"
 
 #include <fmt/format.h>
 #include <vtkCellArray.h>
@@ -42,6 +43,8 @@ void write_vtu(const BodyMesh& body, const std::vector<Vec3>* moves, const std::
   const vtkNew<vtkIntArray> hinge;
   hinge->SetName("hinge");
   for (const auto& cell : body.cells) {
+    if (moves != nullptr && !is_steel(cell))
+      continue; // what carries no load does not move by itself
     std::array<vtkIdType, 27> ids{};
     for (std::size_t k = 0; k < 27; ++k)
       ids[k] = cell.node[vtk_order[k]];

@@ -16,10 +16,10 @@
 namespace fs = std::filesystem;
 using Json = nlohmann::json;
 
-namespace {
-
-struct Ran
+namespace
 {
+
+struct Ran {
   int status = 0;
   std::string out;
   std::string err;
@@ -32,8 +32,7 @@ std::string read(const fs::path& path)
 }
 
 // A folder of its own for every case, with a space and a letter beyond ASCII in its name.
-struct Folder
-{
+struct Folder {
   fs::path path = fs::temp_directory_path() / ("hangtrue prøve " + std::to_string(getpid()));
   Folder()
   {
@@ -46,8 +45,8 @@ struct Folder
 
   [[nodiscard]] Ran run(const std::string& words, const std::string& before = "") const
   {
-    const std::string command = "cd '" + path.string() + "' && " + before + " '" HANGTRUE_PROGRAM "' " +
-                                words + " > out.txt 2> err.txt";
+    const std::string command = "cd '" + path.string() + "' && " + before +
+                                " '" HANGTRUE_PROGRAM "' " + words + " > out.txt 2> err.txt";
     const int status = std::system(command.c_str());
     return {WEXITSTATUS(status), read(path / "out.txt"), read(path / "err.txt")};
   }
@@ -112,8 +111,8 @@ BOOST_AUTO_TEST_CASE(a_check_and_its_contract)
     BOOST_TEST(ran.out.find("drop and crush") != std::string::npos);
   }
   const Json results = Json::parse(read(folder.path / "door-results" / "results.json"));
-  for (const char* key : {"program", "version", "weight_N", "centre_of_gravity_m", "states", "checks",
-                          "door_as_understood", "verdict"})
+  for (const char* key : {"program", "version", "weight_N", "centre_of_gravity_m", "states",
+                          "checks", "door_as_understood", "verdict"})
     BOOST_TEST(results.contains(key), key);
   const Json& state = results["states"][0];
   for (const char* key : {"name", "drop_m", "lean_m", "set_back_m", "corners", "knuckles",
@@ -123,7 +122,8 @@ BOOST_AUTO_TEST_CASE(a_check_and_its_contract)
   BOOST_TEST(state["knuckles"][0].contains("owner"));
   BOOST_TEST(state["knuckles"][0].contains("force_N"));
   for (const Json& check : results["checks"])
-    for (const char* key : {"name", "state", "found", "limit", "unit", "limit_origin", "use", "verdict"})
+    for (const char* key :
+         {"name", "state", "found", "limit", "unit", "limit_origin", "use", "verdict"})
       BOOST_TEST(check.contains(key), key);
   // The knuckles of the door carry its weight.
   double up = 0.0;

@@ -1,0 +1,462 @@
+#include "solver/conduction.hpp"
+
+#include "meshing/errors.hpp"
+#include "solver/cell_shapes.hpp"
+#include "solver/scalar_factor.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+#include <map>
+#include <utility>
+
+namespace hangtrue
+{
+
+namespace
+{
+
+// The nine nodes of the six sides of a cell, i + 3 j on the side, and whether the normal (first
+// tangent x second tangent) points outwards.
+struct Side {
+  std::array<int, 9> node;
+  double outward;
+};
+
+std::array<Side, 6> make_sides()
+{
+  std::array<Side, 6> sides{};
+  for (int b = 0; b < 3; ++b)
+    for (int a = 0; a < 3; ++a) {
+      const int k = a + 3 * b;
+      sides[0].node[k] = 3 * a + 9 * b;     // i = 0: tangents y, z; normal +x is inwards
+      sides[1].node[k] = 2 + 3 * a + 9 * b; // i = 2
+      sides[2].node[k] = a + 9 * b;         // j = 0: tangents x, z; normal -y is outwards
+      sides[3].node[k] = a + 6 + 9 * b;     // j = 2
+      sides[4].node[k] = a + 3 * b;         // k = 0: tangents x, y; normal +z is inwards
+      sides[5].node[k] = a + 3 * b + 18;    // k = 2
+    }
+  const std::array<double, 6> outward{-1.0, 1.0, 1.0, -1.0, -1.0, 1.0};
+  for (int s = 0; s < 6; ++s)
+    sides[s].outward = outward[s];
+  return sides;
+}
+
+constexpr std::array<double, 3> simpson{1.0 / 6.0, 4.0 / 6.0, 1.0 / 6.0};
+
+// Slopes of the quadratic Lagrange polynomials on 0, 1/2, 1 at those nodes.
+constexpr double slope_at[3][3] = {{-3.0, 4.0, -1.0}, {-1.0, 0.0, 1.0}, {1.0, -4.0, 3.0}};
+
+// Area of each node of a side by Simpson's rule, and the area vector.
+Vec3 measure_side(const BodyMesh& mesh, HeatFace& face, double outward)
+{
+  Vec3 total;
+  for (int b = 0; b < 3; ++b)
+    for (int a = 0; a < 3; ++a) {
+      Vec3 along_a;
+      Vec3 along_b;
+      for (int k = 0; k < 3; ++k) {
+        along_a += slope_at[a][k] * mesh.nodes[face.node[k + 3 * b]];
+        along_b += slope_at[b][k] * mesh.nodes[face.node[a + 3 * k]];
+      }
+      const Vec3 normal = outward * cross(along_a, along_b);
+      const double weight = simpson[a] * simpson[b];
+      face.area[a + 3 * b] = weight * norm(normal);
+      total += weight * normal;
+    }
+  return total;
+}
+
+// Sides are the same surface when their middles are the same place, whether or not nodes are
+// shared.
+std::array<long, 3> key_of(const Vec3& p)
+{
+  return {std::lround(p.x * 1e7), std::lround(p.y * 1e7), std::lround(p.z * 1e7)};
+}
+
+} // namespace
+
+std::vector<HeatFace>
+outer_faces(const BodyMesh& mesh, const std::function<bool(const Hex&)>& conducts,
+            const std::function<int(const Hex&, const Vec3&, const Vec3&)>& kind_of)
+{
+  static const std::array<Side, 6> sides = make_sides();
+  std::map<std::array<long, 3>, int> met;
+  auto middle_of = [&](const Hex& cell, const Side& side) {
+    return mesh.nodes[cell.node[side.node[4]]];
+  };
+  for (const auto& cell : mesh.cells)
+    if (conducts(cell))
+      for (const auto& side : sides)
+        ++met[key_of(middle_of(cell, side))];
+  std::vector<HeatFace> faces;
+  for (const auto& cell : mesh.cells) {
+    if (!conducts(cell))
+      continue;
+    for (const auto& side : sides) {
+      const Vec3 middle = middle_of(cell, side);
+      if (met.at(key_of(middle)) != 1)
+        continue;
+      HeatFace face;
+      for (int k = 0; k < 9; ++k)
+        face.node[k] = cell.node[side.node[k]];
+      const Vec3 area = measure_side(mesh, face, side.outward);
+      face.kind = kind_of(cell, middle, (1.0 / norm(area)) * area);
+      if (face.kind >= 0)
+        faces.push_back(face);
+    }
+  }
+  return faces;
+}
+
+namespace
+{
+
+// One cell: where its nodes are, its matrix for unit conductivity (lower triangle, by rows), and
+// the volume that belongs to each node.
+struct HeatCell {
+  std::array<int, 27> unknown{};
+  int material = 0;
+  std::array<double, 378> unit{};
+  std::array<double, 27> volume{};
+};
+
+// Row sums of the mass matrix are Simpson's weights on a box and positive on any cell of a good
+// mesh.
+void fill_cell(const CellShape& shape, HeatCell& cell)
+{
+  int k = 0;
+  for (int a = 0; a < 27; ++a) {
+    for (int b = 0; b <= a; ++b, ++k)
+      for (int q = 0; q < 27; ++q)
+        cell.unit[k] += shape.volume[q] * dot(shape.slope[q][a], shape.slope[q][b]);
+    for (int q = 0; q < 27; ++q)
+      cell.volume[a] += shape.volume[q] * shape.value[q][a];
+  }
+}
+
+} // namespace
+
+struct HeatSolver::Parts {
+  HeatProblem problem;
+  std::vector<int> unknown; // per node, -1 where nothing conducts
+  std::vector<int> node;    // per unknown
+  std::vector<HeatCell> cells;
+  std::vector<int> kept; // per unknown: index into problem.kept, -1 if free
+  ScalarMatrix pattern;
+  std::vector<std::array<int, 378>> place; // of every cell's entries in the pattern
+  mutable std::unique_ptr<ScalarFactor> factor;
+
+  struct Point {
+    std::vector<double> inflow;       // W into each unknown by conduction and surfaces
+    std::vector<double> slope;        // surfaces only, W/K
+    std::vector<double> conductivity; // per cell
+    std::vector<double> through;      // W per kind
+    double throughput = 0.0;          // W, sum of magnitudes over surfaces
+  };
+
+  void number();
+  void build();
+  [[nodiscard]] double mean(const HeatCell& cell, const std::vector<double>& t) const;
+  [[nodiscard]] Point evaluate(const std::vector<double>& t, double time) const;
+  void add_conduction(const std::vector<double>& t, Point& point) const;
+  void add_surfaces(const std::vector<double>& t, double time, Point& point) const;
+  void factor_for(const Point& point, const std::vector<double>& capacity, double per_step) const;
+  [[nodiscard]] std::vector<double> stored(const std::vector<double>& t, bool derivative) const;
+  [[nodiscard]] Temperatures pack(const std::vector<double>& t, const Point& point,
+                                  const std::vector<double>& start) const;
+  void set_kept(std::vector<double>& t, double time) const;
+  int settle(std::vector<double>& t, Point& point, const std::vector<double>& base,
+             const std::vector<double>& extra, double step, double time) const;
+};
+
+void HeatSolver::Parts::number()
+{
+  unknown.assign(problem.mesh->nodes.size(), -1);
+  for (const auto& cell : problem.mesh->cells)
+    if (problem.conducts(cell))
+      for (const int n : cell.node)
+        if (unknown[n] < 0) {
+          unknown[n] = static_cast<int>(node.size());
+          node.push_back(n);
+        }
+  if (node.empty())
+    throw ComputeError("heat: nothing conducts");
+  kept.assign(node.size(), -1);
+  for (std::size_t k = 0; k < problem.kept.size(); ++k)
+    if (const int u = unknown[problem.kept[k].node]; u >= 0)
+      kept[u] = static_cast<int>(k);
+}
+
+void HeatSolver::Parts::build()
+{
+  std::vector<std::array<int, 27>> lists;
+  visit_cells(*problem.mesh, problem.conducts, [&](const Hex& hex, const CellShape& shape) {
+    HeatCell cell;
+    for (int n = 0; n < 27; ++n)
+      cell.unknown[n] = unknown[hex.node[n]];
+    cell.material = problem.material_of(hex);
+    fill_cell(shape, cell);
+    lists.push_back(cell.unknown);
+    cells.push_back(cell);
+  });
+  pattern = scalar_pattern(static_cast<int>(node.size()), lists);
+  for (const auto& cell : cells) {
+    std::array<int, 378> places{};
+    int k = 0;
+    for (int a = 0; a < 27; ++a)
+      for (int b = 0; b <= a; ++b, ++k)
+        places[k] = place_of(pattern, std::max(cell.unknown[a], cell.unknown[b]),
+                             std::min(cell.unknown[a], cell.unknown[b]));
+    place.push_back(places);
+  }
+  factor = std::make_unique<ScalarFactor>(pattern);
+}
+
+double HeatSolver::Parts::mean(const HeatCell& cell, const std::vector<double>& t) const
+{
+  double sum = 0.0;
+  double volume = 0.0;
+  for (int n = 0; n < 27; ++n) {
+    sum += cell.volume[n] * t[cell.unknown[n]];
+    volume += cell.volume[n];
+  }
+  return sum / volume;
+}
+
+void HeatSolver::Parts::add_conduction(const std::vector<double>& t, Point& point) const
+{
+  for (const auto& cell : cells) {
+    const double k = problem.materials[cell.material].conductivity(mean(cell, t));
+    point.conductivity.push_back(k);
+    int at = 0;
+    for (int a = 0; a < 27; ++a)
+      for (int b = 0; b <= a; ++b, ++at) {
+        const double c = k * cell.unit[at];
+        const int ua = cell.unknown[a];
+        const int ub = cell.unknown[b];
+        point.inflow[ua] -= c * t[ub];
+        if (a != b)
+          point.inflow[ub] -= c * t[ua];
+      }
+  }
+}
+
+void HeatSolver::Parts::add_surfaces(const std::vector<double>& t, double time, Point& point) const
+{
+  for (const auto& face : problem.faces) {
+    if (static_cast<std::size_t>(face.kind) >= point.through.size())
+      point.through.resize(face.kind + 1, 0.0);
+    for (int k = 0; k < 9; ++k) {
+      const int u = unknown[face.node[k]];
+      const Flux flux = problem.flux(face.kind, problem.mesh->nodes[face.node[k]], t[u], time);
+      point.inflow[u] += flux.into * face.area[k];
+      point.slope[u] += flux.slope * face.area[k];
+      point.through[face.kind] += flux.into * face.area[k];
+      point.throughput += std::abs(flux.into * face.area[k]);
+    }
+  }
+}
+
+HeatSolver::Parts::Point HeatSolver::Parts::evaluate(const std::vector<double>& t,
+                                                     double time) const
+{
+  Point point;
+  point.inflow.assign(node.size(), 0.0);
+  point.slope.assign(node.size(), 0.0);
+  add_conduction(t, point);
+  add_surfaces(t, time, point);
+  return point;
+}
+
+// Heat stored at each node, J from 0 degC, or its derivative, J/K.
+std::vector<double> HeatSolver::Parts::stored(const std::vector<double>& t, bool derivative) const
+{
+  std::vector<double> heat(node.size(), 0.0);
+  for (const auto& cell : cells) {
+    const HeatMaterial& material = problem.materials[cell.material];
+    for (int n = 0; n < 27; ++n) {
+      const int u = cell.unknown[n];
+      heat[u] += cell.volume[n] * (derivative ? material.capacity(t[u]) : material.enthalpy(t[u]));
+    }
+  }
+  return heat;
+}
+
+// Jacobian of step (conduction, surfaces) and storage: symmetric, conductivity frozen.
+void HeatSolver::Parts::factor_for(const Point& point, const std::vector<double>& capacity,
+                                   double per_step) const
+{
+  ScalarMatrix matrix = pattern;
+  for (std::size_t c = 0; c < cells.size(); ++c)
+    for (int k = 0; k < 378; ++k)
+      matrix.value[place[c][k]] += per_step * point.conductivity[c] * cells[c].unit[k];
+  for (int u = 0; u < matrix.size(); ++u) {
+    double& diagonal = matrix.value[matrix.start[u]];
+    diagonal += capacity[u] - per_step * std::min(0.0, point.slope[u]);
+  }
+  // Kept nodes: a stiff diagonal, since their correction is always zero.
+  for (int u = 0; u < matrix.size(); ++u)
+    if (kept[u] >= 0)
+      matrix.value[matrix.start[u]] *= 1e9;
+  factor->factor(matrix);
+}
+
+void HeatSolver::Parts::set_kept(std::vector<double>& t, double time) const
+{
+  for (std::size_t u = 0; u < kept.size(); ++u)
+    if (kept[u] >= 0)
+      t[u] = problem.kept[kept[u]].temperature(time);
+}
+
+// Solves  stored(t) = base + extra + step x inflow(t)  by Newton with frozen conductivity; step 0
+// means steady.
+int HeatSolver::Parts::settle(std::vector<double>& t, Point& point, const std::vector<double>& base,
+                              const std::vector<double>& extra, double step, double time) const
+{
+  constexpr int most = 60;
+  constexpr double close_enough = 1e-11; // of the throughput
+  const bool is_steady = step == 0.0;
+  const double per_step = is_steady ? 1.0 : step;
+  set_kept(t, time);
+  double before = 0.0;
+  for (int iteration = 1; iteration <= most; ++iteration) {
+    point = evaluate(t, time);
+    const auto heat = is_steady ? std::vector<double>(t.size(), 0.0) : stored(t, false);
+    std::vector<double> residual(t.size());
+    double left = 0.0;
+    double scale = point.throughput * per_step;
+    for (std::size_t u = 0; u < t.size(); ++u) {
+      residual[u] = per_step * point.inflow[u] + (is_steady ? 0.0 : base[u] + extra[u] - heat[u]);
+      if (kept[u] >= 0) {
+        scale += std::abs(per_step * point.inflow[u]);
+        residual[u] = 0.0;
+      }
+      left += std::abs(residual[u]);
+    }
+    if (left <= close_enough * scale || left == 0.0)
+      return iteration;
+    // A new factor at first and whenever the old one does not serve.
+    if (iteration == 1 || left > 0.2 * before)
+      factor_for(point, is_steady ? std::vector<double>(t.size(), 0.0) : stored(t, true), per_step);
+    before = left;
+    const auto change = factor->solve(residual);
+    double largest = 0.0;
+    for (std::size_t u = 0; u < t.size(); ++u)
+      if (kept[u] < 0) {
+        t[u] += change[u];
+        largest = std::max(largest, std::abs(change[u]));
+      }
+    if (largest < 1e-11 * (1.0 + std::abs(t[0])) && iteration > 3)
+      return iteration; // rounding
+  }
+  throw ComputeError(
+      fmt::format("heat: the temperatures did not settle in {} rounds at {:.0f} s; look at "
+                  "the surface values of the fire",
+                  most, time));
+}
+
+Temperatures HeatSolver::Parts::pack(const std::vector<double>& t, const Point& point,
+                                     const std::vector<double>& start) const
+{
+  Temperatures made;
+  made.at = start;
+  for (std::size_t u = 0; u < node.size(); ++u)
+    made.at[node[u]] = t[u];
+  made.through = point.through;
+  return made;
+}
+
+HeatSolver::HeatSolver(HeatProblem problem) : parts_(std::make_unique<Parts>())
+{
+  parts_->problem = std::move(problem);
+  parts_->number();
+  parts_->build();
+}
+
+HeatSolver::~HeatSolver() = default;
+HeatSolver::HeatSolver(HeatSolver&&) noexcept = default;
+HeatSolver& HeatSolver::operator=(HeatSolver&&) noexcept = default;
+
+Temperatures HeatSolver::steady(double time, double guess) const
+{
+  const Parts& p = *parts_;
+  std::vector<double> t(p.node.size(), guess);
+  Parts::Point point;
+  const int iterations = p.settle(t, point, {}, {}, 0.0, time);
+  Temperatures made = p.pack(t, point, std::vector<double>(p.unknown.size(), guess));
+  made.iterations = iterations;
+  double net = 0.0;
+  double through = point.throughput;
+  for (std::size_t u = 0; u < t.size(); ++u) {
+    net += point.inflow[u];
+    if (p.kept[u] >= 0) { // what a kept node takes up leaves the body there
+      net -= point.inflow[u];
+      through += std::abs(point.inflow[u]);
+    }
+  }
+  made.imbalance = through > 0.0 ? std::abs(net) / through : 0.0;
+  return made;
+}
+
+void HeatSolver::transient(const std::vector<double>& start, double from, double to,
+                           double tolerance, const std::vector<double>& breaks,
+                           const Seen& seen) const
+{
+  const Parts& p = *parts_;
+  const double gamma = 1.0 - std::sqrt(0.5);
+  std::vector<double> t;
+  for (const int n : p.node)
+    t.push_back(start[n]);
+  double time = from;
+  double step = (to - from) / 400.0;
+  const std::vector<double> none(t.size(), 0.0);
+  while (time < to - 1e-9 * (to - from)) {
+    double next = to;
+    for (const double b : breaks)
+      if (b > time + 1e-9 * (to - from))
+        next = std::min(next, b);
+    const double h = std::min(step, next - time);
+    const auto base = p.stored(t, false);
+    // Stage 1 at gamma h, stage 2 at h; k1 is the inflow of stage 1.
+    Parts::Point first;
+    std::vector<double> t1 = t;
+    int iterations = p.settle(t1, first, base, none, gamma * h, time + gamma * h);
+    std::vector<double> extra(t.size());
+    for (std::size_t u = 0; u < t.size(); ++u)
+      extra[u] = (1.0 - gamma) * h * first.inflow[u];
+    Parts::Point second;
+    std::vector<double> t2 = t1;
+    iterations += p.settle(t2, second, base, extra, gamma * h, time + h);
+    // Error: against the line through start and stage 1 carried on (first order), in K.
+    double error = 0.0;
+    for (std::size_t u = 0; u < t.size(); ++u)
+      if (p.kept[u] < 0) {
+        const double line = t[u] + (t1[u] - t[u]) / gamma;
+        error = std::max(error, 0.5 * gamma * std::abs(t2[u] - line));
+      }
+    if (error > tolerance && h > 1e-6 * (to - from)) {
+      step = h * std::max(0.2, 0.9 * std::sqrt(tolerance / error));
+      continue;
+    }
+    const auto after = p.stored(t2, false);
+    double balance = 0.0;
+    double through = 0.0;
+    for (std::size_t u = 0; u < t.size(); ++u) {
+      const double in = h * ((1.0 - gamma) * first.inflow[u] + gamma * second.inflow[u]);
+      if (p.kept[u] < 0)
+        balance += in - (after[u] - base[u]);
+      through += std::abs(after[u] - base[u]);
+    }
+    t = t2;
+    time += h;
+    Temperatures made = p.pack(t, second, start);
+    made.iterations = iterations;
+    made.imbalance = std::abs(balance) / std::max(through, h * second.throughput + 1e-30);
+    seen(time, made);
+    step = h * std::clamp(0.9 * std::sqrt(tolerance / std::max(error, 1e-12)), 0.3, 3.0);
+  }
+}
+
+} // namespace hangtrue
