@@ -192,15 +192,30 @@ FilePlace place_of(const DoorValues& v, const std::string& key)
   return {};
 }
 
-std::string describe(const DoorFault& fault, Units units)
+// Whether the value of a key such as hinge[1].leaf_width is a default that nobody wrote.
+bool is_default(const DoorValues& v, const std::string& key)
+{
+  const auto dot = key.find('.');
+  if (dot == std::string::npos)
+    return false;
+  for (const auto& [name, list] : v.sections)
+    for (const auto& section : list)
+      if (const auto value = section.values.find(key.substr(dot + 1));
+          section.section == key.substr(0, dot) && value != section.values.end())
+        return !value->second.given;
+  return false;
+}
+
+std::string describe(const DoorFault& fault, bool by_default, Units units)
 {
   auto shown = [&](double value) {
     return fault.plain ? fmt::format("{:g}", value) : format_short(value, Kind::length, units);
   };
+  const std::string found = shown(fault.found) + (by_default ? " (default)" : "");
   if (fault.allowed_from > fault.allowed_to)
-    return fmt::format("found {}: {}; allowed is nothing as the door stands; {}",
-                       shown(fault.found), fault.reason, fault.repair);
-  return fmt::format("found {}: {}; allowed is {} to {}; {}", shown(fault.found), fault.reason,
+    return fmt::format("found {}: {}; allowed is nothing as the door stands; {}", found,
+                       fault.reason, fault.repair);
+  return fmt::format("found {}: {}; allowed is {} to {}; {}", found, fault.reason,
                      shown(fault.allowed_from), shown(fault.allowed_to), fault.repair);
 }
 
@@ -270,7 +285,8 @@ DoorCase read_door_text(const std::string& text, const std::string& name)
   made.door = door_from(v, found);
   made.units = v.one("door").text("units") == "si" ? Units::si : Units::us;
   for (const auto& fault : faults(made.door))
-    found.push_back({place_of(v, fault.key), fault.key, describe(fault, made.units)});
+    found.push_back(
+        {place_of(v, fault.key), fault.key, describe(fault, is_default(v, fault.key), made.units)});
   if (!found.empty())
     throw_faults(found, name);
   made.limits = limits_from(v.one("limits"), made.door);
@@ -289,6 +305,9 @@ DoorCase read_door_file(const std::string& path)
     throw InputError(fmt::format("{}: the file: {}; allowed is a TOML text of up to 1 MiB; {}",
                                  path, found, repair));
   };
+  if (status.type() == fs::file_type::none)
+    refuse("it cannot be reached: " + error.message(),
+           "check the name, and ask for the permission to look into its folder");
   if (!fs::exists(status))
     refuse("there is no such file", "check the name, or make one with: hangtrue new " + path);
   if (fs::is_directory(status))

@@ -28,10 +28,7 @@ std::string shown(const toml::node& node)
 {
   std::ostringstream out;
   node.visit([&](const auto& value) { out << value; });
-  std::string text = out.str();
-  if (text.size() > 80)
-    text = text.substr(0, 77) + "...";
-  return text;
+  return message_text(out.str());
 }
 
 // Reads one value by the rules of its key; throws InputError with found, allowed and repair.
@@ -97,8 +94,8 @@ private:
     if (std::find(key_.words.begin(), key_.words.end(), found) != key_.words.end())
       return found;
     throw InputError(
-        fmt::format("found \"{}\"; allowed is one of {}; write \"{}\" if that is meant", found,
-                    allowed(), nearest(found, key_.words)));
+        fmt::format("found \"{}\"; allowed is one of {}; write \"{}\" if that is meant",
+                    message_text(found), allowed(), nearest(found, key_.words)));
   }
 
   [[nodiscard]] double in_range(double value, const std::string& found) const
@@ -106,6 +103,10 @@ private:
     const double slack = 1e-12 * std::max(std::abs(key_.least), std::abs(key_.most));
     if (value >= key_.least - slack && value <= key_.most + slack)
       return value;
+    if (key_.value == ValueKind::play && value < key_.least)
+      throw InputError(fmt::format("found {}: the pin does not go into its bore; allowed is {}; "
+                                   "write how the bore is made ({}) or a length in that range",
+                                   found, allowed(), fmt::join(key_.words, ", ")));
     throw InputError(
         fmt::format("found {}; allowed is {}; write a value in that range", found, allowed()));
   }
@@ -113,7 +114,7 @@ private:
   [[nodiscard]] double quantity(const toml::node& node) const
   {
     const std::string text = string_in(node);
-    return in_range(parse_quantity(text, key_.kind), "\"" + text + "\"");
+    return in_range(parse_quantity(text, key_.kind), fmt::format("\"{}\"", message_text(text)));
   }
 
   [[nodiscard]] std::vector<double> lengths(const toml::node& node) const
@@ -121,6 +122,10 @@ private:
     const toml::array* list = node.as_array();
     if (list == nullptr)
       return {quantity(node)};
+    if (list->empty())
+      throw InputError(fmt::format("found an empty list; allowed is {}; write one length for all, "
+                                   "or one for each",
+                                   allowed()));
     std::vector<double> values;
     for (const auto& entry : *list)
       values.push_back(quantity(entry));
@@ -136,8 +141,8 @@ private:
     if (is_number)
       return quantity(node);
     throw InputError(fmt::format(
-        "found \"{}\"; allowed is one of {}, or a length; write \"{}\" if that is meant", text,
-        fmt::join(key_.words, ", "), nearest(text, key_.words)));
+        "found \"{}\"; allowed is one of {}, or a length; write \"{}\" if that is meant",
+        message_text(text), fmt::join(key_.words, ", "), nearest(text, key_.words)));
   }
 
   [[nodiscard]] double plain(const toml::node& node) const
@@ -215,7 +220,7 @@ private:
       if (std::find(names.begin(), names.end(), found) != names.end())
         continue;
       made_.faults.push_back(
-          {place_of(name.source()), found,
+          {place_of(name.source()), message_text(found),
            fmt::format("nobody knows this key; the nearest known one is [{}]; allowed are {}; "
                        "rename it or take it out",
                        nearest(found, names), fmt::join(names, ", "))});
@@ -268,7 +273,7 @@ private:
       const std::string found(key.str());
       if (find_key(section, found) == nullptr)
         made_.faults.push_back(
-            {place_of(key.source()), label + "." + found,
+            {place_of(key.source()), label + "." + message_text(found),
              fmt::format("nobody knows this key; the nearest known one is \"{}\"; allowed are {}; "
                          "rename it or take it out",
                          nearest(found, names), fmt::join(names, ", "))});
@@ -321,13 +326,16 @@ DoorValues read_values(const std::string& text)
     return FileReader(file, units_of(file)).read();
   } catch (const toml::parse_error& error) {
     DoorValues made;
-    const bool encoding = std::string(error.description()).find("utf-8") != std::string::npos ||
-                          std::string(error.description()).find("UTF-8") != std::string::npos;
+    const std::string said(error.description());
+    const bool encoding =
+        said.find("utf-8") != std::string::npos || said.find("UTF-8") != std::string::npos;
+    const bool twice = said.find("redefine") != std::string::npos;
     made.faults.push_back(
         {place_of(error.source()), "the file",
-         fmt::format("found something that cannot be read ({}); allowed is a TOML text{}",
-                     error.description(),
+         fmt::format("found something that cannot be read ({}); allowed is a TOML text{}", said,
                      encoding ? " in UTF-8; save it as UTF-8"
+                     : twice  ? " with every key once; take one of the two out, and write "
+                                "[[hinge]] with two brackets for every hinge"
                               : "; look for a missing quote, bracket or equals sign")});
     return made;
   }

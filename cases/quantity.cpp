@@ -8,6 +8,7 @@
 #include <charconv>
 #include <cmath>
 #include <cstdlib>
+#include <limits>
 #include <numbers>
 #include <numeric>
 #include <optional>
@@ -105,8 +106,9 @@ std::string_view example(Kind kind)
 
 [[noreturn]] void refuse(const std::string& text, Kind kind, const std::string& why)
 {
-  throw InputError(fmt::format("found \"{}\": {}; allowed is {} in {}; write for example {}", text,
-                               why, kind_name(kind), allowed_units(kind), example(kind)));
+  throw InputError(fmt::format("found \"{}\": {}; allowed is {} in {}; write for example {}",
+                               message_text(text), why, kind_name(kind), allowed_units(kind),
+                               example(kind)));
 }
 
 // Reads from the front of a text.
@@ -139,7 +141,9 @@ public:
       return std::nullopt;
     double value = 0.0;
     const auto [end, error] = std::from_chars(rest_.data(), rest_.data() + rest_.size(), value);
-    if (error != std::errc())
+    if (error == std::errc::result_out_of_range)
+      value = std::numeric_limits<double>::quiet_NaN(); // the sum is refused at its end
+    else if (error != std::errc())
       return std::nullopt;
     rest_.remove_prefix(static_cast<std::size_t>(end - rest_.data()));
     return value;
@@ -210,7 +214,8 @@ const Unit& unit_named(std::string_view name, const std::string& text, Kind kind
         refuse(text, kind, fmt::format("\"{}\" is the unit of {}", name, kind_name(unit.kind)));
       return unit;
     }
-  refuse(text, kind, fmt::format("\"{}\" is no unit that is known here", name));
+  refuse(text, kind,
+         fmt::format("\"{}\" is no unit that is known here", message_text(std::string(name))));
 }
 
 } // namespace
@@ -251,8 +256,24 @@ double parse_quantity(const std::string& text, Kind kind)
     scan.skip_blanks();
   }
   if (!std::isfinite(sum))
-    refuse(text, kind, "the number is too large or not a number");
+    refuse(text, kind, "the number is too large or too small to be held");
   return sum;
+}
+
+std::string message_text(const std::string& text)
+{
+  constexpr std::size_t most = 60;
+  std::string shown = text;
+  if (shown.size() > most) {
+    std::size_t end = most - 3;
+    while (end > 0 && (static_cast<unsigned char>(shown[end]) & 0xC0U) == 0x80U)
+      --end; // a continuation byte of UTF-8
+    shown = shown.substr(0, end) + "...";
+  }
+  for (char& c : shown)
+    if (const auto byte = static_cast<unsigned char>(c); byte < 0x20U || byte == 0x7FU)
+      c = ' ';
+  return shown;
 }
 
 std::string tape_fraction(double metres)

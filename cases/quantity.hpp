@@ -36,6 +36,10 @@ std::string format_short(double si, Kind kind, Units units);
 /// Nearest 1/64 in of a length, m, in lowest terms: "1-3/64", "0" or "-1/32".
 std::string tape_fraction(double metres);
 
+/// A text of the user as a message shows it: one line, at most 60 bytes, cut between characters,
+/// with blanks for control characters.
+std::string message_text(const std::string& text);
+
 /// Text that parses back to the same value: "x m", "x N" with all digits.
 std::string format_exact(double si, Kind kind);
 

@@ -138,6 +138,24 @@ struct HandleLoad {
   double at = 0.0;    ///< m, place along the latch edge from z = 0
 };
 
+/// Gas temperature behind the door at a time of the firing, linear between points.
+struct FirePoint
+{
+  double time = 0.0; ///< s
+  double gas = 0.0;  ///< degC
+};
+
+/// The fire and the room, for the heat in the door.
+struct Fire
+{
+  std::vector<FirePoint> schedule; ///< rising in time; empty: no fire
+  double film = 25.0;              ///< W/(m^2 K), convection on the fire side
+  double emissivity_inside = 0.8;
+  double emissivity_outside = 0.8;
+  double ambient = 20.0;      ///< degC
+  double gasket_inset = 0.025;///< m, line that divides fire side from room side, from the edges
+};
+
 /// A whole door, ready for meshing.
 struct Door {
   std::string name;
@@ -154,7 +172,8 @@ struct Door {
   Steel steel;     ///< panel, leaves, knuckles, jamb
   Steel pin_steel; ///< rods
   HandleLoad handle;
-  double temperature = 20.0; ///< degC, the same everywhere for now
+  double temperature = 20.0; ///< degC, of the whole door where no fire is given
+  Fire fire;
 };
 
 /// Depth of the panel from the fire face to the outer face, m.

@@ -104,10 +104,8 @@ std::vector<HingePlan> plan_hinges(const Door& door, const Places& z)
 std::optional<CellPlan> plan_cell(const Door& door, const std::vector<HingePlan>& plans,
                                   const SectionPatch& patch, Owner owner, double z)
 {
-  if (patch.panel) {
-    const auto part = panel_part(door, patch.middle.x, patch.middle.y, z);
-    return part ? std::optional(CellPlan{*part, -1, -1}) : std::nullopt;
-  }
+  if (patch.panel)
+    return CellPlan{panel_part(door, patch.middle.x, patch.middle.y, z), -1, -1};
   if (patch.part == Part::jamb)
     return CellPlan{Part::jamb, -1, -1};
   const HingePlan& plan = plans[patch.hinge];

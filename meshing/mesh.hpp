@@ -24,7 +24,8 @@ enum class Part {
   lug,
   ring, ///< barrel, or the drilled end of a lug
   pin,
-  jamb
+  jamb,
+  hollow ///< closed air inside a tube
 };
 
 /// Name of a part as written into mesh files.

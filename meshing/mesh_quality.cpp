@@ -140,6 +140,8 @@ std::string part_name(Part part)
     return "pin";
   case Part::jamb:
     return "jamb";
+  case Part::hollow:
+    return "hollow";
   }
   return "unknown part";
 }

@@ -32,7 +32,7 @@ Tube stiffener_at(const Stiffener& s, double place, double through)
 
 } // namespace
 
-std::optional<Part> panel_part(const Door& door, double x, double y, double z)
+Part panel_part(const Door& door, double x, double y, double z)
 {
   const double d = depth(door);
   if (y < door.panel.inner_skin)
@@ -45,7 +45,7 @@ std::optional<Part> panel_part(const Door& door, double x, double y, double z)
   if (rim == Tube::wall)
     return Part::rim;
   if (rim == Tube::hollow)
-    return std::nullopt;
+    return Part::hollow;
 
   bool hollow = false;
   for (const auto& s : door.stiffeners) {
@@ -54,7 +54,7 @@ std::optional<Part> panel_part(const Door& door, double x, double y, double z)
       return Part::stiffener;
     hollow = hollow || here == Tube::hollow;
   }
-  return hollow ? std::nullopt : std::optional(Part::insulation);
+  return hollow ? Part::hollow : Part::insulation;
 }
 
 } // namespace hangtrue

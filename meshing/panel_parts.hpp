@@ -4,13 +4,11 @@
 #include "meshing/door.hpp"
 #include "meshing/mesh.hpp"
 
-#include <optional>
-
 namespace hangtrue
 {
 
-/// Part of the panel at a place, m, or nothing inside a hollow tube. The corners of the rim are
-/// mitred, so its hollow runs round without a wall.
-std::optional<Part> panel_part(const Door& door, double x, double y, double z);
+/// Part of the panel at a place, m. The corners of the rim are mitred, so its hollow runs round
+/// without a wall.
+Part panel_part(const Door& door, double x, double y, double z);
 
 } // namespace hangtrue

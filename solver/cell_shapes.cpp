@@ -101,7 +101,7 @@ void build(const BodyMesh& body, const WantedCell& wanted, Geometry& geometry)
 
 bool is_steel(const Hex& cell)
 {
-  return cell.part != Part::insulation;
+  return cell.part != Part::insulation && cell.part != Part::hollow;
 }
 
 void visit_cells(const BodyMesh& body, const WantedCell& wanted, const CellVisitor& visit)

@@ -26,16 +26,15 @@ Vec3 gravity_direction(const Door& door)
 
 double density_of(const Door& door, const BodyMesh& body, const Hex& cell)
 {
-  if (cell.part == Part::insulation)
-    return 0.0; // carried by the skins, below
+  if (!is_steel(cell))
+    return 0.0; // insulation is carried by the skins, below; air weighs nothing
   const double steel = cell.part == Part::pin ? door.pin_steel.density : door.steel.density;
   const bool outer = cell.part == Part::outer_skin;
   if (!outer && cell.part != Part::inner_skin)
     return steel;
   const Vec3& middle = body.nodes[cell.node[13]];
   const double cavity = door.panel.inner_skin + 0.5 * door.rim.depth;
-  const auto behind = panel_part(door, middle.x, cavity, middle.z);
-  if (!behind || *behind != Part::insulation)
+  if (panel_part(door, middle.x, cavity, middle.z) != Part::insulation)
     return steel;
   const double t_in = door.panel.inner_skin;
   const double t_out = door.panel.outer_skin;

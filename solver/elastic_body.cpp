@@ -238,6 +238,24 @@ std::array<Vec3, 27> cell_forces(const CellShape& shape, const std::array<Stress
   return forces;
 }
 
+NodeField free_strain_forces(const BodyMesh& mesh, const ElasticityOf& elasticity_of,
+                             const std::vector<double>& strain)
+{
+  NodeField forces(mesh.nodes.size());
+  visit_cells(mesh, is_steel, [&](const Hex& cell, const CellShape& shape) {
+    const Elasticity e = elasticity_of(cell);
+    for (int q = 0; q < 27; ++q) {
+      double here = 0.0;
+      for (int n = 0; n < 27; ++n)
+        here += shape.value[q][n] * strain[cell.node[n]];
+      const double stress = (3.0 * e.lambda + 2.0 * e.mu) * here * shape.volume[q];
+      for (int n = 0; n < 27; ++n)
+        forces[cell.node[n]] += stress * shape.slope[q][n];
+    }
+  });
+  return forces;
+}
+
 NodeField internal_forces(const BodyMesh& mesh, const WantedCell& wanted,
                           const ElasticityOf& elasticity_of, const NodeField& moves)
 {

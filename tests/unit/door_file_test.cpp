@@ -8,6 +8,7 @@
 
 #include <boost/algorithm/string/replace.hpp>
 
+#include <algorithm>
 #include <cmath>
 #include <filesystem>
 #include <fstream>
@@ -71,6 +72,54 @@ std::string message_of_file(const std::string& path)
   return "";
 }
 
+// Every number of a door that those texts can change.
+std::vector<double> numbers_of(const DoorCase& c)
+{
+  const Door& d = c.door;
+  std::vector<double> all{d.swing,
+                          d.reveal,
+                          d.temperature,
+                          d.panel.width,
+                          d.panel.height,
+                          d.panel.outer_skin,
+                          d.panel.inner_skin,
+                          d.rim.width,
+                          d.rim.depth,
+                          d.rim.wall,
+                          d.jamb.thickness,
+                          d.jamb.free_width,
+                          d.jamb.flange_depth,
+                          d.handle.at,
+                          c.limits.drop.value};
+  for (const auto& s : d.stiffeners)
+    all.insert(all.end(), {s.at, s.width, s.wall});
+  for (const auto& h : d.hinges) {
+    all.insert(all.end(),
+               {h.at, h.leaf.length, h.leaf.width, h.leaf.thickness, h.leaf.standoff, h.knuckle_gap,
+                h.outside_diameter, h.pin_diameter, h.clearance, h.end_float, h.weld_leg});
+    for (const auto& k : h.knuckles)
+      all.push_back(k.length);
+  }
+  return all;
+}
+
+// Runs as a user whom permissions bind, where the process may become one, and goes back.
+class PlainUser
+{
+public:
+  PlainUser() : before_(geteuid())
+  {
+    if (before_ == 0 && seteuid(65534) != 0)
+      BOOST_TEST_MESSAGE("the superuser cannot step down here");
+  }
+  ~PlainUser() { BOOST_WARN(geteuid() == before_ || seteuid(before_) == 0); }
+  PlainUser(const PlainUser&) = delete;
+  PlainUser& operator=(const PlainUser&) = delete;
+
+private:
+  uid_t before_;
+};
+
 struct Folder {
   fs::path path = fs::temp_directory_path() / ("hangtrue-door-file-" + std::to_string(getpid()));
   Folder() { fs::create_directories(path); }
@@ -115,21 +164,71 @@ BOOST_AUTO_TEST_CASE(demo_doors_read)
   BOOST_TEST(count == 3);
 }
 
+// Every length key that the two texts below give, written in inches and in millimetres by hand.
 BOOST_AUTO_TEST_CASE(inches_and_millimetres_make_one_door)
 {
-  const DoorCase us = read_door_text(good, "us");
-  std::string metric = good;
-  for (const auto& [from, to] : {std::pair{"\"30 in\"", "\"762 mm\""},
-                                 {"\"1-1/2 in\"", "\"38.1 mm\""},
-                                 {"\"5 in\"", "\"127 mm\""},
-                                 {"\"1 in\"", "\"25.4 mm\""},
-                                 {"\"25 in\"", "\"635 mm\""}})
-    boost::replace_all(metric, from, to);
-  const DoorCase si = read_door_text(metric, "si");
-  BOOST_TEST(std::abs(us.door.panel.height - si.door.panel.height) < 1e-12);
-  BOOST_TEST(std::abs(us.door.rim.width - si.door.rim.width) < 1e-12);
-  BOOST_TEST(std::abs(us.door.hinges[1].at - si.door.hinges[1].at) < 1e-12);
-  BOOST_TEST(std::abs(us.door.hinges[0].pin_diameter - si.door.hinges[0].pin_diameter) < 1e-12);
+  const std::string keys = R"([door]
+width = "%2 ft 6 in|762 mm%"
+height = "%3' 1/2\"|927.1 mm%"
+reveal = "%3/16 in|4.7625 mm%"
+swing = "%90 deg|1.5707963267948966 rad%"
+temperature = "%212 degF|100 degC%"
+[skins]
+outer = "%1/4 in|6.35 mm%"
+inner = "%0.1875 in|0.47625 cm%"
+[rim]
+width = "%1-1/2 in|38.1 mm%"
+depth = "%2 in|0.0508 m%"
+wall = "%1/8 in|3.175 mm%"
+[[stiffener]]
+at = "%15 in|381 mm%"
+width = "%3/8 in|9.525 mm%"
+[[hinge]]
+at = "%5 in|127 mm%"
+leaf_length = "%4-3/4 in|120.65 mm%"
+leaf_width = "%1 7/8 in|47.625 mm%"
+leaf_thickness = "%5/16 in|7.9375 mm%"
+standoff = "%2-1/8 in|53.975 mm%"
+knuckle_length = ["%1-1/2 in|38.1 mm%", "%1-3/8 in|34.925 mm%", "%1-1/4 in|31.75 mm%"]
+knuckle_gap = "%1/16 in|1.5875 mm%"
+outside_diameter = "%1-5/8 in|41.275 mm%"
+pin_diameter = "%7/8 in|22.225 mm%"
+clearance = "%1/64 in|0.396875 mm%"
+end_float = "%1/16 in|1.5875 mm%"
+weld_leg = "%3/16 in|4.7625 mm%"
+[jamb]
+thickness = "%3/8 in|9.525 mm%"
+free_width = "%3-1/2 in|88.9 mm%"
+flange_depth = "%1-3/4 in|44.45 mm%"
+[handle]
+at = "%18 in|457.2 mm%"
+[limits]
+drop = "%3/64 in|1.190625 mm%"
+)";
+  // The first or the second of every "%us|metric%".
+  auto written = [&keys](bool metric) {
+    std::string made;
+    bool inside = false;
+    bool second = false;
+    for (const char c : keys) {
+      if (c == '%')
+        inside = !inside, second = false;
+      else if (inside && c == '|')
+        second = true;
+      else if (!inside || second == metric)
+        made += c;
+    }
+    return made;
+  };
+  const DoorCase us = read_door_text(written(false), "us");
+  const DoorCase si = read_door_text(written(true), "si");
+  const auto a = numbers_of(us);
+  const auto b = numbers_of(si);
+  BOOST_REQUIRE(a.size() == b.size());
+  for (std::size_t i = 0; i < a.size(); ++i)
+    BOOST_TEST(std::abs(a[i] - b[i]) <= 1e-12 * std::max(1.0, std::abs(a[i])), "number " << i);
+  // One of them against the definition of the inch, so that both are not wrong alike.
+  BOOST_TEST(std::abs(us.door.panel.height - 36.5 * 0.0254) < 1e-12);
 }
 
 BOOST_AUTO_TEST_CASE(missing_and_wrong_units)
@@ -159,25 +258,31 @@ BOOST_AUTO_TEST_CASE(sizes_out_of_range)
 
 BOOST_AUTO_TEST_CASE(pin_and_bore)
 {
+  check_message(message_of(with("clearance = \"drilled\"", "clearance = \"-0.01 in\"")),
+                {"door.toml:9:13: hinge[0].clearance", "\"-0.01 in\"", "does not go into its bore",
+                 "write how the bore is made (reamed, drilled"});
   check_message(
-      message_of(with("clearance = \"drilled\"", "clearance = \"-0.01 in\"")),
-      {"door.toml:9:13: hinge[0].clearance", "\"-0.01 in\"", "write a value in that range"});
-  check_message(message_of(with("pin_diameter = \"1 in\"", "pin_diameter = \"1-1/2 in\"")),
-                {"hinge[0].outside_diameter", "found 1.5000 in", "leaves no wall", "smaller pin"});
+      message_of(with("pin_diameter = \"1 in\"", "pin_diameter = \"1-1/2 in\"")),
+      {"hinge[0].outside_diameter", "found 1.5000 in (default)", "leaves no wall", "smaller pin"});
   check_message(message_of(with("clearance = \"drilled\"", "clearance = \"driled\"")),
                 {"door.toml:9:13: hinge[0].clearance", "\"driled\"", "write \"drilled\""});
 }
 
 BOOST_AUTO_TEST_CASE(knuckles_and_hinges_that_do_not_fit)
 {
-  check_message(message_of(with("at = \"5 in\"", "at = \"5 in\"\nknuckle_length = \"2 in\"")),
-                {"hinge[0].leaf_length", "found 4.5000 in", "do not fit on the leaf", "longer"});
+  check_message(
+      message_of(with("at = \"5 in\"", "at = \"5 in\"\nknuckle_length = \"2 in\"")),
+      {"hinge[0].leaf_length", "found 4.5000 in (default)", "do not fit on the leaf", "longer"});
   check_message(
       message_of(with("at = \"5 in\"", "at = \"5 in\"\nknuckle_length = [\"1 in\", \"2 in\"]")),
       {"door.toml:8:18: hinge[0].knuckle_length", "found 2 lengths", "one for all or 3"});
+  check_message(message_of(with("at = \"5 in\"", "at = \"5 in\"\nknuckle_gap = \"-1/8 in\"")),
+                {"door.toml:8:15: hinge[0].knuckle_gap", "\"-1/8 in\"", "in that range"});
+  check_message(message_of(with("at = \"5 in\"", "at = \"5 in\"\nknuckle_length = []")),
+                {"door.toml:8:18: hinge[0].knuckle_length", "an empty list", "one for each"});
   check_message(
       message_of(with("at = \"25 in\"", "at = \"29 in\"")),
-      {"door.toml:11:6: hinge[1].at", "found 29.0000 in", "over the end of the door", "move"});
+      {"door.toml:11:6: hinge[1].at", "found 29.0000 in:", "over the end of the door", "move"});
   check_message(message_of(with("at = \"25 in\"", "at = \"8 in\"")),
                 {"door.toml:11:6: hinge[1].at", "runs into hinge[0]", "move one of them"});
   check_message(message_of(with("at = \"25 in\"", "at = \"25 in\"\nstandoff = \"2.5 in\"")),
@@ -202,7 +307,9 @@ BOOST_AUTO_TEST_CASE(unknown_keys)
                 {"door.toml:12", "limts", "nobody knows this key", "[limits]"});
   check_message(message_of(with("[[hinge]]\nat = \"5 in\"\npin_diameter",
                                 "[hinge]\nat = \"5 in\"\npin_diameter")),
-                {"the file", "cannot be read"});
+                {"door.toml:10:", "the file", "redefine", "take one of the two out", "[[hinge]]"});
+  check_message(message_of(with("at = \"5 in\"", "at = \"5 in\"\nat = \"6 in\"")),
+                {"door.toml:8:", "the file", "redefine", "take one of the two out"});
   check_message(message_of(good + "[handle]\nforce = \"10 lbf\"\nat = \"40 in\"\n"),
                 {"door.toml:14:6: handle.at", "not on the door", "height above"});
 }
@@ -212,6 +319,23 @@ BOOST_AUTO_TEST_CASE(all_faults_at_once)
   const std::string message =
       message_of(with("width = \"30 in\"", "width = 30\ncolour = \"red\"") + "[rimm]\n");
   check_message(message, {"door.width", "door.colour", "rimm"});
+  BOOST_TEST(std::count(message.begin(), message.end(), '\n') == 2, message);
+}
+
+// Whatever a file holds, a fault is one line of a sensible length.
+BOOST_AUTO_TEST_CASE(long_and_odd_texts)
+{
+  for (const std::string& text :
+       {with("width = \"30 in\"", "width = \"" + std::string(5000, '9') + " in\""),
+        with("width = \"30 in\"", "width = [\"" + std::string(5000, 'x') + "\"]"),
+        with("clearance = \"drilled\"", "clearance = \"" + std::string(5000, 'x') + "\""),
+        with("width = \"30 in\"", "width = \"30 in\"\nunits = \"\\u001b[31m\\n\""),
+        good + "[" + std::string(5000, 'x') + "]\n"}) {
+    const std::string message = message_of(text);
+    check_message(message, {"door.toml:"});
+    BOOST_TEST(message.size() < 600U);
+    BOOST_TEST(message.find_first_of("\n\x1b") == std::string::npos, message);
+  }
 }
 
 BOOST_AUTO_TEST_CASE(texts_that_are_no_toml)
@@ -232,12 +356,27 @@ BOOST_AUTO_TEST_CASE(files_that_cannot_be_read)
   fs::resize_file(big, 40U << 20U);
   check_message(message_of_file(big.string()), {"41943040 bytes", "name a door file"});
   check_message(message_of_file("/dev/null"), {"not an ordinary file"});
-  if (geteuid() == 0) {
-    BOOST_TEST_MESSAGE("the superuser reads any file: permission is tested by other users");
-    return;
-  }
+}
+
+BOOST_AUTO_TEST_CASE(files_that_may_not_be_read)
+{
+  const Folder folder;
   const fs::path closed = folder.path / "closed.toml";
   std::ofstream(closed) << good;
   fs::permissions(closed, fs::perms::none);
-  check_message(message_of_file(closed.string()), {"may not be read", "permission"});
+  const fs::path shut = folder.path / "shut";
+  fs::create_directory(shut);
+  std::ofstream(shut / "door.toml") << good;
+  fs::permissions(shut, fs::perms::none);
+  {
+    const PlainUser user;
+    if (geteuid() == 0)
+      BOOST_TEST_MESSAGE("skipped: the superuser reads any file");
+    else {
+      check_message(message_of_file(closed.string()), {"may not be read", "permission"});
+      check_message(message_of_file((shut / "door.toml").string()),
+                    {"cannot be reached", "permission"});
+    }
+  }
+  fs::permissions(shut, fs::perms::owner_all);
 }

@@ -61,6 +61,8 @@ BOOST_AUTO_TEST_CASE(other_kinds)
   BOOST_TEST(near(parse_quantity("650 degF", Kind::temperature), (650.0 - 32.0) / 1.8));
   BOOST_TEST(near(parse_quantity("343 degC", Kind::temperature), 343.0));
   BOOST_TEST(std::abs(parse_quantity("490 lb/ft^3", Kind::density) - 7849.047) < 1e-3);
+  BOOST_TEST(near(parse_quantity("8 lb/ft^3", Kind::density),
+                  8.0 * 0.45359237 / (0.3048 * 0.3048 * 0.3048)));
   BOOST_TEST(near(parse_quantity("128 kg/m^3", Kind::density), 128.0));
   BOOST_TEST(std::abs(parse_quantity("36 ksi", Kind::stress) - 248.2112625e6) < 10.0);
   BOOST_TEST(near(parse_quantity("90 deg", Kind::angle), 0.5 * std::numbers::pi));
@@ -80,7 +82,31 @@ BOOST_AUTO_TEST_CASE(refusals)
   BOOST_TEST(refused("", Kind::length, "empty"));
   BOOST_TEST(refused("nan in", Kind::length, "no number"));
   BOOST_TEST(refused("inf in", Kind::length, "no number"));
-  BOOST_TEST(refused("1e999 in", Kind::length, "no number"));
+  BOOST_TEST(refused("1e999 in", Kind::length, "too large"));
+  BOOST_TEST(refused("1/1e999 in", Kind::length, "too large"));
+  BOOST_TEST(refused("1e308 ksi", Kind::stress, "too large"));
+  BOOST_TEST(refused("0/0 in", Kind::length, "zero below"));
+  BOOST_TEST(refused("in", Kind::length, "no number"));
+  BOOST_TEST(refused("12 in thick", Kind::length, "no number"));
+  BOOST_TEST(refused("12 inx", Kind::length, "no unit that is known"));
+  BOOST_TEST(refused("36 ksi", Kind::density, "unit of a stress"));
+  BOOST_TEST(refused("-", Kind::length, "no number"));
+}
+
+// A file may hold anything: a message stays one short line that no control character gets into.
+BOOST_AUTO_TEST_CASE(texts_in_messages)
+{
+  BOOST_TEST(message_text("1-1/2 in") == "1-1/2 in");
+  BOOST_TEST(message_text("\x1b[31m1\nin") == " [31m1 in");
+  BOOST_TEST(message_text(std::string(61, '9')) == std::string(57, '9') + "...");
+  // Two-byte characters: 57 bytes hold them whole behind one byte, 56 behind two.
+  std::string accents = "1";
+  for (int i = 0; i < 40; ++i)
+    accents += "\xc3\xa9";
+  BOOST_TEST(message_text(accents).size() == 60U);
+  BOOST_TEST(message_text("1" + accents).size() == 59U);
+  BOOST_TEST(refusal(std::string(5000, '9') + " in", Kind::length).size() < 300U);
+  BOOST_TEST(refusal("9 " + std::string(5000, 'x'), Kind::length).size() < 300U);
 }
 
 BOOST_AUTO_TEST_CASE(as_a_tape_reads_it)
@@ -90,6 +116,10 @@ BOOST_AUTO_TEST_CASE(as_a_tape_reads_it)
   BOOST_TEST(tape_fraction(2.0 * 0.0254) == "2");
   BOOST_TEST(tape_fraction(-0.03125 * 0.0254) == "-1/32");
   BOOST_TEST(tape_fraction(1e-6) == "0");
+  BOOST_TEST(tape_fraction(-1e-6) == "0");
+  BOOST_TEST(tape_fraction((1.0 + 3.0 / 64.0) * 0.0254) == "1-3/64");
+  // Nearest, up to the next whole inch: 63.6/64 reads as 1.
+  BOOST_TEST(tape_fraction(63.6 / 64.0 * 0.0254) == "1");
   BOOST_TEST(format_quantity(0.0469 * 0.0254, Kind::length, Units::us) == "0.0469 in (3/64)");
   BOOST_TEST(format_quantity(0.0012, Kind::length, Units::si) == "1.200 mm");
 }
