@@ -82,6 +82,30 @@ std::string hinges(const DoorCase& c, const Deflection& d)
   return text;
 }
 
+// A warm state in short: temperatures, bow as a straightedge reads it, drop.
+std::string warm_state(const DoorCase& c, const Deflection& d)
+{
+  const auto degrees = [&](double t) { return format_short(t, Kind::temperature, c.units); };
+  const Warmth& w = d.warmth;
+  const BowReadings& b = d.bow;
+  std::string text = fmt::format("\n{} (gas {})\n", d.state, degrees(w.gas));
+  text += fmt::format("  skins {} inside, {} outside on average; outside {} in the middle, {} at most\n",
+                      degrees(w.inner_skin), degrees(w.outer_skin), degrees(w.outside_middle),
+                      degrees(w.outside_hottest));
+  text += fmt::format("  straightedge, middle outwards of the ends (- is towards the fire):\n");
+  text += fmt::format("    outer skin  across {}, along {}, diagonal {}\n", length(b.outer_across, c.units),
+                      length(b.outer_along, c.units), length(b.outer_diagonal, c.units));
+  text += fmt::format("    inner skin  across {}, along {}, diagonal {}\n", length(b.inner_across, c.units),
+                      length(b.inner_along, c.units), length(b.inner_diagonal, c.units));
+  text += fmt::format("  middle against corners {}; by hand from the skins' means {}\n",
+                      length(std::abs(b.outer_corners), c.units), length(w.hand_bow, c.units));
+  text += fmt::format("  grown {} in width, {} in height; drop {}, of it heat {}\n",
+                      length(b.width_growth, c.units), length(b.height_growth, c.units),
+                      length(d.drop, c.units), length(d.heat_drop, c.units));
+  text += fmt::format("  energy closes to {:.0e} of the throughput\n", w.energy_error);
+  return text;
+}
+
 std::string shown(const Finding& f, double value, Units units)
 {
   return f.plain ? fmt::format("{:.3f}", value) : format_short(value, f.kind, units);
@@ -92,7 +116,11 @@ std::string checks(const DoorCase& c, const CheckRun& run)
   std::string text = "\nChecks\n";
   text +=
       fmt::format("  {:<8}{:<31}{:>14}{:>14}{:>8}\n", "verdict", "check", "found", "limit", "use");
+  std::string state;
   for (const auto& f : run.findings) {
+    if (f.state != state && !run.warm.empty())
+      text += fmt::format("  -- {} --\n", f.state);
+    state = f.state;
     text += fmt::format("  {:<8}{:<31}{:>14}{:>14}{:>6.0f} %\n", verdict_word(f.verdict), f.name,
                         shown(f, f.found, c.units), shown(f, f.limit, c.units), 100.0 * f.use);
     text += fmt::format("          {}\n          limit: {}\n", f.reason, f.limit_origin);
@@ -128,6 +156,8 @@ std::string answer_table(const DoorCase& door_case, const CheckRun& run)
   std::string text = heading(door_case, run);
   text += movements(door_case, run.deflection);
   text += hinges(door_case, run.deflection);
+  for (const auto& d : run.warm)
+    text += warm_state(door_case, d);
   text += checks(door_case, run);
   text += trust(run);
   text += fmt::format("\nThe door {}.\n", worst(run.findings) == Verdict::holds   ? "holds"

@@ -26,6 +26,8 @@ struct Limits {
   Limit lean;           ///< m
   Limit elastic_sag;    ///< m, of the part of the drop that is steel bending
   Limit weld_stress;    ///< Pa, on the throat
+  Limit touch;          ///< degC, of the outside
+  Limit long_life;      ///< degC, of steel
   Limit share_of_yield; ///< plain, for pin and leaf bending
 };
 

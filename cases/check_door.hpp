@@ -6,6 +6,7 @@
 #include "meshing/mesh.hpp"
 #include "meshing/mesh_quality.hpp"
 #include "solver/open_door.hpp"
+#include "solver/worst_instant.hpp"
 
 #include <vector>
 
@@ -26,7 +27,9 @@ struct CheckRun {
   bool reached = false; ///< the asked tolerance
   Mesh mesh;
   MeshQuality quality;
-  Deflection deflection;
+  Deflection deflection;              ///< open, cold or at the one temperature
+  std::vector<Deflection> warm;       ///< with a fire: most bowed, then hot and steady
+  std::vector<WarmPoint> curve;       ///< the warm-up
   std::vector<Finding> findings;
 };
 

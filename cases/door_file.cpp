@@ -116,6 +116,19 @@ std::vector<Hinge> hinges_from(const std::vector<SectionValues>& sections,
   return hinges;
 }
 
+Fire fire_from(const SectionValues& s)
+{
+  Fire fire;
+  for (const auto& [time, gas] : s.at("schedule").pairs)
+    fire.schedule.push_back({time, gas});
+  fire.film = s.number("film");
+  fire.emissivity_inside = s.number("emissivity_inside");
+  fire.emissivity_outside = s.number("emissivity_outside");
+  fire.ambient = s.number("ambient");
+  fire.gasket_inset = s.number("gasket_inset");
+  return fire;
+}
+
 Door door_from(const DoorValues& v, std::vector<FileFault>& faults)
 {
   const SectionValues& top = v.one("door");
@@ -143,6 +156,7 @@ Door door_from(const DoorValues& v, std::vector<FileFault>& faults)
                jamb.number("flange_depth")};
   door.steel = steel_from(v.one("steel"));
   door.pin_steel = steel_from(v.one("pin_steel"));
+  door.fire = fire_from(v.one("fire"));
   const SectionValues& handle = v.one("handle");
   door.handle = {handle.number("force"),
                  handle.at("at").given ? handle.number("at") : 0.5 * door.panel.height};
@@ -168,6 +182,8 @@ Limits limits_from(const SectionValues& s, const Door& door)
   limits.elastic_sag = limit_from(s, "elastic_sag", practice);
   limits.weld_stress =
       limit_from(s, "weld_stress", "0.30 x 70 ksi electrode strength, AISC 360 ASD (from memory)");
+  limits.touch = limit_from(s, "touch", "60 degC on metal for 5 s, ASTM C1055 (secondary text)");
+  limits.long_life = limit_from(s, "long_life", practice);
   limits.share_of_yield =
       limit_from(s, "share_of_yield", "0.66 of yield in bending, AISC ASD (from memory)");
   return limits;
@@ -246,6 +262,12 @@ std::string echo_text(const DoorKey& key, const DoorValue& value)
   case ValueKind::number:
   case ValueKind::count:
     return fmt::format("{}", value.number);
+  case ValueKind::schedule: {
+    std::string list;
+    for (const auto& [time, gas] : value.pairs)
+      list += fmt::format("{}{} s: {} degC", list.empty() ? "" : ", ", time, gas);
+    return list;
+  }
   case ValueKind::lengths: {
     std::string list;
     for (const double v : value.list)

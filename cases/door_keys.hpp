@@ -19,6 +19,7 @@ enum class ValueKind {
   play,     ///< a length, or a word that says how the bore is made
   number,   ///< a plain number
   count,    ///< a whole number
+  schedule, ///< a list of pairs of time and temperature
   flag      ///< true or false
 };
 

@@ -5,6 +5,7 @@
 
 #include <map>
 #include <string>
+#include <utility>
 #include <vector>
 
 namespace hangtrue
@@ -20,6 +21,7 @@ struct FilePlace {
 struct DoorValue {
   double number = 0.0;
   std::vector<double> list;
+  std::vector<std::pair<double, double>> pairs; ///< of a schedule: s, degC
   std::string text;
   bool flag = false;
   bool given = false;   ///< by the file, not a default

@@ -46,10 +46,11 @@ Finding finding(const std::string& name, const Deflection& d, double found, cons
 
 std::string drop_reason(const DoorCase& c, const Deflection& d)
 {
-  const double play = d.drop - d.elastic_drop;
-  return fmt::format("{} of it is play in the bores and {} is steel bending",
-                     format_short(play, Kind::length, c.units),
-                     format_short(d.elastic_drop, Kind::length, c.units));
+  const double play = d.drop - d.elastic_drop - d.heat_drop;
+  const std::string cold = fmt::format("{} of it is play in the bores and {} is steel bending",
+                                       format_short(play, Kind::length, c.units),
+                                       format_short(d.elastic_drop, Kind::length, c.units));
+  return d.warm ? cold + ", " + format_short(d.heat_drop, Kind::length, c.units) + " is heat" : cold;
 }
 
 void add_movements(const DoorCase& c, const Deflection& d, std::vector<Finding>& all)
@@ -72,8 +73,8 @@ double yield_now(const Steel& steel, double temperature)
 void add_pins(const DoorCase& c, const Deflection& d, std::vector<Finding>& all)
 {
   const Door& door = c.door;
-  const double yield = yield_now(door.pin_steel, door.temperature);
-  const double ultimate = door.pin_steel.ultimate * reduction(door.temperature).yield;
+  const double yield = yield_now(door.pin_steel, d.hinge_temperature);
+  const double ultimate = door.pin_steel.ultimate * reduction(d.hinge_temperature).yield;
   AtHinge bending;
   AtHinge shear;
   AtHinge combined;
@@ -106,9 +107,9 @@ void add_pins(const DoorCase& c, const Deflection& d, std::vector<Finding>& all)
 void add_bearing(const DoorCase& c, const Deflection& d, std::vector<Finding>& all)
 {
   const Door& door = c.door;
-  const double yield = std::min(yield_now(door.steel, door.temperature),
-                                yield_now(door.pin_steel, door.temperature));
-  const double modulus = door.steel.youngs_modulus * reduction(door.temperature).modulus;
+  const double yield = std::min(yield_now(door.steel, d.hinge_temperature),
+                                yield_now(door.pin_steel, d.hinge_temperature));
+  const double modulus = door.steel.youngs_modulus * reduction(d.hinge_temperature).modulus;
   AtHinge bearing;
   AtHinge contact;
   for (const auto& k : d.knuckles) {
@@ -169,11 +170,24 @@ void add_leaves(const DoorCase& c, const Deflection& d, std::vector<Finding>& al
     keep_worse(weld, foot_stress(hinge, leaf), leaf.hinge, where);
   }
   const Limit share = c.limits.share_of_yield;
-  const double yield = yield_now(c.door.steel, c.door.temperature);
+  const double yield = yield_now(c.door.steel, d.hinge_temperature);
   all.push_back(finding("leaf bending", d, bending.found, {share.value * yield, share.origin},
                         Kind::stress, 0.0, bending.where));
   all.push_back(finding("weld throat", d, weld.found, c.limits.weld_stress, Kind::stress, 0.0,
                         weld.where + "; line method"));
+}
+
+// A hand that touches the outside, and steel that lasts.
+void add_temperatures(const DoorCase& c, const Deflection& d, std::vector<Finding>& all)
+{
+  const auto shown = [&](double t) { return format_short(t, Kind::temperature, c.units); };
+  all.push_back(finding("outside temperature", d, d.warmth.outside_hottest, c.limits.touch,
+                        Kind::temperature, 0.0,
+                        fmt::format("hottest over the rim; {} in the middle; keep hands off and fence what is "
+                                    "hotter than the limit",
+                                    shown(d.warmth.outside_middle))));
+  all.push_back(finding("hottest steel", d, d.warmth.hottest, c.limits.long_life, Kind::temperature,
+                        0.0, "inner skin; above it steel scales and creeps"));
 }
 
 } // namespace
@@ -195,6 +209,8 @@ std::string si_unit(const Finding& finding)
 {
   if (finding.plain)
     return "1";
+  if (finding.kind == Kind::temperature)
+    return "degC";
   return finding.kind == Kind::length ? "m" : "Pa";
 }
 
@@ -215,6 +231,8 @@ std::vector<Finding> judge(const DoorCase& door_case, const Deflection& deflecti
   add_pins(door_case, deflection, all);
   add_bearing(door_case, deflection, all);
   add_leaves(door_case, deflection, all);
+  if (deflection.warm)
+    add_temperatures(door_case, deflection, all);
   return all;
 }
 

@@ -34,7 +34,7 @@ constexpr double pound = 4.4482216152605; // N, exact
 constexpr double pound_mass = 0.45359237; // kg, exact
 constexpr double psi = pound / (inch * inch);
 
-constexpr std::array<Unit, 25> known_units{{
+constexpr std::array<Unit, 30> known_units{{
     {Kind::length, "in", inch, 0.0},
     {Kind::length, "\"", inch, 0.0},
     {Kind::length, "ft", 12.0 * inch, 0.0},
@@ -59,6 +59,11 @@ constexpr std::array<Unit, 25> known_units{{
     {Kind::stress, "Pa", 1.0, 0.0},
     {Kind::angle, "deg", std::numbers::pi / 180.0, 0.0},
     {Kind::angle, "rad", 1.0, 0.0},
+    {Kind::time, "min", 60.0, 0.0},
+    {Kind::time, "h", 3600.0, 0.0},
+    {Kind::time, "s", 1.0, 0.0},
+    {Kind::film, "W/m^2/K", 1.0, 0.0},
+    {Kind::film, "Btu/h/ft^2/F", 5.678263341113488, 0.0}, // 1055.05585262 J, 0.3048 m, 5/9 K
     {Kind::moment, "N m", 1.0, 0.0},
 }};
 
@@ -77,6 +82,10 @@ std::string_view kind_name(Kind kind)
     return "a stress";
   case Kind::angle:
     return "an angle";
+  case Kind::time:
+    return "a time";
+  case Kind::film:
+    return "a film coefficient";
   case Kind::moment:
     return "a moment";
   }
@@ -98,6 +107,10 @@ std::string_view example(Kind kind)
     return "\"36 ksi\" or \"250 MPa\"";
   case Kind::angle:
     return "\"90 deg\"";
+  case Kind::time:
+    return "\"30 min\" or \"4 h\"";
+  case Kind::film:
+    return "\"25 W/m^2/K\"";
   case Kind::moment:
     return "\"10 N m\"";
   }
@@ -308,6 +321,11 @@ std::string format_short(double si, Kind kind, Units units)
     return us ? fmt::format("{:.2f} ksi", si / (1e3 * psi)) : fmt::format("{:.1f} MPa", 1e-6 * si);
   case Kind::angle:
     return fmt::format("{:.3g} deg", si * 180.0 / std::numbers::pi);
+  case Kind::time:
+    return fmt::format("{:.0f} min", si / 60.0);
+  case Kind::film:
+    return us ? fmt::format("{:.2f} Btu/h/ft^2/F", si / 5.678263341113488)
+              : fmt::format("{:.1f} W/m^2/K", si);
   case Kind::moment:
     return us ? fmt::format("{:.1f} lbf in", si / (pound * inch)) : fmt::format("{:.2f} N m", si);
   }
@@ -337,6 +355,10 @@ std::string format_exact(double si, Kind kind)
     return fmt::format("{} Pa", si);
   case Kind::angle:
     return fmt::format("{} rad", si);
+  case Kind::time:
+    return fmt::format("{} s", si);
+  case Kind::film:
+    return fmt::format("{} W/m^2/K", si);
   case Kind::moment:
     return fmt::format("{} N m", si);
   }

@@ -16,6 +16,8 @@ enum class Kind {
   density,     ///< kg/m^3
   stress,      ///< Pa
   angle,       ///< rad
+  time,        ///< s
+  film,        ///< W/(m^2 K)
   moment       ///< N m (output only)
 };
 

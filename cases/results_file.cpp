@@ -75,10 +75,44 @@ Json leaves_json(const Deflection& d)
   return list;
 }
 
-Json state_json(const CheckRun& run)
+Json bow_json(const BowReadings& b)
 {
-  const Deflection& d = run.deflection;
-  return {{"name", d.state},
+  return {{"outer_across_m", b.outer_across},     {"outer_along_m", b.outer_along},
+          {"outer_diagonal_m", b.outer_diagonal}, {"outer_middle_against_corners_m", b.outer_corners},
+          {"inner_across_m", b.inner_across},     {"inner_along_m", b.inner_along},
+          {"inner_diagonal_m", b.inner_diagonal}, {"inner_middle_against_corners_m", b.inner_corners},
+          {"width_growth_m", b.width_growth},     {"height_growth_m", b.height_growth}};
+}
+
+Json warmth_json(const Warmth& w)
+{
+  return {{"time_s", w.time},
+          {"gas_degC", w.gas},
+          {"inner_skin_degC", w.inner_skin},
+          {"outer_skin_degC", w.outer_skin},
+          {"outside_middle_degC", w.outside_middle},
+          {"outside_hottest_degC", w.outside_hottest},
+          {"hottest_steel_degC", w.hottest},
+          {"knuckles_degC", w.knuckles},
+          {"hand_bow_m", w.hand_bow},
+          {"energy_error", w.energy_error}};
+}
+
+Json curve_json(const std::vector<WarmPoint>& curve)
+{
+  Json list = Json::array();
+  for (const auto& p : curve)
+    list.push_back({{"time_s", p.time},
+                    {"gas_degC", p.gas},
+                    {"inner_skin_degC", p.inner_skin},
+                    {"outer_skin_degC", p.outer_skin},
+                    {"hand_bow_m", p.hand_bow}});
+  return list;
+}
+
+Json state_json(const Deflection& d)
+{
+  Json state{{"name", d.state},
           {"drop_m", d.drop},
           {"drop_error_m", d.drop_error},
           {"elastic_drop_m", d.elastic_drop},
@@ -95,6 +129,20 @@ Json state_json(const CheckRun& run)
           {"deepest_penetration_m", -d.balance.least_gap},
           {"contacts", d.contacts},
           {"unknowns", d.unknowns}};
+  if (d.warm) {
+    state["heat_drop_m"] = d.heat_drop;
+    state["bow"] = bow_json(d.bow);
+    state["warmth"] = warmth_json(d.warmth);
+  }
+  return state;
+}
+
+Json states_json(const CheckRun& run)
+{
+  Json list = Json::array({state_json(run.deflection)});
+  for (const auto& d : run.warm)
+    list.push_back(state_json(d));
+  return list;
 }
 
 Json checks_json(const std::vector<Finding>& findings)
@@ -143,7 +191,7 @@ Json echo_json(const DoorCase& c)
 
 std::string results_json(const DoorCase& door_case, const CheckRun& run)
 {
-  const Json results{{"program", "hangtrue"},
+  Json results{{"program", "hangtrue"},
                      {"version", version},
                      {"format", 1},
                      {"libraries", library_versions},
@@ -152,10 +200,12 @@ std::string results_json(const DoorCase& door_case, const CheckRun& run)
                      {"weight_N", run.deflection.weight},
                      {"centre_of_gravity_m", vector_json(run.deflection.centre_of_gravity)},
                      {"verdict", verdict_word(worst(run.findings))},
-                     {"states", Json::array({state_json(run)})},
+                     {"states", states_json(run)},
                      {"checks", checks_json(run.findings)},
                      {"mesh", mesh_json(run)},
                      {"door_as_understood", echo_json(door_case)}};
+  if (!run.curve.empty())
+    results["warm_up"] = curve_json(run.curve);
   // Text from the file may hold anything; what is not UTF-8 was refused on reading.
   return results.dump(1) + "\n";
 }

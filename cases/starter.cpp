@@ -53,6 +53,8 @@ void add_hinge(std::string& text, const std::string& at, bool explain)
 std::string unit_text(const DoorKey& key)
 {
   switch (key.value) {
+  case ValueKind::schedule:
+    return allowed_units(Kind::time) + "; " + allowed_units(key.kind);
   case ValueKind::quantity:
   case ValueKind::lengths:
   case ValueKind::play:

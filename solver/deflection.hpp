@@ -61,9 +61,45 @@ struct Balance {
   double least_force = 0.0;    ///< N, largest pull left over (negative) or 0
 };
 
+/// A door that heat has moved, as a straightedge on the skins would read it, m: how far the middle stands
+/// outwards (+y) of the line between the ends, and how much the door has grown.
+struct BowReadings
+{
+  double outer_across = 0.0; ///< hinge edge to latch edge, at mid height
+  double outer_along = 0.0;  ///< along the axis, at mid width
+  double outer_diagonal = 0.0;
+  double outer_corners = 0.0; ///< middle against the mean of the four corners
+  double inner_across = 0.0;
+  double inner_along = 0.0;
+  double inner_diagonal = 0.0;
+  double inner_corners = 0.0;
+  double width_growth = 0.0;  ///< of the outer skin at mid height
+  double height_growth = 0.0; ///< of the outer skin at mid width
+};
+
+/// Temperatures of a warm state, degC, and the hand check of its bow.
+struct Warmth
+{
+  double time = 0.0;  ///< s from the start of the firing
+  double gas = 0.0;
+  double inner_skin = 0.0; ///< mean between the rims
+  double outer_skin = 0.0;
+  double outside_middle = 0.0;  ///< middle of the outer skin
+  double outside_hottest = 0.0; ///< anywhere on the outer skin
+  double hottest = 0.0;         ///< of all steel
+  double knuckles = 0.0;        ///< mean of the door's knuckles
+  double hand_bow = 0.0;        ///< m, middle against corners
+  double energy_error = 0.0;    ///< heat in less out and stored, relative to the throughput
+};
+
 /// One load state, solved.
-struct Deflection {
-  std::string state;      ///< "open cold"
+struct Deflection
+{
+  std::string state; ///< "open cold"
+  bool warm = false; ///< a fire stands behind the door: `warmth` and `bow` are filled
+  Warmth warmth;
+  BowReadings bow;
+  double hinge_temperature = 20.0; ///< degC, of knuckles, leaves and pins, for their strength
   double weight = 0.0;    ///< N, door with its hinge halves
   Vec3 centre_of_gravity; ///< m
   double couple = 0.0;    ///< N, horizontal force of the weight on the outermost hinges
@@ -72,7 +108,8 @@ struct Deflection {
   double lean = 0.0;     ///< m, how much farther from the hinges the upper latch corner has moved
                          ///< than the lower one
   double set_back = 0.0; ///< m, how much farther outwards (y) the upper latch corner stands
-  double elastic_drop = 0.0; ///< m, the part of `drop` that is not clearance and end float
+  double elastic_drop = 0.0; ///< m, the part of `drop` that is steel bending under load
+  double heat_drop = 0.0;    ///< m, the part that is heat
   std::vector<KnuckleForce> knuckles;
   std::vector<PinForces> pins;
   std::vector<LeafForces> leaves;

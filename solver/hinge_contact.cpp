@@ -152,6 +152,7 @@ struct Whole {
   const std::vector<ContactPoint>& points;
   std::vector<double> drawn;   // gaps as drawn
   std::vector<double> by_load; // openings under the loads
+  std::vector<double> by_heat; // openings under the heat
   std::vector<double> load;    // generalised forces to be balanced
   DenseMatrix rigid;           // openings of all points per mode
 };
@@ -159,20 +160,19 @@ struct Whole {
 Whole prepare(const std::vector<LoadedBody>& bodies, const std::vector<RigidMode>& modes,
               const std::vector<ContactPoint>& points)
 {
-  Whole whole{bodies,
-              modes,
-              points,
-              {},
-              {},
-              {},
-              {static_cast<int>(points.size()), static_cast<int>(modes.size())}};
+  Whole whole{bodies, modes, points, {}, {}, {}, {}, {static_cast<int>(points.size()), static_cast<int>(modes.size())}};
   for (std::size_t p = 0; p < points.size(); ++p) {
     whole.drawn.push_back(points[p].gap);
     double open = 0.0;
-    for (std::size_t b = 0; b < bodies.size(); ++b)
-      open += opening(points[p], static_cast<int>(b),
-                      [&](int node) { return bodies[b].load_move[node]; });
+    double warm = 0.0;
+    for (std::size_t b = 0; b < bodies.size(); ++b) {
+      const int index = static_cast<int>(b);
+      open += opening(points[p], index, [&](int node) { return bodies[b].load_move[node]; });
+      if (!bodies[b].heat_move.empty())
+        warm += opening(points[p], index, [&](int node) { return bodies[b].heat_move[node]; });
+    }
     whole.by_load.push_back(open);
+    whole.by_heat.push_back(warm);
     for (std::size_t m = 0; m < modes.size(); ++m)
       whole.rigid(static_cast<int>(p), static_cast<int>(m)) =
           opening(points[p], modes[m].body, [&](int node) {
@@ -198,7 +198,7 @@ ContactProgram restrict_to(const Whole& whole, const Columns& columns)
   program.rigid = DenseMatrix(n, whole.rigid.columns);
   program.load = whole.load;
   for (int i = 0; i < n; ++i) {
-    program.gap.push_back(whole.drawn[chosen[i]] + whole.by_load[chosen[i]]);
+    program.gap.push_back(whole.drawn[chosen[i]] + whole.by_load[chosen[i]] + whole.by_heat[chosen[i]]);
     for (int m = 0; m < whole.rigid.columns; ++m)
       program.rigid(i, m) = whole.rigid(chosen[i], m);
     for (int j = 0; j < n; ++j) // symmetric to rounding; made exactly so
@@ -214,7 +214,7 @@ std::vector<double> all_gaps(const Whole& whole, const Columns& columns,
 {
   std::vector<double> gaps(whole.points.size());
   for (std::size_t p = 0; p < gaps.size(); ++p) {
-    gaps[p] = whole.drawn[p] + whole.by_load[p];
+    gaps[p] = whole.drawn[p] + whole.by_load[p] + whole.by_heat[p];
     for (int m = 0; m < whole.rigid.columns; ++m)
       gaps[p] += whole.rigid(static_cast<int>(p), m) * solution.amplitude[m];
     for (const int c : solution.carrying)
@@ -255,6 +255,25 @@ std::vector<int> worst_penetrations(const std::vector<double>& gaps, const Colum
   return worst;
 }
 
+// The answer taken apart while the carried set stays: loads, drawn gaps, heat.
+void add_split(const Whole& whole, const Columns& columns, const ContactProgram& program,
+               const ContactSolution& solution, SplitState& split)
+{
+  std::vector<double> load_gap;
+  std::vector<double> drawn_gap;
+  std::vector<double> heat_gap;
+  for (const int c : columns.candidates()) {
+    load_gap.push_back(whole.by_load[c]);
+    drawn_gap.push_back(whole.drawn[c]);
+    heat_gap.push_back(whole.by_heat[c]);
+  }
+  const std::vector<double> no_load(whole.load.size(), 0.0);
+  const auto& set = solution.carrying;
+  split.by_load = to_state(whole, columns, respond(program, set, load_gap, whole.load));
+  split.by_gap = to_state(whole, columns, respond(program, set, drawn_gap, no_load));
+  split.by_heat = to_state(whole, columns, respond(program, set, heat_gap, no_load));
+}
+
 } // namespace
 
 HingeContact solve_hinges(const std::vector<LoadedBody>& bodies,
@@ -285,17 +304,7 @@ HingeContact solve_hinges(const std::vector<LoadedBody>& bodies,
     found.state = to_state(whole, columns, solution);
     found.state.least_gap = std::min(0.0, *std::min_element(gaps.begin(), gaps.end()));
     found.state.rounds = round;
-    std::vector<double> load_gap;
-    std::vector<double> drawn_gap;
-    for (const int c : columns.candidates()) {
-      load_gap.push_back(whole.by_load[c]);
-      drawn_gap.push_back(whole.drawn[c]);
-    }
-    const std::vector<double> no_load(whole.load.size(), 0.0);
-    found.split.by_load =
-        to_state(whole, columns, respond(program, solution.carrying, load_gap, whole.load));
-    found.split.by_gap =
-        to_state(whole, columns, respond(program, solution.carrying, drawn_gap, no_load));
+    add_split(whole, columns, program, solution, found.split);
     return found;
   }
   throw ComputeError(fmt::format(
@@ -317,13 +326,16 @@ NodeField push_forces(const std::vector<ContactPoint>& points, const std::vector
 
 NodeField body_moves(const LoadedBody& body, int index, const std::vector<RigidMode>& modes,
                      const std::vector<ContactPoint>& points, const ContactState& state,
-                     bool with_load)
+                     const Acting& acting)
 {
   const std::size_t nodes = body.mesh->nodes.size();
   NodeField forces = push_forces(points, state.push, index, nodes);
-  if (with_load)
-    for (std::size_t n = 0; n < nodes; ++n)
+  for (std::size_t n = 0; n < nodes; ++n) {
+    if (acting.load)
       forces[n] += body.load[n];
+    if (acting.heat && !body.heat.empty())
+      forces[n] += body.heat[n];
+  }
   NodeField moves = body.elastic->solve(forces);
   for (std::size_t m = 0; m < modes.size(); ++m)
     if (modes[m].body == index)

@@ -28,7 +28,9 @@ struct LoadedBody {
   const BodyMesh* mesh = nullptr;
   const ElasticBody* elastic = nullptr;
   NodeField load;      ///< N
-  NodeField load_move; ///< m, under the load with the body held (lightly, if it is free)
+  NodeField load_move;   ///< m, under the load with the body held (lightly, if it is free)
+  NodeField heat;        ///< N, of the free strain; empty where nothing is warm
+  NodeField heat_move;   ///< m, under it alone
 };
 
 /// What the contact solution holds: pushes at all points, and amplitudes of all modes.
@@ -42,10 +44,19 @@ struct ContactState {
   int columns = 0; ///< flexibility columns that were computed
 };
 
-/// Two answers to one linear question, the carried set kept: what loads do and what drawn gaps do.
-struct SplitState {
+/// Three answers to one linear question, the carried set kept: what loads, drawn gaps and heat do.
+struct SplitState
+{
   ContactState by_load;
   ContactState by_gap;
+  ContactState by_heat;
+};
+
+/// What acts besides the pushes.
+struct Acting
+{
+  bool load = true;
+  bool heat = true;
 };
 
 /// The whole contact solution with its split.
@@ -66,10 +77,9 @@ HingeContact solve_hinges(const std::vector<LoadedBody>& bodies,
 NodeField push_forces(const std::vector<ContactPoint>& points, const std::vector<double>& push,
                       int body, std::size_t nodes);
 
-/// Movement of all nodes of one body, m: load, pushes and rigid amplitudes (loads left out when
-/// `with_load` is false).
+/// Movement of all nodes of one body, m: what acts, pushes and rigid amplitudes.
 NodeField body_moves(const LoadedBody& body, int index, const std::vector<RigidMode>& modes,
                      const std::vector<ContactPoint>& points, const ContactState& state,
-                     bool with_load);
+                     const Acting& acting);
 
 } // namespace hangtrue

@@ -1,6 +1,7 @@
 #include "solver/open_door.hpp"
 
 #include "meshing/errors.hpp"
+#include "solver/bow_readings.hpp"
 #include "solver/contact_points.hpp"
 #include "solver/door_loads.hpp"
 #include "solver/elastic_body.hpp"
@@ -29,6 +30,48 @@ ElasticityOf elasticity_of(const Door& door)
   const Elasticity structure = elasticity(k * door.steel.youngs_modulus, door.steel.poisson);
   const Elasticity pin = elasticity(k * door.pin_steel.youngs_modulus, door.pin_steel.poisson);
   return [structure, pin](const Hex& cell) { return cell.part == Part::pin ? pin : structure; };
+}
+
+// In a warm door every cell has the stiffness of its own mean temperature.
+ElasticityOf elasticity_at(const Door& door, const std::vector<double>& at)
+{
+  const Steel steel = door.steel;
+  return [steel, &at](const Hex& cell) {
+    double mean = 0.0;
+    for (const int n : cell.node)
+      mean += at[n] / 27.0;
+    return elasticity(reduction(mean).modulus * steel.youngs_modulus, steel.poisson);
+  };
+}
+
+// Free strain of a temperature against the ambient one, at which the door is drawn.
+double free_strain(const Door& door, double temperature)
+{
+  return elongation(temperature) - elongation(door.fire.ambient);
+}
+
+double pin_temperature(const Door& door, const WarmDoor& warm)
+{
+  return 0.5 * (warm.warmth.knuckles + door.fire.ambient);
+}
+
+// Heat as loads: the door by its temperatures, floating pins evenly.
+void add_heat(const Door& door, const WarmDoor& warm, const ElasticityOf& door_elasticity,
+              std::vector<LoadedBody>& bodies)
+{
+  std::vector<double> strain;
+  for (const double t : warm.at)
+    strain.push_back(free_strain(door, t));
+  bodies[door_body].heat =
+      free_strain_forces(*bodies[door_body].mesh, door_elasticity, strain);
+  const double of_pins = free_strain(door, pin_temperature(door, warm));
+  for (std::size_t b = first_pin_body; b < bodies.size(); ++b)
+    bodies[b].heat = free_strain_forces(
+        *bodies[b].mesh, elasticity_of(door),
+        std::vector<double>(bodies[b].mesh->nodes.size(), of_pins));
+  for (auto& body : bodies)
+    if (!body.heat.empty())
+      body.heat_move = body.elastic->solve(body.heat);
 }
 
 // Everything that the contact needs, kept together because bodies point at their factors.
@@ -128,16 +171,17 @@ void add_loads(const Door& door, const Mesh& mesh, Assembly& assembly)
     assembly.bodies[first_pin_body + p].load = std::move(on_pins[p]);
 }
 
-Assembly assemble(const Door& door, const Mesh& mesh, const Progress& tell)
+Assembly assemble(const Door& door, const Mesh& mesh, const Progress& tell, const WarmDoor* warm)
 {
   Assembly made;
   const ElasticityOf of = elasticity_of(door);
+  const ElasticityOf of_door = warm != nullptr ? elasticity_at(door, warm->at) : of;
   const int count = first_pin_body + static_cast<int>(mesh.pins.size());
   made.elastic.reserve(count);
   for (int b = 0; b < count; ++b) {
     const BodyMesh& body = body_mesh(mesh, b);
     tell("stiffness of the " + body.name, 0.6 * b / count);
-    made.elastic.emplace_back(body, of, b == frame_body ? hold_all(mesh.held) : hold_lightly(body));
+    made.elastic.emplace_back(body, b == door_body ? of_door : of, b == frame_body ? hold_all(mesh.held) : hold_lightly(body));
     LoadedBody loaded;
     loaded.mesh = &body;
     made.bodies.push_back(loaded);
@@ -147,6 +191,8 @@ Assembly assemble(const Door& door, const Mesh& mesh, const Progress& tell)
   add_loads(door, mesh, made);
   for (auto& body : made.bodies)
     body.load_move = body.elastic->solve(body.load);
+  if (warm != nullptr)
+    add_heat(door, *warm, of_door, made.bodies);
   made.modes = free_modes(door, mesh);
   made.points = contact_points(door, mesh);
   return made;
@@ -197,28 +243,32 @@ double greatest_drop(const Door& door, const std::vector<CornerMove>& corners)
 void add_moves(const Door& door, const Mesh& mesh, const Assembly& assembly,
                const HingeContact& contact, Deflection& made)
 {
-  auto moves_of = [&](int body, const ContactState& state, bool with_load) {
+  auto moves_of = [&](int body, const ContactState& state, const Acting& acting) {
     return body_moves(assembly.bodies[body], body, assembly.modes, assembly.points, state,
-                      with_load);
+                      acting);
   };
-  made.door_move = moves_of(door_body, contact.state, true);
+  made.door_move = moves_of(door_body, contact.state, {});
   take_out_swing(door, mesh, made.door_move);
-  made.frame_move = moves_of(frame_body, contact.state, true);
+  made.frame_move = moves_of(frame_body, contact.state, {});
   for (std::size_t p = 0; p < mesh.pins.size(); ++p)
-    made.pin_moves.push_back(moves_of(first_pin_body + static_cast<int>(p), contact.state, true));
+    made.pin_moves.push_back(moves_of(first_pin_body + static_cast<int>(p), contact.state, {}));
   made.corners = corner_moves(door, mesh, made.door_move);
   made.drop = greatest_drop(door, made.corners);
   made.lean = made.corners[1].move.x - made.corners[0].move.x;
   made.set_back = made.corners[1].move.y - made.corners[0].move.y;
 
-  NodeField elastic = moves_of(door_body, contact.split.by_load, true);
-  take_out_swing(door, mesh, elastic);
-  // Of the corner that drops most in the whole answer.
-  const auto corners = corner_moves(door, mesh, elastic);
+  // Parts of the drop of the corner that drops most in the whole answer.
   const Vec3 down = gravity_direction(door);
   const std::size_t worst =
       dot(down, made.corners[0].move) >= dot(down, made.corners[1].move) ? 0 : 1;
-  made.elastic_drop = dot(down, corners[worst].move);
+  auto part = [&](const ContactState& state, const Acting& acting) {
+    NodeField moves = moves_of(door_body, state, acting);
+    take_out_swing(door, mesh, moves);
+    return dot(down, corner_moves(door, mesh, moves)[worst].move);
+  };
+  made.elastic_drop = part(contact.split.by_load, {true, false});
+  if (made.warm)
+    made.heat_drop = part(contact.split.by_heat, {false, true});
 }
 
 void add_weight(const Door& door, const Mesh& mesh, Deflection& made)
@@ -332,10 +382,11 @@ void add_balance(const Door& door, const Mesh& mesh, const Assembly& assembly,
 
 } // namespace
 
-Deflection deflect_open(const Door& door, const Mesh& mesh, const Progress& progress)
+Deflection deflect_open(const Door& door, const Mesh& mesh, const Progress& progress,
+                        const WarmDoor* warm)
 {
   const Progress tell = progress ? progress : [](const std::string&, double) {};
-  Assembly assembly = assemble(door, mesh, tell);
+  Assembly assembly = assemble(door, mesh, tell, warm);
   tell("contact at the hinges", 0.6);
   const HingeContact contact =
       solve_hinges(assembly.bodies, assembly.modes, assembly.points, [&](int round, int) {
@@ -343,10 +394,19 @@ Deflection deflect_open(const Door& door, const Mesh& mesh, const Progress& prog
       });
   tell("movements and forces", 0.92);
   Deflection made;
-  constexpr double warm = 60.0; // degC: what a hand calls cold
-  made.state = door.temperature < warm ? "open cold" : "open at temperature";
+  constexpr double hand_warm = 60.0; // degC: what a hand calls cold
+  made.state = door.temperature < hand_warm ? "open cold" : "open at temperature";
+  made.hinge_temperature = door.temperature;
+  if (warm != nullptr) {
+    made.state = warm->state;
+    made.warm = true;
+    made.warmth = warm->warmth;
+    made.hinge_temperature = pin_temperature(door, *warm);
+  }
   add_weight(door, mesh, made);
   add_moves(door, mesh, assembly, contact, made);
+  if (warm != nullptr)
+    made.bow = bow_readings(door, mesh.door, made.door_move);
   made.knuckles = knuckle_forces(door, mesh, assembly.points, contact.state.push);
   for (auto& k : made.knuckles)
     if (door.hinges[k.hinge].pin == PinHold::fixed && k.owner == Owner::frame)

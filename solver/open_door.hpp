@@ -7,6 +7,7 @@
 
 #include <functional>
 #include <string>
+#include <vector>
 
 namespace hangtrue
 {
@@ -14,9 +15,19 @@ namespace hangtrue
 /// Called with a stage in the user's words and the share of the whole that is done (0 to 1).
 using Progress = std::function<void(const std::string& stage, double done)>;
 
+/// Temperatures of the door's nodes in a warm state; the frame stays at ambient temperature and a pin
+/// takes the mean of the door's knuckles and the ambient.
+struct WarmDoor
+{
+  std::string state;
+  std::vector<double> at; ///< degC, per node of Mesh::door
+  Warmth warmth;
+};
+
 /// Solves the open door at its swing angle: elastic bodies, pins in bores with clearance, thrust
 /// faces with end float. Throws ComputeError when the contact does not settle or the books do not
 /// balance.
-Deflection deflect_open(const Door& door, const Mesh& mesh, const Progress& progress = {});
+Deflection deflect_open(const Door& door, const Mesh& mesh, const Progress& progress = {},
+                        const WarmDoor* warm = nullptr);
 
 } // namespace hangtrue

@@ -1,0 +1,80 @@
+#include "solver/bow_readings.hpp"
+
+#include "solver/cell_shapes.hpp"
+
+#include <cmath>
+
+namespace hangtrue {
+
+namespace {
+
+struct Read
+{
+  Vec3 place;
+  Vec3 move;
+};
+
+// The node of a skin's face that is nearest to a place on it.
+class Skin
+{
+public:
+  Skin(const BodyMesh& body, const std::vector<Vec3>& moves, double y)
+  {
+    std::vector<char> steel(body.nodes.size(), 0);
+    for (const auto& cell : body.cells)
+      if (cell.part == Part::outer_skin || cell.part == Part::inner_skin)
+        for (const int n : cell.node)
+          steel[n] = 1;
+    for (std::size_t n = 0; n < body.nodes.size(); ++n)
+      if (steel[n] != 0 && std::abs(body.nodes[n].y - y) < 1e-7)
+        face_.push_back({body.nodes[n], moves[n]});
+  }
+  [[nodiscard]] Read at(double x, double z) const
+  {
+    const Read* best = &face_.front();
+    auto away = [x, z](const Read& r) { return std::hypot(r.place.x - x, r.place.z - z); };
+    for (const auto& r : face_)
+      if (away(r) < away(*best))
+        best = &r;
+    return *best;
+  }
+
+private:
+  std::vector<Read> face_;
+};
+
+// How far `middle` stands outwards of the line from one end to the other.
+double off_line(const Read& from, const Read& to, const Read& middle)
+{
+  const Vec3 along = to.place - from.place;
+  const double share = dot(middle.place - from.place, along) / dot(along, along);
+  return middle.move.y - (from.move.y + share * (to.move.y - from.move.y));
+}
+
+} // namespace
+
+BowReadings bow_readings(const Door& door, const BodyMesh& body, const std::vector<Vec3>& moves)
+{
+  const double w = door.panel.width;
+  const double h = door.panel.height;
+  BowReadings r;
+  const Skin outer(body, moves, depth(door));
+  const Skin inner(body, moves, 0.0);
+  auto read = [&](const Skin& skin, double& across, double& along, double& diagonal,
+                  double& corners) {
+    const Read middle = skin.at(0.5 * w, 0.5 * h);
+    across = off_line(skin.at(0.0, 0.5 * h), skin.at(w, 0.5 * h), middle);
+    along = off_line(skin.at(0.5 * w, 0.0), skin.at(0.5 * w, h), middle);
+    const double one = off_line(skin.at(0.0, 0.0), skin.at(w, h), middle);
+    const double other = off_line(skin.at(w, 0.0), skin.at(0.0, h), middle);
+    diagonal = std::abs(one) > std::abs(other) ? one : other;
+    corners = 0.5 * (one + other);
+  };
+  read(outer, r.outer_across, r.outer_along, r.outer_diagonal, r.outer_corners);
+  read(inner, r.inner_across, r.inner_along, r.inner_diagonal, r.inner_corners);
+  r.width_growth = outer.at(w, 0.5 * h).move.x - outer.at(0.0, 0.5 * h).move.x;
+  r.height_growth = outer.at(0.5 * w, h).move.z - outer.at(0.5 * w, 0.0).move.z;
+  return r;
+}
+
+} // namespace hangtrue
