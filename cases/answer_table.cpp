@@ -89,14 +89,17 @@ std::string warm_state(const DoorCase& c, const Deflection& d)
   const Warmth& w = d.warmth;
   const BowReadings& b = d.bow;
   std::string text = fmt::format("\n{} (gas {})\n", d.state, degrees(w.gas));
-  text += fmt::format("  skins {} inside, {} outside on average; outside {} in the middle, {} at most\n",
-                      degrees(w.inner_skin), degrees(w.outer_skin), degrees(w.outside_middle),
-                      degrees(w.outside_hottest));
+  text += fmt::format(
+      "  skins {} inside, {} outside on average; outside {} in the middle, {} at most\n",
+      degrees(w.inner_skin), degrees(w.outer_skin), degrees(w.outside_middle),
+      degrees(w.outside_hottest));
   text += fmt::format("  straightedge, middle outwards of the ends (- is towards the fire):\n");
-  text += fmt::format("    outer skin  across {}, along {}, diagonal {}\n", length(b.outer_across, c.units),
-                      length(b.outer_along, c.units), length(b.outer_diagonal, c.units));
-  text += fmt::format("    inner skin  across {}, along {}, diagonal {}\n", length(b.inner_across, c.units),
-                      length(b.inner_along, c.units), length(b.inner_diagonal, c.units));
+  text += fmt::format("    outer skin  across {}, along {}, diagonal {}\n",
+                      length(b.outer_across, c.units), length(b.outer_along, c.units),
+                      length(b.outer_diagonal, c.units));
+  text += fmt::format("    inner skin  across {}, along {}, diagonal {}\n",
+                      length(b.inner_across, c.units), length(b.inner_along, c.units),
+                      length(b.inner_diagonal, c.units));
   text += fmt::format("  middle against corners {}; by hand from the skins' means {}\n",
                       length(std::abs(b.outer_corners), c.units), length(w.hand_bow, c.units));
   text += fmt::format("  grown {} in width, {} in height; drop {}, of it heat {}\n",

@@ -19,8 +19,8 @@ double share_up_to(int level, int most)
   return (std::exp2(level) - 1.0) / (std::exp2(most) - 1.0);
 }
 
-// The firing on the finest mesh that the cold door needed. The mesh error of the drop is taken as that of the
-// cold one: play and steel are the same parts, and the bow shifts the drop little.
+// The firing on the finest mesh that the cold door needed. The mesh error of the drop is taken as
+// that of the cold one: play and steel are the same parts, and the bow shifts the drop little.
 void add_warm_states(const DoorCase& door_case, const Progress& progress, CheckRun& run)
 {
   const Door& door = door_case.door;
@@ -28,8 +28,8 @@ void add_warm_states(const DoorCase& door_case, const Progress& progress, CheckR
     if (progress)
       progress(stage, done);
   };
-  const Firing firing = fire_door(door, run.mesh.door,
-                                  [&](double share) { tell("warm-up", 0.5 * share); });
+  const Firing firing =
+      fire_door(door, run.mesh.door, [&](double share) { tell("warm-up", 0.5 * share); });
   run.curve = firing.curve;
   double done = 0.5;
   for (const WarmDoor* state : {&firing.worst, &firing.steady}) {

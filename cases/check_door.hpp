@@ -27,9 +27,9 @@ struct CheckRun {
   bool reached = false; ///< the asked tolerance
   Mesh mesh;
   MeshQuality quality;
-  Deflection deflection;              ///< open, cold or at the one temperature
-  std::vector<Deflection> warm;       ///< with a fire: most bowed, then hot and steady
-  std::vector<WarmPoint> curve;       ///< the warm-up
+  Deflection deflection;        ///< open, cold or at the one temperature
+  std::vector<Deflection> warm; ///< with a fire: most bowed, then hot and steady
+  std::vector<WarmPoint> curve; ///< the warm-up
   std::vector<Finding> findings;
 };
 

@@ -172,11 +172,18 @@ void add_rest(std::vector<DoorKey>& keys)
     keys.push_back(quantity(s, "ultimate", Kind::stress, "(by grade)", 1e6, 3e9, "At 20 degC."));
     keys.push_back(quantity(s, "density", Kind::density, "(by grade)", 500.0, 30000.0, "Density."));
   }
-  keys.push_back({"fire", "schedule", ValueKind::schedule, Kind::temperature, "(no fire)", -50.0,
-                  1500.0, {},
-                  "Gas temperature behind the door over time, pairs of time and temperature, as in "
-                  "[[\"0 min\", \"68 degF\"], [\"30 min\", \"800 degF\"], [\"4 h\", \"800 degF\"]]; without "
-                  "it the door is checked at one temperature only."});
+  keys.push_back(
+      {"fire",
+       "schedule",
+       ValueKind::schedule,
+       Kind::temperature,
+       "(no fire)",
+       -50.0,
+       1500.0,
+       {},
+       "Gas temperature behind the door over time, pairs of time and temperature, as in "
+       "[[\"0 min\", \"68 degF\"], [\"30 min\", \"800 degF\"], [\"4 h\", \"800 degF\"]]; without "
+       "it the door is checked at one temperature only."});
   keys.push_back(quantity("fire", "film", Kind::film, "\"25 W/m^2/K\"", 1.0, 500.0,
                           "Convection on the fire side (EN 1991-1-2, from memory)."));
   keys.push_back(number("fire", "emissivity_inside", ValueKind::number, "0.8", 0.0, 1.0,
@@ -185,8 +192,9 @@ void add_rest(std::vector<DoorKey>& keys)
                         "Of the outside: oxidised 0.8, painted 0.9, bright 0.25."));
   keys.push_back(quantity("fire", "ambient", Kind::temperature, "\"68 degF\"", -40.0, 60.0,
                           "The room, at which the door is drawn."));
-  keys.push_back(length("fire", "gasket_inset", "\"1 in\"", 1e-3, 0.3,
-                        "Line of the gasket from the edges of the inner skin; inside it is the fire."));
+  keys.push_back(
+      length("fire", "gasket_inset", "\"1 in\"", 1e-3, 0.3,
+             "Line of the gasket from the edges of the inner skin; inside it is the fire."));
   keys.push_back(quantity("handle", "force", Kind::force, "\"0 lbf\"", 0.0, 5000.0,
                           "Someone leans on the latch edge: 50-100 lbf a push, 200-250 lbf a "
                           "person (common practice, no source)."));
@@ -200,9 +208,10 @@ void add_rest(std::vector<DoorKey>& keys)
                         "Most of the drop that may come from steel bending."));
   keys.push_back(quantity("limits", "weld_stress", Kind::stress, "\"21 ksi\"", 1e6, 1e9,
                           "Most stress on the throat of a fillet."));
-  keys.push_back(quantity("limits", "touch", Kind::temperature, "\"140 degF\"", 20.0, 200.0,
-                          "Hottest that the outside may be where a hand reaches; it can be changed but "
-                          "not left out."));
+  keys.push_back(
+      quantity("limits", "touch", Kind::temperature, "\"140 degF\"", 20.0, 200.0,
+               "Hottest that the outside may be where a hand reaches; it can be changed but "
+               "not left out."));
   keys.push_back(quantity("limits", "long_life", Kind::temperature, "\"750 degF\"", 100.0, 1200.0,
                           "Hottest that steel may be for years of use."));
   keys.push_back(number("limits", "share_of_yield", ValueKind::number, "0.66", 0.05, 1.0,

@@ -137,7 +137,8 @@ private:
 
   [[nodiscard]] std::vector<std::pair<double, double>> schedule(const toml::node& node) const
   {
-    const std::string repair = "write pairs, as in [[\"0 min\", \"68 degF\"], [\"4 h\", \"800 degF\"]]";
+    const std::string repair =
+        "write pairs, as in [[\"0 min\", \"68 degF\"], [\"4 h\", \"800 degF\"]]";
     const toml::array* list = node.as_array();
     if (list == nullptr || list->size() < 2)
       throw InputError(fmt::format("found {}; allowed is a list of at least two pairs of time and "
@@ -149,15 +150,16 @@ private:
       if (pair == nullptr || pair->size() != 2 || !pair->get(0)->is_string() ||
           !pair->get(1)->is_string())
         throw InputError(
-            fmt::format("found {}; allowed is a pair of time and temperature in quotes; {}", shown(entry),
-                        repair));
+            fmt::format("found {}; allowed is a pair of time and temperature in quotes; {}",
+                        shown(entry), repair));
       const std::string at = *pair->get(0)->value<std::string>();
       const std::string gas = *pair->get(1)->value<std::string>();
       const double time = parse_quantity(at, Kind::time);
       if (!pairs.empty() && !(time > pairs.back().first))
-        throw InputError(fmt::format("found \"{}\" after \"{}\": time runs backwards; allowed are rising "
-                                     "times; put the pairs in order",
-                                     at, format_short(pairs.back().first, Kind::time, units_)));
+        throw InputError(
+            fmt::format("found \"{}\" after \"{}\": time runs backwards; allowed are rising "
+                        "times; put the pairs in order",
+                        at, format_short(pairs.back().first, Kind::time, units_)));
       pairs.emplace_back(time, in_range(parse_quantity(gas, Kind::temperature), "\"" + gas + "\""));
     }
     return pairs;

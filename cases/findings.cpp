@@ -50,7 +50,8 @@ std::string drop_reason(const DoorCase& c, const Deflection& d)
   const std::string cold = fmt::format("{} of it is play in the bores and {} is steel bending",
                                        format_short(play, Kind::length, c.units),
                                        format_short(d.elastic_drop, Kind::length, c.units));
-  return d.warm ? cold + ", " + format_short(d.heat_drop, Kind::length, c.units) + " is heat" : cold;
+  return d.warm ? cold + ", " + format_short(d.heat_drop, Kind::length, c.units) + " is heat"
+                : cold;
 }
 
 void add_movements(const DoorCase& c, const Deflection& d, std::vector<Finding>& all)
@@ -181,11 +182,11 @@ void add_leaves(const DoorCase& c, const Deflection& d, std::vector<Finding>& al
 void add_temperatures(const DoorCase& c, const Deflection& d, std::vector<Finding>& all)
 {
   const auto shown = [&](double t) { return format_short(t, Kind::temperature, c.units); };
-  all.push_back(finding("outside temperature", d, d.warmth.outside_hottest, c.limits.touch,
-                        Kind::temperature, 0.0,
-                        fmt::format("hottest over the rim; {} in the middle; keep hands off and fence what is "
-                                    "hotter than the limit",
-                                    shown(d.warmth.outside_middle))));
+  all.push_back(finding(
+      "outside temperature", d, d.warmth.outside_hottest, c.limits.touch, Kind::temperature, 0.0,
+      fmt::format("hottest over the rim; {} in the middle; keep hands off and fence what is "
+                  "hotter than the limit",
+                  shown(d.warmth.outside_middle))));
   all.push_back(finding("hottest steel", d, d.warmth.hottest, c.limits.long_life, Kind::temperature,
                         0.0, "inner skin; above it steel scales and creeps"));
 }

@@ -77,11 +77,12 @@ Json leaves_json(const Deflection& d)
 
 Json bow_json(const BowReadings& b)
 {
-  return {{"outer_across_m", b.outer_across},     {"outer_along_m", b.outer_along},
-          {"outer_diagonal_m", b.outer_diagonal}, {"outer_middle_against_corners_m", b.outer_corners},
-          {"inner_across_m", b.inner_across},     {"inner_along_m", b.inner_along},
-          {"inner_diagonal_m", b.inner_diagonal}, {"inner_middle_against_corners_m", b.inner_corners},
-          {"width_growth_m", b.width_growth},     {"height_growth_m", b.height_growth}};
+  return {
+      {"outer_across_m", b.outer_across},     {"outer_along_m", b.outer_along},
+      {"outer_diagonal_m", b.outer_diagonal}, {"outer_middle_against_corners_m", b.outer_corners},
+      {"inner_across_m", b.inner_across},     {"inner_along_m", b.inner_along},
+      {"inner_diagonal_m", b.inner_diagonal}, {"inner_middle_against_corners_m", b.inner_corners},
+      {"width_growth_m", b.width_growth},     {"height_growth_m", b.height_growth}};
 }
 
 Json warmth_json(const Warmth& w)
@@ -113,22 +114,22 @@ Json curve_json(const std::vector<WarmPoint>& curve)
 Json state_json(const Deflection& d)
 {
   Json state{{"name", d.state},
-          {"drop_m", d.drop},
-          {"drop_error_m", d.drop_error},
-          {"elastic_drop_m", d.elastic_drop},
-          {"lean_m", d.lean},
-          {"set_back_m", d.set_back},
-          {"corners", corners_json(d)},
-          {"couple_N", d.couple},
-          {"knuckles", knuckles_json(d)},
-          {"pins", pins_json(d)},
-          {"leaves", leaves_json(d)},
-          {"equilibrium_force_error", d.balance.force_error},
-          {"equilibrium_moment_error", d.balance.moment_error},
-          {"reaction_error", d.balance.reaction_error},
-          {"deepest_penetration_m", -d.balance.least_gap},
-          {"contacts", d.contacts},
-          {"unknowns", d.unknowns}};
+             {"drop_m", d.drop},
+             {"drop_error_m", d.drop_error},
+             {"elastic_drop_m", d.elastic_drop},
+             {"lean_m", d.lean},
+             {"set_back_m", d.set_back},
+             {"corners", corners_json(d)},
+             {"couple_N", d.couple},
+             {"knuckles", knuckles_json(d)},
+             {"pins", pins_json(d)},
+             {"leaves", leaves_json(d)},
+             {"equilibrium_force_error", d.balance.force_error},
+             {"equilibrium_moment_error", d.balance.moment_error},
+             {"reaction_error", d.balance.reaction_error},
+             {"deepest_penetration_m", -d.balance.least_gap},
+             {"contacts", d.contacts},
+             {"unknowns", d.unknowns}};
   if (d.warm) {
     state["heat_drop_m"] = d.heat_drop;
     state["bow"] = bow_json(d.bow);
@@ -192,18 +193,18 @@ Json echo_json(const DoorCase& c)
 std::string results_json(const DoorCase& door_case, const CheckRun& run)
 {
   Json results{{"program", "hangtrue"},
-                     {"version", version},
-                     {"format", 1},
-                     {"libraries", library_versions},
-                     {"door", door_case.door.name},
-                     {"shop", door_case.door.shop},
-                     {"weight_N", run.deflection.weight},
-                     {"centre_of_gravity_m", vector_json(run.deflection.centre_of_gravity)},
-                     {"verdict", verdict_word(worst(run.findings))},
-                     {"states", states_json(run)},
-                     {"checks", checks_json(run.findings)},
-                     {"mesh", mesh_json(run)},
-                     {"door_as_understood", echo_json(door_case)}};
+               {"version", version},
+               {"format", 1},
+               {"libraries", library_versions},
+               {"door", door_case.door.name},
+               {"shop", door_case.door.shop},
+               {"weight_N", run.deflection.weight},
+               {"centre_of_gravity_m", vector_json(run.deflection.centre_of_gravity)},
+               {"verdict", verdict_word(worst(run.findings))},
+               {"states", states_json(run)},
+               {"checks", checks_json(run.findings)},
+               {"mesh", mesh_json(run)},
+               {"door_as_understood", echo_json(door_case)}};
   if (!run.curve.empty())
     results["warm_up"] = curve_json(run.curve);
   // Text from the file may hold anything; what is not UTF-8 was refused on reading.

@@ -4,12 +4,13 @@
 
 #include <cmath>
 
-namespace hangtrue {
-
-namespace {
-
-struct Read
+namespace hangtrue
 {
+
+namespace
+{
+
+struct Read {
   Vec3 place;
   Vec3 move;
 };

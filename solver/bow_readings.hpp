@@ -7,7 +7,8 @@
 
 #include <vector>
 
-namespace hangtrue {
+namespace hangtrue
+{
 
 /// Readings from the movements, m, of the door's nodes; rigid movements do not show in them.
 BowReadings bow_readings(const Door& door, const BodyMesh& body, const std::vector<Vec3>& moves);

@@ -61,10 +61,9 @@ struct Balance {
   double least_force = 0.0;    ///< N, largest pull left over (negative) or 0
 };
 
-/// A door that heat has moved, as a straightedge on the skins would read it, m: how far the middle stands
-/// outwards (+y) of the line between the ends, and how much the door has grown.
-struct BowReadings
-{
+/// A door that heat has moved, as a straightedge on the skins would read it, m: how far the middle
+/// stands outwards (+y) of the line between the ends, and how much the door has grown.
+struct BowReadings {
   double outer_across = 0.0; ///< hinge edge to latch edge, at mid height
   double outer_along = 0.0;  ///< along the axis, at mid width
   double outer_diagonal = 0.0;
@@ -78,11 +77,10 @@ struct BowReadings
 };
 
 /// Temperatures of a warm state, degC, and the hand check of its bow.
-struct Warmth
-{
-  double time = 0.0;  ///< s from the start of the firing
+struct Warmth {
+  double time = 0.0; ///< s from the start of the firing
   double gas = 0.0;
-  double inner_skin = 0.0; ///< mean between the rims
+  double inner_skin = 0.0; ///< mean of the whole skin
   double outer_skin = 0.0;
   double outside_middle = 0.0;  ///< middle of the outer skin
   double outside_hottest = 0.0; ///< anywhere on the outer skin
@@ -93,16 +91,15 @@ struct Warmth
 };
 
 /// One load state, solved.
-struct Deflection
-{
+struct Deflection {
   std::string state; ///< "open cold"
   bool warm = false; ///< a fire stands behind the door: `warmth` and `bow` are filled
   Warmth warmth;
   BowReadings bow;
   double hinge_temperature = 20.0; ///< degC, of knuckles, leaves and pins, for their strength
-  double weight = 0.0;    ///< N, door with its hinge halves
-  Vec3 centre_of_gravity; ///< m
-  double couple = 0.0;    ///< N, horizontal force of the weight on the outermost hinges
+  double weight = 0.0;             ///< N, door with its hinge halves
+  Vec3 centre_of_gravity;          ///< m
+  double couple = 0.0;             ///< N, horizontal force of the weight on the outermost hinges
   std::vector<CornerMove> corners;
   double drop = 0.0;     ///< m, of the lower of the two latch corners, along gravity
   double lean = 0.0;     ///< m, how much farther from the hinges the upper latch corner has moved

@@ -11,12 +11,14 @@
 #include <memory>
 #include <utility>
 
-namespace hangtrue {
+namespace hangtrue
+{
 
-namespace {
+namespace
+{
 
-// Stored heat of steel by adding up the specific heat in steps of 1 K, so that heat in and heat stored
-// agree exactly; linear between.
+// Stored heat of steel by adding up the specific heat in steps of 1 K, so that heat in and heat
+// stored agree exactly; linear between.
 class SteelHeat
 {
 public:
@@ -46,8 +48,9 @@ private:
   [[nodiscard]] int row(double t) const
   {
     if (!(t < hottest_steel))
-      throw ComputeError("heat: steel gets hotter than 1200 degC, where its tables end; lower the fire or "
-                         "shield the door");
+      throw ComputeError(
+          "heat: steel gets hotter than 1200 degC, where its tables end; lower the fire or "
+          "shield the door");
     return std::clamp(static_cast<int>(std::floor(t)) - coldest, 0, hottest - coldest - 1);
   }
 };
@@ -82,7 +85,8 @@ double gas_at(const Fire& fire, double time)
     return s.front().gas;
   for (std::size_t i = 0; i + 1 < s.size(); ++i)
     if (time <= s[i + 1].time)
-      return s[i].gas + (s[i + 1].gas - s[i].gas) * (time - s[i].time) / (s[i + 1].time - s[i].time);
+      return s[i].gas +
+             (s[i + 1].gas - s[i].gas) * (time - s[i].time) / (s[i + 1].time - s[i].time);
   return s.back().gas;
 }
 
@@ -119,20 +123,15 @@ HeatProblem door_heat_problem(const Door& door, const BodyMesh& body)
   return problem;
 }
 
-SkinMeans skin_means(const Door& door, const BodyMesh& body, const std::vector<double>& at)
+SkinMeans skin_means(const BodyMesh& body, const std::vector<double>& at)
 {
-  const double rim = door.rim.width;
   double inner = 0.0;
   double outer = 0.0;
   double inner_volume = 0.0;
   double outer_volume = 0.0;
   visit_cells(
-      body,
-      [](const Hex& c) { return c.part == Part::inner_skin || c.part == Part::outer_skin; },
+      body, [](const Hex& c) { return c.part == Part::inner_skin || c.part == Part::outer_skin; },
       [&](const Hex& cell, const CellShape& shape) {
-        const Vec3& m = body.nodes[cell.node[13]];
-        if (m.x < rim || m.x > door.panel.width - rim || m.z < rim || m.z > door.panel.height - rim)
-          return;
         for (int q = 0; q < 27; ++q)
           for (int n = 0; n < 27; ++n) {
             const double v = shape.volume[q] * shape.value[q][n];
@@ -169,7 +168,7 @@ WarmUp warm_up(const Door& door, const BodyMesh& body,
                      WarmInstant instant;
                      instant.time = time;
                      instant.gas = gas_at(door.fire, time);
-                     instant.means = skin_means(door, body, t.at);
+                     instant.means = skin_means(body, t.at);
                      instant.hand = hand_bow(door, instant.means);
                      instant.iterations = t.iterations;
                      instant.at = t.at;

@@ -85,8 +85,9 @@ using Stress = std::array<double, 6>;
 std::array<Stress, 27> stresses(const Hex& cell, const CellShape& shape, const Elasticity& e,
                                 const NodeField& moves);
 
-/// Nodal forces, N, that a free strain (thermal elongation at the nodes, m/m, alike in all directions)
-/// puts on a body: the integral of B^T (3 lambda + 2 mu) strain. They balance among themselves.
+/// Nodal forces, N, that a free strain (thermal elongation at the nodes, m/m, alike in all
+/// directions) puts on a body: the integral of B^T (3 lambda + 2 mu) strain. They balance among
+/// themselves.
 NodeField free_strain_forces(const BodyMesh& mesh, const ElasticityOf& elasticity_of,
                              const std::vector<double>& strain);
 

@@ -160,7 +160,9 @@ struct Whole {
 Whole prepare(const std::vector<LoadedBody>& bodies, const std::vector<RigidMode>& modes,
               const std::vector<ContactPoint>& points)
 {
-  Whole whole{bodies, modes, points, {}, {}, {}, {}, {static_cast<int>(points.size()), static_cast<int>(modes.size())}};
+  Whole whole{
+      bodies, modes, points, {},
+      {},     {},    {},     {static_cast<int>(points.size()), static_cast<int>(modes.size())}};
   for (std::size_t p = 0; p < points.size(); ++p) {
     whole.drawn.push_back(points[p].gap);
     double open = 0.0;
@@ -198,7 +200,8 @@ ContactProgram restrict_to(const Whole& whole, const Columns& columns)
   program.rigid = DenseMatrix(n, whole.rigid.columns);
   program.load = whole.load;
   for (int i = 0; i < n; ++i) {
-    program.gap.push_back(whole.drawn[chosen[i]] + whole.by_load[chosen[i]] + whole.by_heat[chosen[i]]);
+    program.gap.push_back(whole.drawn[chosen[i]] + whole.by_load[chosen[i]] +
+                          whole.by_heat[chosen[i]]);
     for (int m = 0; m < whole.rigid.columns; ++m)
       program.rigid(i, m) = whole.rigid(chosen[i], m);
     for (int j = 0; j < n; ++j) // symmetric to rounding; made exactly so

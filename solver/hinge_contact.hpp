@@ -28,9 +28,9 @@ struct LoadedBody {
   const BodyMesh* mesh = nullptr;
   const ElasticBody* elastic = nullptr;
   NodeField load;      ///< N
-  NodeField load_move;   ///< m, under the load with the body held (lightly, if it is free)
-  NodeField heat;        ///< N, of the free strain; empty where nothing is warm
-  NodeField heat_move;   ///< m, under it alone
+  NodeField load_move; ///< m, under the load with the body held (lightly, if it is free)
+  NodeField heat;      ///< N, of the free strain; empty where nothing is warm
+  NodeField heat_move; ///< m, under it alone
 };
 
 /// What the contact solution holds: pushes at all points, and amplitudes of all modes.
@@ -45,16 +45,14 @@ struct ContactState {
 };
 
 /// Three answers to one linear question, the carried set kept: what loads, drawn gaps and heat do.
-struct SplitState
-{
+struct SplitState {
   ContactState by_load;
   ContactState by_gap;
   ContactState by_heat;
 };
 
 /// What acts besides the pushes.
-struct Acting
-{
+struct Acting {
   bool load = true;
   bool heat = true;
 };

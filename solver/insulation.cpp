@@ -4,7 +4,8 @@
 
 #include <algorithm>
 
-namespace hangtrue {
+namespace hangtrue
+{
 
 const InsulationTable& insulation_table(const std::string& kind)
 {
@@ -15,7 +16,12 @@ const InsulationTable& insulation_table(const std::string& kind)
        840.0,
        "TIASA Thermal Insulation Handbook (2001), 100 kg/m^3, to 200 degC; above from memory"},
       {"ceramic fibre",
-       {{100.0, 0.04}, {200.0, 0.06}, {400.0, 0.095}, {600.0, 0.145}, {800.0, 0.20}, {1000.0, 0.275}},
+       {{100.0, 0.04},
+        {200.0, 0.06},
+        {400.0, 0.095},
+        {600.0, 0.145},
+        {800.0, 0.20},
+        {1000.0, 0.275}},
        1050.0,
        "typical maker values, 128 kg/m^3, from memory"},
       {"calcium silicate",
@@ -23,7 +29,9 @@ const InsulationTable& insulation_table(const std::string& kind)
        1000.0,
        "TIASA Thermal Insulation Handbook (2001), 240 kg/m^3"},
       {"perlite", {{40.0, 0.055}, {430.0, 0.14}}, 840.0, "common practice, no source"},
-      {"none", {{20.0, 0.3}, {300.0, 1.2}}, 1000.0,
+      {"none",
+       {{20.0, 0.3}, {300.0, 1.2}},
+       1000.0,
        "still air with radiation between the skins, a rough value; common practice, no source"}};
   for (const auto& table : tables)
     if (table.kind == kind)

@@ -5,11 +5,12 @@
 #include <utility>
 #include <vector>
 
-namespace hangtrue {
-
-/// Conductivity over mean temperature, degC and W/(m K), rising in temperature, and where it is from.
-struct InsulationTable
+namespace hangtrue
 {
+
+/// Conductivity over mean temperature, degC and W/(m K), rising in temperature, and where it is
+/// from.
+struct InsulationTable {
   std::string kind;
   std::vector<std::pair<double, double>> conductivity;
   double specific_heat = 0.0; ///< J/(kg K)

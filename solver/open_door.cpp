@@ -2,13 +2,10 @@
 
 #include "meshing/errors.hpp"
 #include "solver/bow_readings.hpp"
-#include "solver/contact_points.hpp"
+#include "solver/door_assembly.hpp"
 #include "solver/door_loads.hpp"
-#include "solver/elastic_body.hpp"
-#include "solver/hinge_contact.hpp"
 #include "solver/hinge_results.hpp"
 #include "solver/section_forces.hpp"
-#include "solver/steel.hpp"
 
 #include <fmt/format.h>
 
@@ -21,182 +18,6 @@ namespace hangtrue
 
 namespace
 {
-
-// A temperature that is the same everywhere lets all parts grow alike, so nothing moves against
-// anything: only the stiffness falls.
-ElasticityOf elasticity_of(const Door& door)
-{
-  const double k = reduction(door.temperature).modulus;
-  const Elasticity structure = elasticity(k * door.steel.youngs_modulus, door.steel.poisson);
-  const Elasticity pin = elasticity(k * door.pin_steel.youngs_modulus, door.pin_steel.poisson);
-  return [structure, pin](const Hex& cell) { return cell.part == Part::pin ? pin : structure; };
-}
-
-// In a warm door every cell has the stiffness of its own mean temperature.
-ElasticityOf elasticity_at(const Door& door, const std::vector<double>& at)
-{
-  const Steel steel = door.steel;
-  return [steel, &at](const Hex& cell) {
-    double mean = 0.0;
-    for (const int n : cell.node)
-      mean += at[n] / 27.0;
-    return elasticity(reduction(mean).modulus * steel.youngs_modulus, steel.poisson);
-  };
-}
-
-// Free strain of a temperature against the ambient one, at which the door is drawn.
-double free_strain(const Door& door, double temperature)
-{
-  return elongation(temperature) - elongation(door.fire.ambient);
-}
-
-double pin_temperature(const Door& door, const WarmDoor& warm)
-{
-  return 0.5 * (warm.warmth.knuckles + door.fire.ambient);
-}
-
-// Heat as loads: the door by its temperatures, floating pins evenly.
-void add_heat(const Door& door, const WarmDoor& warm, const ElasticityOf& door_elasticity,
-              std::vector<LoadedBody>& bodies)
-{
-  std::vector<double> strain;
-  for (const double t : warm.at)
-    strain.push_back(free_strain(door, t));
-  bodies[door_body].heat =
-      free_strain_forces(*bodies[door_body].mesh, door_elasticity, strain);
-  const double of_pins = free_strain(door, pin_temperature(door, warm));
-  for (std::size_t b = first_pin_body; b < bodies.size(); ++b)
-    bodies[b].heat = free_strain_forces(
-        *bodies[b].mesh, elasticity_of(door),
-        std::vector<double>(bodies[b].mesh->nodes.size(), of_pins));
-  for (auto& body : bodies)
-    if (!body.heat.empty())
-      body.heat_move = body.elastic->solve(body.heat);
-}
-
-// Everything that the contact needs, kept together because bodies point at their factors.
-struct Assembly {
-  std::vector<ElasticBody> elastic;
-  std::vector<LoadedBody> bodies;
-  std::vector<RigidMode> modes;
-  std::vector<ContactPoint> points;
-};
-
-const BodyMesh& body_mesh(const Mesh& mesh, int body)
-{
-  if (body == door_body)
-    return mesh.door;
-  return body == frame_body ? mesh.frame : mesh.pins[body - first_pin_body];
-}
-
-// Free movements: the door's but its swing, a floating pin's but its spin and its end float.
-// Nothing opposes those; that nothing drives them either is checked.
-std::vector<RigidMode> free_modes(const Door& door, const Mesh& mesh)
-{
-  constexpr double arm = 0.5; // m: makes a rotation a movement of its own size
-  const AxisPlace axis = pin_axis(door, door.hinges.front());
-  const Vec3 about{axis.x, axis.y, 0.5 * door.panel.height};
-  std::vector<RigidMode> modes{{door_body, {1.0, 0.0, 0.0}, {}, about},
-                               {door_body, {0.0, 1.0, 0.0}, {}, about},
-                               {door_body, {0.0, 0.0, 1.0}, {}, about},
-                               {door_body, {}, {1.0 / arm, 0.0, 0.0}, about},
-                               {door_body, {}, {0.0, 1.0 / arm, 0.0}, about}};
-  for (std::size_t h = 0; h < mesh.hinges.size(); ++h) {
-    const int body = mesh.hinges[h].pin_body;
-    if (body < 0)
-      continue;
-    const Vec3 middle{axis.x, axis.y, door.hinges[h].at};
-    const int index = first_pin_body + body;
-    constexpr double pin_arm = 0.05; // m
-    modes.push_back({index, {1.0, 0.0, 0.0}, {}, middle});
-    modes.push_back({index, {0.0, 1.0, 0.0}, {}, middle});
-    modes.push_back({index, {}, {1.0 / pin_arm, 0.0, 0.0}, middle});
-    modes.push_back({index, {}, {0.0, 1.0 / pin_arm, 0.0}, middle});
-  }
-  return modes;
-}
-
-// A lid that does not hang straight down must be held: a hand at the latch edge, square to the
-// door, takes what the hinges cannot.
-void hold_open(const Door& door, const Mesh& mesh, NodeField& load)
-{
-  const AxisPlace axis = pin_axis(door, door.hinges.front());
-  const Vec3 origin{axis.x, axis.y, 0.0};
-  const double turning = resultant(mesh.door, load, origin).moment.z;
-  if (door.hanging == Hanging::side)
-    return;
-  const double lever = door.panel.width - axis.x;
-  const NodeField hand =
-      edge_forces(door, mesh.door, 0.5 * door.panel.height, {0.0, -turning / lever, 0.0});
-  for (std::size_t n = 0; n < load.size(); ++n)
-    load[n] += hand[n];
-}
-
-// The weight of a floating pin along its axis hangs from its head on the highest frame knuckle.
-void hang_pin(const HingeMesh& hinge, const Resultant& pin_weight, NodeField& frame_load)
-{
-  const KnuckleMesh* highest = nullptr;
-  for (const auto& k : hinge.knuckles) // listed from below
-    if (k.owner == Owner::frame)
-      highest = &k;
-  if (highest == nullptr)
-    return;
-  const auto& circle = highest->upper.node[highest->upper.node.size() / 2];
-  for (const int n : circle)
-    frame_load[n].z += pin_weight.force.z / static_cast<double>(circle.size());
-}
-
-void add_loads(const Door& door, const Mesh& mesh, Assembly& assembly)
-{
-  const Vec3 down = gravity_direction(door);
-  NodeField on_door = weight_forces(door, mesh.door, down);
-  const NodeField leaning = edge_forces(door, mesh.door, door.handle.at, door.handle.force * down);
-  for (std::size_t n = 0; n < on_door.size(); ++n)
-    on_door[n] += leaning[n];
-  hold_open(door, mesh, on_door);
-  NodeField on_frame = weight_forces(door, mesh.frame, down);
-  std::vector<NodeField> on_pins;
-  for (const auto& hinge : mesh.hinges) {
-    if (hinge.pin_body < 0)
-      continue;
-    NodeField weight = weight_forces(door, mesh.pins[hinge.pin_body], down);
-    hang_pin(hinge, resultant(mesh.pins[hinge.pin_body], weight, {}), on_frame);
-    for (auto& f : weight)
-      f.z = 0.0;
-    on_pins.push_back(std::move(weight));
-  }
-  assembly.bodies[door_body].load = std::move(on_door);
-  assembly.bodies[frame_body].load = std::move(on_frame);
-  for (std::size_t p = 0; p < on_pins.size(); ++p)
-    assembly.bodies[first_pin_body + p].load = std::move(on_pins[p]);
-}
-
-Assembly assemble(const Door& door, const Mesh& mesh, const Progress& tell, const WarmDoor* warm)
-{
-  Assembly made;
-  const ElasticityOf of = elasticity_of(door);
-  const ElasticityOf of_door = warm != nullptr ? elasticity_at(door, warm->at) : of;
-  const int count = first_pin_body + static_cast<int>(mesh.pins.size());
-  made.elastic.reserve(count);
-  for (int b = 0; b < count; ++b) {
-    const BodyMesh& body = body_mesh(mesh, b);
-    tell("stiffness of the " + body.name, 0.6 * b / count);
-    made.elastic.emplace_back(body, b == door_body ? of_door : of, b == frame_body ? hold_all(mesh.held) : hold_lightly(body));
-    LoadedBody loaded;
-    loaded.mesh = &body;
-    made.bodies.push_back(loaded);
-  }
-  for (int b = 0; b < count; ++b)
-    made.bodies[b].elastic = &made.elastic[b];
-  add_loads(door, mesh, made);
-  for (auto& body : made.bodies)
-    body.load_move = body.elastic->solve(body.load);
-  if (warm != nullptr)
-    add_heat(door, *warm, of_door, made.bodies);
-  made.modes = free_modes(door, mesh);
-  made.points = contact_points(door, mesh);
-  return made;
-}
 
 int corner_node(const BodyMesh& body, const Vec3& place)
 {
@@ -244,8 +65,7 @@ void add_moves(const Door& door, const Mesh& mesh, const Assembly& assembly,
                const HingeContact& contact, Deflection& made)
 {
   auto moves_of = [&](int body, const ContactState& state, const Acting& acting) {
-    return body_moves(assembly.bodies[body], body, assembly.modes, assembly.points, state,
-                      acting);
+    return body_moves(assembly.bodies[body], body, assembly.modes, assembly.points, state, acting);
   };
   made.door_move = moves_of(door_body, contact.state, {});
   take_out_swing(door, mesh, made.door_move);

@@ -2,9 +2,11 @@
 
 #include <cmath>
 
-namespace hangtrue {
+namespace hangtrue
+{
 
-namespace {
+namespace
+{
 
 constexpr double kelvin = 273.15;
 constexpr double gravity = 9.80665; // m/s^2
@@ -13,7 +15,8 @@ constexpr double gravity = 9.80665; // m/s^2
 
 Air air_at(double t)
 {
-  // Sutherland's law for viscosity and conductivity, ideal gas (White, Viscous Fluid Flow, from memory).
+  // Sutherland's law for viscosity and conductivity, ideal gas (White, Viscous Fluid Flow, from
+  // memory).
   const double ratio = t / kelvin;
   const double dynamic = 1.716e-5 * std::pow(ratio, 1.5) * (kelvin + 110.4) / (t + 110.4);
   const double density = 101325.0 / (287.05 * t);

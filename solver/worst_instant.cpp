@@ -9,18 +9,21 @@
 #include <algorithm>
 #include <cmath>
 
-namespace hangtrue {
+namespace hangtrue
+{
 
-namespace {
+namespace
+{
 
-// Bow of the free door at given temperatures, with the stiffness of cold steel: stiffness hardly shapes a
-// free bow, and so one factor serves every instant.
+// Bow of the free door at given temperatures, with the stiffness of cold steel: stiffness hardly
+// shapes a free bow, and so one factor serves every instant.
 class FreeBow
 {
 public:
   FreeBow(const Door& door, const BodyMesh& body)
       : door_(door), body_(body), cold_(elasticity(door.steel.youngs_modulus, door.steel.poisson)),
-        elastic_(body, [this](const Hex&) { return cold_; }, hold_lightly(body))
+        elastic_(
+            body, [this](const Hex&) { return cold_; }, hold_lightly(body))
   {
   }
   [[nodiscard]] double at(const std::vector<double>& temperatures) const
@@ -28,8 +31,8 @@ public:
     std::vector<double> strain;
     for (const double t : temperatures)
       strain.push_back(elongation(t) - elongation(door_.fire.ambient));
-    const NodeField heat =
-        free_strain_forces(body_, [this](const Hex&) { return cold_; }, strain);
+    const NodeField heat = free_strain_forces(
+        body_, [this](const Hex&) { return cold_; }, strain);
     return bow_readings(door_, body_, elastic_.solve(heat)).outer_corners;
   }
 
@@ -43,7 +46,7 @@ private:
 Warmth warmth_of(const Door& door, const BodyMesh& body, const std::vector<double>& at)
 {
   Warmth w;
-  const SkinMeans means = skin_means(door, body, at);
+  const SkinMeans means = skin_means(body, at);
   w.inner_skin = means.inner;
   w.outer_skin = means.outer;
   w.hand_bow = hand_bow(door, means);

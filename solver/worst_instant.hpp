@@ -10,29 +10,28 @@
 #include <string>
 #include <vector>
 
-namespace hangtrue {
+namespace hangtrue
+{
 
 /// One point of the warm-up for a curve.
-struct WarmPoint
-{
-  double time = 0.0; ///< s
-  double gas = 0.0;  ///< degC
+struct WarmPoint {
+  double time = 0.0;       ///< s
+  double gas = 0.0;        ///< degC
   double inner_skin = 0.0; ///< degC, mean
   double outer_skin = 0.0; ///< degC, mean
   double hand_bow = 0.0;   ///< m, middle against corners, from the means
 };
 
 /// The states of a firing that are worth a look, and the way there.
-struct Firing
-{
+struct Firing {
   std::vector<WarmPoint> curve;
   WarmDoor worst;
   WarmDoor steady;
 };
 
-/// Warms the door up by its schedule and finds the worst instant: among all steps whose hand bow comes
-/// within a tenth of the largest, the one whose elastic bow (free door, middle of the outer skin against
-/// its corners) is largest. Throws ComputeError when the temperatures do not settle.
+/// Warms the door up by its schedule and finds the worst instant: among all steps whose hand bow
+/// comes within a tenth of the largest, the one whose elastic bow (free door, middle of the outer
+/// skin against its corners) is largest. Throws ComputeError when the temperatures do not settle.
 Firing fire_door(const Door& door, const BodyMesh& body,
                  const std::function<void(double share)>& told);
 
