@@ -16,6 +16,7 @@ namespace
 constexpr double mm = 1e-3;
 constexpr double thinnest = 0.5e-3; // m, less is foil
 constexpr double largest = 4.0;     // m, more is a gate
+constexpr double year = 3.2e7;      // s
 
 class Rules
 {
@@ -126,6 +127,27 @@ void check_other_numbers(const Door& door, Rules& rules)
   check_steel(door.pin_steel, "pin_steel", rules);
 }
 
+// Schedule in s and degC; the fire side's film in W/(m^2 K).
+void check_fire(const Fire& fire, Rules& rules)
+{
+  for (std::size_t i = 0; i < fire.schedule.size(); ++i) {
+    const auto& point = fire.schedule[i];
+    const double least = i == 0 ? 0.0 : std::nextafter(fire.schedule[i - 1].time, year);
+    rules.count("fire.schedule", point.time, least, year, "s: times of a firing rise",
+                "put the pairs in order");
+    rules.count("fire.schedule", point.gas, -50.0, 1500.0, "degC: no gas of a fire is like that",
+                "write the temperature of the gas behind the door");
+  }
+  rules.count("fire.film", fire.film, 1.0, 500.0, "W/(m^2 K): no gas carries heat like that",
+              "write 25 for a fire");
+  rules.count("fire.ambient", fire.ambient, -50.0, 60.0, "degC: no room is like that",
+              "write the temperature of the room");
+  const std::string reason = "an emissivity is a share";
+  rules.count("fire.emissivity_inside", fire.emissivity_inside, 0.0, 1.0, reason, "write 0.8");
+  rules.count("fire.emissivity_outside", fire.emissivity_outside, 0.0, 1.0, reason, "write 0.8");
+  rules.size("fire.gasket_inset", fire.gasket_inset);
+}
+
 // Whether every number is one that the other rules can compare; a NaN ends here.
 void check_numbers(const Door& door, Rules& rules)
 {
@@ -134,6 +156,7 @@ void check_numbers(const Door& door, Rules& rules)
     check_hinge_sizes(door.hinges[i], fmt::format("hinge[{}]", i), rules);
   check_jamb_sizes(door.jamb, rules);
   check_other_numbers(door, rules);
+  check_fire(door.fire, rules);
 }
 
 // Where the middle of a part may be, m.

@@ -282,7 +282,7 @@ BOOST_AUTO_TEST_CASE(feet_and_welds)
          0.25 * inch);
 }
 
-BOOST_AUTO_TEST_CASE(jamb_handle_and_swing)
+BOOST_AUTO_TEST_CASE(jamb_handle_fire_and_swing)
 {
   Door flanged = barrel_door();
   flanged.jamb = {0.25 * inch, 4.0 * inch, JambBacking::flange, 1.5 * inch};
@@ -296,6 +296,8 @@ BOOST_AUTO_TEST_CASE(jamb_handle_and_swing)
   BOOST_TEST(has_fault(thick, "jamb.free_width"));
   const Value handle = [](Door& d) -> double& { return d.handle.at; };
   breaks(flanged, "handle.at", handle, 31.0 * inch, 0.0, 30.0 * inch);
+  const Value gasket = [](Door& d) -> double& { return d.fire.gasket_inset; };
+  breaks(flanged, "fire.gasket_inset", gasket, 14.0 * inch, mm, 13.5 * inch); // 0.45 of 30 in
   Door flat = flanged;
   flat.swing = std::numbers::pi;
   BOOST_TEST(faults(flat).empty());

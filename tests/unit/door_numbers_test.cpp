@@ -70,6 +70,13 @@ std::vector<Named> numbers_of_door()
       {"jamb.flange_depth", [](Door& d) -> double& { return d.jamb.flange_depth; }},
       {"handle.force", [](Door& d) -> double& { return d.handle.force; }},
       {"handle.at", [](Door& d) -> double& { return d.handle.at; }},
+      {"fire.schedule", [](Door& d) -> double& { return d.fire.schedule[0].time; }},
+      {"fire.schedule", [](Door& d) -> double& { return d.fire.schedule[1].gas; }},
+      {"fire.film", [](Door& d) -> double& { return d.fire.film; }},
+      {"fire.ambient", [](Door& d) -> double& { return d.fire.ambient; }},
+      {"fire.emissivity_inside", [](Door& d) -> double& { return d.fire.emissivity_inside; }},
+      {"fire.emissivity_outside", [](Door& d) -> double& { return d.fire.emissivity_outside; }},
+      {"fire.gasket_inset", [](Door& d) -> double& { return d.fire.gasket_inset; }},
       {"steel.density", [](Door& d) -> double& { return d.steel.density; }},
       {"steel.youngs_modulus", [](Door& d) -> double& { return d.steel.youngs_modulus; }},
       {"steel.yield", [](Door& d) -> double& { return d.steel.yield; }},
@@ -89,6 +96,7 @@ Door full_door()
       {StiffenerShape::tube, StiffenerRun::across, 15.0 * inch, 1.0 * inch, 0.125 * inch});
   door.jamb = {0.25 * inch, 4.0 * inch, JambBacking::flange, 1.5 * inch};
   door.handle = {200.0, 15.0 * inch};
+  door.fire.schedule = {{0.0, 20.0}, {1800.0, 400.0}};
   return door;
 }
 
@@ -103,7 +111,7 @@ BOOST_AUTO_TEST_CASE(no_number_may_be_nan_infinite_or_negative)
 {
   for (const auto& [key, value] : numbers_of_door())
     for (const double bad : {std::numeric_limits<double>::quiet_NaN(),
-                             std::numeric_limits<double>::infinity(), -1.0}) {
+                             std::numeric_limits<double>::infinity(), -1000.0}) {
       Door door = full_door();
       value(door) = bad;
       BOOST_TEST(has_fault(door, key), key << " may be " << bad);
@@ -128,4 +136,16 @@ BOOST_AUTO_TEST_CASE(sizes_of_nothing)
         named.value(door) = 0.0;
         BOOST_TEST(has_fault(door, key), key);
       }
+}
+
+BOOST_AUTO_TEST_CASE(times_of_a_firing_rise)
+{
+  for (const double late : {1800.0, 600.0, 0.0}) {
+    Door door = full_door();
+    door.fire.schedule.push_back({late, 20.0}); // after 1800 s
+    BOOST_TEST(has_fault(door, "fire.schedule"), late);
+  }
+  Door door = full_door();
+  door.fire.schedule.push_back({1801.0, 20.0});
+  BOOST_TEST(faults(door).empty());
 }
