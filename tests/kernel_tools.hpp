@@ -1,0 +1,41 @@
+// Loads on faces, and stress at a corner, for tests of the elastic kernel.
+#pragma once
+
+#include "meshing/mesh.hpp"
+#include "meshing/vec3.hpp"
+#include "solver/elastic_body.hpp"
+
+#include <functional>
+#include <vector>
+
+namespace hangtrue::test
+{
+
+/// Which nodes lie on a surface.
+using OnSurface = std::function<bool(const Vec3&)>;
+
+/// Traction, Pa, at a place with an outward unit normal.
+using Traction = std::function<Vec3(const Vec3& place, const Vec3& normal)>;
+
+/// Adds the consistent nodal forces, N, of a traction on all cell faces whose nine nodes lie on the
+/// surface (3 x 3 Gauss points, biquadratic faces). A mesh's inner faces must not lie on it.
+void add_traction(const BodyMesh& mesh, const OnSurface& on, const Traction& traction,
+                  NodeField& load);
+
+/// Stress, Pa (xx, yy, zz, yz, xz, xy), of one cell at one of its corners: the triquadratic through
+/// the 27 Gauss points, carried on to the corner; `i`, `j`, `k` are 0 or 2. `free_strain` (m/m per
+/// node, alike in all directions) may be empty.
+Stress corner_stress(const BodyMesh& mesh, std::size_t cell, int i, int j, int k,
+                     const Elasticity& e, const NodeField& moves,
+                     const std::vector<double>& free_strain = {});
+
+/// Moves every node of a block to its place in another shape.
+void bend_to(BodyMesh& mesh, const std::function<Vec3(const Vec3&)>& place);
+
+/// Node nearest to a place.
+int nearest_node(const BodyMesh& mesh, const Vec3& place);
+
+/// Held unknowns of all nodes on a surface: component 0, 1, 2.
+void hold(std::vector<HeldUnknown>& held, const BodyMesh& mesh, const OnSurface& on, int component);
+
+} // namespace hangtrue::test

@@ -1,0 +1,101 @@
+// Thick cylinders: pressure inside, and heat inside.
+//
+// Sources: Lame's solution, plane strain (Timoshenko and Goodier, Theory of Elasticity); a = 10, b
+// = 20 mm, p = 100 MPa, E = 210 GPa, nu = 0.3: u(a) = 9.07937e-3 mm, hoop 166.667 MPa inside and
+// 66.667 MPa outside (secondary text, recomputed). Long hollow cylinder with the inside 100 K
+// hotter and the logarithmic profile of steady conduction, E = 200 GPa, nu = 0.3, alpha = 12e-6:
+// hoop -209.82 and +133.03 MPa (same book, from memory; recomputed by quadrature). Band 1 %: stress
+// is carried from Gauss points to the surface.
+#include <boost/test/unit_test.hpp>
+
+#include "tests/kernel_tools.hpp"
+#include "tests/test_meshes.hpp"
+
+#include <cmath>
+#include <numbers>
+
+using namespace hangtrue;
+using namespace hangtrue::test;
+
+namespace
+{
+
+constexpr double inner = 0.010; // m
+constexpr double outer = 0.020; // m
+constexpr int radial = 12;
+constexpr int angular = 8;
+
+BodyMesh quarter_ring()
+{
+  BodyMesh mesh = block(equal_cells(outer - inner, radial),
+                        equal_cells(0.5 * std::numbers::pi, angular), {0.0, 0.002});
+  bend_to(mesh, [](const Vec3& p) {
+    const double r = inner + p.x;
+    return Vec3{r * std::cos(p.y), r * std::sin(p.y), p.z};
+  });
+  return mesh;
+}
+
+// Symmetry on both cut planes, no strain along the axis.
+std::vector<HeldUnknown> plane_strain(const BodyMesh& mesh)
+{
+  std::vector<HeldUnknown> held;
+  hold(
+      held, mesh, [](const Vec3& p) { return std::abs(p.y) < 1e-9; }, 1);
+  hold(
+      held, mesh, [](const Vec3& p) { return std::abs(p.x) < 1e-9; }, 0);
+  hold(
+      held, mesh, [](const Vec3&) { return true; }, 2);
+  return held;
+}
+
+double radius_of(const Vec3& p)
+{
+  return std::hypot(p.x, p.y);
+}
+
+} // namespace
+
+BOOST_AUTO_TEST_SUITE(thick_cylinder)
+
+BOOST_AUTO_TEST_CASE(pressed_from_inside)
+{
+  const BodyMesh mesh = quarter_ring();
+  const Elasticity steel = elasticity(210e9, 0.3);
+  const ElasticBody ring(
+      mesh, [&](const Hex&) { return steel; }, plane_strain(mesh));
+  NodeField load(mesh.nodes.size());
+  add_traction(
+      mesh, [](const Vec3& p) { return std::abs(radius_of(p) - inner) < 1e-9; },
+      [](const Vec3&, const Vec3& normal) { return -100e6 * normal; }, load);
+  const NodeField moves = ring.solve(load);
+  const double widened = 1e3 * moves[nearest_node(mesh, {inner, 0.0, 0.0})].x;
+  // Hoop stress is yy at the cut y = 0: first and last cell of the first row.
+  const double inside = corner_stress(mesh, 0, 0, 0, 0, steel, moves)[1] / 1e6;
+  const double outside = corner_stress(mesh, radial - 1, 2, 0, 0, steel, moves)[1] / 1e6;
+  BOOST_TEST_MESSAGE("Lame: u 9.07937e-3 mm, hoop 166.667 and 66.667 MPa published; "
+                     << widened << ", " << inside << ", " << outside << " here");
+  BOOST_TEST(std::abs(widened / 9.07937e-3 - 1.0) < 0.001);
+  BOOST_TEST(std::abs(inside / 166.667 - 1.0) < 0.01);
+  BOOST_TEST(std::abs(outside / 66.667 - 1.0) < 0.01);
+}
+
+BOOST_AUTO_TEST_CASE(hot_inside)
+{
+  const BodyMesh mesh = quarter_ring();
+  const Elasticity steel = elasticity(200e9, 0.3);
+  const ElasticityOf everywhere = [&](const Hex&) { return steel; };
+  const ElasticBody ring(mesh, everywhere, plane_strain(mesh));
+  std::vector<double> strain;
+  for (const auto& p : mesh.nodes)
+    strain.push_back(12e-6 * 100.0 * std::log(outer / radius_of(p)) / std::log(outer / inner));
+  const NodeField moves = ring.solve(free_strain_forces(mesh, everywhere, strain));
+  const double inside = corner_stress(mesh, 0, 0, 0, 0, steel, moves, strain)[1] / 1e6;
+  const double outside = corner_stress(mesh, radial - 1, 2, 0, 0, steel, moves, strain)[1] / 1e6;
+  BOOST_TEST_MESSAGE("hot inside: hoop -209.82 and 133.03 MPa published; " << inside << ", "
+                                                                           << outside << " here");
+  BOOST_TEST(std::abs(inside / -209.82 - 1.0) < 0.01);
+  BOOST_TEST(std::abs(outside / 133.03 - 1.0) < 0.01);
+}
+
+BOOST_AUTO_TEST_SUITE_END()
