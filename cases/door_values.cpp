@@ -159,8 +159,9 @@ private:
         throw InputError(
             fmt::format("found \"{}\" after \"{}\": time runs backwards; allowed are rising "
                         "times; put the pairs in order",
-                        at, format_short(pairs.back().first, Kind::time, units_)));
-      pairs.emplace_back(time, in_range(parse_quantity(gas, Kind::temperature), "\"" + gas + "\""));
+                        message_text(at), format_short(pairs.back().first, Kind::time, units_)));
+      pairs.emplace_back(time, in_range(parse_quantity(gas, Kind::temperature),
+                                        fmt::format("\"{}\"", message_text(gas))));
     }
     return pairs;
   }

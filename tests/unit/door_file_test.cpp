@@ -5,8 +5,7 @@
 #include "cases/door_file.hpp"
 #include "cases/starter.hpp"
 #include "meshing/errors.hpp"
-
-#include <boost/algorithm/string/replace.hpp>
+#include "tests/door_texts.hpp"
 
 #include <algorithm>
 #include <cmath>
@@ -17,50 +16,11 @@
 #include <vector>
 
 using namespace hangtrue;
+using namespace hangtrue::test;
 namespace fs = std::filesystem;
 
 namespace
 {
-
-const std::string good = R"([door]
-width = "30 in"
-height = "30 in"
-[rim]
-width = "1-1/2 in"
-[[hinge]]
-at = "5 in"
-pin_diameter = "1 in"
-clearance = "drilled"
-[[hinge]]
-at = "25 in"
-)";
-
-std::string with(const std::string& from, const std::string& to)
-{
-  BOOST_REQUIRE(good.find(from) != std::string::npos);
-  return boost::replace_first_copy(good, from, to);
-}
-
-std::string message_of(const std::string& text)
-{
-  try {
-    read_door_text(text, "door.toml");
-  } catch (const InputError& error) {
-    return error.what();
-  }
-  return "";
-}
-
-// Every piece of a good message is there.
-void check_message(const std::string& message, const std::vector<std::string>& pieces)
-{
-  BOOST_TEST_CONTEXT(message)
-  {
-    for (const auto& piece : pieces)
-      BOOST_TEST(message.find(piece) != std::string::npos, "missing: " << piece);
-    BOOST_TEST(message.find("allowed") != std::string::npos);
-  }
-}
 
 std::string message_of_file(const std::string& path)
 {
@@ -161,7 +121,7 @@ BOOST_AUTO_TEST_CASE(demo_doors_read)
     read_door_file(entry.path().string());
     ++count;
   }
-  BOOST_TEST(count == 3);
+  BOOST_TEST(count == 4);
 }
 
 // Every length key that the two texts below give, written in inches and in millimetres by hand.
@@ -298,6 +258,33 @@ BOOST_AUTO_TEST_CASE(rim_taller_than_the_door)
                 {"door.toml:5:9: rim.width", "found 6.0000 in", "does not leave room", "tube"});
 }
 
+BOOST_AUTO_TEST_CASE(fire)
+{
+  auto fired = [](const std::string& schedule) {
+    return good + "[fire]\nschedule = " + schedule + "\n";
+  };
+  const DoorCase c = read_door_text(
+      fired(R"([["0 min", "68 degF"], ["30 min", "212 degF"], ["4 h", "212 degF"]])"), "door.toml");
+  BOOST_REQUIRE(c.door.fire.schedule.size() == 3U);
+  BOOST_TEST(std::abs(c.door.fire.schedule[1].time - 1800.0) < 1e-9);
+  BOOST_TEST(std::abs(c.door.fire.schedule[1].gas - 100.0) < 1e-9);
+  check_message(message_of(fired(R"([["0 min", "68 degF"]])")),
+                {"door.toml:13:12: fire.schedule", "at least two pairs", "write pairs"});
+  check_message(message_of(fired(R"([[0, 68], [30, 212]])")),
+                {"door.toml:13:12: fire.schedule", "found [ 0, 68 ]", "in quotes", "write pairs"});
+  check_message(message_of(fired(R"([["4 h", "68 degF"], ["30 min", "212 degF"]])")),
+                {"door.toml:13:12: fire.schedule", "\"30 min\" after", "time runs backwards",
+                 "put the pairs in order"});
+  check_message(message_of(fired(R"([["-5 min", "68 degF"], ["30 min", "212 degF"]])")),
+                {"door.toml:13:12: fire.schedule", "found -300", "s: times of a firing rise"});
+  check_message(message_of(fired(R"([["0 min", "68 degF"], ["30 in", "212 degF"]])")),
+                {"door.toml:13:12: fire.schedule", "\"30 in\"", "unit of a length"});
+  check_message(message_of(fired(R"([["0 min", "68 degF"], ["30 min", "nan degF"]])")),
+                {"door.toml:13:12: fire.schedule", "\"nan degF\"", "no number"});
+  check_message(message_of(fired(R"([["0 min", "68 degF"], ["30 min", "9999 degF"]])")),
+                {"door.toml:13:12: fire.schedule", "\"9999 degF\"", "in that range"});
+}
+
 BOOST_AUTO_TEST_CASE(unknown_keys)
 {
   check_message(message_of(with("pin_diameter", "pin_diametre")),
@@ -330,6 +317,8 @@ BOOST_AUTO_TEST_CASE(long_and_odd_texts)
         with("width = \"30 in\"", "width = [\"" + std::string(5000, 'x') + "\"]"),
         with("clearance = \"drilled\"", "clearance = \"" + std::string(5000, 'x') + "\""),
         with("width = \"30 in\"", "width = \"30 in\"\nunits = \"\\u001b[31m\\n\""),
+        good + "[fire]\nschedule = [[\"0 h\", \"9 degF\"], [\"1 h\", \"" + std::string(5000, '0') +
+            "9999 degF\"]]\n",
         good + "[" + std::string(5000, 'x') + "]\n"}) {
     const std::string message = message_of(text);
     check_message(message, {"door.toml:"});

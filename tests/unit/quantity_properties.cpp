@@ -16,8 +16,8 @@ using namespace hangtrue;
 namespace
 {
 
-constexpr Kind kinds[] = {Kind::length,  Kind::force,  Kind::temperature,
-                          Kind::density, Kind::stress, Kind::angle};
+constexpr Kind kinds[] = {Kind::length, Kind::force, Kind::temperature, Kind::density,
+                          Kind::stress, Kind::angle, Kind::time,        Kind::film};
 
 } // namespace
 

@@ -66,6 +66,12 @@ BOOST_AUTO_TEST_CASE(other_kinds)
   BOOST_TEST(near(parse_quantity("128 kg/m^3", Kind::density), 128.0));
   BOOST_TEST(std::abs(parse_quantity("36 ksi", Kind::stress) - 248.2112625e6) < 10.0);
   BOOST_TEST(near(parse_quantity("90 deg", Kind::angle), 0.5 * std::numbers::pi));
+  BOOST_TEST(near(parse_quantity("1.5 h", Kind::time), 5400.0));
+  BOOST_TEST(near(parse_quantity("30 min", Kind::time), 1800.0));
+  BOOST_TEST(near(parse_quantity("25 W/m^2/K", Kind::film), 25.0));
+  // 1 Btu (International Table) is 1055.05585262 J by definition; 5.678263 is the usual table
+  // value.
+  BOOST_TEST(std::abs(parse_quantity("1 Btu/h/ft^2/F", Kind::film) - 5.678263) < 1e-6);
 }
 
 BOOST_AUTO_TEST_CASE(refusals)
