@@ -138,19 +138,6 @@ std::string half_of(Owner owner)
   return owner == Owner::door ? "door half" : "frame half";
 }
 
-// Stress at the foot of a leaf (web) or a lug: about the hinge axis, and from the thrust along it.
-double leaf_stress(const Hinge& hinge, const LeafForces& leaf)
-{
-  const double about_axis = std::abs(leaf.root_bending);
-  const double from_thrust = std::abs(leaf.moment.x);
-  if (hinge.kind == HingeKind::barrels)
-    return plate_bending_stress(about_axis, hinge.leaf.length, hinge.leaf.thickness) +
-           plate_bending_stress(from_thrust, hinge.leaf.thickness, hinge.leaf.length);
-  const double thickness = hinge.knuckles[leaf.knuckle].length;
-  return plate_bending_stress(about_axis, thickness, hinge.leaf.width) +
-         plate_bending_stress(from_thrust, hinge.leaf.width, thickness);
-}
-
 // Fillets round the land of a leaf, or on both sides of a lug.
 double foot_stress(const Hinge& hinge, const LeafForces& leaf)
 {
@@ -167,9 +154,14 @@ void add_leaves(const DoorCase& c, const Deflection& d, std::vector<Finding>& al
   for (const auto& leaf : d.leaves) {
     const Hinge& hinge = c.door.hinges[leaf.hinge];
     const std::string where = fmt::format("hinge {}, {}", leaf.hinge + 1, half_of(leaf.owner));
-    keep_worse(bending, leaf_stress(hinge, leaf), leaf.hinge, where);
+    keep_worse(bending, leaf_bending_stress(hinge, leaf), leaf.hinge, where);
     keep_worse(weld, foot_stress(hinge, leaf), leaf.hinge, where);
   }
+  for (const auto& k : d.knuckles)
+    if (c.door.hinges[k.hinge].kind == HingeKind::barrels)
+      keep_worse(bending, neck_bending_stress(c.door, k), k.hinge,
+                 fmt::format("hinge {}, {}, where knuckle {} from below stands on its leaf",
+                             k.hinge + 1, half_of(k.owner), k.knuckle + 1));
   const Limit share = c.limits.share_of_yield;
   const double yield = yield_now(c.door.steel, d.hinge_temperature);
   all.push_back(finding("leaf bending", d, bending.found, {share.value * yield, share.origin},

@@ -50,4 +50,16 @@ double weld_stress(const WeldLines& lines, double leg, const Vec3& force, const 
 /// 6 M / (wide deep^2).
 double plate_bending_stress(double moment, double wide, double deep);
 
+/// Length of a leaf's web that bears, m: its own knuckles, spread at 45 degrees down the web, at
+/// most the leaf (common practice, no source).
+double bearing_web(const Hinge& hinge, Owner owner);
+
+/// Greatest stress, Pa, at the root of a web or the foot of a lug: bending about the hinge axis and
+/// across it, and the direct pull, added up.
+double leaf_bending_stress(const Hinge& hinge, const LeafForces& leaf);
+
+/// The same where one knuckle stands on the web of its leaf (barrels): the neck is only as long as
+/// the knuckle. The force of a frame knuckle is turned back to the shut door's directions.
+double neck_bending_stress(const Door& door, const KnuckleForce& knuckle);
+
 } // namespace hangtrue
