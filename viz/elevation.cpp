@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
+#include <vector>
 
 namespace hangtrue
 {
@@ -34,27 +35,36 @@ std::string escaped(const std::string& text)
   return safe;
 }
 
+// Bytes that begin a letter in UTF-8.
+std::size_t count_letters(const std::string& text)
+{
+  return static_cast<std::size_t>(std::count_if(text.begin(), text.end(), [](char c) {
+    return (static_cast<unsigned char>(c) & 0xC0U) != 0x80U;
+  }));
+}
+
 struct Point {
   double x;
   double y;
 };
 
 // Page units: the door's longer side is 420 units; the hinge edge is on the left, z upwards.
+constexpr double margin = 24.0;
 class Page
 {
 public:
   explicit Page(const Door& door)
       : unit_(420.0 / std::max(door.panel.width, door.panel.height)), height_(door.panel.height)
   {
-    width = 230.0 + door.panel.width * unit_ + 250.0;
-    height = 110.0 + door.panel.height * unit_ + 120.0;
+    width = std::max(230.0 + door.panel.width * unit_ + 250.0, 660.0); // room for the headings
+    height = 125.0 + door.panel.height * unit_ + 130.0;
   }
   double width = 0.0;
   double height = 0.0;
 
   [[nodiscard]] Point at(double x, double z) const
   {
-    return {230.0 + x * unit_, 100.0 + (height_ - z) * unit_};
+    return {230.0 + x * unit_, 125.0 + (height_ - z) * unit_};
   }
   void line(Point a, Point b, const char* colour, double weight, const std::string& extra = "")
   {
@@ -154,7 +164,7 @@ void draw_hinges(Page& page, const Door& door, const Deflection& d, const Drawin
     if (k.owner == Owner::door)
       on_door[k.hinge] += k.pin_force + Vec3{0.0, 0.0, k.thrust};
   for (const auto& f : on_door)
-    greatest = std::max({greatest, std::abs(f.x), std::abs(f.z)});
+    greatest = std::max({greatest, std::abs(f.x), std::abs(f.y), std::abs(f.z)});
   for (std::size_t h = 0; h < door.hinges.size(); ++h) {
     const Hinge& hinge = door.hinges[h];
     const Span span = hinge_span(hinge);
@@ -171,6 +181,11 @@ void draw_hinges(Page& page, const Door& door, const Deflection& d, const Drawin
       page.text({middle.x - 20.0 - length, middle.y + 5.0}, words.force(std::abs(f.x)), "end", 13,
                 load);
     }
+    if (norm(f) > 50.0 * std::max(std::abs(f.x), std::abs(f.z))) { // a flap: into the page
+      page.text({middle.x - 14.0, middle.y - 3.0}, words.force(norm(f)), "end", 13, load);
+      page.text({middle.x - 14.0, middle.y + 13.0}, "square to the face", "end", 13, load);
+      continue;
+    }
     if (std::abs(f.z) > 0.02 * greatest) {
       const double length = 24.0 + 40.0 * std::abs(f.z) / greatest;
       const Point foot = page.at(-0.5 * door.reveal, span.from);
@@ -180,25 +195,65 @@ void draw_hinges(Page& page, const Door& door, const Deflection& d, const Drawin
         page.arrow(start, tip, load);
       else
         page.arrow(tip, start, load);
-      page.text({foot.x - 8.0, foot.y + 4.0 + 0.75 * length}, words.force(std::abs(f.z)), "end", 13,
-                load);
+      page.text({foot.x, foot.y + length + 20.0}, words.force(std::abs(f.z)), "middle", 13, load);
     }
   }
 }
 
+// Words stand above the mark and below the arrow, inside the outline of all but very narrow doors.
 void draw_weight(Page& page, const Door& door, const Deflection& d, const DrawingWords& words)
 {
   const Point g = page.at(d.centre_of_gravity.x, d.centre_of_gravity.z);
   page.line({g.x - 9, g.y}, {g.x + 9, g.y}, ink, 1.2);
   page.line({g.x, g.y - 9}, {g.x, g.y + 9}, ink, 1.2);
-  page.text({g.x + 12, g.y + 5}, "centre of gravity", "start", 13);
-  const std::string weight = "weight " + words.force(d.weight);
-  if (door.hanging != Hanging::side) { // down is not in the plane of the drawing
-    page.text({g.x + 12, g.y + 24}, weight, "start", 13, load);
-    return;
+  const double room = page.at(door.panel.width, 0.0).x - page.at(0.0, 0.0).x;
+  if (room > 150.0) {
+    page.text({g.x, g.y - 16}, "centre of gravity", "middle", 13);
+  } else {
+    page.text({g.x, g.y - 32}, "centre", "middle", 13);
+    page.text({g.x, g.y - 16}, "of gravity", "middle", 13);
   }
-  page.arrow({g.x, g.y + 9}, {g.x, g.y + 70}, load);
-  page.text({g.x + 12, g.y + 62}, weight, "start", 13, load);
+  const bool upright = door.hanging == Hanging::side; // else down is not in the plane drawn
+  if (upright)
+    page.arrow({g.x, g.y + 9}, {g.x, g.y + 70}, load);
+  const double under = g.y + (upright ? 88.0 : 26.0);
+  if (room > 150.0) {
+    page.text({g.x, under}, "weight " + words.force(d.weight), "middle", 13, load);
+  } else {
+    page.text({g.x, under}, "weight", "middle", 13, load);
+    page.text({g.x, under + 16.0}, words.force(d.weight), "middle", 13, load);
+  }
+}
+
+// What leans or hangs on the latch edge.
+void draw_handle(Page& page, const Door& door, const DrawingWords& words)
+{
+  if (door.handle.force == 0.0)
+    return;
+  Point at = page.at(door.panel.width, door.handle.at);
+  at.x += 12.0; // clear of the edge as it hangs
+  const double up = door.handle.force > 0.0 ? -44.0 : 44.0;
+  if (door.hanging == Hanging::side)
+    page.arrow({at.x + 14.0, at.y + up}, {at.x + 14.0, at.y}, load);
+  page.text({at.x + 22.0, at.y + (up < 0.0 ? up + 10.0 : up)},
+            "load " + words.force(std::abs(door.handle.force)), "start", 13, load);
+}
+
+// Headings that stay on the page whatever the door is called; a letter is taken as 0.6 of its size
+// wide.
+void draw_headings(Page& page, const Door& door, const Deflection& d, double scale,
+                   const DrawingWords& words)
+{
+  const double letters = std::max<double>(1.0, static_cast<double>(count_letters(door.name)));
+  const double size = std::clamp((page.width - 2.0 * margin) / (0.6 * letters), 7.0, 20.0);
+  page.text({margin, 34}, door.name, "start", std::round(10.0 * size) / 10.0);
+  page.text({margin, 56}, d.state + "; seen from outside, square to the face", "start", 14);
+  const std::string drawn =
+      scale > 1.0 ? fmt::format("movement drawn {:.0f} times larger", scale) : "movement to scale";
+  page.text({margin, 75}, drawn, "start", 14);
+  if (door.hanging != Hanging::side)
+    page.text({margin, 94}, "hinge edge at the left; the latch edge drops " + words.length(d.drop),
+              "start", 14);
 }
 
 } // namespace
@@ -221,24 +276,15 @@ std::string elevation_svg(const Door& door, const Deflection& deflection, const 
 {
   const double scale = movement_scale(door, deflection);
   Page page(door);
-  page.text({24, 34}, door.name, "start", 20);
-  page.text(
-      {24, 56},
-      fmt::format("{}; seen from outside, square to the face; movement drawn {:.0f} times larger",
-                  deflection.state, scale),
-      "start", 14);
+  draw_headings(page, door, deflection, scale, words);
   draw_outline(page, door, deflection, scale);
   draw_hinges(page, door, deflection, words);
   draw_weight(page, door, deflection, words);
+  draw_handle(page, door, words);
   if (door.hanging == Hanging::side)
     dimension_drop(page, door, deflection, scale, words);
-  else
-    page.text({24, 76},
-              fmt::format("hinge edge at the left; the latch edge drops {}",
-                          words.length(deflection.drop)),
-              "start", 14);
   const Point foot = page.at(0.5 * door.panel.width, 0.0);
-  page.text({foot.x, page.height - 44.0},
+  page.text({foot.x, page.height - 24.0},
             fmt::format("{} wide, {} high; dashed: as drawn, solid: as it hangs",
                         words.size(door.panel.width), words.size(door.panel.height)),
             "middle", 13);
