@@ -8,6 +8,7 @@
 #include "cases/quantity.hpp"
 #include "cases/results_file.hpp"
 #include "cases/starter.hpp"
+#include "cases/timing.hpp"
 #include "meshing/loft.hpp"
 #include "meshing/mesh_files.hpp"
 #include "viz/elevation.hpp"
@@ -15,8 +16,10 @@
 
 #include <fmt/format.h>
 
-#include <filesystem>
-#include <fstream>
+#include <array>
+#include <cerrno>
+#include <cstdio>
+#include <memory>
 
 namespace hangtrue
 {
@@ -41,22 +44,53 @@ std::vector<NamedBody> bodies_of(const Mesh& mesh, const Deflection* d, const st
   return bodies;
 }
 
-void write_bodies(const OutputFolder& folder, const std::vector<NamedBody>& bodies)
+void write_bodies(OutputFolder& folder, const std::vector<NamedBody>& bodies)
 {
-  for (const auto& b : bodies) {
+  for (const auto& b : bodies)
     write_vtu(*b.body, b.moves, folder.temporary(b.file));
-    folder.keep(b.file);
-  }
 }
 
-void write_set(const OutputFolder& folder, const Mesh& mesh, const Deflection& deflection)
+// Endings of the files of each state, in the order in which a check comes by them.
+constexpr std::array<const char*, 3> state_endings{"-open.vtu", "-most-bowed.vtu", "-steady.vtu"};
+
+void write_set(OutputFolder& folder, const CheckRun& run)
 {
-  const auto bodies = bodies_of(mesh, &deflection, "-open.vtu");
-  write_bodies(folder, bodies);
+  std::vector<const Deflection*> states{&run.deflection};
+  for (const auto& warm : run.warm)
+    states.push_back(&warm);
   std::vector<SetEntry> entries;
-  for (const auto& b : bodies)
-    entries.push_back({b.file, deflection.state, 0});
+  for (std::size_t s = 0; s < states.size(); ++s) {
+    const auto bodies = bodies_of(run.mesh, states[s], state_endings.at(s));
+    write_bodies(folder, bodies);
+    for (const auto& b : bodies)
+      entries.push_back({b.file, states[s]->state, static_cast<int>(s)});
+  }
   folder.write("states.pvd", pvd_text(entries));
+}
+
+// Every name that a command may write for this door, to be looked at before the work begins.
+std::vector<std::string> body_names(const Door& door, const std::string& ending)
+{
+  std::vector<std::string> names{"door" + ending, "frame" + ending};
+  for (std::size_t p = 0; p < door.hinges.size(); ++p) // a fixed pin has no file of its own
+    names.push_back(fmt::format("pin-{}{}", p + 1, ending));
+  return names;
+}
+
+std::vector<std::string> check_names(const Door& door)
+{
+  std::vector<std::string> names{"results.json", "timing.json", "drop.svg", "states.pvd"};
+  for (const auto* ending : state_endings)
+    for (auto& name : body_names(door, ending))
+      names.push_back(std::move(name));
+  return names;
+}
+
+std::vector<std::string> mesh_names(const Door& door)
+{
+  auto names = body_names(door, "-mesh.vtu");
+  names.push_back("door.msh");
+  return names;
 }
 
 DrawingWords words_in(Units units)
@@ -82,12 +116,15 @@ ExitStatus command_new(const std::string& file)
     fmt::print("{}", starter_text());
     return ExitStatus::holds;
   }
-  if (std::filesystem::exists(file))
+  // "x": made here or not at all, whoever else is at work.
+  const std::unique_ptr<std::FILE, int (*)(std::FILE*)> made(std::fopen(file.c_str(), "wx"),
+                                                             &std::fclose);
+  if (!made && errno == EEXIST)
     throw InputError(file + ": there is a file of that name already; allowed is a new name; choose "
                             "another one or move the old file away");
-  std::ofstream made(file);
-  made << starter_text();
-  if (!made.flush())
+  const std::string text = starter_text();
+  if (!made || std::fwrite(text.data(), 1, text.size(), made.get()) != text.size() ||
+      std::fflush(made.get()) != 0)
     throw InputError(file + ": it cannot be written; allowed is a place that you may write to; "
                             "choose another folder");
   fmt::print("{} written; check it with: hangtrue check {}\n", file, file);
@@ -97,33 +134,39 @@ ExitStatus command_new(const std::string& file)
 ExitStatus command_mesh(const std::string& file, const std::string& out, int level)
 {
   const DoorCase door_case = read_door_file(file);
+  OutputFolder folder(folder_for(file, out), mesh_names(door_case.door));
   const Mesh mesh = loft(door_case.door, fineness(door_case.door, level));
   const MeshQuality quality = inspect(mesh, door_case.door);
-  const OutputFolder folder(folder_for(file, out));
   write_msh(mesh, folder.temporary("door.msh"));
-  folder.keep("door.msh");
   write_bodies(folder, bodies_of(mesh, nullptr, "-mesh.vtu"));
+  folder.keep();
   fmt::print(
       "{} cells, {} nodes, second order, all hexahedra\n"
       "least Jacobian ratio in a cell {:.2f}, volumes within {:.1e}, weld areas within {:.1e}\n",
       quality.cells, quality.nodes, quality.worst_ratio, quality.worst_volume, quality.worst_joint);
   for (const auto& [part, volume] : quality.volume)
     fmt::print("  {:<18}{:>12.2f} cm^3\n", part_name(part), 1e6 * volume);
-  fmt::print("written to {}\n", folder.path(""));
+  fmt::print("written to {}\n", folder.path());
   return ExitStatus::holds;
 }
 
 ExitStatus command_check(const std::string& file, const std::string& out, bool strict)
 {
+  StageTimes times;
   const DoorCase door_case = read_door_file(file);
-  const OutputFolder folder(folder_for(file, out));
-  const CheckRun run = check_door(door_case, terminal_progress());
-  end_progress();
+  OutputFolder folder(folder_for(file, out), check_names(door_case.door));
+  const Progress progress = timed(terminal_progress(), times);
+  const CheckRun run = check_door(door_case, progress);
+  progress("drawing and files", 1.0);
   folder.write("results.json", results_json(door_case, run));
   folder.write("drop.svg",
                elevation_svg(door_case.door, run.deflection, words_in(door_case.units)));
-  write_set(folder, run.mesh, run.deflection);
-  fmt::print("{}\nResults in {}\n", answer_table(door_case, run), folder.path(""));
+  write_set(folder, run);
+  progress("end", 1.0); // the last chance for Ctrl-C: from here the old results give way
+  folder.write("timing.json", timing_json(times));
+  folder.keep();
+  end_progress();
+  fmt::print("{}\nResults in {}\n", answer_table(door_case, run), folder.path());
   const Verdict verdict = worst(run.findings);
   const bool fails = verdict == Verdict::fails || (strict && verdict == Verdict::close);
   return fails ? ExitStatus::close_or_fails : ExitStatus::holds;

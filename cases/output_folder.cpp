@@ -3,7 +3,9 @@
 #include "meshing/errors.hpp"
 
 #include <fmt/format.h>
+#include <unistd.h>
 
+#include <algorithm>
 #include <fstream>
 #include <system_error>
 
@@ -15,7 +17,8 @@ namespace
 
 namespace fs = std::filesystem;
 
-constexpr const char* mark = ".hangtrue-results";
+constexpr const char* list_name = ".hangtrue-results";
+constexpr const char* list_head = "hangtrue may replace these files in this folder:";
 
 [[noreturn]] void refuse(const fs::path& folder, const std::string& found,
                          const std::string& repair)
@@ -25,58 +28,124 @@ constexpr const char* mark = ".hangtrue-results";
                                folder.string(), found, repair));
 }
 
-} // namespace
-
-OutputFolder::OutputFolder(const std::string& path) : folder_(path)
+// A link that leads nowhere is there too: renaming would replace it.
+bool is_there(const fs::path& path)
 {
   std::error_code error;
-  if (fs::exists(folder_, error) && !fs::is_directory(folder_, error))
+  return fs::symlink_status(path, error).type() != fs::file_type::not_found;
+}
+
+std::set<std::string> read_list(const fs::path& path)
+{
+  std::set<std::string> names;
+  std::ifstream file(path);
+  std::string line;
+  std::getline(file, line);
+  if (line != list_head)
+    return names;
+  while (std::getline(file, line))
+    names.insert(line);
+  return names;
+}
+
+// Folders that creating `folder` will add, outermost first.
+std::vector<fs::path> missing(fs::path folder)
+{
+  std::vector<fs::path> wanted;
+  if (!folder.has_filename()) // "out/"
+    folder = folder.parent_path();
+  for (; !folder.empty() && !is_there(folder); folder = folder.parent_path())
+    wanted.push_back(folder);
+  std::reverse(wanted.begin(), wanted.end());
+  return wanted;
+}
+
+} // namespace
+
+OutputFolder::OutputFolder(const std::string& path, const std::vector<std::string>& names)
+    : folder_(path)
+{
+  std::error_code error;
+  if (is_there(folder_) && !fs::is_directory(folder_, error))
     refuse(folder_, "it is a file", "name another folder with --out");
-  const bool ours = fs::exists(folder_ / mark, error);
-  if (!ours && fs::exists(folder_ / "results.json", error))
-    refuse(folder_, "it holds a results.json that this program did not write",
-           "name another folder with --out");
+  ours_ = read_list(folder_ / list_name);
+  for (const auto& name : names)
+    check_free(name);
+  const auto wanted = missing(folder_);
   fs::create_directories(folder_, error);
   if (error)
     refuse(folder_, "it cannot be made: " + error.message(), "name another folder with --out");
-  std::ofstream marking(folder_ / mark);
-  marking << "Files here are rewritten by hangtrue.\n";
-  if (!marking.flush())
+  made_ = wanted;
+  if (access(folder_.c_str(), W_OK | X_OK) != 0)
     refuse(folder_, "nothing can be written there",
-           "ask for the permission, or name another folder");
+           "ask for the permission, or name another folder with --out");
 }
 
-std::string OutputFolder::path(const std::string& name) const
+OutputFolder::~OutputFolder()
 {
-  return (folder_ / name).string();
+  std::error_code ignored;
+  for (const auto& name : std::vector<std::string>(waiting_))
+    fs::remove(temporary(name), ignored);
+  for (auto folder = made_.rbegin(); folder != made_.rend(); ++folder)
+    fs::remove(*folder, ignored); // takes away empty folders only
 }
 
-// The ending stays, since some writers go by it.
-std::string OutputFolder::temporary(const std::string& name) const
+void OutputFolder::check_free(const std::string& name) const
 {
-  return (folder_ / (".part-" + name)).string();
+  if (ours_.count(name) == 0 && is_there(folder_ / name))
+    refuse(folder_, "it holds a " + name + " that this program did not write",
+           "move that away, or name another folder with --out");
 }
 
-void OutputFolder::keep(const std::string& name) const
+std::string OutputFolder::path() const
 {
-  std::error_code error;
-  fs::rename(temporary(name), folder_ / name, error);
-  if (error)
-    refuse(folder_, name + " cannot be written: " + error.message(), "make room on the disk");
+  return folder_.string();
 }
 
-void OutputFolder::write(const std::string& name, const std::string& text) const
+// The ending stays, since some writers go by it; the process is named, since two may run.
+std::string OutputFolder::temporary(const std::string& name)
 {
-  {
-    std::ofstream file(temporary(name), std::ios::binary);
-    file << text;
-    if (!file.flush()) {
-      std::error_code ignored;
-      fs::remove(temporary(name), ignored);
-      refuse(folder_, name + " cannot be written", "make room on the disk, or name another folder");
-    }
+  if (std::find(waiting_.begin(), waiting_.end(), name) == waiting_.end())
+    waiting_.push_back(name);
+  return (folder_ / fmt::format(".part-{}-{}", getpid(), name)).string();
+}
+
+void OutputFolder::write(const std::string& name, const std::string& text)
+{
+  std::ofstream file(temporary(name), std::ios::binary);
+  file << text;
+  file.close();
+  if (!file)
+    refuse(folder_, name + " cannot be written", "make room on the disk, or name another folder");
+}
+
+void OutputFolder::save_list() const
+{
+  std::ofstream file(folder_ / list_name, std::ios::binary);
+  file << list_head << '\n';
+  for (const auto& name : ours_)
+    file << name << '\n';
+  file.close();
+  if (!file)
+    refuse(folder_, std::string(list_name) + " cannot be written", "make room on the disk");
+}
+
+// The list comes first: a run that is killed half-way leaves files that the next may replace.
+void OutputFolder::keep()
+{
+  for (const auto& name : waiting_) {
+    check_free(name);
+    ours_.insert(name);
   }
-  keep(name);
+  save_list();
+  while (!waiting_.empty()) {
+    const std::string name = waiting_.back();
+    std::error_code error;
+    fs::rename(temporary(name), folder_ / name, error);
+    if (error)
+      refuse(folder_, name + " cannot be written: " + error.message(), "make room on the disk");
+    waiting_.pop_back();
+  }
 }
 
 std::string folder_beside(const std::string& door_file)

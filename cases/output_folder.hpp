@@ -2,33 +2,48 @@
 #pragma once
 
 #include <filesystem>
+#include <set>
 #include <string>
+#include <vector>
 
 namespace hangtrue
 {
 
-/// A folder of results. A hidden file marks it as ours; without the mark an existing folder is only
-/// used when none of the names that will be written are taken.
+/// A folder of results, filled all at once: files are made under temporary names, and take their
+/// own names together when all are whole. A hidden list in the folder says which files are ours;
+/// only those are ever replaced. What is not kept is taken away again, down to a folder that was
+/// made for it.
 class OutputFolder
 {
 public:
-  /// Makes the folder if needed. Throws InputError when it cannot be made or written, or is not
-  /// ours and holds a results file.
-  explicit OutputFolder(const std::string& path);
+  /// Makes the folder if needed. Throws InputError when it cannot be made or written, or when one
+  /// of the `names` is there already and is not ours.
+  OutputFolder(const std::string& path, const std::vector<std::string>& names);
+  ~OutputFolder();
+  OutputFolder(const OutputFolder&) = delete;
+  OutputFolder& operator=(const OutputFolder&) = delete;
 
-  /// Full path of a file inside.
-  [[nodiscard]] std::string path(const std::string& name) const;
+  /// The folder as named by the user, for messages.
+  [[nodiscard]] std::string path() const;
 
-  /// Writes a text under a temporary name and renames it. Throws InputError when the disk does not
-  /// take it.
-  void write(const std::string& name, const std::string& text) const;
+  /// Writes a text under a temporary name. Throws InputError when the disk does not take it.
+  void write(const std::string& name, const std::string& text);
 
-  /// Path of a temporary file for a writer of its own, and its renaming once it is whole.
-  [[nodiscard]] std::string temporary(const std::string& name) const;
-  void keep(const std::string& name) const;
+  /// Temporary path, of the same ending, for a writer of its own.
+  [[nodiscard]] std::string temporary(const std::string& name);
+
+  /// Gives all files their own names. Throws InputError when one cannot be renamed, or is not among
+  /// the names given at the start and belongs to somebody else.
+  void keep();
 
 private:
+  void check_free(const std::string& name) const;
+  void save_list() const;
+
   std::filesystem::path folder_;
+  std::vector<std::filesystem::path> made_; // folders made here, outermost first
+  std::set<std::string> ours_;              // names in the hidden list
+  std::vector<std::string> waiting_;        // names that have a temporary file
 };
 
 /// The folder beside a door file where its results go when nothing else is asked:

@@ -8,3 +8,5 @@ complete -c hangtrue -n '__fish_seen_subcommand_from check mesh' -a '(__fish_com
 complete -c hangtrue -n '__fish_seen_subcommand_from check mesh' -l out -r -a '(__fish_complete_directories)'
 complete -c hangtrue -n '__fish_seen_subcommand_from check' -l strict
 complete -c hangtrue -n '__fish_seen_subcommand_from mesh' -l level -r -a '1 2 3 4 5'
+complete -c hangtrue -l help -d 'Show help'
+complete -c hangtrue -n __fish_use_subcommand -l version -d 'Show the version'

@@ -4,11 +4,13 @@
 
 #include <nlohmann/json.hpp>
 
+#include <algorithm>
 #include <cmath>
-#include <csignal>
-#include <cstdio>
 #include <filesystem>
 #include <fstream>
+#include <iterator>
+#include <regex>
+#include <sstream>
 #include <string>
 #include <sys/wait.h>
 #include <unistd.h>
@@ -55,6 +57,24 @@ struct Folder {
     std::ofstream(path / name) << text;
   }
 };
+
+std::size_t entries(const fs::path& folder)
+{
+  return static_cast<std::size_t>(
+      std::distance(fs::directory_iterator(folder), fs::directory_iterator()));
+}
+
+// In letters, not bytes.
+std::size_t widest_line(const std::string& text)
+{
+  std::size_t widest = 0;
+  std::istringstream lines(text);
+  for (std::string line; std::getline(lines, line);)
+    widest = std::max<std::size_t>(widest, std::count_if(line.begin(), line.end(), [](char c) {
+                                     return (static_cast<unsigned char>(c) & 0xC0U) != 0x80U;
+                                   }));
+  return widest;
+}
 
 // A small, coarse door, so that a whole check takes seconds.
 const std::string small_door = R"([door]
@@ -137,6 +157,15 @@ BOOST_AUTO_TEST_CASE(a_check_and_its_contract)
   BOOST_TEST(drawing.find("Little &lt;door&gt; &amp; frame") != std::string::npos);
   for (const char* file : {"states.pvd", "door-open.vtu", "frame-open.vtu", "pin-1-open.vtu"})
     BOOST_TEST(fs::exists(folder.path / "door-results" / file), file);
+  BOOST_TEST(widest_line(ran.out) <= 100U);
+  const Json timing = Json::parse(read(folder.path / "door-results" / "timing.json"));
+  double stages = 0.0;
+  for (const Json& stage : timing["stages"])
+    stages += stage["wall_s"].get<double>();
+  // Both are rounded to the last place of a double, and the sum has a few terms.
+  BOOST_TEST(std::abs(stages - timing["wall_s"].get<double>()) < 1e-9);
+  BOOST_TEST(stages > 0.0);
+  BOOST_TEST(timing["most_memory_byte"].get<double>() < 2147483648.0); // 2 GiB, as promised
   for (const auto& entry : fs::directory_iterator(folder.path / "door-results"))
     BOOST_TEST(entry.path().filename().string().rfind(".part-", 0) != 0U);
 
@@ -169,17 +198,42 @@ BOOST_AUTO_TEST_CASE(wrong_files_write_nothing)
   BOOST_TEST(!fs::exists(folder.path / "results"));
 }
 
-BOOST_AUTO_TEST_CASE(results_of_others_are_left_alone)
+BOOST_AUTO_TEST_CASE(files_of_others_are_left_alone)
 {
   const Folder folder;
   folder.write("door.toml", small_door);
+  for (const std::string name : {"results.json", "drop.svg", "states.pvd", "pin-2-open.vtu"}) {
+    fs::create_directories(folder.path / "theirs");
+    folder.write("theirs/" + name, "theirs");
+    const Ran ran = folder.run("check door.toml --out theirs");
+    BOOST_TEST(ran.status == 2);
+    BOOST_TEST(ran.err.find(name + " that this program did not write") != std::string::npos);
+    BOOST_TEST(read(folder.path / "theirs" / name) == "theirs");
+    BOOST_TEST(entries(folder.path / "theirs") == 1U); // nothing was added beside it
+    fs::remove_all(folder.path / "theirs");
+  }
   fs::create_directories(folder.path / "theirs");
-  folder.write("theirs/results.json", "{}");
-  const Ran ran = folder.run("check door.toml --out theirs");
-  BOOST_TEST(ran.status == 2);
-  BOOST_TEST(ran.err.find("did not write") != std::string::npos);
-  BOOST_TEST(read(folder.path / "theirs" / "results.json") == "{}");
+  folder.write("theirs/door.msh", "theirs");
+  BOOST_TEST(folder.run("mesh door.toml --level 1 --out theirs").status == 2);
+  BOOST_TEST(read(folder.path / "theirs" / "door.msh") == "theirs");
   BOOST_TEST(folder.run("check door.toml --out door.toml").status == 2);
+  BOOST_TEST(read(folder.path / "door.toml") == small_door);
+}
+
+BOOST_AUTO_TEST_CASE(own_results_are_refreshed_and_neighbours_stay)
+{
+  const Folder folder;
+  folder.write("door.toml", small_door);
+  BOOST_TEST(folder.run("mesh door.toml --level 1 --out out").status == 0);
+  folder.write("out/notes.txt", "mine");
+  folder.write("out/door-mesh.vtu", "stale");
+  BOOST_TEST(folder.run("mesh door.toml --level 1 --out out").status == 0);
+  BOOST_TEST(read(folder.path / "out" / "notes.txt") == "mine");
+  BOOST_TEST(read(folder.path / "out" / "door-mesh.vtu").find("VTKFile") != std::string::npos);
+  // A file that came later under another of our names is not ours.
+  folder.write("out/drop.svg", "mine");
+  BOOST_TEST(folder.run("check door.toml --out out").status == 2);
+  BOOST_TEST(read(folder.path / "out" / "drop.svg") == "mine");
 }
 
 BOOST_AUTO_TEST_CASE(a_mesh_for_others)
@@ -196,9 +250,78 @@ BOOST_AUTO_TEST_CASE(a_mesh_for_others)
 BOOST_AUTO_TEST_CASE(an_interrupt_ends_cleanly)
 {
   const Folder folder;
+  // A door that takes longer than the wait, on any machine.
+  std::string text = small_door;
+  text.replace(text.find("finest_level = 1"), 16, "finest_level = 3\ntolerance = 0.1");
+  folder.write("door.toml", text);
+  for (const std::string signal : {"INT", "TERM"}) {
+    const Ran ran =
+        folder.run("check door.toml --out a/b", "timeout --preserve-status -s " + signal + " 0.7");
+    BOOST_TEST(ran.status == 130); // as shells report an interrupt
+    BOOST_TEST(ran.out.empty());
+    BOOST_TEST(ran.err.find("ended before it was done") != std::string::npos);
+    BOOST_TEST(!fs::exists(folder.path / "a")); // made for it, and gone with it
+  }
+}
+
+BOOST_AUTO_TEST_CASE(progress_shows_on_a_terminal_only)
+{
+  const Folder folder;
   folder.write("door.toml", small_door);
-  const Ran ran = folder.run("check door.toml --out results", "timeout -s INT 0.4");
-  // 124 is the word of `timeout` that it had to send the signal.
-  BOOST_TEST(ran.status == 124);
-  BOOST_TEST(!fs::exists(folder.path / "results" / "results.json"));
+  // `script` gives the program a terminal of its own.
+  const std::string command = "cd '" + folder.path.string() +
+                              "' && script -qec \"'" HANGTRUE_PROGRAM
+                              "' check door.toml > table.txt\" shown.txt > /dev/null 2>&1";
+  BOOST_TEST(WEXITSTATUS(std::system(command.c_str())) == 0);
+  const std::string shown = read(folder.path / "shown.txt");
+  BOOST_TEST(shown.find("level 1: mesh") != std::string::npos);
+  BOOST_TEST(shown.find("s left") != std::string::npos);
+  BOOST_TEST(read(folder.path / "table.txt").find("s left") == std::string::npos);
+}
+
+BOOST_AUTO_TEST_CASE(man_page_and_completion_know_every_word)
+{
+  const Folder folder;
+  const fs::path source = HANGTRUE_SOURCE_DIR;
+  std::string man = read(source / "docs" / "hangtrue.1");
+  std::erase(man, '\\'); // a dash is written \- there
+  for (const std::string command : {"new", "check", "mesh", "keys"}) {
+    const std::string help = folder.run(command + " --help").out;
+    const std::regex option("--[a-z]+");
+    for (auto it = std::sregex_iterator(help.begin(), help.end(), option);
+         it != std::sregex_iterator(); ++it) {
+      const std::string word = it->str();
+      BOOST_TEST(man.find(word) != std::string::npos, word << " in the man page");
+      for (const char* file : {"hangtrue.bash", "_hangtrue"})
+        BOOST_TEST(read(source / "cases" / "completion" / file).find(word) != std::string::npos,
+                   word << " in " << file);
+      const std::string fish = word == "--help" ? "-l help" : "-l " + word.substr(2);
+      BOOST_TEST(read(source / "cases" / "completion" / "hangtrue.fish").find(fish) !=
+                     std::string::npos,
+                 word << " in hangtrue.fish");
+    }
+    BOOST_TEST(man.find(".B " + command) != std::string::npos, command << " in the man page");
+    for (const char* file : {"hangtrue.bash", "_hangtrue", "hangtrue.fish"})
+      BOOST_TEST(read(source / "cases" / "completion" / file).find(command) != std::string::npos,
+                 command << " in " << file);
+  }
+}
+
+BOOST_AUTO_TEST_CASE(pages_lead_somewhere)
+{
+  const fs::path source = HANGTRUE_SOURCE_DIR;
+  std::vector<fs::path> pages{source / "README.md", source / "DEVELOPERS.md"};
+  for (const auto& entry : fs::directory_iterator(source / "docs"))
+    if (entry.path().extension() == ".md")
+      pages.push_back(entry.path());
+  const std::regex link(R"(\]\(([^)#:]+)[)#])"); // what stands in the tree, not addresses elsewhere
+  int links = 0;
+  for (const auto& page : pages) {
+    const std::string text = read(page);
+    for (auto it = std::sregex_iterator(text.begin(), text.end(), link);
+         it != std::sregex_iterator(); ++it, ++links)
+      BOOST_TEST(fs::exists(page.parent_path() / (*it)[1].str()),
+                 page.filename() << " leads to " << (*it)[1].str() << ", which is not there");
+  }
+  BOOST_TEST(links > 4);
 }
