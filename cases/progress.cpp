@@ -6,6 +6,7 @@
 #include <chrono>
 #include <csignal>
 #include <cstdio>
+#include <ctime>
 
 namespace hangtrue
 {
@@ -15,11 +16,24 @@ namespace
 
 // A signal handler can reach nothing else.
 volatile std::sig_atomic_t interrupted = 0;
+volatile std::sig_atomic_t first_at = 0; // s on the monotonic clock
 
+// The first asks for a clean end. One wish often comes as two signals (a wrapper sends it to the
+// program and to its group), so only one that comes seconds later ends the program at once; files
+// are renamed only when whole.
 void note_interrupt(int signal)
 {
-  interrupted = 1;
-  std::signal(signal, SIG_DFL); // a second one ends at once; files are renamed only when whole
+  timespec now{};
+  clock_gettime(CLOCK_MONOTONIC, &now);
+  constexpr int impatient = 2; // s
+  const auto at = static_cast<std::sig_atomic_t>(now.tv_sec);
+  if (interrupted == 0) {
+    first_at = at;
+    interrupted = 1;
+  } else if (at - first_at >= impatient) {
+    std::signal(signal, SIG_DFL);
+    std::raise(signal);
+  }
 }
 
 bool on_terminal()

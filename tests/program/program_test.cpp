@@ -256,7 +256,7 @@ BOOST_AUTO_TEST_CASE(an_interrupt_ends_cleanly)
   folder.write("door.toml", text);
   for (const std::string signal : {"INT", "TERM"}) {
     const Ran ran =
-        folder.run("check door.toml --out a/b", "timeout --preserve-status -s " + signal + " 0.7");
+        folder.run("check door.toml --out a/b", "timeout --preserve-status -s " + signal + " 2");
     BOOST_TEST(ran.status == 130); // as shells report an interrupt
     BOOST_TEST(ran.out.empty());
     BOOST_TEST(ran.err.find("ended before it was done") != std::string::npos);
