@@ -252,7 +252,7 @@ BOOST_AUTO_TEST_CASE(an_interrupt_ends_cleanly)
   const Folder folder;
   // A door that takes longer than the wait, on any machine.
   std::string text = small_door;
-  text.replace(text.find("finest_level = 1"), 16, "finest_level = 3\ntolerance = 0.1");
+  text.replace(text.find("finest_level = 1"), 16, "finest_level = 5\ntolerance = 0.0001");
   folder.write("door.toml", text);
   for (const std::string signal : {"INT", "TERM"}) {
     const Ran ran =
