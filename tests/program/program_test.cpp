@@ -247,23 +247,6 @@ BOOST_AUTO_TEST_CASE(a_mesh_for_others)
     BOOST_TEST(fs::exists(folder.path / "mesh" / file), file);
 }
 
-BOOST_AUTO_TEST_CASE(an_interrupt_ends_cleanly)
-{
-  const Folder folder;
-  // A door that takes longer than the wait, on any machine.
-  std::string text = small_door;
-  text.replace(text.find("finest_level = 1"), 16, "finest_level = 5\ntolerance = 0.0001");
-  folder.write("door.toml", text);
-  for (const std::string signal : {"INT", "TERM"}) {
-    const Ran ran =
-        folder.run("check door.toml --out a/b", "timeout --preserve-status -s " + signal + " 2");
-    BOOST_TEST(ran.status == 130); // as shells report an interrupt
-    BOOST_TEST(ran.out.empty());
-    BOOST_TEST(ran.err.find("ended before it was done") != std::string::npos);
-    BOOST_TEST(!fs::exists(folder.path / "a")); // made for it, and gone with it
-  }
-}
-
 BOOST_AUTO_TEST_CASE(progress_shows_on_a_terminal_only)
 {
   const Folder folder;
