@@ -57,6 +57,13 @@ int report(const std::string& message, ExitStatus status)
   return static_cast<int>(status);
 }
 
+// Run before the libraries' own beginnings (System V ABI, process initialisation), some of which
+// start threads.
+using Early = void (*)(int, char**, char**);
+[[gnu::section(".preinit_array"), gnu::used]] const Early early = [](int, char**, char**) {
+  hold_interrupts();
+};
+
 } // namespace
 
 int main(int count, char** words)

@@ -3,10 +3,12 @@
 #include <fmt/format.h>
 #include <unistd.h>
 
+#include <atomic>
 #include <chrono>
 #include <csignal>
 #include <cstdio>
-#include <ctime>
+#include <optional>
+#include <thread>
 
 namespace hangtrue
 {
@@ -14,25 +16,36 @@ namespace hangtrue
 namespace
 {
 
-// A signal handler can reach nothing else.
-volatile std::sig_atomic_t interrupted = 0;
-volatile std::sig_atomic_t first_at = 0; // s on the monotonic clock
+// Set by the watching thread, asked for by the working one.
+std::atomic<bool> interrupted = false;
+
+sigset_t interrupts()
+{
+  sigset_t set;
+  sigemptyset(&set);
+  sigaddset(&set, SIGINT);
+  sigaddset(&set, SIGTERM);
+  return set;
+}
 
 // The first asks for a clean end. One wish often comes as two signals (a wrapper sends it to the
 // program and to its group), so only one that comes seconds later ends the program at once; files
 // are renamed only when whole.
-void note_interrupt(int signal)
+void watch()
 {
-  timespec now{};
-  clock_gettime(CLOCK_MONOTONIC, &now);
-  constexpr int impatient = 2; // s
-  const auto at = static_cast<std::sig_atomic_t>(now.tv_sec);
-  if (interrupted == 0) {
-    first_at = at;
-    interrupted = 1;
-  } else if (at - first_at >= impatient) {
-    std::signal(signal, SIG_DFL);
-    std::raise(signal);
+  using Clock = std::chrono::steady_clock;
+  constexpr std::chrono::seconds impatient{2};
+  const sigset_t set = interrupts();
+  std::optional<Clock::time_point> first;
+  for (int signal = 0; sigwait(&set, &signal) == 0;) {
+    if (first && Clock::now() - *first >= impatient) {
+      std::signal(signal, SIG_DFL);
+      pthread_sigmask(SIG_UNBLOCK, &set, nullptr);
+      std::raise(signal);
+    }
+    if (!first)
+      first = Clock::now();
+    interrupted = true;
   }
 }
 
@@ -43,10 +56,15 @@ bool on_terminal()
 
 } // namespace
 
+void hold_interrupts()
+{
+  const sigset_t set = interrupts();
+  pthread_sigmask(SIG_BLOCK, &set, nullptr);
+}
+
 void watch_for_interrupt()
 {
-  std::signal(SIGINT, note_interrupt);
-  std::signal(SIGTERM, note_interrupt);
+  std::thread(watch).detach();
 }
 
 Progress terminal_progress()
@@ -55,7 +73,7 @@ Progress terminal_progress()
   const auto start = Clock::now();
   const bool shown = on_terminal();
   return [start, shown](const std::string& stage, double done) {
-    if (interrupted != 0)
+    if (interrupted)
       throw Interrupted{};
     if (!shown)
       return;

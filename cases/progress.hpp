@@ -17,7 +17,12 @@ void end_progress();
 struct Interrupted {
 };
 
-/// Takes Ctrl-C (SIGINT) and SIGTERM as a wish to end at the next progress call.
+/// Keeps Ctrl-C (SIGINT) and SIGTERM from this thread and those that it starts, so that no
+/// library's own handler ever sees them: METIS puts one on SIGTERM while it orders. Must run before
+/// any library starts its threads.
+void hold_interrupts();
+
+/// Takes the held signals, by a thread of its own, as a wish to end at the next progress call.
 void watch_for_interrupt();
 
 } // namespace hangtrue

@@ -247,6 +247,23 @@ BOOST_AUTO_TEST_CASE(a_mesh_for_others)
     BOOST_TEST(fs::exists(folder.path / "mesh" / file), file);
 }
 
+BOOST_AUTO_TEST_CASE(an_interrupt_ends_cleanly)
+{
+  const Folder folder;
+  // A door that takes longer than the wait, on any machine.
+  std::string text = small_door;
+  text.replace(text.find("finest_level = 1"), 16, "finest_level = 5\ntolerance = 0.0001");
+  folder.write("door.toml", text);
+  // At several moments: while METIS orders, its own handler of SIGTERM used to swallow the wish.
+  for (const std::string when : {"INT 2", "TERM 1.2", "TERM 1.5", "TERM 1.8", "TERM 2.1"}) {
+    const Ran ran = folder.run("check door.toml --out a/b", "timeout --preserve-status -s " + when);
+    BOOST_TEST(ran.status == 130); // as shells report an interrupt
+    BOOST_TEST(ran.out.empty());
+    BOOST_TEST(ran.err.find("ended before it was done") != std::string::npos);
+    BOOST_TEST(!fs::exists(folder.path / "a")); // made for it, and gone with it
+  }
+}
+
 BOOST_AUTO_TEST_CASE(progress_shows_on_a_terminal_only)
 {
   const Folder folder;
