@@ -105,6 +105,8 @@ std::string warm_state(const DoorCase& c, const Deflection& d)
   text += fmt::format("  grown {} in width, {} in height; drop {}, of it heat {}\n",
                       length(b.width_growth, c.units), length(b.height_growth, c.units),
                       length(d.drop, c.units), length(d.heat_drop, c.units));
+  text += fmt::format("  rim {}, knuckles {}, pins {}, jamb {}\n", degrees(w.rim),
+                      degrees(w.knuckles), degrees(w.pins), degrees(w.jamb));
   text += fmt::format("  energy closes to {:.0e} of the throughput\n", w.energy_error);
   return text;
 }

@@ -32,14 +32,15 @@ void add_warm_states(const DoorCase& door_case, const Progress& progress, CheckR
       fire_door(door, run.mesh.door, [&](double share) { tell("warm-up", 0.5 * share); });
   run.curve = firing.curve;
   double done = 0.5;
-  for (const WarmDoor* state : {&firing.worst, &firing.steady}) {
+  const double each = 0.5 / static_cast<double>(firing.states.size());
+  for (const WarmDoor& state : firing.states) {
     Deflection deflection = deflect_open(
         door, run.mesh,
         [&](const std::string& stage, double share) {
-          tell(state->state + ": " + stage, done + 0.25 * share);
+          tell(state.state + ": " + stage, done + each * share);
         },
-        state);
-    done += 0.25;
+        &state);
+    done += each;
     deflection.drop_error = run.deflection.drop_error;
     const auto found = judge(door_case, deflection);
     run.findings.insert(run.findings.end(), found.begin(), found.end());
@@ -82,7 +83,7 @@ CheckRun check_door(const DoorCase& door_case, const Progress& progress)
   const double error = run.levels.back().error;
   run.deflection.drop_error = error >= 0.0 ? error : std::abs(run.deflection.drop);
   run.findings = judge(door_case, run.deflection);
-  if (!door.fire.schedule.empty())
+  if (!door.fire.schedule.empty() || door.fire.measured.given)
     add_warm_states(door_case, progress, run);
   return run;
 }

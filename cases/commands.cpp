@@ -7,6 +7,7 @@
 #include "cases/progress.hpp"
 #include "cases/quantity.hpp"
 #include "cases/results_file.hpp"
+#include "cases/skin_table.hpp"
 #include "cases/starter.hpp"
 #include "cases/timing.hpp"
 #include "meshing/loft.hpp"
@@ -16,7 +17,6 @@
 
 #include <fmt/format.h>
 
-#include <array>
 #include <cerrno>
 #include <cstdio>
 #include <memory>
@@ -51,16 +51,29 @@ void write_bodies(OutputFolder& folder, const std::vector<NamedBody>& bodies)
 }
 
 // Endings of the files of each state, in the order in which a check comes by them.
-constexpr std::array<const char*, 3> state_endings{"-open.vtu", "-most-bowed.vtu", "-steady.vtu"};
-
-void write_set(OutputFolder& folder, const CheckRun& run)
+std::vector<std::string> state_endings(const Door& door)
 {
+  std::vector<std::string> endings{"-open.vtu"};
+  if (door.fire.measured.given)
+    endings.emplace_back("-measured.vtu");
+  if (door.fire.schedule.empty())
+    return endings;
+  endings.emplace_back("-most-bowed.vtu");
+  for (std::size_t i = 0; i < door.fire.instants.size(); ++i)
+    endings.push_back(fmt::format("-instant-{}.vtu", i + 1));
+  endings.emplace_back("-steady.vtu");
+  return endings;
+}
+
+void write_set(OutputFolder& folder, const Door& door, const CheckRun& run)
+{
+  const auto endings = state_endings(door);
   std::vector<const Deflection*> states{&run.deflection};
   for (const auto& warm : run.warm)
     states.push_back(&warm);
   std::vector<SetEntry> entries;
   for (std::size_t s = 0; s < states.size(); ++s) {
-    const auto bodies = bodies_of(run.mesh, states[s], state_endings.at(s));
+    const auto bodies = bodies_of(run.mesh, states[s], endings.at(s));
     write_bodies(folder, bodies);
     for (const auto& b : bodies)
       entries.push_back({b.file, states[s]->state, static_cast<int>(s)});
@@ -80,7 +93,7 @@ std::vector<std::string> body_names(const Door& door, const std::string& ending)
 std::vector<std::string> check_names(const Door& door)
 {
   std::vector<std::string> names{"results.json", "timing.json", "drop.svg", "states.pvd"};
-  for (const auto* ending : state_endings)
+  for (const auto& ending : state_endings(door))
     for (auto& name : body_names(door, ending))
       names.push_back(std::move(name));
   return names;
@@ -161,7 +174,7 @@ ExitStatus command_check(const std::string& file, const std::string& out, bool s
   folder.write("results.json", results_json(door_case, run));
   folder.write("drop.svg",
                elevation_svg(door_case.door, run.deflection, words_in(door_case.units)));
-  write_set(folder, run);
+  write_set(folder, door_case.door, run);
   progress("end", 1.0); // the last chance for Ctrl-C: from here the old results give way
   folder.write("timing.json", timing_json(times));
   folder.keep();
@@ -170,6 +183,23 @@ ExitStatus command_check(const std::string& file, const std::string& out, bool s
   const Verdict verdict = worst(run.findings);
   const bool fails = verdict == Verdict::fails || (strict && verdict == Verdict::close);
   return fails ? ExitStatus::close_or_fails : ExitStatus::holds;
+}
+
+ExitStatus command_skins(const std::string& file)
+{
+  const DoorCase door_case = read_door_file(file);
+  const Door& door = door_case.door;
+  if (door.fire.schedule.empty() && !door.fire.measured.given)
+    throw InputError(file +
+                     ": fire.schedule: it is missing; allowed is a schedule or three measured "
+                     "skin temperatures; without a fire no skin has to give way");
+  const Progress progress = terminal_progress();
+  constexpr int level = 1;
+  const auto ways =
+      skin_ways(door, level, [&](double share) { progress("ways of holding the skin", share); });
+  end_progress();
+  fmt::print("{}", skin_table(door_case, ways));
+  return ExitStatus::holds;
 }
 
 ExitStatus command_keys()

@@ -20,6 +20,9 @@ ExitStatus command_mesh(const std::string& file, const std::string& out, int lev
 /// count as not holding.
 ExitStatus command_check(const std::string& file, const std::string& out, bool strict);
 
+/// `hangtrue skins`: what each way of holding the inner skin buys in the door's fire.
+ExitStatus command_skins(const std::string& file);
+
 /// `hangtrue keys`: the reference of the door file.
 ExitStatus command_keys();
 

@@ -20,7 +20,44 @@ namespace
 
 constexpr double inch = 0.0254; // m
 
-Steel steel_from(const SectionValues& s)
+// The user's own table: all rows or none, each as long as the temperatures.
+std::vector<SteelRow> steel_rows(const SectionValues& s, std::vector<FileFault>& faults)
+{
+  const std::vector<double>& at = s.at("temperatures").list;
+  const std::vector<std::pair<std::string, double SteelRow::*>> columns{
+      {"modulus_at", &SteelRow::modulus},
+      {"yield_at", &SteelRow::yield},
+      {"proof_at", &SteelRow::proof},
+      {"elongation_at", &SteelRow::elongation},
+      {"conductivity_at", &SteelRow::conductivity},
+      {"specific_heat_at", &SteelRow::specific_heat}};
+  std::vector<SteelRow> rows(at.size());
+  for (std::size_t i = 0; i < at.size(); ++i) {
+    rows[i].temperature = at[i];
+    if (i > 0 && !(at[i] > at[i - 1])) {
+      faults.push_back({s.at("temperatures").place, s.section + ".temperatures",
+                        fmt::format("found {:g} degC after {:g} degC; allowed are rising "
+                                    "temperatures; put the columns of the table in order",
+                                    at[i], at[i - 1])});
+      return {};
+    }
+  }
+  for (const auto& [name, member] : columns) {
+    const DoorValue& row = s.at(name);
+    if (row.list.size() != at.size()) {
+      faults.push_back({row.given ? row.place : s.place, s.section + "." + name,
+                        fmt::format("found {} values; allowed are {}, one for each of the "
+                                    "temperatures; a steel of your own needs all six rows",
+                                    row.list.size(), at.size())});
+      continue;
+    }
+    for (std::size_t i = 0; i < at.size(); ++i)
+      rows[i].*member = row.list[i];
+  }
+  return rows;
+}
+
+Steel steel_from(const SectionValues& s, std::vector<FileFault>& faults)
 {
   Steel steel = steel_grade(s.text("grade"));
   if (s.at("youngs_modulus").given)
@@ -31,6 +68,7 @@ Steel steel_from(const SectionValues& s)
     steel.ultimate = s.number("ultimate");
   if (s.at("density").given)
     steel.density = s.number("density");
+  steel.table = steel_rows(s, faults);
   return steel;
 }
 
@@ -46,7 +84,26 @@ Insulation insulation_from(const SectionValues& s)
     filling.density = 80.0;
   if (s.at("density").given)
     filling.density = s.number("density");
+  filling.conductivity = s.at("conductivity").pairs;
   return filling;
+}
+
+InnerHold inner_hold_from(const SectionValues& s, double width)
+{
+  InnerHold hold;
+  const std::string& kind = s.text("kind");
+  hold.kind = kind == "stitched"   ? SkinHold::stitched
+              : kind == "floating" ? SkinHold::floating
+              : kind == "split"    ? SkinHold::split
+                                   : SkinHold::welded;
+  hold.stitch = s.number("stitch");
+  hold.pitch = s.number("pitch");
+  hold.keep = s.text("keep") == "lip" ? SkinKeep::lip : SkinKeep::clips;
+  hold.clips = static_cast<int>(s.number("clips"));
+  hold.lift = s.number("lift");
+  hold.slot = s.number("slot");
+  hold.split_at = s.at("split_at").given ? s.number("split_at") : 0.5 * width;
+  return hold;
 }
 
 std::vector<Stiffener> stiffeners_from(const std::vector<SectionValues>& sections)
@@ -116,7 +173,45 @@ std::vector<Hinge> hinges_from(const std::vector<SectionValues>& sections,
   return hinges;
 }
 
-Fire fire_from(const SectionValues& s)
+MeasuredSkins measured_from(const SectionValues& s, std::vector<FileFault>& faults)
+{
+  const std::vector<std::string> names{"measured_inner", "measured_outer", "measured_over_rim"};
+  const auto given =
+      std::count_if(names.begin(), names.end(), [&](const auto& n) { return s.at(n).given; });
+  if (given == 0)
+    return {};
+  for (const auto& name : names)
+    if (!s.at(name).given)
+      faults.push_back({s.place, s.section + "." + name,
+                        "it is missing; allowed are all three measured temperatures or none; "
+                        "measure it, or take the others out"});
+  if (s.at("schedule").given)
+    faults.push_back({s.at("schedule").place, s.section + ".schedule",
+                      "found a schedule beside measured skins; allowed is one of the two; take the "
+                      "schedule out"});
+  return {true, s.number(names[0]), s.number(names[1]), s.number(names[2])};
+}
+
+HotSpot hot_spot_from(const SectionValues& s, const Panel& panel, std::vector<FileFault>& faults)
+{
+  if (!s.at("hot_spot").given)
+    return {};
+  HotSpot spot;
+  spot.gas = s.number("hot_spot");
+  spot.x = s.at("hot_spot_x").given ? s.number("hot_spot_x") : panel.width;
+  spot.z = s.at("hot_spot_z").given ? s.number("hot_spot_z") : panel.height;
+  spot.reach = s.at("hot_spot_reach").given ? s.number("hot_spot_reach") : panel.width / 3.0;
+  double most = -1e9;
+  for (const auto& [time, gas] : s.at("schedule").pairs)
+    most = std::max(most, gas);
+  if (!(spot.gas > most))
+    faults.push_back({s.at("hot_spot").place, s.section + ".hot_spot",
+                      "found a hot spot that is not hotter than the schedule; allowed is more than "
+                      "its hottest gas; raise it or take it out"});
+  return spot;
+}
+
+Fire fire_from(const SectionValues& s, const Panel& panel, std::vector<FileFault>& faults)
 {
   Fire fire;
   for (const auto& [time, gas] : s.at("schedule").pairs)
@@ -126,6 +221,16 @@ Fire fire_from(const SectionValues& s)
   fire.emissivity_outside = s.number("emissivity_outside");
   fire.ambient = s.number("ambient");
   fire.gasket_inset = s.number("gasket_inset");
+  fire.hot_spot = hot_spot_from(s, panel, faults);
+  fire.measured = measured_from(s, faults);
+  fire.instants = s.at("instants").list;
+  std::sort(fire.instants.begin(), fire.instants.end());
+  const double end = fire.schedule.empty() ? 0.0 : fire.schedule.back().time;
+  if (!fire.instants.empty() && fire.instants.back() > end)
+    faults.push_back({s.at("instants").place, s.section + ".instants",
+                      fmt::format("found {:.0f} min; allowed is up to {:.0f} min, where the "
+                                  "schedule ends; lengthen the schedule or take the time out",
+                                  fire.instants.back() / 60.0, end / 60.0)});
   return fire;
 }
 
@@ -144,6 +249,10 @@ Door door_from(const DoorValues& v, std::vector<FileFault>& faults)
   door.panel = {top.number("width"), top.number("height"), v.one("skins").number("outer"),
                 v.one("skins").number("inner")};
   const SectionValues& rim = v.one("rim");
+  door.inner_hold = inner_hold_from(v.one("inner_hold"), door.panel.width);
+  const SectionValues& strip = v.one("strip");
+  door.strip = {strip.number("thickness"), strip.number("conductivity"), strip.number("density"),
+                strip.number("youngs_modulus")};
   door.rim = {rim.number("width"), rim.number("depth"), rim.number("wall")};
   door.stiffeners = stiffeners_from(v.sections.at("stiffener"));
   door.insulation = insulation_from(v.one("insulation"));
@@ -153,10 +262,11 @@ Door door_from(const DoorValues& v, std::vector<FileFault>& faults)
                jamb.text("backing") == "edge"     ? JambBacking::edge
                : jamb.text("backing") == "flange" ? JambBacking::flange
                                                   : JambBacking::solid,
-               jamb.number("flange_depth")};
-  door.steel = steel_from(v.one("steel"));
-  door.pin_steel = steel_from(v.one("pin_steel"));
-  door.fire = fire_from(v.one("fire"));
+               jamb.number("flange_depth"),
+               jamb.at("hot").given ? std::optional<double>(jamb.number("hot")) : std::nullopt};
+  door.steel = steel_from(v.one("steel"), faults);
+  door.pin_steel = steel_from(v.one("pin_steel"), faults);
+  door.fire = fire_from(v.one("fire"), door.panel, faults);
   const SectionValues& handle = v.one("handle");
   door.handle = {handle.number("force"),
                  handle.at("at").given ? handle.number("at") : 0.5 * door.panel.height};
@@ -268,6 +378,13 @@ std::string echo_text(const DoorKey& key, const DoorValue& value)
       list += fmt::format("{}{} s: {} degC", list.empty() ? "" : ", ", time, gas);
     return list;
   }
+  case ValueKind::curve: {
+    std::string list;
+    for (const auto& [t, v] : value.pairs)
+      list += fmt::format("{}{} degC: {}", list.empty() ? "" : ", ", t, format_exact(v, key.kind));
+    return list;
+  }
+  case ValueKind::row:
   case ValueKind::lengths: {
     std::string list;
     for (const double v : value.list)

@@ -76,6 +76,35 @@ void add_door(std::vector<DoorKey>& keys)
   keys.push_back(length("skins", "outer", "\"1/4 in\"", 0.5e-3, 0.05, "Outer skin, thickness."));
   keys.push_back(
       length("skins", "inner", "\"1/4 in\"", 0.5e-3, 0.05, "Inner skin (fire side), thickness."));
+  keys.push_back(word("inner_hold", "kind", "\"welded\"",
+                      {"welded", "stitched", "floating", "split"},
+                      "Welded to rim and stiffeners all over; stitched to the outer wall of the "
+                      "rim only; floating on one anchor weld in the middle of the lower edge; or "
+                      "welded, but cut from top to bottom."));
+  keys.push_back(length("inner_hold", "stitch", "\"2 in\"", 5e-3, 1.0,
+                        "Length of a stitch, or of the anchor weld of a floating skin."));
+  keys.push_back(
+      length("inner_hold", "pitch", "\"6 in\"", 10e-3, 2.0,
+             "From middle to middle of the stitches; one sits in the middle of a side."));
+  keys.push_back(word("inner_hold", "keep", "\"clips\"", {"clips", "lip"},
+                      "What keeps a floating or stitched skin from lifting: clips, or a lip all "
+                      "along its edge."));
+  keys.push_back(
+      number("inner_hold", "clips", ValueKind::count, "3", 1, 20, "Clips to each side."));
+  keys.push_back(
+      length("inner_hold", "lift", "\"0 in\"", 0.0, 0.02, "Play of the skin under clips or lip."));
+  keys.push_back(length("inner_hold", "slot", "\"1/8 in\"", 1e-4, 0.05,
+                        "Sliding that slots and edge gaps leave free, or width of the cut."));
+  keys.push_back(length("inner_hold", "split_at", "(middle of the door)", 0.0, 4.0,
+                        "The cut of a split skin, from the hinge edge."));
+  keys.push_back(length("strip", "thickness", "\"0 in\"", 0.0, 0.05,
+                        "Board between the inner skin and rim and stiffeners; 0: none."));
+  keys.push_back(quantity("strip", "conductivity", Kind::conductivity, "\"0.2 W/m/K\"", 0.005, 50.0,
+                          "Of the board (silicate board 0.1 to 0.3, from memory)."));
+  keys.push_back(
+      quantity("strip", "density", Kind::density, "\"900 kg/m^3\"", 10.0, 9000.0, "Of the board."));
+  keys.push_back(quantity("strip", "youngs_modulus", Kind::stress, "\"2 GPa\"", 1e6, 3e11,
+                          "Of the board; it lets the skin slip against the rim."));
   keys.push_back(length("rim", "width", "\"1-1/2 in\"", 5e-3, 0.3,
                         "Rim tube, size in the plane of the door."));
   keys.push_back(
@@ -95,6 +124,16 @@ void add_door(std::vector<DoorKey>& keys)
                       "What fills the cavity."));
   keys.push_back(quantity("insulation", "density", Kind::density, "(by kind)", 0.0, 2000.0,
                           "Weight of the filling; it does not stiffen."));
+  keys.push_back({"insulation",
+                  "conductivity",
+                  ValueKind::curve,
+                  Kind::conductivity,
+                  "(by kind)",
+                  0.001,
+                  50.0,
+                  {},
+                  "Own conductivity over mean temperature, pairs as in [[\"100 degC\", \"0.05 "
+                  "W/m/K\"], [\"300 degC\", \"0.09 W/m/K\"]]; held beyond its ends."});
 }
 
 void add_hinge(std::vector<DoorKey>& keys)
@@ -150,6 +189,57 @@ void add_hinge(std::vector<DoorKey>& keys)
                       "Fillets round the leaf, or joined all over."));
 }
 
+// Rows of the user's own steel table; the sentence of the first tells of them all.
+void add_steel_table(std::vector<DoorKey>& keys, const std::string& section)
+{
+  auto add = [&](const std::string& name, Kind kind, double least, double most,
+                 const std::string& sentence) {
+    keys.push_back(
+        {section, name, ValueKind::row, kind, "(EN 1993-1-2)", least, most, {}, sentence});
+  };
+  add("temperatures", Kind::temperature, -50.0, 1500.0,
+      "A steel of your own by table: rising temperatures here, and below as many values in each of "
+      "the six rows that end in _at; without it EN 1993-1-2 holds.");
+  add("modulus_at", Kind::stress, 1e8, 1e12, "Young's modulus at these temperatures.");
+  add("yield_at", Kind::stress, 1e5, 3e9, "Yield at these temperatures.");
+  add("proof_at", Kind::stress, 1e5, 3e9,
+      "Stress up to which it is elastic, at these temperatures.");
+  add("elongation_at", Kind::strain, -0.01, 0.05, "Total elongation from 20 degC.");
+  add("conductivity_at", Kind::conductivity, 1.0, 500.0, "Thermal conductivity.");
+  add("specific_heat_at", Kind::specific_heat, 100.0, 10000.0, "Specific heat.");
+}
+
+void add_fire(std::vector<DoorKey>& keys)
+{
+  keys.push_back({"fire",
+                  "instants",
+                  ValueKind::row,
+                  Kind::time,
+                  "(none)",
+                  1.0,
+                  400.0 * 3600.0,
+                  {},
+                  "Times of the firing at which the door is looked at besides the worst, as in "
+                  "[\"20 min\", \"2 h\"]."});
+  keys.push_back(quantity("fire", "hot_spot", Kind::temperature, "(none)", -50.0, 1500.0,
+                          "Hottest gas at a hot spot while the schedule is at its hottest; one "
+                          "corner is often 200 degF above the rest (common practice, no source)."));
+  keys.push_back(length("fire", "hot_spot_x", "(latch edge)", 0.0, 4.0,
+                        "Middle of the hot spot, from the hinge edge."));
+  keys.push_back(
+      length("fire", "hot_spot_z", "(upper edge)", 0.0, 4.0, "The same, from the lower edge."));
+  keys.push_back(length("fire", "hot_spot_reach", "(a third of the width)", 0.01, 4.0,
+                        "Where its excess has fallen to 37 %."));
+  keys.push_back(quantity("fire", "measured_inner", Kind::temperature, "(not measured)", -40.0,
+                          1200.0,
+                          "Inner skin as measured, steady; it and the next two take the place of "
+                          "the schedule."));
+  keys.push_back(quantity("fire", "measured_outer", Kind::temperature, "(not measured)", -40.0,
+                          1200.0, "Outer skin between the rim tubes as measured."));
+  keys.push_back(quantity("fire", "measured_over_rim", Kind::temperature, "(not measured)", -40.0,
+                          1200.0, "Outer skin over the rim tubes as measured."));
+}
+
 void add_rest(std::vector<DoorKey>& keys)
 {
   keys.push_back(length("jamb", "thickness", "\"1/4 in\"", 1e-3, 0.05,
@@ -161,6 +251,9 @@ void add_rest(std::vector<DoorKey>& keys)
                       "or held all over its back."));
   keys.push_back(
       length("jamb", "flange_depth", "\"1-1/2 in\"", 3e-3, 0.5, "Depth of the return flange."));
+  keys.push_back(quantity("jamb", "hot", Kind::temperature,
+                          "(as the outer skin over the rim at the hinges)", -40.0, 1200.0,
+                          "Temperature of jamb and frame leaves while the fire burns."));
   for (const std::string s : {"steel", "pin_steel"}) {
     keys.push_back(
         word(s, "grade", s == "steel" ? "\"A36\"" : "\"1018 hot rolled\"",
@@ -171,6 +264,7 @@ void add_rest(std::vector<DoorKey>& keys)
     keys.push_back(quantity(s, "yield", Kind::stress, "(by grade)", 1e6, 3e9, "At 20 degC."));
     keys.push_back(quantity(s, "ultimate", Kind::stress, "(by grade)", 1e6, 3e9, "At 20 degC."));
     keys.push_back(quantity(s, "density", Kind::density, "(by grade)", 500.0, 30000.0, "Density."));
+    add_steel_table(keys, s);
   }
   keys.push_back(
       {"fire",
@@ -195,6 +289,7 @@ void add_rest(std::vector<DoorKey>& keys)
   keys.push_back(
       length("fire", "gasket_inset", "\"1 in\"", 1e-3, 0.3,
              "Line of the gasket from the edges of the inner skin; inside it is the fire."));
+  add_fire(keys);
   keys.push_back(quantity("handle", "force", Kind::force, "\"0 lbf\"", 0.0, 5000.0,
                           "Someone leans on the latch edge: 50-100 lbf a push, 200-250 lbf a "
                           "person (common practice, no source)."));
@@ -255,6 +350,8 @@ const std::vector<DoorSection>& door_sections()
   static const std::vector<DoorSection> sections{
       {"door", false, "The door as a whole."},
       {"skins", false, "The two plates."},
+      {"inner_hold", false, "How the inner skin is held: it may be let go."},
+      {"strip", false, "A board under the inner skin that breaks the thermal bridge of the rim."},
       {"rim", false, "The mitred rim of square or rectangular tube between the skins."},
       {"stiffener", true, "Any number of stiffeners between the skins, or none."},
       {"insulation", false, "What fills the cavity."},

@@ -20,6 +20,8 @@ enum class ValueKind {
   number,   ///< a plain number
   count,    ///< a whole number
   schedule, ///< a list of pairs of time and temperature
+  curve,    ///< a list of pairs of temperature and a quantity of `kind`
+  row,      ///< a list of quantities of `kind`, rising or not
   flag      ///< true or false
 };
 

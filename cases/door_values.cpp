@@ -54,8 +54,16 @@ public:
     case ValueKind::lengths:
       value.list = lengths(node);
       break;
+    case ValueKind::row:
+      value.list = row(node);
+      break;
     case ValueKind::schedule:
-      value.pairs = schedule(node);
+      value.pairs = pairs(node, Kind::time, Kind::temperature, "time and temperature",
+                          "[[\"0 min\", \"68 degF\"], [\"4 h\", \"800 degF\"]]");
+      break;
+    case ValueKind::curve:
+      value.pairs = pairs(node, Kind::temperature, key_.kind, "temperature and value",
+                          "[[\"100 degC\", \"0.05 W/m/K\"], [\"300 degC\", \"0.09 W/m/K\"]]");
       break;
     case ValueKind::play:
       value.number = play(node);
@@ -83,7 +91,7 @@ private:
     if (const auto text = node.value<std::string>(); text && node.is_string())
       return *text;
     if (key_.value == ValueKind::quantity || key_.value == ValueKind::lengths ||
-        key_.value == ValueKind::play)
+        key_.value == ValueKind::row || key_.value == ValueKind::play)
       throw InputError(
           fmt::format("found {}: the unit is missing; allowed is a text with {}; write "
                       "the number and its unit in quotes, as in \"38 mm\"",
@@ -135,35 +143,48 @@ private:
     return values;
   }
 
-  [[nodiscard]] std::vector<std::pair<double, double>> schedule(const toml::node& node) const
+  [[nodiscard]] std::vector<double> row(const toml::node& node) const
   {
-    const std::string repair =
-        "write pairs, as in [[\"0 min\", \"68 degF\"], [\"4 h\", \"800 degF\"]]";
+    const toml::array* list = node.as_array();
+    if (list == nullptr || list->empty())
+      throw InputError(fmt::format("found {}; allowed is a list of values, each {}; write them in "
+                                   "square brackets, with commas between",
+                                   shown(node), allowed()));
+    std::vector<double> values;
+    for (const auto& entry : *list)
+      values.push_back(quantity(entry));
+    return values;
+  }
+
+  [[nodiscard]] std::vector<std::pair<double, double>> pairs(const toml::node& node, Kind first,
+                                                             Kind second, const std::string& words,
+                                                             const std::string& example) const
+  {
+    const std::string repair = "write pairs, as in " + example;
     const toml::array* list = node.as_array();
     if (list == nullptr || list->size() < 2)
-      throw InputError(fmt::format("found {}; allowed is a list of at least two pairs of time and "
-                                   "temperature; {}",
-                                   shown(node), repair));
-    std::vector<std::pair<double, double>> pairs;
+      throw InputError(fmt::format("found {}; allowed is a list of at least two pairs of {}; {}",
+                                   shown(node), words, repair));
+    std::vector<std::pair<double, double>> read;
     for (const auto& entry : *list) {
       const toml::array* pair = entry.as_array();
       if (pair == nullptr || pair->size() != 2 || !pair->get(0)->is_string() ||
           !pair->get(1)->is_string())
-        throw InputError(
-            fmt::format("found {}; allowed is a pair of time and temperature in quotes; {}",
-                        shown(entry), repair));
+        throw InputError(fmt::format("found {}; allowed is a pair of {} in quotes; {}",
+                                     shown(entry), words, repair));
       const std::string at = *pair->get(0)->value<std::string>();
-      const std::string gas = *pair->get(1)->value<std::string>();
-      const double time = parse_quantity(at, Kind::time);
-      if (!pairs.empty() && !(time > pairs.back().first))
-        throw InputError(
-            fmt::format("found \"{}\" after \"{}\": time runs backwards; allowed are rising "
-                        "times; put the pairs in order",
-                        message_text(at), format_short(pairs.back().first, Kind::time, units_)));
-      pairs.emplace_back(time, in_range(parse_quantity(gas, Kind::temperature),
-                                        fmt::format("\"{}\"", message_text(gas))));
+      const std::string then = *pair->get(1)->value<std::string>();
+      const double place = parse_quantity(at, first);
+      if (!read.empty() && !(place > read.back().first))
+        throw InputError(fmt::format(
+            "found \"{}\" after \"{}\": {}; allowed are rising {}; put the pairs in order",
+            message_text(at), format_short(read.back().first, first, units_),
+            first == Kind::time ? "time runs backwards" : "it does not rise",
+            first == Kind::time ? "times" : "temperatures"));
+      read.emplace_back(
+          place, in_range(parse_quantity(then, second), fmt::format("\"{}\"", message_text(then))));
     }
-    return pairs;
+    return read;
   }
 
   [[nodiscard]] double play(const toml::node& node) const

@@ -1,5 +1,6 @@
 #include "cases/findings.hpp"
 
+#include "cases/warm_findings.hpp"
 #include "solver/steel.hpp"
 #include "solver/strength.hpp"
 
@@ -27,23 +28,6 @@ void keep_worse(AtHinge& worst, double found, int hinge, const std::string& wher
     worst = {found, hinge, where};
 }
 
-Finding finding(const std::string& name, const Deflection& d, double found, const Limit& limit,
-                Kind kind, double error, const std::string& reason)
-{
-  Finding made;
-  made.name = name;
-  made.state = d.state;
-  made.found = found;
-  made.limit = limit.value;
-  made.kind = kind;
-  made.limit_origin = limit.origin;
-  made.use = limit.value > 0.0 ? found / limit.value : 0.0;
-  made.error = error;
-  made.verdict = judge_value(found, limit.value, error);
-  made.reason = reason;
-  return made;
-}
-
 std::string drop_reason(const DoorCase& c, const Deflection& d)
 {
   const double play = d.drop - d.elastic_drop - d.heat_drop;
@@ -56,26 +40,27 @@ std::string drop_reason(const DoorCase& c, const Deflection& d)
 
 void add_movements(const DoorCase& c, const Deflection& d, std::vector<Finding>& all)
 {
-  all.push_back(finding("drop of the latch corner", d, std::max(0.0, d.drop), c.limits.drop,
-                        Kind::length, d.drop_error, drop_reason(c, d)));
-  all.push_back(finding("lean of the latch edge", d, std::abs(d.lean), c.limits.lean, Kind::length,
-                        d.drop_error,
-                        "the upper latch corner leans out by this against the lower"));
-  all.push_back(finding("sag from steel alone", d, std::max(0.0, d.elastic_drop),
-                        c.limits.elastic_sag, Kind::length, d.drop_error,
-                        "bending of jamb, leaves, pin and panel, with the play taken away"));
+  all.push_back(make_finding("drop of the latch corner", d, std::max(0.0, d.drop), c.limits.drop,
+                             Kind::length, d.drop_error, drop_reason(c, d)));
+  all.push_back(make_finding("lean of the latch edge", d, std::abs(d.lean), c.limits.lean,
+                             Kind::length, d.drop_error,
+                             "the upper latch corner leans out by this against the lower"));
+  all.push_back(make_finding("sag from steel alone", d, std::max(0.0, d.elastic_drop),
+                             c.limits.elastic_sag, Kind::length, d.drop_error,
+                             "bending of jamb, leaves, pin and panel, with the play taken away"));
 }
 
 double yield_now(const Steel& steel, double temperature)
 {
-  return steel.yield * reduction(temperature).yield;
+  return steel.yield * reduction(steel, temperature).yield;
 }
 
 void add_pins(const DoorCase& c, const Deflection& d, std::vector<Finding>& all)
 {
   const Door& door = c.door;
   const double yield = yield_now(door.pin_steel, d.hinge_temperature);
-  const double ultimate = door.pin_steel.ultimate * reduction(d.hinge_temperature).yield;
+  const double ultimate =
+      door.pin_steel.ultimate * reduction(door.pin_steel, d.hinge_temperature).yield;
   AtHinge bending;
   AtHinge shear;
   AtHinge combined;
@@ -94,13 +79,13 @@ void add_pins(const DoorCase& c, const Deflection& d, std::vector<Finding>& all)
         pin.hinge, where);
   }
   const Limit share = c.limits.share_of_yield;
-  all.push_back(finding("pin bending", d, bending.found, {share.value * yield, share.origin},
-                        Kind::stress, 0.0, bending.where));
-  all.push_back(finding("pin shear", d, shear.found,
-                        {0.4 * yield, "0.40 of yield in shear, AISC ASD (from memory)"},
-                        Kind::stress, 0.0, shear.where));
-  Finding both = finding("pin bending and shear together", d, combined.found,
-                         {1.0, "EN 1993-1-8 Table 3.10"}, Kind::stress, 0.0, combined.where);
+  all.push_back(make_finding("pin bending", d, bending.found, {share.value * yield, share.origin},
+                             Kind::stress, 0.0, bending.where));
+  all.push_back(make_finding("pin shear", d, shear.found,
+                             {0.4 * yield, "0.40 of yield in shear, AISC ASD (from memory)"},
+                             Kind::stress, 0.0, shear.where));
+  Finding both = make_finding("pin bending and shear together", d, combined.found,
+                              {1.0, "EN 1993-1-8 Table 3.10"}, Kind::stress, 0.0, combined.where);
   both.plain = true;
   all.push_back(both);
 }
@@ -110,7 +95,8 @@ void add_bearing(const DoorCase& c, const Deflection& d, std::vector<Finding>& a
   const Door& door = c.door;
   const double yield = std::min(yield_now(door.steel, d.hinge_temperature),
                                 yield_now(door.pin_steel, d.hinge_temperature));
-  const double modulus = door.steel.youngs_modulus * reduction(d.hinge_temperature).modulus;
+  const double modulus =
+      door.steel.youngs_modulus * reduction(door.steel, d.hinge_temperature).modulus;
   AtHinge bearing;
   AtHinge contact;
   for (const auto& k : d.knuckles) {
@@ -125,12 +111,13 @@ void add_bearing(const DoorCase& c, const Deflection& d, std::vector<Finding>& a
                                   hinge.knuckles[k.knuckle].length),
                k.hinge, where);
   }
-  all.push_back(finding("knuckle bearing", d, bearing.found,
-                        {0.6 * yield, "0.6 fy, EN 1993-1-8 Table 3.10, replaceable pin"},
-                        Kind::stress, 0.0, bearing.where));
-  all.push_back(finding("pin contact pressure", d, contact.found,
-                        {2.5 * yield, "2.5 fy, EN 1993-1-8 eq. 3.14 and 3.15, replaceable pin"},
-                        Kind::stress, 0.0, contact.where));
+  all.push_back(make_finding("knuckle bearing", d, bearing.found,
+                             {0.6 * yield, "0.6 fy, EN 1993-1-8 Table 3.10, replaceable pin"},
+                             Kind::stress, 0.0, bearing.where));
+  all.push_back(
+      make_finding("pin contact pressure", d, contact.found,
+                   {2.5 * yield, "2.5 fy, EN 1993-1-8 eq. 3.14 and 3.15, replaceable pin"},
+                   Kind::stress, 0.0, contact.where));
 }
 
 std::string half_of(Owner owner)
@@ -164,23 +151,10 @@ void add_leaves(const DoorCase& c, const Deflection& d, std::vector<Finding>& al
                              k.hinge + 1, half_of(k.owner), k.knuckle + 1));
   const Limit share = c.limits.share_of_yield;
   const double yield = yield_now(c.door.steel, d.hinge_temperature);
-  all.push_back(finding("leaf bending", d, bending.found, {share.value * yield, share.origin},
-                        Kind::stress, 0.0, bending.where));
-  all.push_back(finding("weld throat", d, weld.found, c.limits.weld_stress, Kind::stress, 0.0,
-                        weld.where + "; line method"));
-}
-
-// A hand that touches the outside, and steel that lasts.
-void add_temperatures(const DoorCase& c, const Deflection& d, std::vector<Finding>& all)
-{
-  const auto shown = [&](double t) { return format_short(t, Kind::temperature, c.units); };
-  all.push_back(finding(
-      "outside temperature", d, d.warmth.outside_hottest, c.limits.touch, Kind::temperature, 0.0,
-      fmt::format("hottest over the rim; {} in the middle; keep hands off and fence what is "
-                  "hotter than the limit",
-                  shown(d.warmth.outside_middle))));
-  all.push_back(finding("hottest steel", d, d.warmth.hottest, c.limits.long_life, Kind::temperature,
-                        0.0, "inner skin; above it steel scales and creeps"));
+  all.push_back(make_finding("leaf bending", d, bending.found, {share.value * yield, share.origin},
+                             Kind::stress, 0.0, bending.where));
+  all.push_back(make_finding("weld throat", d, weld.found, c.limits.weld_stress, Kind::stress, 0.0,
+                             weld.where + "; line method"));
 }
 
 } // namespace
@@ -207,6 +181,23 @@ std::string si_unit(const Finding& finding)
   return finding.kind == Kind::length ? "m" : "Pa";
 }
 
+Finding make_finding(const std::string& name, const Deflection& d, double found, const Limit& limit,
+                     Kind kind, double error, const std::string& reason)
+{
+  Finding made;
+  made.name = name;
+  made.state = d.state;
+  made.found = found;
+  made.limit = limit.value;
+  made.kind = kind;
+  made.limit_origin = limit.origin;
+  made.use = limit.value > 0.0 ? found / limit.value : 0.0;
+  made.error = error;
+  made.verdict = judge_value(found, limit.value, error);
+  made.reason = reason;
+  return made;
+}
+
 Verdict judge_value(double found, double limit, double error)
 {
   constexpr double near = 0.90; // design rule: closer than this is not called safe
@@ -225,7 +216,7 @@ std::vector<Finding> judge(const DoorCase& door_case, const Deflection& deflecti
   add_bearing(door_case, deflection, all);
   add_leaves(door_case, deflection, all);
   if (deflection.warm)
-    add_temperatures(door_case, deflection, all);
+    add_warm_findings(door_case, deflection, all);
   return all;
 }
 

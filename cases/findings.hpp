@@ -41,6 +41,10 @@ std::string si_unit(const Finding& finding);
 /// it or above 90 % of it, holds otherwise.
 Verdict judge_value(double found, double limit, double error);
 
+/// A finding with its use and verdict filled in; `error` in the unit of `found`.
+Finding make_finding(const std::string& name, const Deflection& d, double found, const Limit& limit,
+                     Kind kind, double error, const std::string& reason);
+
 /// All checks on an open door.
 std::vector<Finding> judge(const DoorCase& door_case, const Deflection& deflection);
 

@@ -46,6 +46,10 @@ void add_commands(CLI::App& app, Asked& asked)
   check->callback(
       [&] { asked.run = [&] { return command_check(asked.file, asked.out, asked.strict); }; });
 
+  auto* skins = app.add_subcommand("skins", "What each way of holding the inner skin buys");
+  skins->add_option("FILE", asked.file, "Door file")->required();
+  skins->callback([&] { asked.run = [&] { return command_skins(asked.file); }; });
+
   auto* keys = app.add_subcommand("keys", "Print the reference of the door file");
   keys->callback([&] { asked.run = [] { return command_keys(); }; });
 }

@@ -34,7 +34,7 @@ constexpr double pound = 4.4482216152605; // N, exact
 constexpr double pound_mass = 0.45359237; // kg, exact
 constexpr double psi = pound / (inch * inch);
 
-constexpr std::array<Unit, 30> known_units{{
+constexpr std::array<Unit, 41> known_units{{
     {Kind::length, "in", inch, 0.0},
     {Kind::length, "\"", inch, 0.0},
     {Kind::length, "ft", 12.0 * inch, 0.0},
@@ -64,6 +64,18 @@ constexpr std::array<Unit, 30> known_units{{
     {Kind::time, "s", 1.0, 0.0},
     {Kind::film, "W/m^2/K", 1.0, 0.0},
     {Kind::film, "Btu/h/ft^2/F", 5.678263341113488, 0.0}, // 1055.05585262 J, 0.3048 m, 5/9 K
+    // Btu of the International Table, lb and foot exact.
+    {Kind::conductivity, "W/m/K", 1.0, 0.0},
+    {Kind::conductivity, "Btu/h/ft/F", 1.730734666371391, 0.0},
+    {Kind::conductivity, "Btu in/h/ft^2/F", 1.730734666371391 / 12.0, 0.0},
+    {Kind::specific_heat, "J/kg/K", 1.0, 0.0},
+    {Kind::specific_heat, "Btu/lb/F", 4186.8, 0.0},
+    {Kind::strain, "mm/m", 1e-3, 0.0},
+    {Kind::strain, "%", 1e-2, 0.0},
+    {Kind::force_per_length, "lbf/in", pound / inch, 0.0},
+    {Kind::force_per_length, "N/mm", 1e3, 0.0},
+    {Kind::force_per_length, "kN/mm", 1e6, 0.0},
+    {Kind::force_per_length, "N/m", 1.0, 0.0},
     {Kind::moment, "N m", 1.0, 0.0},
 }};
 
@@ -86,6 +98,14 @@ std::string_view kind_name(Kind kind)
     return "a time";
   case Kind::film:
     return "a film coefficient";
+  case Kind::conductivity:
+    return "a conductivity";
+  case Kind::specific_heat:
+    return "a specific heat";
+  case Kind::strain:
+    return "a strain";
+  case Kind::force_per_length:
+    return "a force per length";
   case Kind::moment:
     return "a moment";
   }
@@ -111,6 +131,14 @@ std::string_view example(Kind kind)
     return "\"30 min\" or \"4 h\"";
   case Kind::film:
     return "\"25 W/m^2/K\"";
+  case Kind::conductivity:
+    return "\"0.06 W/m/K\"";
+  case Kind::specific_heat:
+    return "\"500 J/kg/K\"";
+  case Kind::strain:
+    return "\"5.2 mm/m\"";
+  case Kind::force_per_length:
+    return "\"5 lbf/in\" or \"0.9 N/mm\"";
   case Kind::moment:
     return "\"10 N m\"";
   }
@@ -326,6 +354,16 @@ std::string format_short(double si, Kind kind, Units units)
   case Kind::film:
     return us ? fmt::format("{:.2f} Btu/h/ft^2/F", si / 5.678263341113488)
               : fmt::format("{:.1f} W/m^2/K", si);
+  case Kind::conductivity:
+    return us ? fmt::format("{:.3f} Btu/h/ft/F", si / 1.730734666371391)
+              : fmt::format("{:.3f} W/m/K", si);
+  case Kind::specific_heat:
+    return us ? fmt::format("{:.3f} Btu/lb/F", si / 4186.8) : fmt::format("{:.0f} J/kg/K", si);
+  case Kind::strain:
+    return fmt::format("{:.2f} mm/m", 1e3 * si);
+  case Kind::force_per_length:
+    return us ? fmt::format("{:.2f} lbf/in", si / (pound / inch))
+              : fmt::format("{:.2f} N/mm", 1e-3 * si);
   case Kind::moment:
     return us ? fmt::format("{:.1f} lbf in", si / (pound * inch)) : fmt::format("{:.2f} N m", si);
   }
@@ -359,6 +397,14 @@ std::string format_exact(double si, Kind kind)
     return fmt::format("{} s", si);
   case Kind::film:
     return fmt::format("{} W/m^2/K", si);
+  case Kind::conductivity:
+    return fmt::format("{} W/m/K", si);
+  case Kind::specific_heat:
+    return fmt::format("{} J/kg/K", si);
+  case Kind::strain:
+    return fmt::format("{} mm/m", 1e3 * si);
+  case Kind::force_per_length:
+    return fmt::format("{} N/m", si);
   case Kind::moment:
     return fmt::format("{} N m", si);
   }

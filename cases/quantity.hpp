@@ -10,15 +10,19 @@ namespace hangtrue
 
 /// Kinds of quantities that a door file holds.
 enum class Kind {
-  length,      ///< m
-  force,       ///< N
-  temperature, ///< degC
-  density,     ///< kg/m^3
-  stress,      ///< Pa
-  angle,       ///< rad
-  time,        ///< s
-  film,        ///< W/(m^2 K)
-  moment       ///< N m (output only)
+  length,           ///< m
+  force,            ///< N
+  temperature,      ///< degC
+  density,          ///< kg/m^3
+  stress,           ///< Pa
+  angle,            ///< rad
+  time,             ///< s
+  film,             ///< W/(m^2 K)
+  conductivity,     ///< W/(m K)
+  specific_heat,    ///< J/(kg K)
+  strain,           ///< m/m
+  force_per_length, ///< N/m
+  moment            ///< N m (output only)
 };
 
 /// Units that a kind may be written in, for messages: "in, ft, mm, cm or m".

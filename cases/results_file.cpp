@@ -95,6 +95,10 @@ Json warmth_json(const Warmth& w)
           {"outside_hottest_degC", w.outside_hottest},
           {"hottest_steel_degC", w.hottest},
           {"knuckles_degC", w.knuckles},
+          {"pins_degC", w.pins},
+          {"jamb_degC", w.jamb},
+          {"rim_degC", w.rim},
+          {"hinge_edge_degC", w.hinge_edge},
           {"hand_bow_m", w.hand_bow},
           {"energy_error", w.energy_error}};
 }
@@ -108,6 +112,28 @@ Json curve_json(const std::vector<WarmPoint>& curve)
                     {"inner_skin_degC", p.inner_skin},
                     {"outer_skin_degC", p.outer_skin},
                     {"hand_bow_m", p.hand_bow}});
+  return list;
+}
+
+Json plates_json(const Deflection& d)
+{
+  Json list = Json::array();
+  for (const auto& p : d.plates)
+    list.push_back({{"plate", p.plate},
+                    {"place_m", vector_json(p.place)},
+                    {"stress_Pa", p.stress},
+                    {"proof_Pa", p.proof},
+                    {"temperature_degC", p.temperature},
+                    {"use", p.use}});
+  return list;
+}
+
+Json fits_json(const Deflection& d)
+{
+  Json list = Json::array();
+  for (const auto& f : d.fits)
+    list.push_back(
+        {{"hinge", f.hinge + 1}, {"bore_left_m", f.bore}, {"end_float_left_m", f.along}});
   return list;
 }
 
@@ -134,6 +160,14 @@ Json state_json(const Deflection& d)
     state["heat_drop_m"] = d.heat_drop;
     state["bow"] = bow_json(d.bow);
     state["warmth"] = warmth_json(d.warmth);
+    state["plates"] = plates_json(d);
+    state["hot_skin_buckling_estimate"] = {{"stress_Pa", d.buckling.stress},
+                                           {"critical_Pa", d.buckling.critical},
+                                           {"use", d.buckling.use}};
+    state["inner_skin"] = {{"slide_m", d.skin_play.slide},
+                           {"lift_m", d.skin_play.lift},
+                           {"cut_closing_m", d.skin_play.closing}};
+    state["hot_fits"] = fits_json(d);
   }
   return state;
 }

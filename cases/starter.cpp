@@ -55,6 +55,9 @@ std::string unit_text(const DoorKey& key)
   switch (key.value) {
   case ValueKind::schedule:
     return allowed_units(Kind::time) + "; " + allowed_units(key.kind);
+  case ValueKind::curve:
+    return allowed_units(Kind::temperature) + "; " + allowed_units(key.kind);
+  case ValueKind::row:
   case ValueKind::quantity:
   case ValueKind::lengths:
   case ValueKind::play:

@@ -8,7 +8,17 @@ namespace hangtrue
 
 double depth(const Door& door)
 {
-  return door.panel.inner_skin + door.rim.depth + door.panel.outer_skin;
+  return rim_start(door) + door.rim.depth + door.panel.outer_skin;
+}
+
+double rim_start(const Door& door)
+{
+  return door.panel.inner_skin + door.strip.thickness;
+}
+
+double rim_middle(const Door& door)
+{
+  return rim_start(door) + 0.5 * door.rim.depth;
 }
 
 namespace

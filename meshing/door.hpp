@@ -4,7 +4,9 @@
 // axis (up when the door is side-hung). The panel fills 0..width, 0..depth, 0..height.
 #pragma once
 
+#include <optional>
 #include <string>
+#include <utility>
 #include <vector>
 
 namespace hangtrue
@@ -17,14 +19,26 @@ enum class Hanging {
   bottom ///< hinge axis level, along the lower edge (a flap that drops)
 };
 
+/// Steel at one temperature, as a row of the user's own table.
+struct SteelRow {
+  double temperature = 20.0;  ///< degC
+  double modulus = 0.0;       ///< Pa
+  double yield = 0.0;         ///< Pa
+  double proof = 0.0;         ///< Pa, up to which it is elastic
+  double elongation = 0.0;    ///< m/m, total from 20 degC
+  double conductivity = 0.0;  ///< W/(m K)
+  double specific_heat = 0.0; ///< J/(kg K)
+};
+
 /// Steel as the elastic model needs it at 20 degC; dependence on temperature is in solver/steel.
 struct Steel {
   std::string grade = "A36";
   double density = 7850.0;         ///< kg/m^3
   double youngs_modulus = 200.0e9; ///< Pa, at 20 degC
   double poisson = 0.3;
-  double yield = 250.0e6;    ///< Pa, at 20 degC
-  double ultimate = 400.0e6; ///< Pa, at 20 degC
+  double yield = 250.0e6;        ///< Pa, at 20 degC
+  double ultimate = 400.0e6;     ///< Pa, at 20 degC
+  std::vector<SteelRow> table{}; ///< rising in temperature; empty: EN 1993-1-2
 };
 
 /// The flat double-wall panel without its rim and stiffeners; all in m.
@@ -33,6 +47,41 @@ struct Panel {
   double height = 0.0; ///< along the hinge axis
   double outer_skin = 0.0;
   double inner_skin = 0.0;
+};
+
+/// How far the inner skin is let go.
+enum class SkinHold {
+  welded,   ///< to rim and stiffeners all over
+  stitched, ///< to the outer wall of the rim by stitches, else loose
+  floating, ///< one anchor weld at the middle of the lower edge, else only kept in thickness
+  split     ///< welded, but cut from edge to edge along the hinge axis
+};
+
+/// What keeps a loose skin from lifting off the rim.
+enum class SkinKeep {
+  clips, ///< so many to each side
+  lip    ///< a strip or channel all along the edge
+};
+
+/// How the inner skin is held; all in m.
+struct InnerHold {
+  SkinHold kind = SkinHold::welded;
+  double stitch = 0.05; ///< length of a stitch, or of the anchor weld of a floating skin
+  double pitch = 0.15;  ///< from stitch to stitch
+  SkinKeep keep = SkinKeep::clips;
+  int clips = 3;         ///< to each side
+  double lift = 0.0;     ///< play under clips or lip
+  double slot = 3.0e-3;  ///< sliding that slots and edge gaps leave free, or width of the cut
+  double split_at = 0.0; ///< the cut, from the hinge edge
+};
+
+/// A board between the inner skin and the rim and stiffeners that breaks the thermal bridge,
+/// bonded or bolted to what it lies on.
+struct BreakStrip {
+  double thickness = 0.0;        ///< m; 0: none
+  double conductivity = 0.2;     ///< W/(m K)
+  double density = 900.0;        ///< kg/m^3
+  double youngs_modulus = 2.0e9; ///< Pa
 };
 
 /// The mitred rim of square or rectangular tube between the skins, sharp corners; all in m.
@@ -64,7 +113,9 @@ struct Stiffener {
 /// What fills the cavity; it weighs but does not stiffen.
 struct Insulation {
   std::string kind = "none";
-  double density = 0.0; ///< kg/m^3; 0 for an empty cavity
+  double density = 0.0;                                  ///< kg/m^3; 0 for an empty cavity
+  std::vector<std::pair<double, double>> conductivity{}; ///< own table: degC and W/(m K), rising;
+                                                         ///< empty: the table of the kind
 };
 
 enum class Owner { door, frame };
@@ -130,6 +181,8 @@ struct Jamb {
   double free_width = 0.0; ///< from the opening edge to where it is held
   JambBacking backing = JambBacking::edge;
   double flange_depth = 0.0; ///< of the return flange, inwards
+  std::optional<double> hot{}; ///< degC, of jamb and frame leaves in every warm state; without it
+                             ///< they are as hot as the outer skin over the rim at the hinges
 };
 
 /// A load on the latch edge of the open door: someone leans on it or hangs from the handle.
@@ -139,21 +192,39 @@ struct HandleLoad {
 };
 
 /// Gas temperature behind the door at a time of the firing, linear between points.
-struct FirePoint
-{
+struct FirePoint {
   double time = 0.0; ///< s
   double gas = 0.0;  ///< degC
 };
 
+/// A place where the gas is hotter than elsewhere; its excess over the ambient temperature keeps
+/// the ratio to that of the schedule and fades as exp(-(r / reach)^2).
+struct HotSpot {
+  double gas = 0.0;   ///< degC, when the schedule is at its hottest; not above that: no spot
+  double x = 0.0;     ///< m
+  double z = 0.0;     ///< m
+  double reach = 0.0; ///< m
+};
+
+/// Skin temperatures as measured, degC, in place of a gas temperature.
+struct MeasuredSkins {
+  bool given = false;
+  double inner = 20.0;        ///< fire side of the inner skin, inside the gasket line
+  double outer_middle = 20.0; ///< outer skin between the rim tubes
+  double outer_rim = 20.0;    ///< outer skin over the rim tubes
+};
+
 /// The fire and the room, for the heat in the door.
-struct Fire
-{
+struct Fire {
   std::vector<FirePoint> schedule; ///< rising in time; empty: no fire
   double film = 25.0;              ///< W/(m^2 K), convection on the fire side
   double emissivity_inside = 0.8;
   double emissivity_outside = 0.8;
-  double ambient = 20.0;      ///< degC
-  double gasket_inset = 0.025;///< m, line that divides fire side from room side, from the edges
+  double ambient = 20.0;        ///< degC
+  std::vector<double> instants; ///< s, at which the door is looked at besides the worst
+  double gasket_inset = 0.025;  ///< m, line that divides fire side from room side, from the edges
+  HotSpot hot_spot;
+  MeasuredSkins measured;
 };
 
 /// A whole door, ready for meshing.
@@ -163,6 +234,8 @@ struct Door {
   Hanging hanging = Hanging::side;
   double swing = 0.0; ///< rad, opening angle of the open states (0 is shut)
   Panel panel;
+  InnerHold inner_hold;
+  BreakStrip strip;
   Rim rim;
   std::vector<Stiffener> stiffeners;
   Insulation insulation;
@@ -178,6 +251,12 @@ struct Door {
 
 /// Depth of the panel from the fire face to the outer face, m.
 double depth(const Door& door);
+
+/// Where rim and stiffeners begin, from the fire face: behind the inner skin and a break strip, m.
+double rim_start(const Door& door);
+
+/// Middle of the rim between the skins, from the fire face, m.
+double rim_middle(const Door& door);
 
 /// Place of the lower end of knuckle `k` along the axis, m from z = 0.
 double knuckle_start(const Hinge& hinge, int k);

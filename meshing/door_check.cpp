@@ -177,6 +177,25 @@ Place beside(double at, double neighbour, double apart, const Place& all)
   return (at >= neighbour && room_above) || !room_below ? above : below;
 }
 
+void check_inner_hold(const Door& door, Rules& rules)
+{
+  const InnerHold& hold = door.inner_hold;
+  const double smaller = std::min(door.panel.width, door.panel.height);
+  if (hold.kind == SkinHold::stitched || hold.kind == SkinHold::floating)
+    rules.between("inner_hold.stitch", hold.stitch, 5.0 * mm, 0.9 * smaller,
+                  "the weld does not fit on the shorter side", "shorten it");
+  if (hold.kind == SkinHold::stitched)
+    rules.between("inner_hold.pitch", hold.pitch, hold.stitch + 5.0 * mm, 2.0 * smaller,
+                  "the stitches run into each other or leave a side without one",
+                  "choose a pitch longer than the stitch");
+  if (hold.kind == SkinHold::split)
+    rules.between("inner_hold.split_at", hold.split_at, door.rim.width + 5.0 * mm,
+                  door.panel.width - door.rim.width - 5.0 * mm,
+                  "the cut does not lie between the sides of the rim", "move it inwards");
+  if (door.strip.thickness > 0.0)
+    rules.size("strip.thickness", door.strip.thickness);
+}
+
 void check_rim(const Door& door, Rules& rules)
 {
   const auto& rim = door.rim;
@@ -184,6 +203,7 @@ void check_rim(const Door& door, Rules& rules)
   rules.between("rim.width", rim.width, 2.0 * rim.wall + mm, 0.45 * smaller,
                 "the rim does not leave room for its own hollow and for a panel between its sides",
                 "choose a tube that fits twice into the door");
+  check_inner_hold(door, rules);
   rules.between("rim.wall", rim.wall, thinnest, 0.5 * rim.depth - mm,
                 "the walls of the rim meet in its middle",
                 "choose a thinner wall or a deeper tube");

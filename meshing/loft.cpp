@@ -2,6 +2,7 @@
 
 #include "meshing/body_loft.hpp"
 #include "meshing/circles.hpp"
+#include "meshing/let_go.hpp"
 #include "meshing/panel_parts.hpp"
 #include "meshing/section.hpp"
 #include "meshing/stations.hpp"
@@ -206,7 +207,9 @@ BodyMesh loft_panel(Door door, const Fineness& fine)
 {
   door.hinges.clear();
   const Places z = along_axis(door, fine);
-  return loft_half(door, {}, door_section(door, fine), z, Owner::door).body;
+  BodyMesh panel = loft_half(door, {}, door_section(door, fine), z, Owner::door).body;
+  let_go(door, panel);
+  return panel;
 }
 
 Mesh loft(const Door& door, const Fineness& fine)
@@ -237,6 +240,7 @@ Mesh loft(const Door& door, const Fineness& fine)
     mesh.pins.push_back(std::move(pin.body));
   }
   mesh.door = std::move(door_loft.body);
+  let_go(door, mesh.door);
   mesh.frame = std::move(frame_loft.body);
   return mesh;
 }

@@ -25,7 +25,8 @@ enum class Part {
   ring, ///< barrel, or the drilled end of a lug
   pin,
   jamb,
-  hollow ///< closed air inside a tube
+  hollow, ///< closed air inside a tube
+  strip   ///< board between inner skin and rim
 };
 
 /// Name of a part as written into mesh files.
@@ -39,11 +40,19 @@ struct Hex {
   int knuckle = -1; ///< knuckle that a ring cell belongs to, else -1
 };
 
+/// Two nodes at one place whose sides are not joined there: they share their temperature.
+struct Twin {
+  int skin = 0;     ///< of the inner skin (of its farther half at a cut)
+  int other = 0;    ///< of what lies behind it
+  bool cut = false; ///< at the cut of a split skin
+};
+
 /// Cells of one piece: nodes are shared exactly where steel is joined.
 struct BodyMesh {
   std::string name;
   std::vector<Vec3> nodes; ///< m
   std::vector<Hex> cells;
+  std::vector<Twin> twins;
 };
 
 /// Nodes of a cylinder about the pin axis: `node[plane][angle]`.

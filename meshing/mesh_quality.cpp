@@ -142,6 +142,8 @@ std::string part_name(Part part)
     return "jamb";
   case Part::hollow:
     return "hollow";
+  case Part::strip:
+    return "break strip";
   }
   return "unknown part";
 }

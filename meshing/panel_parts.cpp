@@ -39,7 +39,11 @@ Part panel_part(const Door& door, double x, double y, double z)
     return Part::inner_skin;
   if (y > d - door.panel.outer_skin)
     return Part::outer_skin;
-  const double through = std::min(y - door.panel.inner_skin, d - door.panel.outer_skin - y);
+  const double start = rim_start(door);
+  if (y < start) // a break strip lies wherever steel stands behind it
+    return panel_part(door, x, rim_middle(door), z) == Part::insulation ? Part::insulation
+                                                                        : Part::strip;
+  const double through = std::min(y - start, d - door.panel.outer_skin - y);
   const double from_edge = std::min({x, door.panel.width - x, z, door.panel.height - z});
   const Tube rim = tube_at(from_edge, door.rim.width, through, door.rim.wall);
   if (rim == Tube::wall)

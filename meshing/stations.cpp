@@ -1,5 +1,7 @@
 #include "meshing/stations.hpp"
 
+#include "meshing/let_go.hpp"
+
 #include <algorithm>
 #include <cmath>
 
@@ -115,20 +117,27 @@ Places across_panel(const Door& door, const Fineness& fine)
   add_rim(named, door.panel.width, door.rim);
   add_stiffeners(named, door, StiffenerRun::along);
   add_feet(named, door, fine);
+  for (const double p : hold_places(door, door.panel.width, StiffenerRun::across))
+    named.push_back(p);
   add_more(named, fine.more_across);
   return divided(merged(named), fine.panel_cell, fine.through_wall);
 }
 
 Places through_panel(const Door& door, const Fineness& fine)
 {
-  const double t_in = door.panel.inner_skin;
   const double t_out = door.panel.outer_skin;
   const double d = depth(door);
-  std::vector<double> named{
-      0.0, d, t_in, d - t_out, t_in + door.rim.wall, d - t_out - door.rim.wall};
+  const double start = rim_start(door);
+  std::vector<double> named{0.0,
+                            d,
+                            door.panel.inner_skin,
+                            d - t_out,
+                            start,
+                            start + door.rim.wall,
+                            d - t_out - door.rim.wall};
   for (const auto& s : door.stiffeners)
     if (s.shape == StiffenerShape::tube) {
-      named.push_back(t_in + s.wall);
+      named.push_back(start + s.wall);
       named.push_back(d - t_out - s.wall);
     }
   add_more(named, fine.more_through);
@@ -156,6 +165,8 @@ Places along_axis(const Door& door, const Fineness& fine)
       }
     }
   }
+  for (const double p : hold_places(door, door.panel.height, StiffenerRun::along))
+    named.push_back(p);
   add_more(named, fine.more_along);
   const Places places = merged(named);
   Places fine_places{places.front()};

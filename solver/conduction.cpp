@@ -9,6 +9,7 @@
 #include <algorithm>
 #include <cmath>
 #include <map>
+#include <numeric>
 #include <utility>
 
 namespace hangtrue
@@ -174,13 +175,21 @@ struct HeatSolver::Parts {
 void HeatSolver::Parts::number()
 {
   unknown.assign(problem.mesh->nodes.size(), -1);
+  // Twins touch: heat crosses there as if they were one. Later twins may have parted from earlier.
+  std::vector<int> stand_in(unknown.size());
+  std::iota(stand_in.begin(), stand_in.end(), 0);
+  for (const auto& twin : problem.mesh->twins)
+    stand_in[twin.skin] = stand_in[twin.other];
   for (const auto& cell : problem.mesh->cells)
     if (problem.conducts(cell))
-      for (const int n : cell.node)
-        if (unknown[n] < 0) {
-          unknown[n] = static_cast<int>(node.size());
-          node.push_back(n);
+      for (const int n : cell.node) {
+        int& shared = unknown[stand_in[n]];
+        if (shared < 0) {
+          shared = static_cast<int>(node.size());
+          node.push_back(stand_in[n]);
         }
+        unknown[n] = shared;
+      }
   if (node.empty())
     throw ComputeError("heat: nothing conducts");
   kept.assign(node.size(), -1);
@@ -363,8 +372,9 @@ Temperatures HeatSolver::Parts::pack(const std::vector<double>& t, const Point& 
 {
   Temperatures made;
   made.at = start;
-  for (std::size_t u = 0; u < node.size(); ++u)
-    made.at[node[u]] = t[u];
+  for (std::size_t n = 0; n < unknown.size(); ++n)
+    if (unknown[n] >= 0)
+      made.at[n] = t[unknown[n]];
   made.through = point.through;
   return made;
 }

@@ -24,8 +24,9 @@ struct ContactSide {
 };
 
 enum class ContactKind {
-  bore,  ///< pin against bore, across the axis
-  thrust ///< knuckle against its neighbour, along the axis
+  bore,   ///< pin against bore, across the axis
+  thrust, ///< knuckle against its neighbour, along the axis
+  skin    ///< a loose inner skin against the rim, or against what keeps it from lifting
 };
 
 /// One pair of places: `push` on the outer side acts along `normal`, on the inner side against it.

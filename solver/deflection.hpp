@@ -86,8 +86,43 @@ struct Warmth {
   double outside_hottest = 0.0; ///< anywhere on the outer skin
   double hottest = 0.0;         ///< of all steel
   double knuckles = 0.0;        ///< mean of the door's knuckles
-  double hand_bow = 0.0;        ///< m, middle against corners
-  double energy_error = 0.0;    ///< heat in less out and stored, relative to the throughput
+  double jamb = 0.0;         ///< of jamb and frame leaves, given or as the outer skin at the hinges
+  double pins = 0.0;         ///< mean of the door's knuckles and the jamb
+  double rim = 0.0;          ///< mean of the rim tubes
+  double hinge_edge = 0.0;   ///< mean of the door's steel along the hinge edge
+  double hand_bow = 0.0;     ///< m, middle against corners
+  double energy_error = 0.0; ///< heat in less out and stored, relative to the throughput
+};
+
+/// Worst use of a plate by the stress in it, against the stress up to which it stays elastic.
+struct PlateUse {
+  std::string plate;        ///< "inner skin", "outer skin", "rim"
+  Vec3 place;               ///< m
+  double stress = 0.0;      ///< Pa, von Mises, linear through the plate, mean over a cell
+  double proof = 0.0;       ///< Pa, k_p f_y at the temperature there
+  double temperature = 0.0; ///< degC
+  double use = 0.0;         ///< stress / proof
+};
+
+/// A first estimate of whether the hot inner skin would buckle in its largest field.
+struct SkinBuckling {
+  double stress = 0.0;   ///< Pa, mean compression of the field, the greater of the two directions
+  double critical = 0.0; ///< Pa, of the same mixture of both, edges simply supported
+  double use = 0.0;      ///< stress / critical; 0 in tension
+};
+
+/// What a skin that was let go does against what lies behind it, m.
+struct SkinPlay {
+  double slide = 0.0;   ///< most, in the plane of the door
+  double lift = 0.0;    ///< most, off the rim towards the fire
+  double closing = 0.0; ///< most, of the cut of a split skin
+};
+
+/// What heat leaves of the play of one hinge, m.
+struct HotFit {
+  int hinge = 0;
+  double bore = 0.0;  ///< diametral, of the tighter of door and frame knuckles
+  double along = 0.0; ///< end float on the side to which the door grows
 };
 
 /// One load state, solved.
@@ -96,6 +131,10 @@ struct Deflection {
   bool warm = false; ///< a fire stands behind the door: `warmth` and `bow` are filled
   Warmth warmth;
   BowReadings bow;
+  std::vector<PlateUse> plates;
+  SkinBuckling buckling;
+  SkinPlay skin_play;
+  std::vector<HotFit> fits;
   double hinge_temperature = 20.0; ///< degC, of knuckles, leaves and pins, for their strength
   double weight = 0.0;             ///< N, door with its hinge halves
   Vec3 centre_of_gravity;          ///< m

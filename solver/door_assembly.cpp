@@ -1,6 +1,7 @@
 #include "solver/door_assembly.hpp"
 
 #include "solver/door_loads.hpp"
+#include "solver/skin_contact.hpp"
 #include "solver/steel.hpp"
 
 #include <utility>
@@ -8,50 +9,72 @@
 namespace hangtrue
 {
 
-ElasticityOf elasticity_of(const Door& door)
+namespace
 {
-  const double k = reduction(door.temperature).modulus;
-  const Elasticity structure = elasticity(k * door.steel.youngs_modulus, door.steel.poisson);
-  const Elasticity pin = elasticity(k * door.pin_steel.youngs_modulus, door.pin_steel.poisson);
-  return [structure, pin](const Hex& cell) { return cell.part == Part::pin ? pin : structure; };
+
+// A board between skin and rim: what it strains by itself is small against the slip that its
+// softness allows, so it takes the strain of the steel.
+Elasticity strip_elasticity(const Door& door)
+{
+  constexpr double poisson = 0.2;
+  return elasticity(door.strip.youngs_modulus, poisson);
 }
 
-double free_strain(const Door& door, double temperature)
+} // namespace
+
+ElasticityOf elasticity_of(const Door& door, double temperature, double pins)
 {
-  return elongation(temperature) - elongation(door.fire.ambient);
+  const Elasticity structure = elasticity(
+      reduction(door.steel, temperature).modulus * door.steel.youngs_modulus, door.steel.poisson);
+  const Elasticity pin =
+      elasticity(reduction(door.pin_steel, pins).modulus * door.pin_steel.youngs_modulus,
+                 door.pin_steel.poisson);
+  const Elasticity strip = strip_elasticity(door);
+  return [structure, pin, strip](const Hex& cell) {
+    if (cell.part == Part::strip)
+      return strip;
+    return cell.part == Part::pin ? pin : structure;
+  };
 }
 
-double pin_temperature(const Door& door, const WarmDoor& warm)
+ElasticityOf elasticity_at(const Door& door, const std::vector<double>& at)
 {
-  return 0.5 * (warm.warmth.knuckles + door.fire.ambient);
+  const Steel steel = door.steel;
+  const Elasticity strip = strip_elasticity(door);
+  return [steel, strip, &at](const Hex& cell) {
+    if (cell.part == Part::strip)
+      return strip;
+    double mean = 0.0;
+    for (const int n : cell.node)
+      mean += at[n] / 27.0;
+    return elasticity(reduction(steel, mean).modulus * steel.youngs_modulus, steel.poisson);
+  };
+}
+
+std::vector<double> free_strains(const Door& door, const std::vector<double>& at, double reference)
+{
+  const double all = elongation(door.steel, reference);
+  std::vector<double> strain;
+  strain.reserve(at.size());
+  for (const double t : at)
+    strain.push_back(elongation(door.steel, t) - all);
+  return strain;
 }
 
 namespace
 {
 
-// In a warm door every cell has the stiffness of its own mean temperature.
-ElasticityOf elasticity_at(const Door& door, const std::vector<double>& at)
+// Heat as loads: the door by its temperatures, floating pins evenly. All strains count from that of
+// the jamb: what grows evenly with all the rest moves against nothing.
+void add_heat(const Door& door, const WarmDoor& warm, Assembly& made)
 {
-  const Steel steel = door.steel;
-  return [steel, &at](const Hex& cell) {
-    double mean = 0.0;
-    for (const int n : cell.node)
-      mean += at[n] / 27.0;
-    return elasticity(reduction(mean).modulus * steel.youngs_modulus, steel.poisson);
-  };
-}
-
-// Heat as loads: the door by its temperatures, floating pins evenly.
-void add_heat(const Door& door, const WarmDoor& warm, const ElasticityOf& door_elasticity,
-              std::vector<LoadedBody>& bodies)
-{
-  std::vector<double> strain;
-  for (const double t : warm.at)
-    strain.push_back(free_strain(door, t));
-  bodies[door_body].heat = free_strain_forces(*bodies[door_body].mesh, door_elasticity, strain);
-  const double of_pins = free_strain(door, pin_temperature(door, warm));
+  auto& bodies = made.bodies;
+  made.strain = free_strains(door, warm.at, warm.warmth.jamb);
+  bodies[door_body].heat = free_strain_forces(*bodies[door_body].mesh, made.of_door, made.strain);
+  const double of_pins =
+      elongation(door.pin_steel, warm.warmth.pins) - elongation(door.steel, warm.warmth.jamb);
   for (std::size_t b = first_pin_body; b < bodies.size(); ++b)
-    bodies[b].heat = free_strain_forces(*bodies[b].mesh, elasticity_of(door),
+    bodies[b].heat = free_strain_forces(*bodies[b].mesh, made.of_frame,
                                         std::vector<double>(bodies[b].mesh->nodes.size(), of_pins));
   for (auto& body : bodies)
     if (!body.heat.empty())
@@ -152,14 +175,15 @@ void add_loads(const Door& door, const Mesh& mesh, Assembly& assembly)
 Assembly assemble(const Door& door, const Mesh& mesh, const Progress& tell, const WarmDoor* warm)
 {
   Assembly made;
-  const ElasticityOf of = elasticity_of(door);
-  const ElasticityOf of_door = warm != nullptr ? elasticity_at(door, warm->at) : of;
+  made.of_frame = warm != nullptr ? elasticity_of(door, warm->warmth.jamb, warm->warmth.pins)
+                                  : elasticity_of(door, door.temperature, door.temperature);
+  made.of_door = warm != nullptr ? elasticity_at(door, warm->at) : made.of_frame;
   const int count = first_pin_body + static_cast<int>(mesh.pins.size());
   made.elastic.reserve(count);
   for (int b = 0; b < count; ++b) {
     const BodyMesh& body = body_mesh(mesh, b);
     tell("stiffness of the " + body.name, 0.6 * b / count);
-    made.elastic.emplace_back(body, b == door_body ? of_door : of,
+    made.elastic.emplace_back(body, b == door_body ? made.of_door : made.of_frame,
                               b == frame_body ? hold_all(mesh.held) : hold_lightly(body));
     LoadedBody loaded;
     loaded.mesh = &body;
@@ -171,9 +195,10 @@ Assembly assemble(const Door& door, const Mesh& mesh, const Progress& tell, cons
   for (auto& body : made.bodies)
     body.load_move = body.elastic->solve(body.load);
   if (warm != nullptr)
-    add_heat(door, *warm, of_door, made.bodies);
+    add_heat(door, *warm, made);
   made.modes = free_modes(door, mesh);
   made.points = contact_points(door, mesh);
+  add_skin_points(door, mesh.door, made.points);
   return made;
 }
 

@@ -19,21 +19,25 @@ struct Assembly {
   std::vector<LoadedBody> bodies; ///< door, frame, floating pins
   std::vector<RigidMode> modes;
   std::vector<ContactPoint> points;
+  ElasticityOf of_frame; ///< of frame and pins
+  ElasticityOf of_door;
+  std::vector<double> strain; ///< free strain of the door's nodes against the jamb; empty if cold
 };
 
 /// Assembles and factors all bodies and puts weight, handle load and, with `warm`, heat on them.
 /// The mesh must outlive the assembly. Throws ComputeError when a body cannot be factored.
 Assembly assemble(const Door& door, const Mesh& mesh, const Progress& tell, const WarmDoor* warm);
 
-/// Elasticity of frame and pins, and of a door at one temperature. A temperature that is the same
+/// Elasticity of a body at one temperature, degC, pins at their own. A temperature that is the same
 /// everywhere lets all parts grow alike, so nothing moves against anything: only the stiffness
 /// falls.
-ElasticityOf elasticity_of(const Door& door);
+ElasticityOf elasticity_of(const Door& door, double temperature, double pins);
 
-/// Free strain of a temperature, degC, against the ambient one, at which the door is drawn.
-double free_strain(const Door& door, double temperature);
+/// Elasticity of a door whose every cell has the stiffness of its own mean temperature. `at`, degC
+/// per node, must outlive it.
+ElasticityOf elasticity_at(const Door& door, const std::vector<double>& at);
 
-/// Temperature of the pins in a warm state, degC: the mean of the door's knuckles and the ambient.
-double pin_temperature(const Door& door, const WarmDoor& warm);
+/// Free strain of the door's nodes against that of a reference temperature, degC.
+std::vector<double> free_strains(const Door& door, const std::vector<double>& at, double reference);
 
 } // namespace hangtrue

@@ -6,6 +6,8 @@
 #include "solver/steel.hpp"
 #include "solver/surface_heat.hpp"
 
+#include <fmt/format.h>
+
 #include <algorithm>
 #include <cmath>
 #include <memory>
@@ -22,11 +24,11 @@ namespace
 class SteelHeat
 {
 public:
-  explicit SteelHeat(double density) : density_(density)
+  explicit SteelHeat(const Steel& steel) : last_(static_cast<int>(hottest(steel)))
   {
     stored_.push_back(0.0);
-    for (int t = coldest; t < hottest; ++t)
-      stored_.push_back(stored_.back() + density_ * specific_heat(t + 0.5));
+    for (int t = coldest; t < last_; ++t)
+      stored_.push_back(stored_.back() + steel.density * specific_heat(steel, t + 0.5));
   }
   [[nodiscard]] double enthalpy(double t) const
   {
@@ -41,24 +43,24 @@ public:
 
 private:
   static constexpr int coldest = -50;
-  static constexpr int hottest = 1200;
-  double density_;
+  int last_;
   std::vector<double> stored_;
 
   [[nodiscard]] int row(double t) const
   {
-    if (!(t < hottest_steel))
-      throw ComputeError(
-          "heat: steel gets hotter than 1200 degC, where its tables end; lower the fire or "
-          "shield the door");
-    return std::clamp(static_cast<int>(std::floor(t)) - coldest, 0, hottest - coldest - 1);
+    if (!(t < last_))
+      throw ComputeError(fmt::format("heat: steel gets hotter than {} degC, where its tables end; "
+                                     "lower the fire or shield the door",
+                                     last_));
+    return std::clamp(static_cast<int>(std::floor(t)) - coldest, 0, last_ - coldest - 1);
   }
 };
 
 HeatMaterial steel_for_heat(const Door& door)
 {
-  const auto heat = std::make_shared<SteelHeat>(door.steel.density);
-  return {[](double t) { return conductivity(std::clamp(t, -50.0, hottest_steel)); },
+  const auto heat = std::make_shared<SteelHeat>(door.steel);
+  const Steel steel = door.steel;
+  return {[steel](double t) { return conductivity(steel, std::clamp(t, -50.0, hottest(steel))); },
           [heat](double t) { return heat->enthalpy(t); },
           [heat](double t) { return heat->capacity(t); }};
 }
@@ -90,9 +92,74 @@ double gas_at(const Fire& fire, double time)
   return s.back().gas;
 }
 
+double hottest_time(const Fire& fire)
+{
+  const auto most =
+      std::max_element(fire.schedule.begin(), fire.schedule.end(),
+                       [](const FirePoint& a, const FirePoint& b) { return a.gas < b.gas; });
+  return most->time;
+}
+
+namespace
+{
+
+// How much of the schedule's excess over the ambient temperature the gas has at a place.
+double share_of_gas(const Fire& fire, double hottest_gas, const Vec3& p)
+{
+  const HotSpot& spot = fire.hot_spot;
+  if (!(spot.gas > hottest_gas) || !(hottest_gas > fire.ambient))
+    return 1.0;
+  const double r = std::hypot(p.x - spot.x, p.z - spot.z) / spot.reach;
+  return 1.0 + (spot.gas - hottest_gas) / (hottest_gas - fire.ambient) * std::exp(-r * r);
+}
+
+double hottest_gas(const Fire& fire)
+{
+  double most = fire.ambient;
+  for (const auto& point : fire.schedule)
+    most = std::max(most, point.gas);
+  return most;
+}
+
+// Skins as measured: the fire side inside the gasket line, the outer skin between the rim tubes and
+// over them.
+std::vector<KeptNode> measured_nodes(const Door& door, const BodyMesh& body)
+{
+  const MeasuredSkins measured = door.fire.measured;
+  const double d = depth(door);
+  std::vector<KeptNode> kept;
+  auto keep = [&](int node, double t) { kept.push_back({node, [t](double) { return t; }}); };
+  std::vector<char> skin(body.nodes.size(), 0);
+  for (const auto& cell : body.cells)
+    if (cell.part == Part::inner_skin || cell.part == Part::outer_skin)
+      for (const int n : cell.node)
+        skin[n] = 1;
+  for (std::size_t n = 0; n < body.nodes.size(); ++n) {
+    const Vec3& p = body.nodes[n];
+    if (skin[n] == 0)
+      continue;
+    if (on_fire_side(door, p))
+      keep(static_cast<int>(n), measured.inner);
+    const double inwards = std::min({p.x, door.panel.width - p.x, p.z, door.panel.height - p.z});
+    if (std::abs(p.y - d) < 1e-7)
+      keep(static_cast<int>(n),
+           inwards > door.rim.width ? measured.outer_middle : measured.outer_rim);
+  }
+  return kept;
+}
+
+HeatMaterial strip_for_heat(const BreakStrip& strip)
+{
+  constexpr double specific_heat = 1000.0; // J/(kg K), boards of silicate or mica, from memory
+  const double k = strip.conductivity;
+  return constant_storage([k](double) { return k; }, strip.density * specific_heat);
+}
+
+} // namespace
+
 HeatProblem door_heat_problem(const Door& door, const BodyMesh& body)
 {
-  const InsulationTable& table = insulation_table(door.insulation.kind);
+  const InsulationTable table = insulation_of(door.insulation);
   const double across = door.rim.depth - 2.0 * door.rim.wall;
   constexpr double air = 1.2 * 1006.0; // J/(m^3 K)
   HeatProblem problem;
@@ -100,12 +167,15 @@ HeatProblem door_heat_problem(const Door& door, const BodyMesh& body)
   problem.conducts = [](const Hex&) { return true; };
   problem.materials = {
       steel_for_heat(door),
-      constant_storage([&table](double t) { return conductivity_of(table, t); },
+      constant_storage([table](double t) { return conductivity_of(table, t); },
                        std::max(air, door.insulation.density * table.specific_heat)),
-      constant_storage([across](double t) { return hollow_conductivity(t, across, 0.8); }, air)};
+      constant_storage([across](double t) { return hollow_conductivity(t, across, 0.8); }, air),
+      strip_for_heat(door.strip)};
   problem.material_of = [](const Hex& cell) {
     if (cell.part == Part::insulation)
       return 1;
+    if (cell.part == Part::strip)
+      return 3;
     return cell.part == Part::hollow ? 2 : 0;
   };
   problem.faces =
@@ -114,9 +184,17 @@ HeatProblem door_heat_problem(const Door& door, const BodyMesh& body)
       });
   const Fire fire = door.fire;
   const double height = door.panel.height;
-  problem.flux = [fire, height](int kind, const Vec3&, double t, double time) {
-    if (kind == fire_side)
-      return exchange(t, gas_at(fire, time), fire.film, fire.emissivity_inside);
+  if (fire.measured.given)
+    problem.kept = measured_nodes(door, body);
+  const double most = hottest_gas(fire);
+  problem.flux = [fire, height, most](int kind, const Vec3& place, double t, double time) {
+    if (kind == fire_side && fire.measured.given)
+      return Flux{};
+    if (kind == fire_side) {
+      const double gas =
+          fire.ambient + share_of_gas(fire, most, place) * (gas_at(fire, time) - fire.ambient);
+      return exchange(t, gas, fire.film, fire.emissivity_inside);
+    }
     return exchange(t, fire.ambient, natural_film(t, fire.ambient, height),
                     fire.emissivity_outside);
   };
@@ -147,7 +225,9 @@ double hand_bow(const Door& door, const SkinMeans& means)
   const double apart = depth(door) - 0.5 * (door.panel.inner_skin + door.panel.outer_skin);
   const double w = door.panel.width;
   const double h = door.panel.height;
-  return (elongation(means.inner) - elongation(means.outer)) * (w * w + h * h) / (8.0 * apart);
+  const Steel& steel = door.steel;
+  return (elongation(steel, means.inner) - elongation(steel, means.outer)) * (w * w + h * h) /
+         (8.0 * apart);
 }
 
 WarmUp warm_up(const Door& door, const BodyMesh& body,
@@ -157,10 +237,12 @@ WarmUp warm_up(const Door& door, const BodyMesh& body,
   const auto& schedule = door.fire.schedule;
   const double end = schedule.back().time;
   WarmUp made;
-  made.steady = solver.steady(end, 0.5 * (door.fire.ambient + schedule.back().gas));
+  const double hottest = hottest_time(door.fire);
+  made.steady = solver.steady(hottest, 0.5 * (door.fire.ambient + gas_at(door.fire, hottest)));
   std::vector<double> breaks;
   for (const auto& point : schedule)
     breaks.push_back(point.time);
+  breaks.insert(breaks.end(), door.fire.instants.begin(), door.fire.instants.end());
   const std::vector<double> start(body.nodes.size(), door.fire.ambient);
   constexpr double tolerance = 2.0; // K a step: a hundredth of what moves a door visibly
   solver.transient(start, schedule.front().time, end, tolerance, breaks,

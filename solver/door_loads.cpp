@@ -29,11 +29,13 @@ double density_of(const Door& door, const BodyMesh& body, const Hex& cell)
   if (!is_steel(cell))
     return 0.0; // insulation is carried by the skins, below; air weighs nothing
   const double steel = cell.part == Part::pin ? door.pin_steel.density : door.steel.density;
+  if (cell.part == Part::strip)
+    return door.strip.density;
   const bool outer = cell.part == Part::outer_skin;
   if (!outer && cell.part != Part::inner_skin)
     return steel;
   const Vec3& middle = body.nodes[cell.node[13]];
-  const double cavity = door.panel.inner_skin + 0.5 * door.rim.depth;
+  const double cavity = rim_middle(door);
   if (panel_part(door, middle.x, cavity, middle.z) != Part::insulation)
     return steel;
   const double t_in = door.panel.inner_skin;
@@ -41,7 +43,7 @@ double density_of(const Door& door, const BodyMesh& body, const Hex& cell)
   const double inner_middle = 0.5 * t_in;
   const double outer_middle = depth(door) - 0.5 * t_out;
   const double outer_share = (cavity - inner_middle) / (outer_middle - inner_middle);
-  const double per_area = door.insulation.density * door.rim.depth;
+  const double per_area = door.insulation.density * (door.rim.depth + door.strip.thickness);
   return steel + per_area * (outer ? outer_share / t_out : (1.0 - outer_share) / t_in);
 }
 

@@ -39,6 +39,16 @@ const InsulationTable& insulation_table(const std::string& kind)
   throw ComputeError("heat: there is no conductivity for insulation \"" + kind + "\"");
 }
 
+InsulationTable insulation_of(const Insulation& insulation)
+{
+  InsulationTable table = insulation_table(insulation.kind);
+  if (!insulation.conductivity.empty()) {
+    table.conductivity = insulation.conductivity;
+    table.origin = "given in the door file";
+  }
+  return table;
+}
+
 double conductivity_of(const InsulationTable& table, double temperature)
 {
   const auto& rows = table.conductivity;

@@ -1,6 +1,8 @@
 // Insulation for heat: conductivity over temperature, and what it stores.
 #pragma once
 
+#include "meshing/door.hpp"
+
 #include <string>
 #include <utility>
 #include <vector>
@@ -20,6 +22,9 @@ struct InsulationTable {
 /// The table of a kind of the door file; still air between the skins for "none".
 /// Throws ComputeError for a kind without a table.
 const InsulationTable& insulation_table(const std::string& kind);
+
+/// The table of a filling: its own where the door file gives one, else that of its kind.
+InsulationTable insulation_of(const Insulation& insulation);
 
 /// Conductivity at a temperature, degC, linear between rows and held at the ends, W/(m K).
 double conductivity_of(const InsulationTable& table, double temperature);

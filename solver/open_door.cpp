@@ -5,7 +5,11 @@
 #include "solver/door_assembly.hpp"
 #include "solver/door_loads.hpp"
 #include "solver/hinge_results.hpp"
+#include "solver/hot_fit.hpp"
+#include "solver/plate_stress.hpp"
 #include "solver/section_forces.hpp"
+#include "solver/skin_contact.hpp"
+#include "solver/steel.hpp"
 
 #include <fmt/format.h>
 
@@ -143,9 +147,8 @@ double shear_between_knuckles(const std::vector<KnuckleForce>& knuckles, int hin
   return most;
 }
 
-void add_pins(const Door& door, const Mesh& mesh, Deflection& made)
+void add_pins(const Mesh& mesh, const ElasticityOf& of, Deflection& made)
 {
-  const ElasticityOf of = elasticity_of(door);
   for (std::size_t h = 0; h < mesh.hinges.size(); ++h) {
     const HingeMesh& hinge = mesh.hinges[h];
     const bool floating = hinge.pin_body >= 0;
@@ -184,7 +187,7 @@ void add_balance(const Door& door, const Mesh& mesh, const Assembly& assembly,
     for (const auto& f : body.load)
       all += f;
   const NodeField inside =
-      internal_forces(mesh.frame, is_steel, elasticity_of(door), made.frame_move);
+      internal_forces(mesh.frame, is_steel, assembly.of_frame, made.frame_move);
   Vec3 reaction;
   for (const int n : mesh.held)
     reaction += inside[n] - assembly.bodies[frame_body].load[n];
@@ -198,6 +201,23 @@ void add_balance(const Door& door, const Mesh& mesh, const Assembly& assembly,
         fmt::format("balance: the forces on the door leave {:.1e} of its weight over; "
                     "try another mesh level in [accuracy]",
                     worst));
+}
+
+// What heat does to the panel itself. Movements count from a jamb that grows evenly; growth of the
+// door as a tape reads it has that added.
+void add_warm_results(const Door& door, const Mesh& mesh, const Assembly& assembly,
+                      const WarmDoor& warm, Deflection& made)
+{
+  made.bow = bow_readings(door, mesh.door, made.door_move);
+  const double even =
+      elongation(door.steel, warm.warmth.jamb) - elongation(door.steel, door.fire.ambient);
+  made.bow.width_growth += even * door.panel.width;
+  made.bow.height_growth += even * door.panel.height;
+  const WarmPlates plates{mesh.door, assembly.of_door, made.door_move, assembly.strain, warm.at};
+  made.plates = plate_uses(door, plates);
+  made.buckling = skin_buckling(door, plates);
+  made.skin_play = skin_play(mesh.door, made.door_move);
+  made.fits = hot_fits(door, warm.warmth);
 }
 
 } // namespace
@@ -221,18 +241,18 @@ Deflection deflect_open(const Door& door, const Mesh& mesh, const Progress& prog
     made.state = warm->state;
     made.warm = true;
     made.warmth = warm->warmth;
-    made.hinge_temperature = pin_temperature(door, *warm);
+    made.hinge_temperature = std::max(warm->warmth.knuckles, warm->warmth.jamb);
   }
   add_weight(door, mesh, made);
   add_moves(door, mesh, assembly, contact, made);
   if (warm != nullptr)
-    made.bow = bow_readings(door, mesh.door, made.door_move);
+    add_warm_results(door, mesh, assembly, *warm, made);
   made.knuckles = knuckle_forces(door, mesh, assembly.points, contact.state.push);
   for (auto& k : made.knuckles)
     if (door.hinges[k.hinge].pin == PinHold::fixed && k.owner == Owner::frame)
-      add_fast_pin(door, mesh, elasticity_of(door), made.frame_move, k);
+      add_fast_pin(door, mesh, assembly.of_frame, made.frame_move, k);
   made.leaves = leaf_forces(door, made.knuckles);
-  add_pins(door, mesh, made);
+  add_pins(mesh, assembly.of_frame, made);
   add_balance(door, mesh, assembly, contact, made);
   made.contacts = static_cast<int>(contact.state.carrying.size());
   for (const auto& elastic : assembly.elastic)

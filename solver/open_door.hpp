@@ -15,8 +15,8 @@ namespace hangtrue
 /// Called with a stage in the user's words and the share of the whole that is done (0 to 1).
 using Progress = std::function<void(const std::string& stage, double done)>;
 
-/// Temperatures of the door's nodes in a warm state; the frame stays at ambient temperature and a
-/// pin takes the mean of the door's knuckles and the ambient.
+/// Temperatures of the door's nodes in a warm state; jamb and frame leaves are all at one
+/// temperature and a pin takes the mean of the door's knuckles and the jamb.
 struct WarmDoor {
   std::string state;
   std::vector<double> at; ///< degC, per node of Mesh::door

@@ -88,4 +88,58 @@ double conductivity(double t)
   return t < 800.0 ? 54.0 - 3.33e-2 * t : 27.3;
 }
 
+namespace
+{
+
+// Linear between the rows of the user's own table.
+double from_table(const Steel& steel, double SteelRow::*column, double t)
+{
+  const auto& rows = steel.table;
+  if (t > rows.back().temperature)
+    throw ComputeError(
+        fmt::format("steel at {:.0f} degC: its table in the door file ends at {:.0f} "
+                    "degC; add rows, or more insulation",
+                    t, rows.back().temperature));
+  if (t <= rows.front().temperature)
+    return rows.front().*column;
+  const auto above =
+      std::lower_bound(rows.begin(), rows.end(), t,
+                       [](const SteelRow& row, double x) { return row.temperature < x; });
+  const SteelRow& b = *above;
+  const SteelRow& a = *(above - 1);
+  return a.*column +
+         (b.*column - a.*column) * (t - a.temperature) / (b.temperature - a.temperature);
+}
+
+} // namespace
+
+SteelReduction reduction(const Steel& steel, double t)
+{
+  if (steel.table.empty())
+    return reduction(t);
+  return {from_table(steel, &SteelRow::yield, t) / steel.yield,
+          from_table(steel, &SteelRow::proof, t) / steel.yield,
+          from_table(steel, &SteelRow::modulus, t) / steel.youngs_modulus};
+}
+
+double elongation(const Steel& steel, double t)
+{
+  return steel.table.empty() ? elongation(t) : from_table(steel, &SteelRow::elongation, t);
+}
+
+double specific_heat(const Steel& steel, double t)
+{
+  return steel.table.empty() ? specific_heat(t) : from_table(steel, &SteelRow::specific_heat, t);
+}
+
+double conductivity(const Steel& steel, double t)
+{
+  return steel.table.empty() ? conductivity(t) : from_table(steel, &SteelRow::conductivity, t);
+}
+
+double hottest(const Steel& steel)
+{
+  return steel.table.empty() ? hottest_steel : steel.table.back().temperature;
+}
+
 } // namespace hangtrue

@@ -1,6 +1,8 @@
 // Carbon steel at temperature, by EN 1993-1-2:2005.
 #pragma once
 
+#include "meshing/door.hpp"
+
 namespace hangtrue
 {
 
@@ -27,5 +29,15 @@ double specific_heat(double temperature);
 
 /// Thermal conductivity, W/(m K) (EN 1993-1-2:2005, 3.4.1.3). Throws like `elongation`.
 double conductivity(double temperature);
+
+/// The same for a steel: by its own table, linear between rows, where it has one, else by EN
+/// 1993-1-2. Throw ComputeError beyond the table's last row; below the first they keep its values.
+SteelReduction reduction(const Steel& steel, double temperature);
+double elongation(const Steel& steel, double temperature);
+double specific_heat(const Steel& steel, double temperature);
+double conductivity(const Steel& steel, double temperature);
+
+/// Last temperature of the steel's tables, degC.
+double hottest(const Steel& steel);
 
 } // namespace hangtrue

@@ -30,7 +30,7 @@ public:
   {
     std::vector<double> strain;
     for (const double t : temperatures)
-      strain.push_back(elongation(t) - elongation(door_.fire.ambient));
+      strain.push_back(elongation(door_.steel, t));
     const NodeField heat = free_strain_forces(
         body_, [this](const Hex&) { return cold_; }, strain);
     return bow_readings(door_, body_, elastic_.solve(heat)).outer_corners;
@@ -43,6 +43,19 @@ private:
   ElasticBody elastic_;
 };
 
+struct Mean {
+  double sum = 0.0;
+  double count = 0.0;
+  void add(double value)
+  {
+    sum += value;
+    count += 1.0;
+  }
+  [[nodiscard]] double of(double otherwise) const { return count > 0.0 ? sum / count : otherwise; }
+};
+
+} // namespace
+
 Warmth warmth_of(const Door& door, const BodyMesh& body, const std::vector<double>& at)
 {
   Warmth w;
@@ -54,35 +67,96 @@ Warmth warmth_of(const Door& door, const BodyMesh& body, const std::vector<doubl
   const Vec3 middle{0.5 * door.panel.width, d, 0.5 * door.panel.height};
   std::vector<char> steel(body.nodes.size(), 0);
   std::vector<char> ring(body.nodes.size(), 0);
+  std::vector<char> tube(body.nodes.size(), 0);
   for (const auto& cell : body.cells)
     for (const int n : cell.node) {
       steel[n] = steel[n] != 0 || is_steel(cell) ? 1 : 0;
       ring[n] = ring[n] != 0 || cell.part == Part::ring ? 1 : 0;
+      tube[n] = tube[n] != 0 || cell.part == Part::rim ? 1 : 0;
     }
   double nearest = 1e9;
-  double rings = 0.0;
-  double count = 0.0;
+  Mean rings;
+  Mean rim;
+  Mean edge;
+  Mean over_rim;
   w.hottest = at.front();
   w.outside_hottest = door.fire.ambient;
   for (std::size_t n = 0; n < at.size(); ++n) {
     if (steel[n] == 0)
       continue;
     w.hottest = std::max(w.hottest, at[n]);
-    if (ring[n] != 0) {
-      rings += at[n];
-      count += 1.0;
-    }
+    const bool hinge_edge = body.nodes[n].x < door.rim.width;
+    if (ring[n] != 0)
+      rings.add(at[n]);
+    else if (hinge_edge)
+      edge.add(at[n]);
+    if (tube[n] != 0)
+      rim.add(at[n]);
     if (std::abs(body.nodes[n].y - d) > 1e-7)
       continue;
     w.outside_hottest = std::max(w.outside_hottest, at[n]);
+    if (hinge_edge)
+      over_rim.add(at[n]);
     const double away = norm(body.nodes[n] - middle);
     if (away < nearest) {
       nearest = away;
       w.outside_middle = at[n];
     }
   }
-  w.knuckles = count > 0.0 ? rings / count : door.fire.ambient;
+  w.rim = rim.of(door.fire.ambient);
+  w.hinge_edge = edge.of(door.fire.ambient);
+  w.knuckles = rings.of(door.fire.ambient);
+  w.jamb = door.jamb.hot.value_or(over_rim.of(door.fire.ambient));
+  w.pins = 0.5 * (w.knuckles + w.jamb);
   return w;
+}
+
+namespace
+{
+
+WarmDoor warm_door(const Door& door, const BodyMesh& body, std::string state, double time,
+                   std::vector<double> at, double energy_error)
+{
+  WarmDoor made;
+  made.state = std::move(state);
+  made.warmth = warmth_of(door, body, at);
+  made.warmth.time = time;
+  made.warmth.gas = door.fire.schedule.empty() ? 0.0 : gas_at(door.fire, time);
+  made.warmth.energy_error = energy_error;
+  made.at = std::move(at);
+  return made;
+}
+
+Firing as_measured(const Door& door, const BodyMesh& body)
+{
+  Temperatures t = HeatSolver(door_heat_problem(door, body)).steady(0.0, door.fire.ambient);
+  Firing made;
+  made.states.push_back(
+      warm_door(door, body, "open, skins as measured", 0.0, std::move(t.at), t.imbalance));
+  made.states.back().warmth.gas = door.fire.measured.inner;
+  return made;
+}
+
+// Steps at which the hand bow is near its largest; the elastic bow decides among them.
+std::size_t most_bowed(const Door& door, const BodyMesh& body,
+                       const std::vector<WarmInstant>& instants)
+{
+  double largest = 0.0;
+  for (const auto& i : instants)
+    largest = std::max(largest, std::abs(i.hand));
+  const FreeBow bow(door, body);
+  double worst = -1.0;
+  std::size_t at = 0;
+  for (std::size_t i = 0; i < instants.size(); ++i) {
+    if (std::abs(instants[i].hand) < 0.9 * largest)
+      continue;
+    const double here = std::abs(bow.at(instants[i].at));
+    if (here > worst) {
+      worst = here;
+      at = i;
+    }
+  }
+  return at;
 }
 
 } // namespace
@@ -90,37 +164,24 @@ Warmth warmth_of(const Door& door, const BodyMesh& body, const std::vector<doubl
 Firing fire_door(const Door& door, const BodyMesh& body,
                  const std::function<void(double share)>& told)
 {
+  if (door.fire.measured.given)
+    return as_measured(door, body);
   WarmUp way = warm_up(door, body, told);
   Firing made;
-  double largest = 0.0;
-  for (const auto& i : way.instants) {
+  for (const auto& i : way.instants)
     made.curve.push_back({i.time, i.gas, i.means.inner, i.means.outer, i.hand});
-    largest = std::max(largest, std::abs(i.hand));
-  }
-  const FreeBow bow(door, body);
-  double worst = -1.0;
-  WarmInstant* at = &way.instants.front();
-  for (auto& i : way.instants) {
-    if (std::abs(i.hand) < 0.9 * largest)
-      continue;
-    const double here = std::abs(bow.at(i.at));
-    if (here > worst) {
-      worst = here;
-      at = &i;
-    }
-  }
-  made.worst.warmth = warmth_of(door, body, at->at);
-  made.worst.warmth.time = at->time;
-  made.worst.warmth.gas = at->gas;
-  made.worst.warmth.energy_error = way.largest_imbalance;
-  made.worst.state = fmt::format("open, most bowed at {:.0f} min", at->time / 60.0);
-  made.worst.at = std::move(at->at);
-  made.steady.warmth = warmth_of(door, body, way.steady.at);
-  made.steady.warmth.time = door.fire.schedule.back().time;
-  made.steady.warmth.gas = door.fire.schedule.back().gas;
-  made.steady.warmth.energy_error = way.steady.imbalance;
-  made.steady.state = "open hot, steady";
-  made.steady.at = std::move(way.steady.at);
+  const double error = way.largest_imbalance;
+  const WarmInstant& worst = way.instants[most_bowed(door, body, way.instants)];
+  made.states.push_back(warm_door(door, body,
+                                  fmt::format("open, most bowed at {:.0f} min", worst.time / 60.0),
+                                  worst.time, worst.at, error));
+  for (const double time : door.fire.instants)
+    for (const auto& i : way.instants) // the steps end at chosen instants
+      if (std::abs(i.time - time) < 1e-6 * (1.0 + time))
+        made.states.push_back(warm_door(door, body, fmt::format("open at {:.0f} min", time / 60.0),
+                                        time, i.at, error));
+  made.states.push_back(warm_door(door, body, "open hot, steady", hottest_time(door.fire),
+                                  std::move(way.steady.at), way.steady.imbalance));
   return made;
 }
 

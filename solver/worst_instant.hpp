@@ -25,13 +25,17 @@ struct WarmPoint {
 /// The states of a firing that are worth a look, and the way there.
 struct Firing {
   std::vector<WarmPoint> curve;
-  WarmDoor worst;
-  WarmDoor steady;
+  std::vector<WarmDoor> states; ///< most bowed, chosen instants, steady; or as measured, alone
 };
+
+/// What stands out in a field of temperatures, degC per node of the door's body; time, gas and
+/// energy error are left to the caller.
+Warmth warmth_of(const Door& door, const BodyMesh& body, const std::vector<double>& at);
 
 /// Warms the door up by its schedule and finds the worst instant: among all steps whose hand bow
 /// comes within a tenth of the largest, the one whose elastic bow (free door, middle of the outer
-/// skin against its corners) is largest. Throws ComputeError when the temperatures do not settle.
+/// skin against its corners) is largest. Steady is under the hottest gas of the schedule. Measured
+/// skins take the place of the schedule. Throws ComputeError when the temperatures do not settle.
 Firing fire_door(const Door& door, const BodyMesh& body,
                  const std::function<void(double share)>& told);
 
