@@ -189,6 +189,20 @@ Limits limits_from(const SectionValues& s, const Door& door)
   return limits;
 }
 
+Prices prices_from(const SectionValues& s)
+{
+  Prices prices{false,
+                s.text("currency"),
+                s.number("steel"),
+                s.number("pin_steel"),
+                s.number("insulation"),
+                s.number("hinge"),
+                s.number("close_bore")};
+  for (const char* key : {"steel", "pin_steel", "insulation", "hinge", "close_bore"})
+    prices.given = prices.given || s.at(key).given;
+  return prices;
+}
+
 // Line of a key such as hinge[1].leaf_width, or of its section when the file leaves it out.
 FilePlace place_of(const DoorValues& v, const std::string& key)
 {
@@ -312,6 +326,7 @@ DoorCase read_door_text(const std::string& text, const std::string& name)
   if (!found.empty())
     throw_faults(found, name);
   made.limits = limits_from(v.one("limits"), made.door);
+  made.prices = prices_from(v.one("prices"));
   made.accuracy = {v.one("accuracy").number("tolerance"),
                    static_cast<int>(v.one("accuracy").number("finest_level"))};
   made.echo = echo_of(v);

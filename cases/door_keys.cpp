@@ -222,12 +222,28 @@ void add_rest(std::vector<DoorKey>& keys)
                         "Finest mesh that may be used to get there."));
 }
 
+void add_prices(std::vector<DoorKey>& keys)
+{
+  const std::string s = "prices";
+  keys.push_back(text(s, "currency", "\"\"", "What the prices are in."));
+  keys.push_back(quantity(s, "steel", Kind::price, "(no price)", 0.0, 1e6,
+                          "Plate, tube and knuckles of the door."));
+  keys.push_back(quantity(s, "pin_steel", Kind::price, "(no price)", 0.0, 1e6, "Pins."));
+  keys.push_back(quantity(s, "insulation", Kind::price, "(no price)", 0.0, 1e6, "The filling."));
+  keys.push_back(number(s, "hinge", ValueKind::number, "0", 0.0, 1e6,
+                        "Work and small parts of each hinge."));
+  keys.push_back(number(s, "close_bore", ValueKind::number, "0", 0.0, 1e6,
+                        "More for each knuckle whose play is under 0.010 in (0.25 mm), since it is "
+                        "reamed or turned."));
+}
+
 std::vector<DoorKey> make_keys()
 {
   std::vector<DoorKey> keys;
   add_door(keys);
   add_hinge(keys);
   add_rest(keys);
+  add_prices(keys);
   return keys;
 }
 
@@ -265,7 +281,8 @@ const std::vector<DoorSection>& door_sections()
       {"fire", false, "The fire behind the door, if it is to be computed."},
       {"handle", false, "A load on the latch edge, downwards."},
       {"limits", false, "What the door is held against."},
-      {"accuracy", false, "How exact the answer has to be."}};
+      {"accuracy", false, "How exact the answer has to be."},
+      {"prices", false, "What material and work cost, to find the cheapest of several doors."}};
   return sections;
 }
 

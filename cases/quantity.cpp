@@ -34,7 +34,7 @@ constexpr double pound = 4.4482216152605; // N, exact
 constexpr double pound_mass = 0.45359237; // kg, exact
 constexpr double psi = pound / (inch * inch);
 
-constexpr std::array<Unit, 30> known_units{{
+constexpr std::array<Unit, 32> known_units{{
     {Kind::length, "in", inch, 0.0},
     {Kind::length, "\"", inch, 0.0},
     {Kind::length, "ft", 12.0 * inch, 0.0},
@@ -65,6 +65,8 @@ constexpr std::array<Unit, 30> known_units{{
     {Kind::film, "W/m^2/K", 1.0, 0.0},
     {Kind::film, "Btu/h/ft^2/F", 5.678263341113488, 0.0}, // 1055.05585262 J, 0.3048 m, 5/9 K
     {Kind::moment, "N m", 1.0, 0.0},
+    {Kind::price, "/lb", 1.0 / pound_mass, 0.0},
+    {Kind::price, "/kg", 1.0, 0.0},
 }};
 
 std::string_view kind_name(Kind kind)
@@ -88,6 +90,8 @@ std::string_view kind_name(Kind kind)
     return "a film coefficient";
   case Kind::moment:
     return "a moment";
+  case Kind::price:
+    return "a price";
   }
   return "a quantity";
 }
@@ -113,6 +117,8 @@ std::string_view example(Kind kind)
     return "\"25 W/m^2/K\"";
   case Kind::moment:
     return "\"10 N m\"";
+  case Kind::price:
+    return "\"0.90 /lb\" or \"2 /kg\"";
   }
   return "";
 }
@@ -328,6 +334,8 @@ std::string format_short(double si, Kind kind, Units units)
               : fmt::format("{:.1f} W/m^2/K", si);
   case Kind::moment:
     return us ? fmt::format("{:.1f} lbf in", si / (pound * inch)) : fmt::format("{:.2f} N m", si);
+  case Kind::price:
+    return us ? fmt::format("{:.2f} /lb", si * pound_mass) : fmt::format("{:.2f} /kg", si);
   }
   return fmt::format("{}", si);
 }
@@ -361,6 +369,8 @@ std::string format_exact(double si, Kind kind)
     return fmt::format("{} W/m^2/K", si);
   case Kind::moment:
     return fmt::format("{} N m", si);
+  case Kind::price:
+    return fmt::format("{} /kg", si);
   }
   return "";
 }

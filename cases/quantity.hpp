@@ -18,6 +18,7 @@ enum class Kind {
   angle,       ///< rad
   time,        ///< s
   film,        ///< W/(m^2 K)
+  price,       ///< money per kg
   moment       ///< N m (output only)
 };
 
