@@ -21,7 +21,8 @@ double share_up_to(int level, int most)
 
 // The firing on the finest mesh that the cold door needed. The mesh error of the drop is taken as
 // that of the cold one: play and steel are the same parts, and the bow shifts the drop little.
-void add_warm_states(const DoorCase& door_case, const Progress& progress, CheckRun& run)
+void add_warm_states(const DoorCase& door_case, const Progress& progress, FactoredBodies& parts,
+                     CheckRun& run)
 {
   const Door& door = door_case.door;
   const auto tell = [&](const std::string& stage, double done) {
@@ -38,7 +39,7 @@ void add_warm_states(const DoorCase& door_case, const Progress& progress, CheckR
         [&](const std::string& stage, double share) {
           tell(state->state + ": " + stage, done + 0.25 * share);
         },
-        state);
+        state, &parts);
     done += 0.25;
     deflection.drop_error = run.deflection.drop_error;
     const auto found = judge(door_case, deflection);
@@ -51,7 +52,8 @@ void add_warm_states(const DoorCase& door_case, const Progress& progress, CheckR
 
 CheckRun check_door(const DoorCase& door_case, const Progress& progress, FactoredBodies* kept)
 {
-  static_cast<void>(kept);
+  FactoredBodies own;
+  FactoredBodies& parts = kept != nullptr ? *kept : own;
   const Door& door = door_case.door;
   const double wanted = door_case.accuracy.tolerance * door_case.limits.drop.value;
   const int most = door_case.accuracy.finest;
@@ -67,7 +69,7 @@ CheckRun check_door(const DoorCase& door_case, const Progress& progress, Factore
     part("mesh", 0.0);
     Mesh mesh = loft(door, fineness(door, level));
     const MeshQuality quality = inspect(mesh, door);
-    Deflection deflection = deflect_open(door, mesh, part);
+    Deflection deflection = deflect_open(door, mesh, part, nullptr, &parts);
     LevelAnswer answer{level, deflection.unknowns, deflection.drop, -1.0};
     if (!run.levels.empty())
       answer.error = std::abs(answer.drop - run.levels.back().drop);
@@ -84,7 +86,7 @@ CheckRun check_door(const DoorCase& door_case, const Progress& progress, Factore
   run.deflection.drop_error = error >= 0.0 ? error : std::abs(run.deflection.drop);
   run.findings = judge(door_case, run.deflection);
   if (!door.fire.schedule.empty())
-    add_warm_states(door_case, progress, run);
+    add_warm_states(door_case, progress, parts, run);
   return run;
 }
 

@@ -149,7 +149,8 @@ void add_loads(const Door& door, const Mesh& mesh, Assembly& assembly)
 
 } // namespace
 
-Assembly assemble(const Door& door, const Mesh& mesh, const Progress& tell, const WarmDoor* warm)
+Assembly assemble(const Door& door, const Mesh& mesh, const Progress& tell, const WarmDoor* warm,
+                  FactoredBodies& kept)
 {
   Assembly made;
   const ElasticityOf of = elasticity_of(door);
@@ -159,8 +160,12 @@ Assembly assemble(const Door& door, const Mesh& mesh, const Progress& tell, cons
   for (int b = 0; b < count; ++b) {
     const BodyMesh& body = body_mesh(mesh, b);
     tell("stiffness of the " + body.name, 0.6 * b / count);
+    // The frame is kept as if shut, so that another swing finds it again.
+    const PartFrame frame{pin_axis(door, door.hinges.front()),
+                          b == frame_body ? -door.swing : 0.0};
     made.elastic.emplace_back(body, b == door_body ? of_door : of,
-                              b == frame_body ? hold_all(mesh.held) : hold_lightly(body));
+                              b == frame_body ? hold_all(mesh.held) : std::vector<HeldUnknown>{},
+                              frame, kept);
     LoadedBody loaded;
     loaded.mesh = &body;
     made.bodies.push_back(loaded);

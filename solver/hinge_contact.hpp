@@ -5,6 +5,7 @@
 #include "solver/contact_points.hpp"
 #include "solver/contact_program.hpp"
 #include "solver/elastic_body.hpp"
+#include "solver/joined_body.hpp"
 
 #include <functional>
 #include <vector>
@@ -26,7 +27,7 @@ Vec3 rigid_move(const RigidMode& mode, const Vec3& place);
 /// One body of the assembly: mesh, factored stiffness, and what its own loads do to it.
 struct LoadedBody {
   const BodyMesh* mesh = nullptr;
-  const ElasticBody* elastic = nullptr;
+  const JoinedBody* elastic = nullptr;
   NodeField load;      ///< N
   NodeField load_move; ///< m, under the load with the body held (lightly, if it is free)
   NodeField heat;      ///< N, of the free strain; empty where nothing is warm
