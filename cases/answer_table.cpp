@@ -5,6 +5,7 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <cmath>
 #include <numbers>
 
@@ -111,6 +112,36 @@ std::string warm_state(const DoorCase& c, const Deflection& d)
   return text;
 }
 
+// A closed state in short: what the customer notices first.
+std::string closed_state(const DoorCase& c, const ClosedDoor& d)
+{
+  const auto load = [&](double v) { return format_short(v, Kind::force_per_length, c.units); };
+  const auto force = [&](double v) { return format_short(v, Kind::force, c.units); };
+  const GasketSum& s = d.sum;
+  std::string text = fmt::format("\n{}\n", d.state);
+  text += fmt::format("  gasket {} least, {} mean; squeeze {} at most; pushes with {} in all\n",
+                      load(s.least_load), load(s.mean_load), length(s.most_squeeze, c.units),
+                      force(s.total));
+  text +=
+      fmt::format("  {:.0f} % of its {} seals less than it should, {:.0f} % is crushed; open {}\n",
+                  100.0 * s.below_sealing, format_short(s.length, Kind::length, c.units),
+                  100.0 * s.crushed, format_short(s.open_length, Kind::length, c.units));
+  for (const auto& l : d.latches)
+    text +=
+        fmt::format("  latch {}: {} on the door, {} by hand{}\n", l.latch + 1, force(l.force),
+                    force(l.hand), l.slack > 0.0 ? ", slack by " + length(l.slack, c.units) : "");
+  text += fmt::format("  reveal left: hinge {}, latch {}, lower {}, upper {}\n",
+                      length(d.reveal.hinge, c.units), length(d.reveal.latch, c.units),
+                      length(d.reveal.lower, c.units), length(d.reveal.upper, c.units));
+  if (d.stop_force > 0.0)
+    text += fmt::format("  steel meets the frame face at {} places with {}\n", d.stops.size(),
+                        force(d.stop_force));
+  text += fmt::format("  books close to {:.0e}, penetration {:.0e} m\n",
+                      std::max(d.balance.force_error, d.balance.moment_error),
+                      std::abs(d.balance.least_gap));
+  return text;
+}
+
 std::string shown(const Finding& f, double value, Units units)
 {
   return f.plain ? fmt::format("{:.3f}", value) : format_short(value, f.kind, units);
@@ -123,7 +154,7 @@ std::string checks(const DoorCase& c, const CheckRun& run)
       fmt::format("  {:<8}{:<31}{:>14}{:>14}{:>8}\n", "verdict", "check", "found", "limit", "use");
   std::string state;
   for (const auto& f : run.findings) {
-    if (f.state != state && !run.warm.empty())
+    if (f.state != state && (!run.warm.empty() || !run.closed.empty()))
       text += fmt::format("  -- {} --\n", f.state);
     state = f.state;
     text += fmt::format("  {:<8}{:<31}{:>14}{:>14}{:>6.0f} %\n", verdict_word(f.verdict), f.name,
@@ -163,6 +194,10 @@ std::string answer_table(const DoorCase& door_case, const CheckRun& run)
   text += hinges(door_case, run.deflection);
   for (const auto& d : run.warm)
     text += warm_state(door_case, d);
+  for (const auto& d : run.closed)
+    text += closed_state(door_case, d);
+  if (run.closed.empty() && !door_case.door.gasket.curve.empty())
+    text += "\nThe closed door was not computed: there is a gasket but no latch.\n";
   text += checks(door_case, run);
   text += trust(run);
   text += fmt::format("\nThe door {}.\n", worst(run.findings) == Verdict::holds   ? "holds"

@@ -29,12 +29,25 @@ struct Limits {
   Limit touch;          ///< degC, of the outside
   Limit long_life;      ///< degC, of steel
   Limit share_of_yield; ///< plain, for pin and leaf bending
+  Limit hand;           ///< N, at the lever of a latch
+  Limit reveal_left;    ///< m, least gap round the closed door
 };
 
 /// How exact the answer has to be.
 struct Accuracy {
   double tolerance = 0.02; ///< of the limit: the run refines until the error estimate is below
   int finest = 3;          ///< finest mesh level that may be used
+};
+
+/// What the shop pays; money is in whatever `currency` says.
+struct Prices {
+  bool given = false; ///< the file gives at least one
+  std::string currency;
+  double steel = 0.0;      ///< per kg, panel, leaves, knuckles
+  double pin_steel = 0.0;  ///< per kg
+  double insulation = 0.0; ///< per kg
+  double hinge = 0.0;      ///< for each hinge, work and small parts
+  double close_bore = 0.0; ///< for each bore with little play, reamed or turned
 };
 
 /// One key of the door file as understood: "hinge[0].pin_diameter", "0.0254 m", and whether the
@@ -50,6 +63,7 @@ struct DoorCase {
   std::string file;
   Door door;
   Limits limits;
+  Prices prices;
   Units units = Units::us;
   Accuracy accuracy;
   std::vector<EchoLine> echo;

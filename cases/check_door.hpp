@@ -5,6 +5,8 @@
 #include "cases/findings.hpp"
 #include "meshing/mesh.hpp"
 #include "meshing/mesh_quality.hpp"
+#include "solver/closed_door.hpp"
+#include "solver/factored_bodies.hpp"
 #include "solver/open_door.hpp"
 #include "solver/worst_instant.hpp"
 
@@ -27,16 +29,19 @@ struct CheckRun {
   bool reached = false; ///< the asked tolerance
   Mesh mesh;
   MeshQuality quality;
-  Deflection deflection;        ///< open, cold or at the one temperature
-  std::vector<Deflection> warm; ///< with a fire: most bowed, then hot and steady
-  std::vector<WarmPoint> curve; ///< the warm-up
+  Deflection deflection;          ///< open, cold or at the one temperature
+  std::vector<Deflection> warm;   ///< with a fire: most bowed, chosen instants, hot and steady
+  std::vector<ClosedDoor> closed; ///< with gasket and latches: cold, like `warm`, cooled again
+  std::vector<WarmPoint> curve;   ///< the warm-up
   std::vector<Finding> findings;
 };
 
 /// Checks the open door. Levels are refined until the change of the drop from one level to the
 /// next, which is taken as its error, is below the asked share of the limit. For quadratic cells
 /// the change is larger than the error that is left, so it errs on the safe side. Throws
-/// ComputeError when no answer can be trusted.
-CheckRun check_door(const DoorCase& door_case, const Progress& progress);
+/// ComputeError when no answer can be trusted. `kept` carries factored bodies from one door to the
+/// next.
+CheckRun check_door(const DoorCase& door_case, const Progress& progress,
+                    FactoredBodies* kept = nullptr);
 
 } // namespace hangtrue

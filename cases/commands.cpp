@@ -3,6 +3,7 @@
 #include "cases/answer_table.hpp"
 #include "cases/check_door.hpp"
 #include "cases/door_file.hpp"
+#include "cases/drawing_words.hpp"
 #include "cases/output_folder.hpp"
 #include "cases/progress.hpp"
 #include "cases/quantity.hpp"
@@ -104,16 +105,6 @@ std::vector<std::string> mesh_names(const Door& door)
   auto names = body_names(door, "-mesh.vtu");
   names.push_back("door.msh");
   return names;
-}
-
-DrawingWords words_in(Units units)
-{
-  return {[units](double m) { return format_quantity(m, Kind::length, units); },
-          [units](double m) {
-            return units == Units::us ? tape_fraction(m) + " in"
-                                      : fmt::format("{:.0f} mm", 1e3 * m);
-          },
-          [units](double n) { return format_short(n, Kind::force, units); }};
 }
 
 std::string folder_for(const std::string& file, const std::string& out)

@@ -173,6 +173,117 @@ std::vector<Hinge> hinges_from(const std::vector<SectionValues>& sections,
   return hinges;
 }
 
+// Squeeze from sealing to crushing and load there, as shares of the height and N/m; common
+// practice, no source.
+struct GasketKind {
+  std::string name;
+  double seals_at;
+  double crushes_at;
+  double least; // lbf/in
+  double most;  // lbf/in
+  double set;
+  double hottest; // degF
+};
+
+const GasketKind* gasket_kind(const std::string& name)
+{
+  static const std::vector<GasketKind> kinds{{"knitted glass rope", 0.20, 0.40, 2, 10, 0.6, 1000},
+                                             {"braided rope", 0.15, 0.30, 10, 40, 0.6, 1000},
+                                             {"tadpole", 0.20, 0.40, 5, 20, 0.4, 1000},
+                                             {"woven tape", 0.25, 0.40, 5, 15, 0.6, 1000},
+                                             {"ceramic rope", 0.20, 0.30, 2, 8, 0.8, 2000},
+                                             {"silicone", 0.25, 0.50, 1, 10, 0.2, 450}};
+  const auto at =
+      std::find_if(kinds.begin(), kinds.end(), [&](const GasketKind& k) { return k.name == name; });
+  return at != kinds.end() ? &*at : nullptr;
+}
+
+Gasket gasket_from(const SectionValues& s, std::vector<FileFault>& faults)
+{
+  Gasket made;
+  made.kind = s.text("kind");
+  if (made.kind == "none")
+    return made;
+  constexpr double pound_per_inch = 4.4482216152605 / inch; // N/m
+  made.height = s.number("height");
+  made.corner = s.number("corner");
+  made.curve = s.at("curve").pairs;
+  if (const GasketKind* kind = gasket_kind(made.kind)) {
+    const double h = made.height;
+    // Past crushing it is all but solid: five times the load in another fifth of its height.
+    if (made.curve.empty())
+      made.curve = {{0.0, 0.0},
+                    {kind->seals_at * h, kind->least * pound_per_inch},
+                    {kind->crushes_at * h, kind->most * pound_per_inch},
+                    {(kind->crushes_at + 0.2) * h, 5.0 * kind->most * pound_per_inch}};
+    made.sealing = kind->least * pound_per_inch;
+    made.crushing = kind->crushes_at * h;
+    made.set = kind->set;
+    made.hottest = (kind->hottest - 32.0) / 1.8;
+  } else if (made.curve.empty()) {
+    faults.push_back({s.place, s.section + ".curve",
+                      "it is missing; a gasket of your own needs its measured curve; allowed are "
+                      "pairs of squeeze and load; measure 12 in of it between flat bars"});
+    return {};
+  } else {
+    made.sealing = made.curve[1].second;
+    made.crushing = made.curve.back().first;
+    made.set = 0.5;
+    made.hottest = 540.0;
+  }
+  auto take = [&](const std::string& key, double& value) {
+    if (s.at(key).given)
+      value = s.number(key);
+  };
+  take("sealing", made.sealing);
+  take("crushing", made.crushing);
+  take("set", made.set);
+  take("hottest", made.hottest);
+  const double half = 0.5 * (made.crushing + made.curve[1].first);
+  made.set_gap = std::max(0.0, made.height - half);
+  take("set_gap", made.set_gap);
+  return made;
+}
+
+std::vector<Latch> latches_from(const std::vector<SectionValues>& sections, const Door& door,
+                                std::vector<FileFault>& faults)
+{
+  std::vector<Latch> made;
+  for (const auto& s : sections) {
+    Latch latch;
+    const std::string& kind = s.text("kind");
+    latch.kind = kind == "wedge"   ? LatchKind::wedge
+                 : kind == "cam"   ? LatchKind::cam
+                 : kind == "bevel" ? LatchKind::bevel
+                                   : LatchKind::over_centre;
+    const std::string& edge = s.text("edge");
+    latch.edge = edge == "latch"   ? FreeEdge::latch
+                 : edge == "lower" ? FreeEdge::lower
+                                   : FreeEdge::upper;
+    latch.at = s.number("at");
+    latch.inset = s.at("inset").given ? s.number("inset") : 0.5 * door.rim.width;
+    latch.draw = s.number("draw");
+    latch.stiffness = s.number("stiffness");
+    latch.lead = s.number("lead");
+    latch.friction = s.number("friction");
+    latch.arm = s.number("arm");
+    latch.lever = s.number("lever");
+    made.push_back(latch);
+  }
+  constexpr std::size_t most = 6;
+  if (made.size() > most)
+    faults.push_back(
+        {sections.back().place, "latch",
+         fmt::format("found {} latches; allowed are up to {}; take some out", made.size(), most)});
+  return made;
+}
+
+Opening opening_from(const SectionValues& s, double reveal)
+{
+  auto gap = [&](const std::string& key) { return s.at(key).given ? s.number(key) : reveal; };
+  return {gap("latch"), gap("lower"), gap("upper"), s.number("warp")};
+}
+
 MeasuredSkins measured_from(const SectionValues& s, std::vector<FileFault>& faults)
 {
   const std::vector<std::string> names{"measured_inner", "measured_outer", "measured_over_rim"};
@@ -267,6 +378,9 @@ Door door_from(const DoorValues& v, std::vector<FileFault>& faults)
   door.steel = steel_from(v.one("steel"), faults);
   door.pin_steel = steel_from(v.one("pin_steel"), faults);
   door.fire = fire_from(v.one("fire"), door.panel, faults);
+  door.gasket = gasket_from(v.one("gasket"), faults);
+  door.latches = latches_from(v.sections.at("latch"), door, faults);
+  door.opening = opening_from(v.one("opening"), door.reveal);
   const SectionValues& handle = v.one("handle");
   door.handle = {handle.number("force"),
                  handle.at("at").given ? handle.number("at") : 0.5 * door.panel.height};
@@ -294,9 +408,25 @@ Limits limits_from(const SectionValues& s, const Door& door)
       limit_from(s, "weld_stress", "0.30 x 70 ksi electrode strength, AISC 360 ASD (from memory)");
   limits.touch = limit_from(s, "touch", "60 degC on metal for 5 s, ASTM C1055 (secondary text)");
   limits.long_life = limit_from(s, "long_life", practice);
+  limits.hand = limit_from(s, "hand", practice);
+  limits.reveal_left = limit_from(s, "reveal_left", practice);
   limits.share_of_yield =
       limit_from(s, "share_of_yield", "0.66 of yield in bending, AISC ASD (from memory)");
   return limits;
+}
+
+Prices prices_from(const SectionValues& s)
+{
+  Prices prices{false,
+                s.text("currency"),
+                s.number("steel"),
+                s.number("pin_steel"),
+                s.number("insulation"),
+                s.number("hinge"),
+                s.number("close_bore")};
+  for (const char* key : {"steel", "pin_steel", "insulation", "hinge", "close_bore"})
+    prices.given = prices.given || s.at(key).given;
+  return prices;
 }
 
 // Line of a key such as hinge[1].leaf_width, or of its section when the file leaves it out.
@@ -384,6 +514,12 @@ std::string echo_text(const DoorKey& key, const DoorValue& value)
       list += fmt::format("{}{} degC: {}", list.empty() ? "" : ", ", t, format_exact(v, key.kind));
     return list;
   }
+  case ValueKind::load_curve: {
+    std::string list;
+    for (const auto& [x, v] : value.pairs)
+      list += fmt::format("{}{} m: {}", list.empty() ? "" : ", ", x, format_exact(v, key.kind));
+    return list;
+  }
   case ValueKind::row:
   case ValueKind::lengths: {
     std::string list;
@@ -429,6 +565,7 @@ DoorCase read_door_text(const std::string& text, const std::string& name)
   if (!found.empty())
     throw_faults(found, name);
   made.limits = limits_from(v.one("limits"), made.door);
+  made.prices = prices_from(v.one("prices"));
   made.accuracy = {v.one("accuracy").number("tolerance"),
                    static_cast<int>(v.one("accuracy").number("finest_level"))};
   made.echo = echo_of(v);

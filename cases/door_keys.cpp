@@ -240,8 +240,70 @@ void add_fire(std::vector<DoorKey>& keys)
                           1200.0, "Outer skin over the rim tubes as measured."));
 }
 
+void add_closing(std::vector<DoorKey>& keys)
+{
+  keys.push_back(word("gasket", "kind", "\"none\"",
+                      {"none", "knitted glass rope", "braided rope", "tadpole", "woven tape",
+                       "ceramic rope", "silicone", "own"},
+                      "It gives curve, set and the heat that it stands where they are not given "
+                      "(common practice, no source); \"own\" needs a curve; \"none\": the closed "
+                      "door is not computed."));
+  keys.push_back(length("gasket", "height", "\"3/4 in\"", 1e-3, 0.1, "Free height."));
+  keys.push_back(length("gasket", "set_gap",
+                        "(so that it is squeezed half way from sealing to crushing)", 0.0, 0.1,
+                        "Between inner skin and frame face, shut as drawn."));
+  keys.push_back(
+      length("gasket", "corner", "\"1 in\"", 0.0, 1.0, "Radius of its corners; 0: square."));
+  keys.push_back({"gasket",
+                  "curve",
+                  ValueKind::load_curve,
+                  Kind::force_per_length,
+                  "(by kind)",
+                  0.0,
+                  1e7,
+                  {},
+                  "Own measured points of squeeze and load on its length, both rising, as in "
+                  "[[\"0 in\", \"0 lbf/in\"], [\"0.15 in\", \"2 lbf/in\"], [\"0.3 in\", \"10 "
+                  "lbf/in\"]]: 12 in between flat bars on a scale."});
+  keys.push_back(quantity("gasket", "sealing", Kind::force_per_length, "(by kind)", 1.0, 1e6,
+                          "Least load on its length that seals."));
+  keys.push_back(
+      length("gasket", "crushing", "(by kind)", 1e-4, 0.1, "Squeeze beyond which it is crushed."));
+  keys.push_back(number("gasket", "set", ValueKind::number, "(by kind)", 0.0, 1.0,
+                        "Share of its greatest squeeze that stays after heat."));
+  keys.push_back(quantity("gasket", "hottest", Kind::temperature, "(by kind)", 20.0, 1500.0,
+                          "Hottest that it stands."));
+  const std::string l = "latch";
+  keys.push_back(word(l, "kind", "\"wedge\"", {"wedge", "cam", "bevel", "over-centre"},
+                      "What pulls the door in."));
+  keys.push_back(word(l, "edge", "\"latch\"", {"latch", "lower", "upper"}, "The edge it sits on."));
+  keys.push_back(length(l, "at", "", 0.0, 4.0,
+                        "Its place on that edge, from the lower edge or from the hinge edge."));
+  keys.push_back(length(l, "inset", "(half the rim)", 0.0, 0.5, "Its pull from the edge."));
+  keys.push_back(length(l, "draw", "\"0 in\"", -0.05, 0.05,
+                        "How far inwards of the drawn place it would pull a door that nothing "
+                        "holds: set cold; more makes it tighter."));
+  keys.push_back(quantity(l, "stiffness", Kind::force_per_length, "\"10000 lbf/in\"", 1e3, 1e10,
+                          "Of rod, bolt and strike (from memory)."));
+  keys.push_back(quantity(l, "lead", Kind::angle, "\"7 deg\"", 0.0, 1.2,
+                          "Angle of wedge, bevel or cam; 5 to 8 deg holds itself (common practice, "
+                          "no source)."));
+  keys.push_back(number(l, "friction", ValueKind::number, "0.15", 0.0, 1.0, "On its slope."));
+  keys.push_back(length(l, "arm", "\"1 in\"", 1e-3, 1.0, "From the pivot to where it pulls."));
+  keys.push_back(length(l, "lever", "\"6 in\"", 5e-3, 2.0, "From the pivot to the hand."));
+  keys.push_back(length("opening", "latch", "(the reveal of the door)", 0.5e-3, 0.05,
+                        "Gap at the latch edge, shut and cold."));
+  keys.push_back(length("opening", "lower", "(the reveal of the door)", 0.5e-3, 0.05,
+                        "Gap at the lower edge."));
+  keys.push_back(length("opening", "upper", "(the reveal of the door)", 0.5e-3, 0.05,
+                        "Gap at the upper edge."));
+  keys.push_back(length("opening", "warp", "\"0 in\"", -0.02, 0.02,
+                        "How far the corners of the chamber face stand back from its middle."));
+}
+
 void add_rest(std::vector<DoorKey>& keys)
 {
+  add_closing(keys);
   keys.push_back(length("jamb", "thickness", "\"1/4 in\"", 1e-3, 0.05,
                         "Plate that carries the frame leaves, flush with the outer face."));
   keys.push_back(length("jamb", "free_width", "\"4 in\"", 5e-3, 1.0,
@@ -309,6 +371,11 @@ void add_rest(std::vector<DoorKey>& keys)
                "not left out."));
   keys.push_back(quantity("limits", "long_life", Kind::temperature, "\"750 degF\"", 100.0, 1200.0,
                           "Hottest that steel may be for years of use."));
+  keys.push_back(quantity("limits", "hand", Kind::force, "\"50 lbf\"", 1.0, 2000.0,
+                          "Most that a hand has to pull to draw a latch home; 25 lbf is "
+                          "comfortable, 50 too much one-handed (common practice, no source)."));
+  keys.push_back(length("limits", "reveal_left", "\"1/32 in\"", 0.0, 0.05,
+                        "Least gap that has to be left round the closed door."));
   keys.push_back(number("limits", "share_of_yield", ValueKind::number, "0.66", 0.05, 1.0,
                         "Share of yield that pin and leaf may reach in bending."));
   keys.push_back(number("accuracy", "tolerance", ValueKind::number, "0.02", 1e-4, 0.5,
@@ -317,12 +384,28 @@ void add_rest(std::vector<DoorKey>& keys)
                         "Finest mesh that may be used to get there."));
 }
 
+void add_prices(std::vector<DoorKey>& keys)
+{
+  const std::string s = "prices";
+  keys.push_back(text(s, "currency", "\"\"", "What the prices are in."));
+  keys.push_back(quantity(s, "steel", Kind::price, "(no price)", 0.0, 1e6,
+                          "Plate, tube and knuckles of the door."));
+  keys.push_back(quantity(s, "pin_steel", Kind::price, "(no price)", 0.0, 1e6, "Pins."));
+  keys.push_back(quantity(s, "insulation", Kind::price, "(no price)", 0.0, 1e6, "The filling."));
+  keys.push_back(
+      number(s, "hinge", ValueKind::number, "0", 0.0, 1e6, "Work and small parts of each hinge."));
+  keys.push_back(number(s, "close_bore", ValueKind::number, "0", 0.0, 1e6,
+                        "More for each knuckle whose play is under 0.010 in (0.25 mm), since it is "
+                        "reamed or turned."));
+}
+
 std::vector<DoorKey> make_keys()
 {
   std::vector<DoorKey> keys;
   add_door(keys);
   add_hinge(keys);
   add_rest(keys);
+  add_prices(keys);
   return keys;
 }
 
@@ -359,10 +442,14 @@ const std::vector<DoorSection>& door_sections()
       {"jamb", false, "The plate that the frame halves are welded to."},
       {"steel", false, "Steel of panel, leaves, knuckles and jamb."},
       {"pin_steel", false, "Steel of the pins."},
+      {"gasket", false, "The gasket round the inner skin, on the line fire.gasket_inset."},
+      {"latch", true, "One to six latches on the free edges, or none."},
+      {"opening", false, "The opening that it closes."},
       {"fire", false, "The fire behind the door, if it is to be computed."},
       {"handle", false, "A load on the latch edge, downwards."},
       {"limits", false, "What the door is held against."},
-      {"accuracy", false, "How exact the answer has to be."}};
+      {"accuracy", false, "How exact the answer has to be."},
+      {"prices", false, "What material and work cost, to find the cheapest of several doors."}};
   return sections;
 }
 

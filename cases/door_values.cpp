@@ -57,6 +57,9 @@ public:
     case ValueKind::row:
       value.list = row(node);
       break;
+    case ValueKind::load_curve:
+      value.pairs = load_curve(node);
+      break;
     case ValueKind::schedule:
       value.pairs = pairs(node, Kind::time, Kind::temperature, "time and temperature",
                           "[[\"0 min\", \"68 degF\"], [\"4 h\", \"800 degF\"]]");
@@ -180,9 +183,30 @@ private:
             "found \"{}\" after \"{}\": {}; allowed are rising {}; put the pairs in order",
             message_text(at), format_short(read.back().first, first, units_),
             first == Kind::time ? "time runs backwards" : "it does not rise",
-            first == Kind::time ? "times" : "temperatures"));
+            first == Kind::time     ? "times"
+            : first == Kind::length ? "squeezes"
+                                    : "temperatures"));
       read.emplace_back(
           place, in_range(parse_quantity(then, second), fmt::format("\"{}\"", message_text(then))));
+    }
+    return read;
+  }
+
+  // Squeeze and load rise together: a gasket that gives way under load is no gasket.
+  [[nodiscard]] std::vector<std::pair<double, double>> load_curve(const toml::node& node) const
+  {
+    auto read = pairs(
+        node, Kind::length, key_.kind, "squeeze and load",
+        "[[\"0 in\", \"0 lbf/in\"], [\"0.15 in\", \"2 lbf/in\"], [\"0.3 in\", \"10 lbf/in\"]]");
+    for (std::size_t i = 0; i < read.size(); ++i) {
+      const bool falls = i > 0 && !(read[i].second > read[i - 1].second);
+      if (falls || read[i].first < 0.0 || (i == 0 && read[i].second != 0.0))
+        throw InputError(fmt::format(
+            "found {} at {}: {}; allowed are loads that rise with the squeeze, from none; measure "
+            "that point again or take it out",
+            format_short(read[i].second, key_.kind, units_),
+            format_short(read[i].first, Kind::length, units_),
+            falls ? "the curve falls" : "it does not begin with no load at no squeeze"));
     }
     return read;
   }

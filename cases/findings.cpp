@@ -40,12 +40,12 @@ std::string drop_reason(const DoorCase& c, const Deflection& d)
 
 void add_movements(const DoorCase& c, const Deflection& d, std::vector<Finding>& all)
 {
-  all.push_back(make_finding("drop of the latch corner", d, std::max(0.0, d.drop), c.limits.drop,
-                             Kind::length, d.drop_error, drop_reason(c, d)));
-  all.push_back(make_finding("lean of the latch edge", d, std::abs(d.lean), c.limits.lean,
+  all.push_back(make_finding("drop of the latch corner", d.state, std::max(0.0, d.drop),
+                             c.limits.drop, Kind::length, d.drop_error, drop_reason(c, d)));
+  all.push_back(make_finding("lean of the latch edge", d.state, std::abs(d.lean), c.limits.lean,
                              Kind::length, d.drop_error,
                              "the upper latch corner leans out by this against the lower"));
-  all.push_back(make_finding("sag from steel alone", d, std::max(0.0, d.elastic_drop),
+  all.push_back(make_finding("sag from steel alone", d.state, std::max(0.0, d.elastic_drop),
                              c.limits.elastic_sag, Kind::length, d.drop_error,
                              "bending of jamb, leaves, pin and panel, with the play taken away"));
 }
@@ -79,12 +79,13 @@ void add_pins(const DoorCase& c, const Deflection& d, std::vector<Finding>& all)
         pin.hinge, where);
   }
   const Limit share = c.limits.share_of_yield;
-  all.push_back(make_finding("pin bending", d, bending.found, {share.value * yield, share.origin},
-                             Kind::stress, 0.0, bending.where));
-  all.push_back(make_finding("pin shear", d, shear.found,
+  all.push_back(make_finding("pin bending", d.state, bending.found,
+                             {share.value * yield, share.origin}, Kind::stress, 0.0,
+                             bending.where));
+  all.push_back(make_finding("pin shear", d.state, shear.found,
                              {0.4 * yield, "0.40 of yield in shear, AISC ASD (from memory)"},
                              Kind::stress, 0.0, shear.where));
-  Finding both = make_finding("pin bending and shear together", d, combined.found,
+  Finding both = make_finding("pin bending and shear together", d.state, combined.found,
                               {1.0, "EN 1993-1-8 Table 3.10"}, Kind::stress, 0.0, combined.where);
   both.plain = true;
   all.push_back(both);
@@ -111,11 +112,11 @@ void add_bearing(const DoorCase& c, const Deflection& d, std::vector<Finding>& a
                                   hinge.knuckles[k.knuckle].length),
                k.hinge, where);
   }
-  all.push_back(make_finding("knuckle bearing", d, bearing.found,
+  all.push_back(make_finding("knuckle bearing", d.state, bearing.found,
                              {0.6 * yield, "0.6 fy, EN 1993-1-8 Table 3.10, replaceable pin"},
                              Kind::stress, 0.0, bearing.where));
   all.push_back(
-      make_finding("pin contact pressure", d, contact.found,
+      make_finding("pin contact pressure", d.state, contact.found,
                    {2.5 * yield, "2.5 fy, EN 1993-1-8 eq. 3.14 and 3.15, replaceable pin"},
                    Kind::stress, 0.0, contact.where));
 }
@@ -151,10 +152,11 @@ void add_leaves(const DoorCase& c, const Deflection& d, std::vector<Finding>& al
                              k.hinge + 1, half_of(k.owner), k.knuckle + 1));
   const Limit share = c.limits.share_of_yield;
   const double yield = yield_now(c.door.steel, d.hinge_temperature);
-  all.push_back(make_finding("leaf bending", d, bending.found, {share.value * yield, share.origin},
-                             Kind::stress, 0.0, bending.where));
-  all.push_back(make_finding("weld throat", d, weld.found, c.limits.weld_stress, Kind::stress, 0.0,
-                             weld.where + "; line method"));
+  all.push_back(make_finding("leaf bending", d.state, bending.found,
+                             {share.value * yield, share.origin}, Kind::stress, 0.0,
+                             bending.where));
+  all.push_back(make_finding("weld throat", d.state, weld.found, c.limits.weld_stress, Kind::stress,
+                             0.0, weld.where + "; line method"));
 }
 
 } // namespace
@@ -172,21 +174,36 @@ std::string verdict_word(Verdict verdict)
   return "";
 }
 
+Finding make_floor(const std::string& name, const std::string& state, double found,
+                   const Limit& limit, Kind kind, const std::string& reason)
+{
+  Finding made = make_finding(name, state, found, limit, kind, 0.0, reason);
+  made.at_least = true;
+  constexpr double most_use = 9.99; // of something that is not there at all
+  made.use = found > limit.value / most_use ? limit.value / found : most_use;
+  made.verdict = judge_value(made.use, 1.0, 0.0);
+  return made;
+}
+
 std::string si_unit(const Finding& finding)
 {
   if (finding.plain)
     return "1";
   if (finding.kind == Kind::temperature)
     return "degC";
+  if (finding.kind == Kind::force)
+    return "N";
+  if (finding.kind == Kind::force_per_length)
+    return "N/m";
   return finding.kind == Kind::length ? "m" : "Pa";
 }
 
-Finding make_finding(const std::string& name, const Deflection& d, double found, const Limit& limit,
-                     Kind kind, double error, const std::string& reason)
+Finding make_finding(const std::string& name, const std::string& state, double found,
+                     const Limit& limit, Kind kind, double error, const std::string& reason)
 {
   Finding made;
   made.name = name;
-  made.state = d.state;
+  made.state = state;
   made.found = found;
   made.limit = limit.value;
   made.kind = kind;

@@ -26,7 +26,8 @@ struct Finding {
   double found = 0.0; ///< SI
   double limit = 0.0; ///< SI
   Kind kind = Kind::length;
-  bool plain = false; ///< a share without unit
+  bool plain = false;    ///< a share without unit
+  bool at_least = false; ///< the limit is the least, not the most
   std::string limit_origin;
   double use = 0.0;   ///< found / limit
   double error = 0.0; ///< SI, estimated error of `found` from the mesh
@@ -42,8 +43,12 @@ std::string si_unit(const Finding& finding);
 Verdict judge_value(double found, double limit, double error);
 
 /// A finding with its use and verdict filled in; `error` in the unit of `found`.
-Finding make_finding(const std::string& name, const Deflection& d, double found, const Limit& limit,
-                     Kind kind, double error, const std::string& reason);
+Finding make_finding(const std::string& name, const std::string& state, double found,
+                     const Limit& limit, Kind kind, double error, const std::string& reason);
+
+/// A finding that has to be at least the limit: its use is limit over found.
+Finding make_floor(const std::string& name, const std::string& state, double found,
+                   const Limit& limit, Kind kind, const std::string& reason);
 
 /// All checks on an open door.
 std::vector<Finding> judge(const DoorCase& door_case, const Deflection& deflection);

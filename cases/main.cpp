@@ -1,4 +1,5 @@
 #include "cases/commands.hpp"
+#include "cases/compare.hpp"
 #include "cases/progress.hpp"
 #include "cases/version.hpp"
 
@@ -16,12 +17,32 @@ namespace
 using namespace hangtrue;
 
 struct Asked {
+  CompareAsked compare;
   std::string file;
   std::string out;
   int level = 2;
   bool strict = false;
   std::function<ExitStatus()> run;
 };
+
+void add_compare(CLI::App& app, Asked& asked)
+{
+  CompareAsked& c = asked.compare;
+  auto* compare = app.add_subcommand("compare", "Compare many variants of one door");
+  compare->add_option("FILE", c.file, "Door file")->required();
+  compare->add_option("--try", c.tries, "A key and its values, \"KEY: VALUE | VALUE\"")
+      ->expected(1)
+      ->multi_option_policy(CLI::MultiOptionPolicy::TakeAll);
+  compare->add_option("--plan", c.plan, "File with [[try]] tables");
+  compare->add_flag("--singly", c.singly, "One list at a time instead of the full table");
+  compare->add_option("--out", c.out, "Folder for the variants and the table");
+  compare->add_option("--workers", c.workers, "Processes at a time")->check(CLI::Range(1, 512));
+  compare->add_option("--share", c.share, "Part I of N of the variants, I/N");
+  compare->add_flag("--gather", c.gather, "Only bring together what the shares have left");
+  compare->add_flag("--fresh", c.fresh, "Do again what is there already");
+  compare->add_flag("--crew", c.crew)->group(""); // how the program starts its own workers
+  compare->callback([&] { asked.run = [&] { return command_compare(asked.compare); }; });
+}
 
 void add_commands(CLI::App& app, Asked& asked)
 {
@@ -49,6 +70,8 @@ void add_commands(CLI::App& app, Asked& asked)
   auto* skins = app.add_subcommand("skins", "What each way of holding the inner skin buys");
   skins->add_option("FILE", asked.file, "Door file")->required();
   skins->callback([&] { asked.run = [&] { return command_skins(asked.file); }; });
+
+  add_compare(app, asked);
 
   auto* keys = app.add_subcommand("keys", "Print the reference of the door file");
   keys->callback([&] { asked.run = [] { return command_keys(); }; });

@@ -85,6 +85,14 @@ Progress terminal_progress()
   };
 }
 
+Progress silent_progress()
+{
+  return [](const std::string&, double) {
+    if (interrupted != 0)
+      throw Interrupted{};
+  };
+}
+
 void end_progress()
 {
   if (on_terminal())

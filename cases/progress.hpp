@@ -10,6 +10,9 @@ namespace hangtrue
 /// nothing otherwise. Every call also ends the run (throws Interrupted) after Ctrl-C.
 Progress terminal_progress();
 
+/// Progress that draws nothing anywhere, but ends the run after Ctrl-C like the other.
+Progress silent_progress();
+
 /// Clears the line that was drawn last.
 void end_progress();
 

@@ -22,6 +22,7 @@ enum class Kind {
   specific_heat,    ///< J/(kg K)
   strain,           ///< m/m
   force_per_length, ///< N/m
+  price,            ///< money per kg
   moment            ///< N m (output only)
 };
 

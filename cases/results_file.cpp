@@ -180,6 +180,66 @@ Json states_json(const CheckRun& run)
   return list;
 }
 
+Json gasket_json(const ClosedDoor& d)
+{
+  Json line = Json::array();
+  for (const auto& g : d.gasket)
+    line.push_back({{"arc_m", g.arc},
+                    {"place_m", vector_json(g.place)},
+                    {"squeeze_m", g.squeeze},
+                    {"load_N_per_m", g.load},
+                    {"skin_degC", g.temperature}});
+  const GasketSum& s = d.sum;
+  return {{"least_load_N_per_m", s.least_load},
+          {"mean_load_N_per_m", s.mean_load},
+          {"most_squeeze_m", s.most_squeeze},
+          {"share_below_sealing", s.below_sealing},
+          {"share_crushed", s.crushed},
+          {"open_length_m", s.open_length},
+          {"largest_gap_m", s.largest_gap},
+          {"leak_area_m2", s.leak_area},
+          {"squeeze_missing_to_seal_m", s.short_by},
+          {"length_m", s.length},
+          {"force_N", s.total},
+          {"line", line}};
+}
+
+Json closed_json(const CheckRun& run)
+{
+  Json list = Json::array();
+  for (const auto& d : run.closed) {
+    Json latches = Json::array();
+    for (const auto& l : d.latches)
+      latches.push_back({{"latch", l.latch + 1},
+                         {"force_N", l.force},
+                         {"hand_N", l.hand},
+                         {"slack_m", l.slack},
+                         {"holds_itself", l.holds_itself}});
+    Json knuckles = Json::array();
+    for (const auto& k : d.knuckles)
+      knuckles.push_back({{"hinge", k.hinge + 1},
+                          {"knuckle", k.knuckle + 1},
+                          {"owner", owner_word(k.owner)},
+                          {"force_N", vector_json(k.pin_force + Vec3{0.0, 0.0, k.thrust})}});
+    list.push_back({{"name", d.state},
+                    {"time_s", d.time},
+                    {"gasket", gasket_json(d)},
+                    {"latches", latches},
+                    {"steel_on_frame_N", d.stop_force},
+                    {"reveal_left_m",
+                     {{"hinge", d.reveal.hinge},
+                      {"latch", d.reveal.latch},
+                      {"lower", d.reveal.lower},
+                      {"upper", d.reveal.upper}}},
+                    {"knuckles", knuckles},
+                    {"equilibrium_force_error", d.balance.force_error},
+                    {"equilibrium_moment_error", d.balance.moment_error},
+                    {"deepest_penetration_m", -d.balance.least_gap},
+                    {"rounds", d.rounds}});
+  }
+  return list;
+}
+
 Json checks_json(const std::vector<Finding>& findings)
 {
   Json list = Json::array();
@@ -190,6 +250,7 @@ Json checks_json(const std::vector<Finding>& findings)
                     {"limit", f.limit},
                     {"unit", si_unit(f)},
                     {"limit_origin", f.limit_origin},
+                    {"limit_is", f.at_least ? "least" : "most"},
                     {"use", f.use},
                     {"error", f.error},
                     {"verdict", verdict_word(f.verdict)},
@@ -239,6 +300,8 @@ std::string results_json(const DoorCase& door_case, const CheckRun& run)
                {"checks", checks_json(run.findings)},
                {"mesh", mesh_json(run)},
                {"door_as_understood", echo_json(door_case)}};
+  if (!run.closed.empty())
+    results["closed"] = closed_json(run);
   if (!run.curve.empty())
     results["warm_up"] = curve_json(run.curve);
   // Text from the file may hold anything; what is not UTF-8 was refused on reading.

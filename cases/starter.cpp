@@ -57,6 +57,8 @@ std::string unit_text(const DoorKey& key)
     return allowed_units(Kind::time) + "; " + allowed_units(key.kind);
   case ValueKind::curve:
     return allowed_units(Kind::temperature) + "; " + allowed_units(key.kind);
+  case ValueKind::load_curve:
+    return allowed_units(Kind::length) + "; " + allowed_units(key.kind);
   case ValueKind::row:
   case ValueKind::quantity:
   case ValueKind::lengths:

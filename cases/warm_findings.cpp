@@ -15,11 +15,12 @@ void add_temperatures(const DoorCase& c, const Deflection& d, std::vector<Findin
 {
   const auto shown = [&](double t) { return format_short(t, Kind::temperature, c.units); };
   all.push_back(make_finding(
-      "outside temperature", d, d.warmth.outside_hottest, c.limits.touch, Kind::temperature, 0.0,
+      "outside temperature", d.state, d.warmth.outside_hottest, c.limits.touch, Kind::temperature,
+      0.0,
       fmt::format("hottest over the rim; {} in the middle; keep hands off and fence what is "
                   "hotter than the limit",
                   shown(d.warmth.outside_middle))));
-  all.push_back(make_finding("hottest steel", d, d.warmth.hottest, c.limits.long_life,
+  all.push_back(make_finding("hottest steel", d.state, d.warmth.hottest, c.limits.long_life,
                              Kind::temperature, 0.0,
                              "inner skin; above it steel scales and creeps"));
 }
@@ -30,7 +31,7 @@ void add_plates(const DoorCase& c, const Deflection& d, std::vector<Finding>& al
   const auto length = [&](double v) { return format_short(v, Kind::length, c.units); };
   for (const auto& plate : d.plates)
     all.push_back(make_finding(
-        plate.plate + " stays elastic", d, plate.stress,
+        plate.plate + " stays elastic", d.state, plate.stress,
         {plate.proof, "k_p f_y, EN 1993-1-2 Table 3.1, at the temperature there"}, Kind::stress,
         0.0,
         fmt::format("at {} from the hinge edge, {} up, {}; mean over a cell at least two "
@@ -39,7 +40,7 @@ void add_plates(const DoorCase& c, const Deflection& d, std::vector<Finding>& al
                     format_short(plate.temperature, Kind::temperature, c.units))));
   if (d.buckling.use > 0.0)
     all.push_back(
-        make_finding("hot skin buckling, estimate", d, d.buckling.stress,
+        make_finding("hot skin buckling, estimate", d.state, d.buckling.stress,
                      {d.buckling.critical, "simply supported field between rim and "
                                            "stiffeners, Timoshenko and Gere 9.2 (from memory)"},
                      Kind::stress, 0.0,
@@ -74,24 +75,24 @@ void add_fits(const DoorCase& c, const Deflection& d, std::vector<Finding>& all)
       room = free;
     }
   }
-  all.push_back(make_finding("bore play taken by heat", d, std::max(0.0, bore.found),
+  all.push_back(make_finding("bore play taken by heat", d.state, std::max(0.0, bore.found),
                              {play, "the play as drawn"}, Kind::length, 0.0,
                              bore.where +
                                  ": a pin hotter than its knuckle; shops keep 0.004 in at 3/4 "
                                  "to 1 in (common practice, no source)"));
   all.push_back(
-      make_finding("end float taken by heat", d, along.found,
+      make_finding("end float taken by heat", d.state, along.found,
                    {room, "the end float as drawn, half of it where the door does not rest"},
                    Kind::length, 0.0, along.where + ": growth of the hinge edge against the jamb"));
   if (d.skin_play.slide > 0.0)
     all.push_back(
-        make_finding("sliding of the inner skin", d, d.skin_play.slide,
+        make_finding("sliding of the inner skin", d.state, d.skin_play.slide,
                      {c.door.inner_hold.slot, "inner_hold.slot"}, Kind::length, 0.0,
                      fmt::format("slots and edge gaps must let it slide; it lifts {} off the "
                                  "rim at most",
                                  format_short(d.skin_play.lift, Kind::length, c.units))));
   if (d.skin_play.closing > 0.0)
-    all.push_back(make_finding("closing of the cut", d, d.skin_play.closing,
+    all.push_back(make_finding("closing of the cut", d.state, d.skin_play.closing,
                                {c.door.inner_hold.slot, "inner_hold.slot"}, Kind::length, 0.0,
                                "the two halves of the inner skin grow towards each other"));
 }

@@ -11,6 +11,11 @@ double depth(const Door& door)
   return rim_start(door) + door.rim.depth + door.panel.outer_skin;
 }
 
+bool can_shut(const Door& door)
+{
+  return !door.gasket.curve.empty() && !door.latches.empty();
+}
+
 double rim_start(const Door& door)
 {
   return door.panel.inner_skin + door.strip.thickness;

@@ -180,9 +180,50 @@ struct Jamb {
   double thickness = 0.0;
   double free_width = 0.0; ///< from the opening edge to where it is held
   JambBacking backing = JambBacking::edge;
-  double flange_depth = 0.0; ///< of the return flange, inwards
+  double flange_depth = 0.0;   ///< of the return flange, inwards
   std::optional<double> hot{}; ///< degC, of jamb and frame leaves in every warm state; without it
-                             ///< they are as hot as the outer skin over the rim at the hinges
+                               ///< they are as hot as the outer skin over the rim at the hinges
+};
+
+/// The gasket on its line round the inner skin, `Fire::gasket_inset` from the edges.
+struct Gasket {
+  std::string kind = "none";
+  double height = 0.0;  ///< m, free
+  double set_gap = 0.0; ///< m, between inner skin and frame face, shut as drawn
+  double corner = 0.0;  ///< m, radius of its corners
+  std::vector<std::pair<double, double>> curve{}; ///< squeeze, m, and line load, N/m, both rising
+  double sealing = 0.0;                           ///< N/m, least load that seals
+  double crushing = 0.0;                          ///< m, squeeze beyond which it is crushed
+  double set = 0.0;     ///< share of the greatest squeeze that stays after heat
+  double hottest = 0.0; ///< degC, that it stands
+};
+
+/// What a latch pulls by; the names are the trade's.
+enum class LatchKind { wedge, cam, bevel, over_centre };
+
+/// The edges that no hinge holds.
+enum class FreeEdge { latch, lower, upper };
+
+/// One latch as it was set cold.
+struct Latch {
+  LatchKind kind = LatchKind::wedge;
+  FreeEdge edge = FreeEdge::latch;
+  double at = 0.0;        ///< m, along its edge, from the lower edge or from the hinge edge
+  double inset = 0.0;     ///< m, of its pull from the edge
+  double draw = 0.0;      ///< m, how far inwards of the drawn place it would pull a free door
+  double stiffness = 0.0; ///< N/m, of rod, bolt and strike
+  double lead = 0.0;      ///< rad, angle of wedge, bevel or cam against the way of the hand
+  double friction = 0.15;
+  double arm = 0.0;   ///< m, from the pivot of the handle to where it pulls
+  double lever = 0.0; ///< m, from the pivot to the hand
+};
+
+/// The opening of the chamber: the gaps round the door and its face.
+struct Opening {
+  double latch = 0.0; ///< m, gap at the latch edge
+  double lower = 0.0; ///< m
+  double upper = 0.0; ///< m
+  double warp = 0.0;  ///< m, how far the corners of the chamber face stand back from its middle
 };
 
 /// A load on the latch edge of the open door: someone leans on it or hangs from the handle.
@@ -242,6 +283,9 @@ struct Door {
   double reveal = 0.0; ///< m, gap between the hinge edge and the jamb
   std::vector<Hinge> hinges;
   Jamb jamb;
+  Gasket gasket;
+  std::vector<Latch> latches;
+  Opening opening;
   Steel steel;     ///< panel, leaves, knuckles, jamb
   Steel pin_steel; ///< rods
   HandleLoad handle;
@@ -251,6 +295,9 @@ struct Door {
 
 /// Depth of the panel from the fire face to the outer face, m.
 double depth(const Door& door);
+
+/// A door that stands shut can be computed: it has a gasket and something that holds it shut.
+bool can_shut(const Door& door);
 
 /// Where rim and stiffeners begin, from the fire face: behind the inner skin and a break strip, m.
 double rim_start(const Door& door);

@@ -196,6 +196,32 @@ void check_inner_hold(const Door& door, Rules& rules)
     rules.size("strip.thickness", door.strip.thickness);
 }
 
+// Place along its edge that a latch may take, m.
+void check_closing(const Door& door, Rules& rules)
+{
+  const double smaller = std::min(door.panel.width, door.panel.height);
+  if (!door.gasket.curve.empty()) {
+    const double inset = door.fire.gasket_inset;
+    rules.between("fire.gasket_inset", inset, mm, 0.25 * smaller,
+                  "the line of the gasket does not fit on the inner skin", "move it outwards");
+    rules.between("gasket.corner", door.gasket.corner, 0.0, 0.5 * smaller - inset - mm,
+                  "the corners of the gasket run into each other", "choose a smaller radius");
+  }
+  for (std::size_t i = 0; i < door.latches.size(); ++i) {
+    const Latch& latch = door.latches[i];
+    const double length = latch.edge == FreeEdge::latch ? door.panel.height : door.panel.width;
+    rules.between(fmt::format("latch[{}].at", i), latch.at, 0.0, length,
+                  "the latch lies off the door", "move it onto its edge");
+    rules.between(fmt::format("latch[{}].inset", i), latch.inset, 0.0, 0.5 * smaller,
+                  "the latch pulls beyond the middle of the door", "move it to its edge");
+    if (!door.gasket.curve.empty())
+      rules.between(fmt::format("latch[{}].draw", i), latch.draw, -0.05,
+                    std::max(0.0, door.gasket.set_gap),
+                    "it would pull the door through the frame face",
+                    "set it to no more than the set gap of the gasket");
+  }
+}
+
 void check_rim(const Door& door, Rules& rules)
 {
   const auto& rim = door.rim;
@@ -204,6 +230,7 @@ void check_rim(const Door& door, Rules& rules)
                 "the rim does not leave room for its own hollow and for a panel between its sides",
                 "choose a tube that fits twice into the door");
   check_inner_hold(door, rules);
+  check_closing(door, rules);
   rules.between("rim.wall", rim.wall, thinnest, 0.5 * rim.depth - mm,
                 "the walls of the rim meet in its middle",
                 "choose a thinner wall or a deeper tube");

@@ -1,4 +1,4 @@
-// Shape functions of a body's cells at their quadrature points, through deal.II.
+// Shape functions of a body's cells at their quadrature points, from those of deal.II.
 #pragma once
 
 #include "meshing/mesh.hpp"
@@ -24,7 +24,7 @@ using CellVisitor = std::function<void(const Hex&, const CellShape&)>;
 bool is_steel(const Hex& cell);
 
 /// Calls `visit` for every wanted cell of the body in turn, isoparametric (triquadratic).
-/// Throws ComputeError when the cells do not form a mesh.
+/// Throws ComputeError at a cell that is turned inside out.
 void visit_cells(const BodyMesh& body, const WantedCell& wanted, const CellVisitor& visit);
 
 } // namespace hangtrue

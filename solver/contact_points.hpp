@@ -10,8 +10,8 @@
 namespace hangtrue
 {
 
-/// Bodies by index: 0 the door, 1 the frame, 2 and on the floating pins.
-enum : int { door_body = 0, frame_body = 1, first_pin_body = 2 };
+/// Bodies by index: 0 the door, 1 the frame, 2 and on the floating pins; -1 for what does not move.
+enum : int { ground = -1, door_body = 0, frame_body = 1, first_pin_body = 2 };
 
 /// A place on a body as a mean of nodes whose weights reproduce every rigid movement exactly.
 struct WeightedNode {
@@ -26,7 +26,10 @@ struct ContactSide {
 enum class ContactKind {
   bore,   ///< pin against bore, across the axis
   thrust, ///< knuckle against its neighbour, along the axis
-  skin    ///< a loose inner skin against the rim, or against what keeps it from lifting
+  skin,   ///< a loose inner skin against the rim, or against what keeps it from lifting
+  gasket, ///< a length of gasket against the frame face
+  latch,
+  stop ///< steel on steel of door and frame face
 };
 
 /// One pair of places: `push` on the outer side acts along `normal`, on the inner side against it.
@@ -38,7 +41,8 @@ struct ContactPoint {
   int round = 0;   ///< plane along a bore, circle of a thrust face
   Vec3 place;      ///< m
   Vec3 normal;
-  double gap = 0.0; ///< m, as drawn: pins centred, weight-carrying thrust faces touching
+  double gap = 0.0;        ///< m, as drawn: pins centred, weight-carrying thrust faces touching
+  double compliance = 0.0; ///< m/N, of what lies between the two sides itself
   ContactSide outer;
   ContactSide inner;
 };

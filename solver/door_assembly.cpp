@@ -90,7 +90,7 @@ const BodyMesh& body_mesh(const Mesh& mesh, int body)
 
 // Free movements: the door's but its swing, a floating pin's but its spin and its end float.
 // Nothing opposes those; that nothing drives them either is checked.
-std::vector<RigidMode> free_modes(const Door& door, const Mesh& mesh)
+std::vector<RigidMode> free_modes(const Door& door, const Mesh& mesh, Standing standing)
 {
   constexpr double arm = 0.5; // m: makes a rotation a movement of its own size
   const AxisPlace axis = pin_axis(door, door.hinges.front());
@@ -100,6 +100,8 @@ std::vector<RigidMode> free_modes(const Door& door, const Mesh& mesh)
                                {door_body, {0.0, 0.0, 1.0}, {}, about},
                                {door_body, {}, {1.0 / arm, 0.0, 0.0}, about},
                                {door_body, {}, {0.0, 1.0 / arm, 0.0}, about}};
+  if (standing == Standing::shut) // gasket and latches hold the swing
+    modes.push_back({door_body, {}, {0.0, 0.0, 1.0 / arm}, about});
   for (std::size_t h = 0; h < mesh.hinges.size(); ++h) {
     const int body = mesh.hinges[h].pin_body;
     if (body < 0)
@@ -145,14 +147,17 @@ void hang_pin(const HingeMesh& hinge, const Resultant& pin_weight, NodeField& fr
     frame_load[n].z += pin_weight.force.z / static_cast<double>(circle.size());
 }
 
-void add_loads(const Door& door, const Mesh& mesh, Assembly& assembly)
+void add_loads(const Door& door, const Mesh& mesh, Standing standing, Assembly& assembly)
 {
   const Vec3 down = gravity_direction(door);
   NodeField on_door = weight_forces(door, mesh.door, down);
-  const NodeField leaning = edge_forces(door, mesh.door, door.handle.at, door.handle.force * down);
-  for (std::size_t n = 0; n < on_door.size(); ++n)
-    on_door[n] += leaning[n];
-  hold_open(door, mesh, on_door);
+  if (standing == Standing::open) {
+    const NodeField leaning =
+        edge_forces(door, mesh.door, door.handle.at, door.handle.force * down);
+    for (std::size_t n = 0; n < on_door.size(); ++n)
+      on_door[n] += leaning[n];
+    hold_open(door, mesh, on_door);
+  }
   NodeField on_frame = weight_forces(door, mesh.frame, down);
   std::vector<NodeField> on_pins;
   for (const auto& hinge : mesh.hinges) {
@@ -172,7 +177,8 @@ void add_loads(const Door& door, const Mesh& mesh, Assembly& assembly)
 
 } // namespace
 
-Assembly assemble(const Door& door, const Mesh& mesh, const Progress& tell, const WarmDoor* warm)
+Assembly assemble(const Door& door, const Mesh& mesh, const Progress& tell, const WarmDoor* warm,
+                  FactoredBodies& kept, Standing standing)
 {
   Assembly made;
   made.of_frame = warm != nullptr ? elasticity_of(door, warm->warmth.jamb, warm->warmth.pins)
@@ -183,20 +189,23 @@ Assembly assemble(const Door& door, const Mesh& mesh, const Progress& tell, cons
   for (int b = 0; b < count; ++b) {
     const BodyMesh& body = body_mesh(mesh, b);
     tell("stiffness of the " + body.name, 0.6 * b / count);
+    // The frame is kept as if shut, so that another swing finds it again.
+    const PartFrame frame{pin_axis(door, door.hinges.front()), b == frame_body ? -door.swing : 0.0};
     made.elastic.emplace_back(body, b == door_body ? made.of_door : made.of_frame,
-                              b == frame_body ? hold_all(mesh.held) : hold_lightly(body));
+                              b == frame_body ? hold_all(mesh.held) : std::vector<HeldUnknown>{},
+                              frame, kept);
     LoadedBody loaded;
     loaded.mesh = &body;
     made.bodies.push_back(loaded);
   }
   for (int b = 0; b < count; ++b)
     made.bodies[b].elastic = &made.elastic[b];
-  add_loads(door, mesh, made);
+  add_loads(door, mesh, standing, made);
   for (auto& body : made.bodies)
     body.load_move = body.elastic->solve(body.load);
   if (warm != nullptr)
     add_heat(door, *warm, made);
-  made.modes = free_modes(door, mesh);
+  made.modes = free_modes(door, mesh, standing);
   made.points = contact_points(door, mesh);
   add_skin_points(door, mesh.door, made.points);
   return made;

@@ -5,7 +5,9 @@
 #include "meshing/mesh.hpp"
 #include "solver/contact_points.hpp"
 #include "solver/elastic_body.hpp"
+#include "solver/factored_bodies.hpp"
 #include "solver/hinge_contact.hpp"
+#include "solver/joined_body.hpp"
 #include "solver/open_door.hpp"
 
 #include <vector>
@@ -15,7 +17,7 @@ namespace hangtrue
 
 /// Everything that the contact needs, kept together because bodies point at their factors.
 struct Assembly {
-  std::vector<ElasticBody> elastic;
+  std::vector<JoinedBody> elastic;
   std::vector<LoadedBody> bodies; ///< door, frame, floating pins
   std::vector<RigidMode> modes;
   std::vector<ContactPoint> points;
@@ -24,9 +26,14 @@ struct Assembly {
   std::vector<double> strain; ///< free strain of the door's nodes against the jamb; empty if cold
 };
 
+/// Whether the door swings free or stands in its frame.
+enum class Standing { open, shut };
+
 /// Assembles and factors all bodies and puts weight, handle load and, with `warm`, heat on them.
-/// The mesh must outlive the assembly. Throws ComputeError when a body cannot be factored.
-Assembly assemble(const Door& door, const Mesh& mesh, const Progress& tell, const WarmDoor* warm);
+/// The mesh must outlive the assembly. Parts that `kept` holds are not factored again. Throws
+/// ComputeError when a body cannot be factored.
+Assembly assemble(const Door& door, const Mesh& mesh, const Progress& tell, const WarmDoor* warm,
+                  FactoredBodies& kept, Standing standing = Standing::open);
 
 /// Elasticity of a body at one temperature, degC, pins at their own. A temperature that is the same
 /// everywhere lets all parts grow alike, so nothing moves against anything: only the stiffness

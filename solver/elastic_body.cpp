@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
+#include <numeric>
 
 namespace hangtrue
 {
@@ -149,6 +150,16 @@ std::vector<char> mark_held(const std::vector<HeldUnknown>& held, const std::vec
 }
 
 } // namespace
+
+BlockMatrix assemble_stiffness(const BodyMesh& mesh, const std::vector<Elasticity>& elasticity)
+{
+  std::vector<int> number(mesh.nodes.size());
+  std::iota(number.begin(), number.end(), 0);
+  std::size_t next = 0; // cells come in their own order, all of them
+  return assemble(
+      mesh, [&](const Hex&) { return elasticity[next++]; }, number,
+      static_cast<int>(mesh.nodes.size()));
+}
 
 ElasticBody::ElasticBody(const BodyMesh& mesh, const ElasticityOf& elasticity_of,
                          const std::vector<HeldUnknown>& held)

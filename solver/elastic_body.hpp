@@ -75,6 +75,9 @@ private:
   SymmetricFactor factor_;
 };
 
+/// Stiffness of a mesh whose every cell is steel, N/m, with the elasticity of each cell.
+BlockMatrix assemble_stiffness(const BodyMesh& mesh, const std::vector<Elasticity>& elasticity);
+
 /// Nodal forces, N, that the strained cells `wanted` put on their nodes: the integral of
 /// B^T sigma, which balances the outer forces where the body is in equilibrium.
 NodeField internal_forces(const BodyMesh& mesh, const WantedCell& wanted,

@@ -48,64 +48,98 @@ std::vector<NodeForce> unit_push(const ContactPoint& point, int body)
   return forces;
 }
 
-// Openings of all points under a unit push at some of them, found when first asked for.
-class Columns
+// Points of the hinges, whose columns are found lazily and need no word of the panel: it stands in
+// the columns of the panel's points, by symmetry.
+bool at_hinge(const ContactPoint& point)
 {
-public:
-  Columns(const std::vector<LoadedBody>& bodies, const std::vector<ContactPoint>& points)
-      : bodies_(bodies), points_(points)
+  return point.kind == ContactKind::bore || point.kind == ContactKind::thrust;
+}
+
+} // namespace
+
+// Openings of all points under a unit push at some of them, found when first asked for.
+struct ContactSolver::Columns {
+  Columns(const std::vector<LoadedBody>& all_bodies, const std::vector<ContactPoint>& all_points)
+      : bodies(all_bodies), points(all_points)
   {
     for (std::size_t b = 0; b < bodies.size(); ++b) {
-      std::unordered_map<int, int> place;
-      std::vector<int> nodes;
-      for (const auto& point : points)
-        for (const auto* side : {&point.outer, &point.inner})
-          if (side->body == static_cast<int>(b))
-            for (const auto& w : side->nodes)
-              if (place.try_emplace(w.node, static_cast<int>(nodes.size())).second)
-                nodes.push_back(w.node);
-      nodes_.push_back(nodes);
-      place_.push_back(place);
+      hinge_nodes.push_back(nodes_of(static_cast<int>(b), true));
+      all_nodes.push_back(nodes_of(static_cast<int>(b), false));
     }
   }
 
-  // Computes the columns of candidates that are new.
-  void add(const std::vector<int>& candidates)
+  // Nodes of one body that take part, and the place of each in the list.
+  struct Nodes {
+    std::vector<int> list;
+    std::unordered_map<int, int> place;
+  };
+
+  [[nodiscard]] Nodes nodes_of(int body, bool hinge_only) const
   {
-    const std::size_t first = column_.size();
-    for (const int c : candidates) {
-      candidate_.push_back(c);
-      column_.emplace_back(points_.size(), 0.0);
-    }
-    for (std::size_t b = 0; b < bodies_.size(); ++b) {
-      std::vector<std::vector<NodeForce>> sets;
-      std::vector<std::size_t> of;
-      for (std::size_t c = first; c < candidate_.size(); ++c) {
-        auto forces = unit_push(points_[candidate_[c]], static_cast<int>(b));
-        if (forces.empty())
-          continue;
-        sets.push_back(std::move(forces));
-        of.push_back(c);
-      }
-      const auto moves = bodies_[b].elastic->solve(sets, nodes_[b]);
-      for (std::size_t s = 0; s < sets.size(); ++s)
-        for (std::size_t p = 0; p < points_.size(); ++p)
-          column_[of[s]][p] += opening(points_[p], static_cast<int>(b),
-                                       [&](int node) { return moves[s][place_[b].at(node)]; });
-    }
+    Nodes made;
+    for (const auto& point : points)
+      if (at_hinge(point) || !hinge_only)
+        for (const auto* side : {&point.outer, &point.inner})
+          if (side->body == body)
+            for (const auto& w : side->nodes)
+              if (made.place.try_emplace(w.node, static_cast<int>(made.list.size())).second)
+                made.list.push_back(w.node);
+    return made;
   }
 
-  [[nodiscard]] const std::vector<int>& candidates() const { return candidate_; }
-  [[nodiscard]] const std::vector<double>& column(std::size_t c) const { return column_[c]; }
+  // Computes the columns of candidates that are new. All points of the panel come in the first
+  // call.
+  void add(const std::vector<int>& wanted)
+  {
+    const std::size_t first = column.size();
+    for (const int c : wanted) {
+      place_of[c] = candidate.size();
+      candidate.push_back(c);
+      column.emplace_back(points.size(), 0.0);
+    }
+    for (const bool hinge : {false, true})
+      for (std::size_t b = 0; b < bodies.size(); ++b)
+        add_body(static_cast<int>(b), first, hinge);
+    for (std::size_t c = first; c < candidate.size(); ++c)
+      if (at_hinge(points[candidate[c]]))
+        for (std::size_t p = 0; p < points.size(); ++p)
+          if (!at_hinge(points[p]))
+            column[c][p] = column[place_of.at(static_cast<int>(p))][candidate[c]];
+  }
 
-private:
-  const std::vector<LoadedBody>& bodies_;
-  const std::vector<ContactPoint>& points_;
-  std::vector<std::vector<int>> nodes_;
-  std::vector<std::unordered_map<int, int>> place_;
-  std::vector<int> candidate_;
-  std::vector<std::vector<double>> column_;
+  void add_body(int body, std::size_t first, bool hinge)
+  {
+    const Nodes& nodes = hinge ? hinge_nodes[body] : all_nodes[body];
+    std::vector<std::vector<NodeForce>> sets;
+    std::vector<std::size_t> of;
+    for (std::size_t c = first; c < candidate.size(); ++c) {
+      if (at_hinge(points[candidate[c]]) != hinge)
+        continue;
+      auto forces = unit_push(points[candidate[c]], body);
+      if (forces.empty())
+        continue;
+      sets.push_back(std::move(forces));
+      of.push_back(c);
+    }
+    const auto moves = bodies[body].elastic->solve(sets, nodes.list);
+    for (std::size_t s = 0; s < sets.size(); ++s)
+      for (std::size_t p = 0; p < points.size(); ++p)
+        if (at_hinge(points[p]) || !hinge)
+          column[of[s]][p] +=
+              opening(points[p], body, [&](int node) { return moves[s][nodes.place.at(node)]; });
+  }
+
+  const std::vector<LoadedBody>& bodies;
+  const std::vector<ContactPoint>& points;
+  std::vector<Nodes> hinge_nodes;
+  std::vector<Nodes> all_nodes;
+  std::vector<int> candidate;
+  std::unordered_map<int, std::size_t> place_of;
+  std::vector<std::vector<double>> column;
 };
+
+namespace
+{
 
 // Enough directions at both ends of every knuckle that some of them can carry any load.
 std::vector<int> first_candidates(const std::vector<ContactPoint>& points)
@@ -126,6 +160,10 @@ std::vector<int> first_candidates(const std::vector<ContactPoint>& points)
   }
   std::vector<int> chosen;
   for (const auto& group : groups) {
+    if (!at_hinge(points[group.members.front()])) {
+      chosen.insert(chosen.end(), group.members.begin(), group.members.end());
+      continue;
+    }
     // Members run round the circle, plane after plane (circle after circle): the first and the
     // last round hold the ends of a bore and the rims of a thrust face.
     const auto first = points[group.members.front()].round;
@@ -146,25 +184,36 @@ std::vector<int> first_candidates(const std::vector<ContactPoint>& points)
   return chosen;
 }
 
-struct Whole {
+} // namespace
+
+struct ContactSolver::Whole {
   const std::vector<LoadedBody>& bodies;
   const std::vector<RigidMode>& modes;
   const std::vector<ContactPoint>& points;
-  std::vector<double> drawn;   // gaps as drawn
-  std::vector<double> by_load; // openings under the loads
-  std::vector<double> by_heat; // openings under the heat
-  std::vector<double> load;    // generalised forces to be balanced
-  DenseMatrix rigid;           // openings of all points per mode
+  std::vector<double> drawn;      // gaps as drawn
+  std::vector<double> by_load;    // openings under the loads
+  std::vector<double> by_heat;    // openings under the heat
+  std::vector<double> load;       // generalised forces to be balanced
+  DenseMatrix rigid;              // openings of all points per mode
+  std::vector<double> compliance; // of what lies between the sides of a point
 };
+
+namespace
+{
+
+using Whole = ContactSolver::Whole;
+using Columns = ContactSolver::Columns;
 
 Whole prepare(const std::vector<LoadedBody>& bodies, const std::vector<RigidMode>& modes,
               const std::vector<ContactPoint>& points)
 {
   Whole whole{
       bodies, modes, points, {},
-      {},     {},    {},     {static_cast<int>(points.size()), static_cast<int>(modes.size())}};
+      {},     {},    {},     {static_cast<int>(points.size()), static_cast<int>(modes.size())},
+      {}};
   for (std::size_t p = 0; p < points.size(); ++p) {
     whole.drawn.push_back(points[p].gap);
+    whole.compliance.push_back(points[p].compliance);
     double open = 0.0;
     double warm = 0.0;
     for (std::size_t b = 0; b < bodies.size(); ++b) {
@@ -193,7 +242,7 @@ Whole prepare(const std::vector<LoadedBody>& bodies, const std::vector<RigidMode
 
 ContactProgram restrict_to(const Whole& whole, const Columns& columns)
 {
-  const auto& chosen = columns.candidates();
+  const auto& chosen = columns.candidate;
   const int n = static_cast<int>(chosen.size());
   ContactProgram program;
   program.flexibility = DenseMatrix(n, n);
@@ -206,7 +255,8 @@ ContactProgram restrict_to(const Whole& whole, const Columns& columns)
       program.rigid(i, m) = whole.rigid(chosen[i], m);
     for (int j = 0; j < n; ++j) // symmetric to rounding; made exactly so
       program.flexibility(i, j) =
-          0.5 * (columns.column(j)[chosen[i]] + columns.column(i)[chosen[j]]);
+          0.5 * (columns.column[j][chosen[i]] + columns.column[i][chosen[j]]);
+    program.flexibility(i, i) += whole.compliance[chosen[i]];
   }
   return program;
 }
@@ -221,8 +271,10 @@ std::vector<double> all_gaps(const Whole& whole, const Columns& columns,
     for (int m = 0; m < whole.rigid.columns; ++m)
       gaps[p] += whole.rigid(static_cast<int>(p), m) * solution.amplitude[m];
     for (const int c : solution.carrying)
-      gaps[p] += solution.push[c] * columns.column(c)[p];
+      gaps[p] += solution.push[c] * columns.column[c][p];
   }
+  for (const int c : solution.carrying)
+    gaps[columns.candidate[c]] += solution.push[c] * whole.compliance[columns.candidate[c]];
   return gaps;
 }
 
@@ -231,13 +283,13 @@ ContactState to_state(const Whole& whole, const Columns& columns, const ContactS
   ContactState state;
   state.push.assign(whole.points.size(), 0.0);
   for (const int c : solution.carrying) {
-    const int point = columns.candidates()[c];
+    const int point = columns.candidate[c];
     state.push[point] = solution.push[c];
     state.carrying.push_back(point);
     state.least_push = std::min(state.least_push, solution.push[c]);
   }
   state.amplitude = solution.amplitude;
-  state.columns = static_cast<int>(columns.candidates().size());
+  state.columns = static_cast<int>(columns.candidate.size());
   return state;
 }
 
@@ -246,7 +298,7 @@ std::vector<int> worst_penetrations(const std::vector<double>& gaps, const Colum
 {
   constexpr std::size_t most = 48; // per round; two blocks of right-hand sides
   std::vector<char> known(gaps.size(), 0);
-  for (const int c : columns.candidates())
+  for (const int c : columns.candidate)
     known[c] = 1;
   std::vector<int> worst;
   for (std::size_t p = 0; p < gaps.size(); ++p)
@@ -265,7 +317,7 @@ void add_split(const Whole& whole, const Columns& columns, const ContactProgram&
   std::vector<double> load_gap;
   std::vector<double> drawn_gap;
   std::vector<double> heat_gap;
-  for (const int c : columns.candidates()) {
+  for (const int c : columns.candidate) {
     load_gap.push_back(whole.by_load[c]);
     drawn_gap.push_back(whole.drawn[c]);
     heat_gap.push_back(whole.by_heat[c]);
@@ -279,41 +331,60 @@ void add_split(const Whole& whole, const Columns& columns, const ContactProgram&
 
 } // namespace
 
-HingeContact solve_hinges(const std::vector<LoadedBody>& bodies,
-                          const std::vector<RigidMode>& modes,
-                          const std::vector<ContactPoint>& points,
-                          const std::function<void(int round, int carrying)>& told)
+ContactSolver::ContactSolver(const std::vector<LoadedBody>& bodies,
+                             const std::vector<RigidMode>& modes,
+                             const std::vector<ContactPoint>& points)
+    : whole_(std::make_unique<Whole>(prepare(bodies, modes, points))),
+      columns_(std::make_unique<Columns>(bodies, points))
 {
-  const Whole whole = prepare(bodies, modes, points);
+  columns_->add(first_candidates(points));
+}
+
+ContactSolver::~ContactSolver() = default;
+
+void ContactSolver::set(int point, double gap, double compliance)
+{
+  whole_->drawn[point] = gap;
+  whole_->compliance[point] = compliance;
+}
+
+HingeContact ContactSolver::solve(const std::function<void(int round, int carrying)>& told)
+{
   double scale = 0.0;
-  for (const auto& point : points)
-    scale = std::max(scale, point.gap);
+  for (const double gap : whole_->drawn)
+    scale = std::max(scale, gap);
   const double tolerance = 1e-6 * scale;
-  Columns columns(bodies, points);
-  columns.add(first_candidates(points));
   constexpr int most_rounds = 60;
   for (int round = 1; round <= most_rounds; ++round) {
-    const ContactProgram program = restrict_to(whole, columns);
+    const ContactProgram program = restrict_to(*whole_, *columns_);
     const ContactSolution solution = solve_contact(program);
-    const auto gaps = all_gaps(whole, columns, solution);
+    const auto gaps = all_gaps(*whole_, *columns_, solution);
     if (told)
       told(round, static_cast<int>(solution.carrying.size()));
-    const auto worst = worst_penetrations(gaps, columns, tolerance);
+    const auto worst = worst_penetrations(gaps, *columns_, tolerance);
     if (!worst.empty()) {
-      columns.add(worst);
+      columns_->add(worst);
       continue;
     }
     HingeContact found;
-    found.state = to_state(whole, columns, solution);
+    found.state = to_state(*whole_, *columns_, solution);
     found.state.least_gap = std::min(0.0, *std::min_element(gaps.begin(), gaps.end()));
     found.state.rounds = round;
-    add_split(whole, columns, program, solution, found.split);
+    add_split(*whole_, *columns_, program, solution, found.split);
     return found;
   }
   throw ComputeError(fmt::format(
       "contact at the hinges: the touching places still changed after {} rounds; try another mesh "
       "level in [accuracy], or a clearance that is not near zero",
       most_rounds));
+}
+
+HingeContact solve_hinges(const std::vector<LoadedBody>& bodies,
+                          const std::vector<RigidMode>& modes,
+                          const std::vector<ContactPoint>& points,
+                          const std::function<void(int round, int carrying)>& told)
+{
+  return ContactSolver(bodies, modes, points).solve(told);
 }
 
 NodeField push_forces(const std::vector<ContactPoint>& points, const std::vector<double>& push,

@@ -5,8 +5,10 @@
 #include "solver/contact_points.hpp"
 #include "solver/contact_program.hpp"
 #include "solver/elastic_body.hpp"
+#include "solver/joined_body.hpp"
 
 #include <functional>
+#include <memory>
 #include <vector>
 
 namespace hangtrue
@@ -26,7 +28,7 @@ Vec3 rigid_move(const RigidMode& mode, const Vec3& place);
 /// One body of the assembly: mesh, factored stiffness, and what its own loads do to it.
 struct LoadedBody {
   const BodyMesh* mesh = nullptr;
-  const ElasticBody* elastic = nullptr;
+  const JoinedBody* elastic = nullptr;
   NodeField load;      ///< N
   NodeField load_move; ///< m, under the load with the body held (lightly, if it is free)
   NodeField heat;      ///< N, of the free strain; empty where nothing is warm
@@ -63,9 +65,34 @@ struct HingeContact {
   SplitState split;
 };
 
-/// Solves the unilateral contact of all bodies. Flexibility columns are computed only for points
-/// that come into question: a first ring of directions per knuckle, then whatever the solution
-/// would penetrate. Throws ComputeError when it does not settle; `told` hears of every round.
+/// The unilateral contact of all bodies, for one or several sets of gaps and compliances. At hinges
+/// flexibility columns are computed only for points that come into question: a first ring of
+/// directions per knuckle, then whatever a solution would penetrate; they are kept.
+class ContactSolver
+{
+public:
+  struct Whole;
+  struct Columns;
+
+  /// The arguments must outlive it.
+  ContactSolver(const std::vector<LoadedBody>& bodies, const std::vector<RigidMode>& modes,
+                const std::vector<ContactPoint>& points);
+  ~ContactSolver();
+  ContactSolver(const ContactSolver&) = delete;
+  ContactSolver& operator=(const ContactSolver&) = delete;
+
+  /// Gives a point another gap, m, and compliance, m/N, for the next solution.
+  void set(int point, double gap, double compliance);
+
+  /// Throws ComputeError when it does not settle; `told` hears of every round.
+  HingeContact solve(const std::function<void(int round, int carrying)>& told);
+
+private:
+  std::unique_ptr<Whole> whole_;
+  std::unique_ptr<Columns> columns_;
+};
+
+/// One solution with the gaps as they are. Throws like ContactSolver.
 HingeContact solve_hinges(const std::vector<LoadedBody>& bodies,
                           const std::vector<RigidMode>& modes,
                           const std::vector<ContactPoint>& points,

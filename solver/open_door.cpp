@@ -223,10 +223,11 @@ void add_warm_results(const Door& door, const Mesh& mesh, const Assembly& assemb
 } // namespace
 
 Deflection deflect_open(const Door& door, const Mesh& mesh, const Progress& progress,
-                        const WarmDoor* warm)
+                        const WarmDoor* warm, FactoredBodies* kept)
 {
+  FactoredBodies own;
   const Progress tell = progress ? progress : [](const std::string&, double) {};
-  Assembly assembly = assemble(door, mesh, tell, warm);
+  Assembly assembly = assemble(door, mesh, tell, warm, kept != nullptr ? *kept : own);
   tell("contact at the hinges", 0.6);
   const HingeContact contact =
       solve_hinges(assembly.bodies, assembly.modes, assembly.points, [&](int round, int) {

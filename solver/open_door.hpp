@@ -4,6 +4,7 @@
 #include "meshing/door.hpp"
 #include "meshing/mesh.hpp"
 #include "solver/deflection.hpp"
+#include "solver/factored_bodies.hpp"
 
 #include <functional>
 #include <string>
@@ -24,9 +25,10 @@ struct WarmDoor {
 };
 
 /// Solves the open door at its swing angle: elastic bodies, pins in bores with clearance, thrust
-/// faces with end float. Throws ComputeError when the contact does not settle or the books do not
+/// faces with end float. Parts of bodies that `kept` holds from an earlier door or state are not
+/// factored again. Throws ComputeError when the contact does not settle or the books do not
 /// balance.
 Deflection deflect_open(const Door& door, const Mesh& mesh, const Progress& progress = {},
-                        const WarmDoor* warm = nullptr);
+                        const WarmDoor* warm = nullptr, FactoredBodies* kept = nullptr);
 
 } // namespace hangtrue

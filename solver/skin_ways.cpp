@@ -5,6 +5,7 @@
 #include "solver/door_assembly.hpp"
 #include "solver/door_heat.hpp"
 #include "solver/hinge_contact.hpp"
+#include "solver/joined_body.hpp"
 #include "solver/plate_stress.hpp"
 #include "solver/skin_contact.hpp"
 #include "solver/worst_instant.hpp"
@@ -36,7 +37,8 @@ const char* hold_name(SkinHold kind)
 NodeField free_moves(const Door& door, const BodyMesh& body, const ElasticityOf& of,
                      const std::vector<double>& strain)
 {
-  const ElasticBody elastic(body, of, hold_lightly(body));
+  FactoredBodies kept;
+  const JoinedBody elastic(body, of, {}, {}, kept);
   LoadedBody loaded;
   loaded.mesh = &body;
   loaded.elastic = &elastic;

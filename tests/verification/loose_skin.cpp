@@ -2,6 +2,7 @@
 #define BOOST_TEST_MODULE loose_skin
 #include <boost/test/unit_test.hpp>
 
+#include "meshing/errors.hpp"
 #include "meshing/loft.hpp"
 #include "solver/conduction.hpp"
 #include "solver/door_heat.hpp"
@@ -15,6 +16,7 @@
 #include <numbers>
 
 using namespace hangtrue;
+using namespace hangtrue::test;
 
 namespace
 {
@@ -181,6 +183,7 @@ BOOST_AUTO_TEST_CASE(measured_skins)
   const SkinWay way = hot_panel(door, 1);
   BOOST_TEST(std::abs(way.warmth.outside_middle - 60.0) < 1e-6);
   BOOST_TEST(std::abs(way.warmth.outside_hottest - 90.0) < 1e-6);
-  BOOST_TEST(way.warmth.hottest < 200.0 + 1e-6);
+  // Quadratic cells overshoot a step (at the gasket line) by a percent of it.
+  BOOST_TEST(way.warmth.hottest < 200.0 + 0.01 * 180.0);
   BOOST_TEST(way.bow.outer_corners < 0.0); // convex towards the fire
 }

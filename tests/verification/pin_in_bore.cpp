@@ -120,8 +120,9 @@ Answer press(double eps)
     for (int k = 0; k < 3; ++k)
       for (int c = 0; c < 2; ++c)
         plate_held.push_back({plate.node(plate.radial - 1, j, k), c});
-  const ElasticBody elastic_plate(plate.mesh, steel, plate_held);
-  const ElasticBody elastic_pin(pin.mesh, steel, pin_held);
+  FactoredBodies kept;
+  const JoinedBody elastic_plate(plate.mesh, steel, plate_held, {}, kept);
+  const JoinedBody elastic_pin(pin.mesh, steel, pin_held, {}, kept);
 
   // The pin is pushed towards +x, evenly over the rim of its small hole.
   std::vector<LoadedBody> bodies(2);

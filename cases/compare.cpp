@@ -1,0 +1,176 @@
+#include "cases/compare.hpp"
+
+#include "cases/compare_table.hpp"
+#include "cases/door_file.hpp"
+#include "cases/output_folder.hpp"
+#include "cases/progress.hpp"
+#include "cases/shares.hpp"
+#include "cases/variant_work.hpp"
+#include "cases/worker_crew.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <filesystem>
+#include <fstream>
+#include <set>
+#include <sstream>
+
+namespace hangtrue
+{
+
+namespace
+{
+
+TryPlan plan_of(const CompareAsked& asked)
+{
+  TryPlan plan;
+  if (!asked.plan.empty())
+    read_plan_file(asked.plan, plan);
+  for (const auto& text : asked.tries)
+    plan.lists.push_back(read_try(text));
+  plan.singly = plan.singly || asked.singly;
+  if (plan.lists.empty())
+    throw InputError(
+        "compare: there is nothing to try; allowed is at least one list of values; add "
+        "for example --try \"hinge.pin_diameter: 3/4 in | 1 in\", or a plan file with "
+        "--plan");
+  return plan;
+}
+
+std::string read_text(const std::string& path)
+{
+  std::ifstream file(path, std::ios::binary);
+  std::ostringstream text;
+  text << file.rdbuf();
+  return text.str();
+}
+
+// The command line of a worker; it must come to the same variants.
+std::vector<std::string> worker_words(const CompareAsked& asked, const std::string& folder)
+{
+  std::vector<std::string> words{"hangtrue", "compare", asked.file, "--out", folder, "--crew"};
+  for (const auto& text : asked.tries) {
+    words.emplace_back("--try");
+    words.push_back(text);
+  }
+  if (!asked.plan.empty()) {
+    words.emplace_back("--plan");
+    words.push_back(asked.plan);
+  }
+  if (asked.singly)
+    words.emplace_back("--singly");
+  return words;
+}
+
+bool to_do(const VariantRow& row)
+{
+  return row.state == VariantState::missing || row.state == VariantState::no_number;
+}
+
+std::vector<VariantRow> stored_rows(const std::string& folder, const std::vector<Variant>& variants)
+{
+  std::vector<VariantRow> rows;
+  rows.reserve(variants.size());
+  for (const auto& v : variants)
+    rows.push_back(stored_row(folder, v));
+  return rows;
+}
+
+// Numbers of the variants that this process has to see to.
+std::vector<int> own_work(const CompareAsked& asked, const Share& share,
+                          const std::vector<Variant>& variants, const std::string& folder)
+{
+  const std::vector<int> order = working_order(variants);
+  const ShareRange range = share_range(share, order.size());
+  std::vector<int> work;
+  std::set<std::string> seen; // two ways to write one door are one piece of work
+  for (std::size_t i = range.from; i < range.to && !asked.gather; ++i) {
+    const Variant& v = variants[order[i]];
+    if (seen.insert(v.name).second && (asked.fresh || to_do(stored_row(folder, v))))
+      work.push_back(v.number);
+  }
+  return work;
+}
+
+ExitStatus status_of(const std::vector<VariantRow>& rows)
+{
+  auto any = [&](VariantState s) {
+    return std::any_of(rows.begin(), rows.end(), [s](const VariantRow& r) { return r.state == s; });
+  };
+  if (any(VariantState::holds) || any(VariantState::close))
+    return ExitStatus::holds;
+  return any(VariantState::fails) ? ExitStatus::close_or_fails : ExitStatus::not_computed;
+}
+
+ExitStatus tell(const CompareAsked& asked, const DoorCase& base, std::vector<Variant> variants,
+                const std::string& path, bool whole_job)
+{
+  Comparison c{base.door.name, base.units, base.prices.currency, std::move(variants), {}};
+  c.rows = stored_rows(path, c.variants);
+  const auto missing = std::count_if(c.rows.begin(), c.rows.end(), [](const VariantRow& r) {
+    return r.state == VariantState::missing;
+  });
+  if (missing > 0 && !whole_job && !asked.gather) {
+    fmt::print("This share is done; {} of {} variants are with others. The table comes with the "
+               "last share, or with --gather.\n",
+               missing, c.variants.size());
+    return ExitStatus::holds;
+  }
+  OutputFolder folder(path, {"table.csv", "table.json", "table.txt"});
+  const std::string text = comparison_text(c);
+  folder.write("table.csv", comparison_csv(c));
+  folder.write("table.json", comparison_json(c));
+  folder.write("table.txt", text);
+  folder.keep();
+  fmt::print("{}\nEvery variant with its door file is in {}; the table also as table.csv and "
+             "table.json\n",
+             text, path);
+  return status_of(c.rows);
+}
+
+} // namespace
+
+std::string compare_folder(const std::string& door_file)
+{
+  const std::filesystem::path path(door_file);
+  return (path.parent_path() / (path.stem().string() + "-compare")).string();
+}
+
+ExitStatus command_compare(const CompareAsked& asked)
+{
+  const DoorCase base = read_door_file(asked.file);
+  const TryPlan plan = plan_of(asked);
+  std::vector<Variant> variants = make_variants(read_text(asked.file), asked.file, plan);
+  const std::string path = asked.out.empty() ? compare_folder(asked.file) : asked.out;
+  if (asked.crew) {
+    FactoredBodies kept;
+    serve_crew([&](int number) {
+      if (number >= 1 && number <= static_cast<int>(variants.size()))
+        work_on(variants[number - 1], path, kept, silent_progress());
+    });
+    return ExitStatus::holds;
+  }
+  const auto launched = launcher_share();
+  const Share share = !asked.share.empty() ? read_share(asked.share) : launched.value_or(Share{});
+  // Under a launcher every process is a worker by itself.
+  const bool alone = asked.share.empty() && launched;
+  const int workers = asked.workers > 0 ? asked.workers : alone ? 1 : usable_processors();
+  const OutputFolder place(path, {}); // says at once when it cannot be written
+  const std::vector<int> work = own_work(asked, share, variants, path);
+  const Progress progress = terminal_progress();
+  const std::vector<int> lost =
+      run_crew(worker_words(asked, path), work, workers, [&](std::size_t done) {
+        progress(fmt::format("{} of {} variants", done, work.size()),
+                 static_cast<double>(done) / static_cast<double>(work.size()));
+      });
+  end_progress();
+  for (const int number : lost)
+    fmt::print(stderr,
+               "variant {}: its worker ended before it was done, perhaps for want of memory; run "
+               "the same command again with --workers 1\n",
+               number);
+  return tell(asked, base, std::move(variants), path, share.count == 1);
+}
+
+} // namespace hangtrue

@@ -1,0 +1,32 @@
+// `hangtrue compare`: many variants of one door, worked on by all processors, told in one table.
+#pragma once
+
+#include "meshing/errors.hpp"
+
+#include <string>
+#include <vector>
+
+namespace hangtrue
+{
+
+/// What was asked for on the command line.
+struct CompareAsked {
+  std::string file;               ///< door file
+  std::string out;                ///< folder, or empty for one beside the file
+  std::vector<std::string> tries; ///< lists as in read_try
+  std::string plan;               ///< plan file, or empty
+  bool singly = false;
+  bool fresh = false;  ///< do again what is there already
+  bool gather = false; ///< only bring together what is there
+  bool crew = false;   ///< this process is a worker
+  int workers = 0;     ///< 0: as many as there are processors
+  std::string share;   ///< "I/N", or empty
+};
+
+/// Runs what is not there yet and writes table.csv, table.json and table.txt. Throws InputError.
+ExitStatus command_compare(const CompareAsked& asked);
+
+/// Folder where a comparison of a door file goes when nothing else is asked.
+std::string compare_folder(const std::string& door_file);
+
+} // namespace hangtrue

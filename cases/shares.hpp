@@ -1,0 +1,30 @@
+// Which part of a long job is this process's own: asked for, or by its place under an MPI launcher.
+#pragma once
+
+#include <optional>
+#include <string>
+
+namespace hangtrue
+{
+
+/// Part `index` (from 1) of `count`.
+struct Share {
+  int index = 1;
+  int count = 1;
+};
+
+/// Reads "2/5". Throws InputError.
+Share read_share(const std::string& text);
+
+/// The share that rank and size of a launcher give (OMPI_COMM_WORLD_*, PMI_*, MV2_COMM_WORLD_*);
+/// nothing outside a launcher.
+std::optional<Share> launcher_share();
+
+/// First and one past the last of `size` entries that belong to a share.
+struct ShareRange {
+  std::size_t from = 0;
+  std::size_t to = 0;
+};
+ShareRange share_range(const Share& share, std::size_t size);
+
+} // namespace hangtrue

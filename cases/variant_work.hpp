@@ -1,0 +1,19 @@
+// The work on one variant: check its door and leave everything in its folder.
+#pragma once
+
+#include "cases/variants.hpp"
+#include "solver/factored_bodies.hpp"
+#include "solver/open_door.hpp"
+
+#include <string>
+
+namespace hangtrue
+{
+
+/// Checks one variant and writes door.toml, results.json, drop.svg and row.json into its folder
+/// below `folder`. What cannot be computed leaves a row that says so. `kept` carries factored
+/// bodies from one variant to the next.
+void work_on(const Variant& variant, const std::string& folder, FactoredBodies& kept,
+             const Progress& progress);
+
+} // namespace hangtrue

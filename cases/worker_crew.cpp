@@ -1,0 +1,258 @@
+#include "cases/worker_crew.hpp"
+
+#include "meshing/errors.hpp"
+
+#include <fcntl.h>
+#include <fmt/format.h>
+#include <poll.h>
+#include <sched.h>
+#include <spawn.h>
+#include <sys/wait.h>
+#include <unistd.h>
+
+#include <algorithm>
+#include <array>
+#include <cerrno>
+#include <charconv>
+#include <csignal>
+#include <cstring>
+#include <iostream>
+#include <optional>
+
+namespace hangtrue
+{
+
+namespace
+{
+
+// One worker and what it has to do: work[next, end) and the number in hand.
+struct Worker {
+  pid_t process = -1;
+  int to = -1;
+  int from = -1;
+  std::size_t next = 0;
+  std::size_t end = 0;
+  std::optional<int> in_hand;
+  std::string heard;
+};
+
+void close_end(int& end)
+{
+  if (end >= 0)
+    close(end);
+  end = -1;
+}
+
+// Workers share the processors among them: one thread of the dense library each.
+std::vector<std::string> worker_environment(bool many)
+{
+  std::vector<std::string> made;
+  for (char** line = environ; *line != nullptr; ++line) {
+    const std::string entry = *line;
+    if (!many ||
+        (entry.rfind("OPENBLAS_NUM_THREADS=", 0) != 0 && entry.rfind("OMP_NUM_THREADS=", 0) != 0))
+      made.push_back(entry);
+  }
+  if (many) {
+    made.emplace_back("OPENBLAS_NUM_THREADS=1");
+    made.emplace_back("OMP_NUM_THREADS=1");
+  }
+  return made;
+}
+
+std::vector<char*> pointers(std::vector<std::string>& texts)
+{
+  std::vector<char*> made;
+  for (auto& text : texts)
+    made.push_back(text.data());
+  made.push_back(nullptr);
+  return made;
+}
+
+bool start(Worker& worker, std::vector<std::string> words, bool many)
+{
+  std::array<int, 2> down{};
+  std::array<int, 2> up{};
+  if (pipe2(down.data(), O_CLOEXEC) != 0)
+    return false;
+  if (pipe2(up.data(), O_CLOEXEC) != 0) {
+    close(down[0]);
+    close(down[1]);
+    return false;
+  }
+  auto environment = worker_environment(many);
+  const auto argument = pointers(words);
+  const auto setting = pointers(environment);
+  posix_spawn_file_actions_t actions;
+  posix_spawn_file_actions_init(&actions);
+  posix_spawn_file_actions_adddup2(&actions, down[0], STDIN_FILENO);
+  posix_spawn_file_actions_adddup2(&actions, up[1], STDOUT_FILENO);
+  const int failed = posix_spawn(&worker.process, "/proc/self/exe", &actions, nullptr,
+                                 argument.data(), setting.data());
+  posix_spawn_file_actions_destroy(&actions);
+  close(down[0]);
+  close(up[1]);
+  worker.to = down[1];
+  worker.from = up[0];
+  if (failed != 0)
+    worker.process = -1;
+  return failed == 0;
+}
+
+// The crew ends with its owner, however that comes about.
+class Crew
+{
+public:
+  std::vector<Worker> workers;
+
+  Crew() = default;
+  Crew(const Crew&) = delete;
+  Crew& operator=(const Crew&) = delete;
+  ~Crew()
+  {
+    for (auto& w : workers) {
+      close_end(w.to);
+      if (w.process > 0 && w.in_hand)
+        kill(w.process, SIGTERM);
+    }
+    for (auto& w : workers) {
+      if (w.process > 0)
+        while (waitpid(w.process, nullptr, 0) < 0 && errno == EINTR) {
+        }
+      close_end(w.from);
+    }
+  }
+};
+
+// Its own run first, then the far half of the longest that is left.
+std::optional<std::size_t> next_work(std::vector<Worker>& workers, Worker& idle)
+{
+  if (idle.next == idle.end) {
+    const auto longest =
+        std::max_element(workers.begin(), workers.end(), [](const Worker& a, const Worker& b) {
+          return a.end - a.next < b.end - b.next;
+        });
+    const std::size_t left = longest->end - longest->next;
+    if (left == 0)
+      return std::nullopt;
+    idle.end = longest->end;
+    longest->end -= (left + 1) / 2;
+    idle.next = longest->end;
+  }
+  return idle.next++;
+}
+
+void hand_out(Crew& crew, Worker& worker, const std::vector<int>& work)
+{
+  const auto place = next_work(crew.workers, worker);
+  if (!place) {
+    close_end(worker.to); // it reads the end and leaves
+    return;
+  }
+  const std::string line = fmt::format("{}\n", work[*place]);
+  worker.in_hand = work[*place];
+  if (write(worker.to, line.data(), line.size()) != static_cast<ssize_t>(line.size()))
+    close_end(worker.to); // it has died; its silence is seen when it is read
+}
+
+// Reads what a worker says; false when it has left.
+bool listen(Worker& worker, std::size_t& answers)
+{
+  std::array<char, 256> buffer{};
+  const ssize_t got = read(worker.from, buffer.data(), buffer.size());
+  if (got < 0 && errno == EINTR)
+    return true;
+  if (got <= 0)
+    return false;
+  worker.heard.append(buffer.data(), static_cast<std::size_t>(got));
+  for (auto line = worker.heard.find('\n'); line != std::string::npos;
+       line = worker.heard.find('\n')) {
+    worker.heard.erase(0, line + 1);
+    worker.in_hand.reset();
+    ++answers;
+  }
+  return true;
+}
+
+void start_crew(Crew& crew, const std::vector<std::string>& words, const std::vector<int>& work,
+                std::size_t count)
+{
+  for (std::size_t w = 0; w < count; ++w) {
+    Worker worker;
+    worker.next = work.size() * w / count;
+    worker.end = work.size() * (w + 1) / count;
+    if (!start(worker, words, count > 1))
+      throw ComputeError(fmt::format("workers: the program could not start itself again ({}); free "
+                                     "some memory, or ask for fewer with --workers",
+                                     std::strerror(errno)));
+    crew.workers.push_back(worker);
+  }
+}
+
+} // namespace
+
+int usable_processors()
+{
+  cpu_set_t set;
+  if (sched_getaffinity(0, sizeof(set), &set) != 0)
+    return 1;
+  return std::max(1, CPU_COUNT(&set));
+}
+
+std::vector<int> run_crew(const std::vector<std::string>& words, const std::vector<int>& work,
+                          int workers, const std::function<void(std::size_t done)>& told)
+{
+  std::vector<int> lost;
+  if (work.empty())
+    return lost;
+  std::signal(SIGPIPE, SIG_IGN); // a worker that died is seen by its silence
+  Crew crew;
+  start_crew(crew, words, work,
+             std::min(work.size(), static_cast<std::size_t>(std::max(1, workers))));
+  for (auto& w : crew.workers)
+    hand_out(crew, w, work);
+  std::size_t done = 0;
+  told(done);
+  for (;;) {
+    std::vector<pollfd> ends;
+    std::vector<Worker*> of;
+    for (auto& w : crew.workers)
+      if (w.from >= 0) {
+        ends.push_back({w.from, POLLIN, 0});
+        of.push_back(&w);
+      }
+    if (ends.empty())
+      return lost;
+    constexpr int patience = 200; // ms: how soon Ctrl-C is noticed
+    poll(ends.data(), ends.size(), patience);
+    for (std::size_t e = 0; e < ends.size(); ++e) {
+      if (ends[e].revents == 0)
+        continue;
+      std::size_t answers = 0;
+      if (!listen(*of[e], answers)) {
+        if (of[e]->in_hand)
+          lost.push_back(*of[e]->in_hand);
+        of[e]->in_hand.reset();
+        close_end(of[e]->from);
+        close_end(of[e]->to);
+        continue;
+      }
+      done += answers;
+      if (answers > 0)
+        hand_out(crew, *of[e], work);
+    }
+    told(done);
+  }
+}
+
+void serve_crew(const std::function<void(int)>& job)
+{
+  for (std::string line; std::getline(std::cin, line);) {
+    int number = 0;
+    std::from_chars(line.data(), line.data() + line.size(), number);
+    job(number);
+    std::cout << number << std::endl; // the owner waits for it
+  }
+}
+
+} // namespace hangtrue

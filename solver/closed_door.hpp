@@ -1,0 +1,93 @@
+// The closed door: gasket, latches, stops, hinges and pins in one contact solution.
+#pragma once
+
+#include "meshing/door.hpp"
+#include "meshing/mesh.hpp"
+#include "solver/deflection.hpp"
+#include "solver/factored_bodies.hpp"
+#include "solver/open_door.hpp"
+
+#include <string>
+#include <vector>
+
+namespace hangtrue
+{
+
+/// The gasket at one place of its line.
+struct GasketAt {
+  Vec3 place;                ///< m
+  double arc = 0.0;          ///< m along the line
+  double length = 0.0;       ///< m that it stands for
+  double squeeze = 0.0;      ///< m; negative: the gap to the frame face
+  double load = 0.0;         ///< N/m
+  double height = 0.0;       ///< m, free, less what has set
+  double temperature = 20.0; ///< degC, of the skin under it
+};
+
+/// What the whole line comes to.
+struct GasketSum {
+  double least_load = 0.0;   ///< N/m
+  double mean_load = 0.0;    ///< N/m
+  double most_squeeze = 0.0; ///< m
+  Vec3 least_at;             ///< m
+  Vec3 most_at;
+  double length = 0.0;        ///< m, of the line
+  double below_sealing = 0.0; ///< share of the line
+  double crushed = 0.0;       ///< share of the line
+  double open_length = 0.0;   ///< m without any contact
+  double largest_gap = 0.0;   ///< m
+  double leak_area = 0.0;     ///< m^2, gap integrated along the line
+  double short_by = 0.0;      ///< m, most squeeze that is missing to seal everywhere
+  double hottest = 20.0;      ///< degC, under the gasket
+  double total = 0.0;         ///< N, of the gasket on the door
+};
+
+/// One latch under load.
+struct LatchAt {
+  int latch = 0;
+  Vec3 place;         ///< m
+  double force = 0.0; ///< N, inwards on the door
+  double hand = 0.0;  ///< N, at the lever, to draw it home against that force
+  double slack = 0.0; ///< m, between latch and strike when it carries nothing
+  bool holds_itself = false;
+};
+
+/// Gap left round the door in its opening, least along each edge, m.
+struct RevealLeft {
+  double hinge = 0.0;
+  double latch = 0.0;
+  double lower = 0.0;
+  double upper = 0.0;
+};
+
+/// One closed state, solved.
+struct ClosedDoor {
+  std::string state;
+  bool warm = false;
+  double time = 0.0; ///< s
+  std::vector<GasketAt> gasket;
+  GasketSum sum;
+  std::vector<LatchAt> latches;
+  double stop_force = 0.0; ///< N, steel on steel
+  std::vector<Vec3> stops; ///< m, where steel touches the frame
+  RevealLeft reveal;
+  std::vector<KnuckleForce> knuckles;
+  std::vector<HotFit> fits;
+  Balance balance;
+  int rounds = 0;              ///< of the gasket's law
+  std::vector<Vec3> door_move; ///< m, at every node of the door
+};
+
+/// Mesh of the door standing shut: the same, its frame not turned. Throws like `loft`.
+Mesh shut_mesh(const Door& door, int level);
+
+/// Solves the closed door on its shut mesh: all six movements of the door are held by pins, thrust
+/// faces, gasket, latches and stops together. `after` is an earlier, hotter state whose squeeze the
+/// gasket has set to, or none. The gasket's law is followed by Newton's method, exact in finitely
+/// many rounds for a law of straight pieces. Throws ComputeError when it does not settle or the
+/// books do not balance.
+ClosedDoor deflect_closed(const Door& door, const Mesh& shut, const WarmDoor* warm,
+                          const std::vector<const ClosedDoor*>& after, FactoredBodies& kept,
+                          const Progress& progress);
+
+} // namespace hangtrue

@@ -1,0 +1,45 @@
+// Parts of bodies that were factored once, kept by the caller for the next door or state.
+#pragma once
+
+#include "meshing/vec3.hpp"
+#include "solver/elastic_body.hpp"
+
+#include <array>
+#include <cstddef>
+#include <memory>
+#include <vector>
+
+namespace hangtrue
+{
+
+/// What a part is made of, in its own frame (origin at its first node, turned back by the swing).
+/// Two parts of equal content are the same to the solver, wherever they stand.
+struct PartContent {
+  std::vector<Vec3> nodes;                ///< m
+  std::vector<std::array<int, 27>> cells; ///< node numbers
+  std::vector<Elasticity> elasticity;     ///< per cell
+  std::vector<HeldUnknown> held;          ///< at zero
+  std::vector<int> joint;                 ///< nodes that it shares with other parts
+  bool piece = false;                     ///< joints are held while it is factored
+  Vec3 axis;                              ///< m, a place on the pin axis, for radial directions
+};
+
+/// True when both have the same numbers, and places within a thousandth of a nanometre: a part
+/// that stands elsewhere along the axis differs by rounding only.
+bool same_content(const PartContent& a, const PartContent& b);
+
+class FactoredPart;
+
+/// The kept parts, the one used last at the end. Drop it, or let it go on to the next door.
+struct FactoredBodies {
+  std::vector<std::shared_ptr<FactoredPart>> parts;
+  std::size_t most_bytes = std::size_t{1200} << 20; ///< the least recently used go first
+  int made = 0;                                     ///< parts factored so far
+  int reused = 0;                                   ///< parts found again
+};
+
+/// The part of that content: found, or factored now and kept. Throws ComputeError when it cannot
+/// be factored.
+std::shared_ptr<FactoredPart> factored(PartContent content, FactoredBodies& kept);
+
+} // namespace hangtrue

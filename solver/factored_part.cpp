@@ -1,0 +1,240 @@
+#include "solver/factored_part.hpp"
+
+#include "meshing/errors.hpp"
+#include "solver/body_parts.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+namespace hangtrue
+{
+
+namespace
+{
+
+constexpr std::size_t together = 32; // right-hand sides per block: enough for level-3 BLAS
+
+BlockMatrix stiffness(const PartContent& content)
+{
+  BodyMesh mesh;
+  mesh.nodes = content.nodes;
+  mesh.cells.resize(content.cells.size());
+  for (std::size_t c = 0; c < content.cells.size(); ++c) {
+    mesh.cells[c].node = content.cells[c];
+    mesh.cells[c].part = Part::ring; // some steel
+  }
+  return assemble_stiffness(mesh, content.elasticity);
+}
+
+std::vector<char> held_marks(const PartContent& content)
+{
+  std::vector<char> mark(3 * content.nodes.size(), 0);
+  for (const auto& h : content.held)
+    mark[3 * h.node + h.component] = 1;
+  if (content.piece)
+    for (const int n : content.joint)
+      for (int c = 0; c < 3; ++c)
+        mark[3 * n + c] = 1;
+  return mark;
+}
+
+bool near(const Vec3& a, const Vec3& b)
+{
+  constexpr double rounding = 1e-12; // m
+  return std::abs(a.x - b.x) < rounding && std::abs(a.y - b.y) < rounding &&
+         std::abs(a.z - b.z) < rounding;
+}
+
+} // namespace
+
+bool same_content(const PartContent& a, const PartContent& b)
+{
+  auto same_steel = [](const Elasticity& x, const Elasticity& y) {
+    return x.lambda == y.lambda && x.mu == y.mu;
+  };
+  auto same_hold = [](const HeldUnknown& x, const HeldUnknown& y) {
+    return x.node == y.node && x.component == y.component;
+  };
+  return a.piece == b.piece && a.nodes.size() == b.nodes.size() &&
+         a.cells.size() == b.cells.size() && near(a.axis, b.axis) && a.joint == b.joint &&
+         std::equal(a.nodes.begin(), a.nodes.end(), b.nodes.begin(), near) && a.cells == b.cells &&
+         std::equal(a.elasticity.begin(), a.elasticity.end(), b.elasticity.begin(),
+                    b.elasticity.end(), same_steel) &&
+         std::equal(a.held.begin(), a.held.end(), b.held.begin(), b.held.end(), same_hold);
+}
+
+std::shared_ptr<FactoredPart> factored(PartContent content, FactoredBodies& kept)
+{
+  auto& parts = kept.parts;
+  const auto found = std::find_if(parts.begin(), parts.end(), [&](const auto& part) {
+    return same_content(part->content(), content);
+  });
+  if (found != parts.end()) {
+    ++kept.reused;
+    std::rotate(found, found + 1, parts.end());
+    return parts.back();
+  }
+  std::size_t bytes = 0;
+  for (const auto& part : parts)
+    bytes += part->bytes();
+  while (!parts.empty() && bytes > kept.most_bytes) {
+    bytes -= parts.front()->bytes();
+    parts.erase(parts.begin());
+  }
+  ++kept.made;
+  parts.push_back(std::make_shared<FactoredPart>(std::move(content)));
+  return parts.back();
+}
+
+FactoredPart::FactoredPart(PartContent content) : content_(std::move(content))
+{
+  const std::size_t nodes = content_.nodes.size();
+  {
+    const BlockMatrix matrix = stiffness(content_);
+    factor_.emplace(matrix, held_marks(content_));
+    if (content_.piece)
+      condense_piece(matrix);
+  }
+  if (!content_.piece)
+    condense_carrier();
+  BodyPart shape;
+  shape.corners = content_.cells;
+  outside_ = outside_nodes(shape, nodes);
+  outside_place_.assign(nodes, -1);
+  for (std::size_t i = 0; i < outside_.size(); ++i)
+    outside_place_[outside_[i]] = static_cast<int>(i);
+  answer_place_.assign(3 * nodes, -1);
+}
+
+// With J the joints and B the rest: spread = -K_BB^-1 K_BJ, forces = K_JJ + K_JB spread.
+void FactoredPart::condense_piece(const BlockMatrix& matrix)
+{
+  const std::size_t count = joint_unknowns();
+  const std::size_t unknowns = 3 * content_.nodes.size();
+  std::vector<int> joint_of(content_.nodes.size(), -1);
+  for (std::size_t j = 0; j < content_.joint.size(); ++j)
+    joint_of[content_.joint[j]] = static_cast<int>(j);
+  struct Coupling {
+    int joint;
+    int node;
+    std::array<double, 9> block; // row of the joint, column of the node, by columns
+  };
+  std::vector<Coupling> couplings;
+  for (int column = 0; column < matrix.size(); ++column)
+    for (int k = matrix.start[column]; k < matrix.start[column + 1]; ++k) {
+      const int row = matrix.row[k];
+      const auto& b = matrix.block[k];
+      if (joint_of[row] >= 0)
+        couplings.push_back({joint_of[row], column, b});
+      if (joint_of[column] >= 0 && row != column)
+        couplings.push_back(
+            {joint_of[column], row, {b[0], b[3], b[6], b[1], b[4], b[7], b[2], b[5], b[8]}});
+    }
+  spread_.assign(unknowns * count, 0.0);
+  std::vector<std::vector<double>> right;
+  for (std::size_t first = 0; first < count; first += together) {
+    const std::size_t last = std::min(count, first + together);
+    right.assign(last - first, std::vector<double>(unknowns, 0.0));
+    for (const auto& c : couplings)
+      for (std::size_t r = 0; r < 3; ++r) {
+        const std::size_t u = 3 * static_cast<std::size_t>(c.joint) + r;
+        if (u < first || u >= last || joint_of[c.node] >= 0)
+          continue;
+        for (std::size_t i = 0; i < 3; ++i)
+          right[u - first][3 * c.node + i] -= c.block[3 * i + r];
+      }
+    const auto found = factor_->solve(right);
+    for (std::size_t u = first; u < last; ++u)
+      for (std::size_t i = 0; i < unknowns; ++i)
+        spread_[count * i + u] = found[u - first][i];
+  }
+  for (std::size_t u = 0; u < count; ++u)
+    spread_[count * (3 * content_.joint[u / 3] + u % 3) + u] = 1.0;
+  joint_matrix_.assign(count * count, 0.0);
+  for (const auto& c : couplings)
+    for (std::size_t r = 0; r < 3; ++r)
+      for (std::size_t i = 0; i < 3; ++i) {
+        const double* along = spread(3 * c.node + static_cast<int>(i));
+        const double k = c.block[3 * i + r];
+        for (std::size_t u = 0; u < count; ++u)
+          joint_matrix_[3 * c.joint + r + count * u] += k * along[u];
+      }
+}
+
+void FactoredPart::condense_carrier()
+{
+  const std::size_t count = joint_unknowns();
+  joint_matrix_.assign(count * count, 0.0);
+  for (std::size_t first = 0; first < count; first += together) {
+    const std::size_t last = std::min(count, first + together);
+    std::vector<std::vector<double>> right(last - first,
+                                           std::vector<double>(3 * content_.nodes.size(), 0.0));
+    for (std::size_t u = first; u < last; ++u)
+      right[u - first][3 * content_.joint[u / 3] + u % 3] = 1.0;
+    const auto found = factor_->solve(right);
+    for (std::size_t u = first; u < last; ++u)
+      for (std::size_t v = 0; v < count; ++v)
+        joint_matrix_[v + count * u] = found[u - first][3 * content_.joint[v / 3] + v % 3];
+  }
+}
+
+std::vector<Vec3> FactoredPart::solve(const std::vector<Vec3>& forces) const
+{
+  std::vector<double> right;
+  right.reserve(3 * forces.size());
+  for (const auto& f : forces)
+    right.insert(right.end(), {f.x, f.y, f.z});
+  const auto found = factor_->solve({right}).front();
+  std::vector<Vec3> moves;
+  moves.reserve(forces.size());
+  for (std::size_t n = 0; n < forces.size(); ++n)
+    moves.push_back({found[3 * n], found[3 * n + 1], found[3 * n + 2]});
+  return moves;
+}
+
+std::array<Vec3, 3> FactoredPart::directions(int node) const
+{
+  const Vec3 d = content_.nodes[node] - content_.axis;
+  const double r = std::hypot(d.x, d.y);
+  if (r < 1e-9)
+    return {Vec3{1.0, 0.0, 0.0}, Vec3{0.0, 1.0, 0.0}, Vec3{0.0, 0.0, 1.0}};
+  return {Vec3{d.x / r, d.y / r, 0.0}, Vec3{-d.y / r, d.x / r, 0.0}, Vec3{0.0, 0.0, 1.0}};
+}
+
+void FactoredPart::answer_to(const std::vector<int>& wanted)
+{
+  std::vector<int> fresh;
+  for (const int w : wanted)
+    if (answer_place_[w] < 0) {
+      answer_place_[w] = static_cast<int>(answers_.size() + fresh.size());
+      fresh.push_back(w);
+    }
+  for (std::size_t first = 0; first < fresh.size(); first += together) {
+    const std::size_t last = std::min(fresh.size(), first + together);
+    std::vector<std::vector<double>> right(last - first,
+                                           std::vector<double>(3 * content_.nodes.size(), 0.0));
+    for (std::size_t s = first; s < last; ++s) {
+      const int node = fresh[s] / 3;
+      const Vec3 d = directions(node).at(fresh[s] % 3);
+      right[s - first][3 * node] = d.x;
+      right[s - first][3 * node + 1] = d.y;
+      right[s - first][3 * node + 2] = d.z;
+    }
+    for (const auto& found : factor_->solve(right)) {
+      std::vector<Vec3> there;
+      there.reserve(outside_.size());
+      for (const int n : outside_)
+        there.push_back({found[3 * n], found[3 * n + 1], found[3 * n + 2]});
+      answers_.push_back(std::move(there));
+    }
+  }
+}
+
+std::size_t FactoredPart::bytes() const
+{
+  return factor_->bytes() + sizeof(double) * (joint_matrix_.size() + spread_.size()) +
+         answers_.size() * outside_.size() * sizeof(Vec3) +
+         content_.cells.size() * sizeof(std::array<int, 27>);
+}
+
+} // namespace hangtrue

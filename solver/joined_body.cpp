@@ -1,0 +1,415 @@
+#include "solver/joined_body.hpp"
+
+#include "meshing/errors.hpp"
+#include "solver/factored_part.hpp"
+
+#include <Eigen/Cholesky>
+#include <Eigen/Dense>
+
+#include <algorithm>
+#include <cmath>
+
+namespace hangtrue
+{
+
+namespace
+{
+
+using Matrix = Eigen::MatrixXd;
+using Vector = Eigen::VectorXd;
+
+Vec3 turned(const Vec3& v, double angle)
+{
+  const double c = std::cos(angle);
+  const double s = std::sin(angle);
+  return {c * v.x - s * v.y, s * v.x + c * v.y, v.z};
+}
+
+// Places in the part's own frame: turned back, from its first node.
+PartContent content_of(const BodyMesh& mesh, const std::vector<Elasticity>& elasticity,
+                       const BodyPart& part, const PartFrame& frame, bool piece)
+{
+  PartContent made;
+  made.piece = piece;
+  made.cells = part.corners;
+  const Vec3 origin = mesh.nodes[part.node.front()];
+  for (const int n : part.node)
+    made.nodes.push_back(turned(mesh.nodes[n] - origin, -frame.turn));
+  made.axis = turned(Vec3{frame.axis.x, frame.axis.y, origin.z} - origin, -frame.turn);
+  for (const int c : part.cell)
+    made.elasticity.push_back(elasticity[c]);
+  return made;
+}
+
+BodyMesh bare_mesh(const PartContent& content)
+{
+  BodyMesh mesh;
+  mesh.nodes = content.nodes;
+  for (const auto& c : content.cells) {
+    mesh.cells.push_back({});
+    mesh.cells.back().node = c;
+    mesh.cells.back().part = Part::ring; // some steel
+  }
+  return mesh;
+}
+
+Eigen::Map<const Matrix> square(const std::vector<double>& values)
+{
+  const auto n = static_cast<Eigen::Index>(std::llround(std::sqrt(values.size())));
+  return {values.data(), n, n};
+}
+
+} // namespace
+
+JoinedBody::JoinedBody(const BodyMesh& mesh, const ElasticityOf& elasticity_of,
+                       const std::vector<HeldUnknown>& held, const PartFrame& frame,
+                       FactoredBodies& kept)
+    : parts_(cut_body(mesh)), frame_(frame)
+{
+  std::vector<Elasticity> elasticity;
+  elasticity.reserve(mesh.cells.size());
+  for (const auto& cell : mesh.cells)
+    elasticity.push_back(is_steel(cell) ? elasticity_of(cell) : Elasticity{});
+  const int pieces = static_cast<int>(parts_.part.size()) - 1;
+  PartContent carrier = content_of(mesh, elasticity, parts_.part[0], frame, false);
+  for (int p = 1; p <= pieces; ++p) {
+    first_joint_.push_back(joints_);
+    joints_ += 3 * parts_.part[p].joint.size();
+    for (const int n : parts_.part[p].joint)
+      carrier.joint.push_back(parts_.local_of[parts_.part[p].node[n]]);
+  }
+  for (const auto& h : held)
+    if (parts_.part_of[h.node] == 0)
+      carrier.held.push_back({parts_.local_of[h.node], h.component});
+  if (held.empty())
+    carrier.held = hold_lightly(bare_mesh(carrier));
+  factored_.push_back(factored(std::move(carrier), kept));
+  for (int p = 1; p <= pieces; ++p) {
+    PartContent piece = content_of(mesh, elasticity, parts_.part[p], frame, true);
+    piece.joint = parts_.part[p].joint;
+    factored_.push_back(factored(std::move(piece), kept));
+  }
+  join();
+}
+
+// Carrier C and pieces S meet in u: (S + C^-1) u = f. With C = L L^T and u = L y it is
+// (I + L^T S L) y = L^T f, as well conditioned as can be.
+void JoinedBody::join()
+{
+  if (joints_ == 0)
+    return;
+  const auto n = static_cast<Eigen::Index>(joints_);
+  const Eigen::LLT<Matrix> carrier(square(factored_[0]->joint_matrix()));
+  if (carrier.info() != Eigen::Success)
+    throw ComputeError("stiffness: a leaf is not joined to anything that holds it; look at its "
+                       "place and its weld");
+  const Matrix lower = carrier.matrixL();
+  Matrix middle = Matrix::Identity(n, n);
+  for (std::size_t p = 0; p < first_joint_.size(); ++p) {
+    const auto s = square(factored_[p + 1]->joint_matrix());
+    const auto rows = lower.middleRows(static_cast<Eigen::Index>(first_joint_[p]), s.rows());
+    middle += rows.transpose() * (0.5 * (s + s.transpose())) * rows;
+  }
+  const Eigen::LLT<Matrix> joined(middle);
+  if (joined.info() != Eigen::Success)
+    throw ComputeError("stiffness: knuckle and leaf do not join; their sizes are too far apart to "
+                       "compute with");
+  const Matrix middle_lower = joined.matrixL();
+  lower_.assign(lower.data(), lower.data() + lower.size());
+  middle_.assign(middle_lower.data(), middle_lower.data() + middle_lower.size());
+}
+
+Vec3 JoinedBody::inward(const Vec3& v) const
+{
+  return turned(v, -frame_.turn);
+}
+
+Vec3 JoinedBody::outward(const Vec3& v) const
+{
+  return turned(v, frame_.turn);
+}
+
+std::vector<double> JoinedBody::joint_moves(const std::vector<double>& forces,
+                                            const std::vector<double>& carrier_alone) const
+{
+  const auto n = static_cast<Eigen::Index>(joints_);
+  const auto lower = square(lower_);
+  const auto middle = square(middle_);
+  Vector y = lower.transpose() * Eigen::Map<const Vector>(forces.data(), n);
+  if (!carrier_alone.empty())
+    y += lower.triangularView<Eigen::Lower>().solve(
+        Eigen::Map<const Vector>(carrier_alone.data(), n));
+  middle.triangularView<Eigen::Lower>().solveInPlace(y);
+  middle.triangularView<Eigen::Lower>().transpose().solveInPlace(y);
+  const Vector moves = lower.triangularView<Eigen::Lower>() * y;
+  return {moves.data(), moves.data() + moves.size()};
+}
+
+std::vector<double> JoinedBody::carrier_forces(const std::vector<double>& forces,
+                                               const std::vector<double>& moves) const
+{
+  std::vector<double> left = forces;
+  for (std::size_t p = 0; p < first_joint_.size(); ++p) {
+    const auto s = square(factored_[p + 1]->joint_matrix());
+    const Vector taken = s * Eigen::Map<const Vector>(moves.data() + first_joint_[p], s.rows());
+    for (Eigen::Index i = 0; i < taken.size(); ++i)
+      left[first_joint_[p] + static_cast<std::size_t>(i)] -= taken[i];
+  }
+  return left;
+}
+
+NodeField JoinedBody::solve(const NodeField& forces) const
+{
+  std::vector<std::vector<Vec3>> own;
+  for (const auto& part : parts_.part)
+    own.emplace_back(part.node.size());
+  for (std::size_t n = 0; n < forces.size(); ++n)
+    if (const int p = parts_.part_of[n]; p >= 0)
+      own[p][parts_.local_of[n]] = inward(forces[n]);
+  std::vector<std::vector<Vec3>> moves;
+  for (std::size_t p = 0; p < factored_.size(); ++p)
+    moves.push_back(factored_[p]->solve(own[p]));
+  if (joints_ > 0) {
+    std::vector<double> on_joints(joints_, 0.0);
+    for (std::size_t p = 1; p < factored_.size(); ++p) {
+      const FactoredPart& piece = *factored_[p];
+      double* at = &on_joints[first_joint_[p - 1]];
+      for (std::size_t n = 0; n < own[p].size(); ++n) {
+        const Vec3& f = own[p][n];
+        if (f.x == 0.0 && f.y == 0.0 && f.z == 0.0)
+          continue;
+        const double* s = piece.spread(3 * static_cast<int>(n));
+        const std::size_t count = piece.joint_unknowns();
+        for (std::size_t j = 0; j < count; ++j)
+          at[j] += f.x * s[j] + f.y * s[count + j] + f.z * s[2 * count + j];
+      }
+    }
+    const auto& joint = factored_[0]->content().joint;
+    std::vector<double> alone;
+    for (const int n : joint)
+      alone.insert(alone.end(), {moves[0][n].x, moves[0][n].y, moves[0][n].z});
+    const auto u = joint_moves(on_joints, alone);
+    const auto left = carrier_forces(on_joints, u);
+    for (std::size_t j = 0; j < joint.size(); ++j)
+      own[0][joint[j]] += Vec3{left[3 * j], left[3 * j + 1], left[3 * j + 2]};
+    moves[0] = factored_[0]->solve(own[0]);
+    for (std::size_t p = 1; p < factored_.size(); ++p) {
+      const std::size_t count = factored_[p]->joint_unknowns();
+      const double* own_u = &u[first_joint_[p - 1]];
+      auto along = [&](std::size_t unknown) {
+        const double* s = factored_[p]->spread(static_cast<int>(unknown));
+        double sum = 0.0;
+        for (std::size_t j = 0; j < count; ++j)
+          sum += s[j] * own_u[j];
+        return sum;
+      };
+      for (std::size_t n = 0; n < moves[p].size(); ++n)
+        moves[p][n] += Vec3{along(3 * n), along(3 * n + 1), along(3 * n + 2)};
+    }
+  }
+  NodeField made(forces.size());
+  for (std::size_t n = 0; n < forces.size(); ++n)
+    if (const int p = parts_.part_of[n]; p >= 0)
+      made[n] = outward(moves[p][parts_.local_of[n]]);
+  return made;
+}
+
+// Forces and places on the outside of pieces (or of a body without joints) need no carrier.
+bool JoinedBody::answers_can_do(const std::vector<std::vector<NodeForce>>& sets,
+                                const std::vector<int>& at) const
+{
+  auto reachable = [&](int node) {
+    const int p = parts_.part_of[node];
+    return p >= 0 && (p > 0 || joints_ == 0) && factored_[p]->outside(parts_.local_of[node]) >= 0;
+  };
+  for (const auto& set : sets)
+    for (const auto& f : set)
+      if (!reachable(f.node))
+        return false;
+  return std::all_of(at.begin(), at.end(), reachable);
+}
+
+std::vector<NodeField> JoinedBody::solve(const std::vector<std::vector<NodeForce>>& sets,
+                                         const std::vector<int>& at) const
+{
+  if (!answers_can_do(sets, at))
+    return solve_through_carrier(sets, at);
+  std::vector<NodeField> made;
+  // What each set is in unit forces of its part.
+  struct Unit {
+    int part;
+    int node_direction;
+    double force;
+  };
+  std::vector<std::vector<Unit>> units;
+  std::vector<std::vector<int>> wanted(factored_.size());
+  for (const auto& set : sets) {
+    units.emplace_back();
+    for (const auto& f : set) {
+      const int p = parts_.part_of[f.node];
+      const int local = parts_.local_of[f.node];
+      const Vec3 force = inward(f.force);
+      const auto directions = factored_[p]->directions(local);
+      for (int d = 0; d < 3; ++d) {
+        const double along = dot(force, directions[d]);
+        if (std::abs(along) < 1e-15 * norm(force)) // rounding of a direction
+          continue;
+        units.back().push_back({p, 3 * local + d, along});
+        wanted[p].push_back(3 * local + d);
+      }
+    }
+  }
+  for (std::size_t p = 0; p < factored_.size(); ++p)
+    factored_[p]->answer_to(wanted[p]);
+  for (const auto& set : units) {
+    std::vector<double> on_joints(joints_, 0.0);
+    std::vector<std::vector<double>> force_on(factored_.size()); // only where something acts
+    for (const auto& unit : set) {
+      if (joints_ == 0)
+        continue;
+      const FactoredPart& piece = *factored_[unit.part];
+      const int node = unit.node_direction / 3;
+      const Vec3 d = piece.directions(node).at(unit.node_direction % 3);
+      const double* s = piece.spread(3 * node);
+      const std::size_t count = piece.joint_unknowns();
+      double* there = &on_joints[first_joint_[unit.part - 1]];
+      for (std::size_t j = 0; j < count; ++j)
+        there[j] += unit.force * (d.x * s[j] + d.y * s[count + j] + d.z * s[2 * count + j]);
+    }
+    const auto u = joints_ > 0 ? joint_moves(on_joints, {}) : std::vector<double>{};
+    NodeField moves;
+    moves.reserve(at.size());
+    for (const int n : at) {
+      const int p = parts_.part_of[n];
+      const int local = parts_.local_of[n];
+      Vec3 sum;
+      for (const auto& unit : set)
+        if (unit.part == p)
+          sum +=
+              unit.force * factored_[p]->answer(unit.node_direction)[factored_[p]->outside(local)];
+      if (joints_ > 0) {
+        const std::size_t count = factored_[p]->joint_unknowns();
+        const double* s = factored_[p]->spread(3 * local);
+        const double* own_u = &u[first_joint_[p - 1]];
+        Vec3 along;
+        for (std::size_t j = 0; j < count; ++j) {
+          along.x += s[j] * own_u[j];
+          along.y += s[count + j] * own_u[j];
+          along.z += s[2 * count + j] * own_u[j];
+        }
+        sum += along;
+      }
+      moves.push_back(outward(sum));
+    }
+    made.push_back(std::move(moves));
+  }
+  return made;
+}
+
+// Forces anywhere outside, places anywhere outside: two solutions of the carrier for a block of
+// sets, one for what acts on it and one for what the pieces hand on.
+std::vector<NodeField>
+JoinedBody::solve_through_carrier(const std::vector<std::vector<NodeForce>>& sets,
+                                  const std::vector<int>& at) const
+{
+  constexpr std::size_t together = 32; // right-hand sides per block: enough for level-3 BLAS
+  const FactoredPart& carrier = *factored_[0];
+  const std::size_t unknowns = 3 * carrier.content().nodes.size();
+  const auto& joint = carrier.content().joint;
+  std::vector<NodeField> made;
+  for (std::size_t first = 0; first < sets.size(); first += together) {
+    const std::size_t last = std::min(sets.size(), first + together);
+    std::vector<std::vector<double>> right(last - first, std::vector<double>(unknowns, 0.0));
+    std::vector<std::vector<double>> on_joints(last - first, std::vector<double>(joints_, 0.0));
+    for (std::size_t s = first; s < last; ++s)
+      for (const auto& f : sets[s])
+        spread_force(f, right[s - first], on_joints[s - first]);
+    std::vector<std::vector<double>> moves(last - first);
+    if (joints_ > 0) {
+      const auto alone = carrier.solve_block(right);
+      for (std::size_t s = 0; s < right.size(); ++s) {
+        std::vector<double> own;
+        for (const int n : joint)
+          own.insert(own.end(), {alone[s][3 * n], alone[s][3 * n + 1], alone[s][3 * n + 2]});
+        moves[s] = joint_moves(on_joints[s], own);
+        const auto left = carrier_forces(on_joints[s], moves[s]);
+        for (std::size_t j = 0; j < joint.size(); ++j)
+          for (std::size_t c = 0; c < 3; ++c)
+            right[s][3 * joint[j] + c] += left[3 * j + c];
+      }
+    }
+    const auto found = carrier.solve_block(right);
+    for (std::size_t s = first; s < last; ++s)
+      made.push_back(moves_at(at, sets[s], found[s - first], moves[s - first]));
+  }
+  return made;
+}
+
+void JoinedBody::spread_force(const NodeForce& f, std::vector<double>& on_carrier,
+                              std::vector<double>& on_joints) const
+{
+  const int p = parts_.part_of[f.node];
+  if (p < 0)
+    return;
+  const auto local = static_cast<std::size_t>(parts_.local_of[f.node]);
+  const Vec3 force = inward(f.force);
+  if (p == 0) {
+    on_carrier[3 * local] += force.x;
+    on_carrier[3 * local + 1] += force.y;
+    on_carrier[3 * local + 2] += force.z;
+    return;
+  }
+  const double* s = factored_[p]->spread(static_cast<int>(3 * local));
+  const std::size_t count = factored_[p]->joint_unknowns();
+  for (std::size_t j = 0; j < count; ++j)
+    on_joints[first_joint_[p - 1] + j] +=
+        force.x * s[j] + force.y * s[count + j] + force.z * s[2 * count + j];
+}
+
+// Movements of some nodes from those of the carrier and of the joints, and of pieces that forces
+// act on from their own answers.
+NodeField JoinedBody::moves_at(const std::vector<int>& at, const std::vector<NodeForce>& set,
+                               const std::vector<double>& carrier,
+                               const std::vector<double>& joint_moves_now) const
+{
+  std::vector<std::vector<Vec3>> own(factored_.size()); // of pieces with forces on them
+  for (const auto& f : set)
+    if (const int p = parts_.part_of[f.node]; p > 0)
+      own[p].resize(parts_.part[p].node.size());
+  for (std::size_t p = 1; p < own.size(); ++p) {
+    if (own[p].empty())
+      continue;
+    for (const auto& f : set)
+      if (parts_.part_of[f.node] == static_cast<int>(p))
+        own[p][parts_.local_of[f.node]] += inward(f.force);
+    own[p] = factored_[p]->solve(own[p]);
+  }
+  NodeField there;
+  there.reserve(at.size());
+  for (const int n : at) {
+    const int p = parts_.part_of[n];
+    const auto local = static_cast<std::size_t>(std::max(0, parts_.local_of[n]));
+    Vec3 sum;
+    if (p == 0)
+      sum = {carrier[3 * local], carrier[3 * local + 1], carrier[3 * local + 2]};
+    if (p > 0) {
+      const std::size_t count = factored_[p]->joint_unknowns();
+      const double* s = factored_[p]->spread(static_cast<int>(3 * local));
+      const double* u = &joint_moves_now[first_joint_[p - 1]];
+      for (std::size_t j = 0; j < count; ++j)
+        sum += u[j] * Vec3{s[j], s[count + j], s[2 * count + j]};
+      if (!own[p].empty())
+        sum += own[p][local];
+    }
+    there.push_back(outward(sum));
+  }
+  return there;
+}
+
+int JoinedBody::unknowns() const
+{
+  return 3 * static_cast<int>(std::count_if(parts_.part_of.begin(), parts_.part_of.end(),
+                                            [](int p) { return p >= 0; }));
+}
+
+} // namespace hangtrue

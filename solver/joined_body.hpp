@@ -1,0 +1,73 @@
+// One elastic body put together from factored parts that may have been there before.
+#pragma once
+
+#include "meshing/mesh.hpp"
+#include "solver/body_parts.hpp"
+#include "solver/elastic_body.hpp"
+#include "solver/factored_bodies.hpp"
+
+#include <memory>
+#include <vector>
+
+namespace hangtrue
+{
+
+/// Where a body stands against the frame that its parts are kept in.
+struct PartFrame {
+  AxisPlace axis;    ///< m, the pin axis
+  double turn = 0.0; ///< rad, about the axis: how far the body was turned after it was drawn
+};
+
+/// A body whose parts are factored. It answers like ElasticBody, but a change near the pin costs
+/// only the pieces there; forces that act on pieces only never touch the carrier.
+class JoinedBody
+{
+public:
+  /// Cuts the body, finds or factors its parts in `kept`, and joins them. `held` are unknowns
+  /// of the carrier (all three of a node where the body is turned); without any, six of the carrier
+  /// are held, as hold_lightly does.
+  /// Throws ComputeError when a part cannot be factored.
+  JoinedBody(const BodyMesh& mesh, const ElasticityOf& elasticity_of,
+             const std::vector<HeldUnknown>& held, const PartFrame& frame, FactoredBodies& kept);
+
+  /// Movement, m, of every node under nodal forces, N; zero at nodes that no steel touches.
+  [[nodiscard]] NodeField solve(const NodeField& forces) const;
+
+  /// Movements, m, of the nodes `at` under several sets of a few forces each.
+  [[nodiscard]] std::vector<NodeField> solve(const std::vector<std::vector<NodeForce>>& sets,
+                                             const std::vector<int>& at) const;
+
+  /// Displacement unknowns, held ones included.
+  [[nodiscard]] int unknowns() const;
+
+private:
+  BodyParts parts_;
+  std::vector<std::shared_ptr<FactoredPart>> factored_; // like parts_.part
+  PartFrame frame_;
+  std::vector<std::size_t> first_joint_; // per piece, among all joint unknowns
+  std::size_t joints_ = 0;               // joint unknowns of all pieces
+  std::vector<double> lower_;            // L of the carrier's C = L L^T, by columns
+  std::vector<double> middle_;           // L of I + L^T S L, by columns
+
+  [[nodiscard]] Vec3 inward(const Vec3& v) const;  // into the frame of the parts
+  [[nodiscard]] Vec3 outward(const Vec3& v) const; // and back
+  void join();
+  // Movements of the joints under forces on them from the pieces' side, and what the carrier
+  // would do alone; then the forces that remain on the carrier.
+  [[nodiscard]] std::vector<double> joint_moves(const std::vector<double>& forces,
+                                                const std::vector<double>& carrier_alone) const;
+  [[nodiscard]] std::vector<double> carrier_forces(const std::vector<double>& forces,
+                                                   const std::vector<double>& moves) const;
+  [[nodiscard]] std::vector<NodeField>
+  solve_through_carrier(const std::vector<std::vector<NodeForce>>& sets,
+                        const std::vector<int>& at) const;
+  void spread_force(const NodeForce& f, std::vector<double>& on_carrier,
+                    std::vector<double>& on_joints) const;
+  [[nodiscard]] NodeField moves_at(const std::vector<int>& at, const std::vector<NodeForce>& set,
+                                   const std::vector<double>& carrier,
+                                   const std::vector<double>& joint_moves_now) const;
+  [[nodiscard]] bool answers_can_do(const std::vector<std::vector<NodeForce>>& sets,
+                                    const std::vector<int>& at) const;
+};
+
+} // namespace hangtrue

@@ -1,0 +1,194 @@
+// `hangtrue compare` as its user runs it.
+#define BOOST_TEST_MODULE compare
+#include <boost/test/unit_test.hpp>
+
+#include <nlohmann/json.hpp>
+
+#include <filesystem>
+#include <fstream>
+#include <iterator>
+#include <map>
+#include <string>
+#include <sys/wait.h>
+#include <unistd.h>
+
+namespace fs = std::filesystem;
+using Json = nlohmann::json;
+
+namespace
+{
+
+struct Ran {
+  int status = 0;
+  std::string out;
+  std::string err;
+};
+
+std::string read(const fs::path& path)
+{
+  std::ifstream file(path, std::ios::binary);
+  return {std::istreambuf_iterator<char>(file), {}};
+}
+
+struct Folder {
+  fs::path path = fs::temp_directory_path() / ("hangtrue compare " + std::to_string(getpid()));
+  Folder()
+  {
+    fs::remove_all(path);
+    fs::create_directories(path);
+  }
+  ~Folder() { fs::remove_all(path); }
+  Folder(const Folder&) = delete;
+  Folder& operator=(const Folder&) = delete;
+
+  [[nodiscard]] Ran run(const std::string& words, const std::string& before = "") const
+  {
+    const std::string command = "cd '" + path.string() + "' && " + before +
+                                " '" HANGTRUE_PROGRAM "' " + words + " > out.txt 2> err.txt";
+    const int status = std::system(command.c_str());
+    return {WEXITSTATUS(status), read(path / "out.txt"), read(path / "err.txt")};
+  }
+  void write(const std::string& name, const std::string& text) const
+  {
+    std::ofstream(path / name) << text;
+  }
+};
+
+const std::string small_door = R"([door]
+name = "Little door"
+width = "12 in"
+height = "14 in"
+[[hinge]]
+at = "3 in"
+[[hinge]]
+at = "11 in"
+[accuracy]
+finest_level = 1
+[limits]
+drop = "1/4 in"
+[prices]
+currency = "dollars"
+steel = "1.10 /lb"
+close_bore = 6
+)";
+
+// When each variant's row was written.
+std::map<std::string, fs::file_time_type> written(const fs::path& folder)
+{
+  std::map<std::string, fs::file_time_type> times;
+  for (const auto& entry : fs::directory_iterator(folder))
+    if (fs::exists(entry.path() / "row.json"))
+      times[entry.path().filename().string()] = fs::last_write_time(entry.path() / "row.json");
+  return times;
+}
+
+} // namespace
+
+BOOST_AUTO_TEST_CASE(a_full_table_is_made_once_and_grows)
+{
+  const Folder folder;
+  folder.write("door.toml", small_door);
+  const std::string two = "compare door.toml --try 'hinge.pin_diameter: 3/4 in | 1 in'";
+  const Ran ran = folder.run(two);
+  BOOST_TEST_CONTEXT(ran.out << ran.err)
+  {
+    BOOST_TEST(ran.status == 0);
+    BOOST_TEST(ran.err.empty()); // quiet in a pipe
+  }
+  const Json table = Json::parse(read(folder.path / "door-compare" / "table.json"));
+  BOOST_TEST(table["variants"].size() == 2U);
+  BOOST_TEST(table["variants"][0]["settings"]["hinge.pin_diameter"] == "3/4 in");
+  // Every variant is a whole door file whose own check gives the same drop to rounding.
+  const std::string name = table["variants"][0]["folder"];
+  BOOST_TEST(folder.run("check 'door-compare/" + name + "/door.toml' --out single").status == 0);
+  const Json single = Json::parse(read(folder.path / "single" / "results.json"));
+  const double drop = table["variants"][0]["drop_m"];
+  BOOST_TEST(single["states"][0]["drop_m"].get<double>() == drop,
+             boost::test_tools::tolerance(1e-6)); // another number of threads rounds otherwise
+  // A longer plan leaves what is done alone.
+  const auto before = written(folder.path / "door-compare");
+  BOOST_TEST(folder.run(two + " --try 'handle.force: 0 lbf .. 20 lbf by 20 lbf'").status == 0);
+  const Json longer = Json::parse(read(folder.path / "door-compare" / "table.json"));
+  BOOST_TEST(longer["variants"].size() == 4U);
+  BOOST_TEST(folder.run(two).status == 0);
+  const auto after = written(folder.path / "door-compare");
+  for (const auto& [variant, time] : before)
+    BOOST_TEST((after.at(variant) == time), variant);
+}
+
+BOOST_AUTO_TEST_CASE(two_shares_give_the_table_of_one)
+{
+  const Folder folder;
+  folder.write("door.toml", small_door);
+  folder.write("plan.toml", "[[try]]\n\"hinge.clearance\" = [\"reamed\", \"drilled\"]\n"
+                            "[[try]]\n\"hinge[0].at\" = [\"3 in\", \"2-3/4 in\"]\n"
+                            "\"hinge[1].at\" = [\"11 in\", \"11-1/4 in\"]\n");
+  const std::string words = "compare door.toml --plan plan.toml --workers 1";
+  BOOST_TEST(folder.run(words + " --out whole").status == 0);
+  const Ran first = folder.run(words + " --out parts --share 1/2");
+  BOOST_TEST(first.status == 0);
+  BOOST_TEST(first.out.find("with others") != std::string::npos);
+  BOOST_TEST(!fs::exists(folder.path / "parts" / "table.csv"));
+  // The second by its place under a launcher.
+  BOOST_TEST(folder.run(words + " --out parts", "PMI_RANK=1 PMI_SIZE=2").status == 0);
+  BOOST_TEST(read(folder.path / "whole" / "table.csv") ==
+             read(folder.path / "parts" / "table.csv"));
+  fs::remove(folder.path / "parts" / "table.csv");
+  BOOST_TEST(folder.run(words + " --out parts --gather").status == 0);
+  BOOST_TEST(read(folder.path / "whole" / "table.csv") ==
+             read(folder.path / "parts" / "table.csv"));
+  BOOST_TEST(read(folder.path / "whole" / "table.json") ==
+             read(folder.path / "parts" / "table.json"));
+}
+
+BOOST_AUTO_TEST_CASE(an_interrupted_run_is_taken_up)
+{
+  const Folder folder;
+  folder.write("door.toml", small_door);
+  const std::string words = "compare door.toml --try 'hinge.end_float: 0 in .. 0.06 in in 7'";
+  BOOST_TEST(folder.run(words, "timeout -s KILL 6").status != 0);
+  const auto before = written(folder.path / "door-compare");
+  BOOST_TEST(folder.run(words).status == 0);
+  const auto after = written(folder.path / "door-compare");
+  BOOST_TEST(after.size() == 7U);
+  for (const auto& [variant, time] : before)
+    BOOST_TEST((after.at(variant) == time), variant);
+}
+
+BOOST_AUTO_TEST_CASE(what_cannot_be_built_is_a_row_and_what_is_wrong_is_refused)
+{
+  const Folder folder;
+  folder.write("door.toml", small_door);
+  // 1-1/2 in barrels cannot take a 1-5/8 in pin.
+  BOOST_TEST(folder.run("compare door.toml --try 'hinge.pin_diameter: 1 in | 1-5/8 in'").status ==
+             0);
+  const Json table = Json::parse(read(folder.path / "door-compare" / "table.json"));
+  BOOST_TEST(table["variants"][1]["verdict"] == "impossible");
+  BOOST_TEST(table["variants"][1]["note"].get<std::string>().find("pin_diameter") !=
+             std::string::npos);
+  const std::map<std::string, std::string> wrong{
+      {"'hinge.pin_diamter: 1 in'", "hinge.pin_diameter"},
+      {"'hinge.pin_diameter: 1'", "unit is missing"},
+      {"'hinge.pin_diameter: 1 kg'", "allowed is"},
+      {"'hinge.pin_diameter: 1 in |'", "empty value"},
+      {"'hinge[2].at: 3 in'", "index from 0 to 1"},
+      {"'hinge[0].at & hinge[1].at: 3 in'", "one for each key"},
+      {"'hinge.pin_diameter 1 in'", "no colon"},
+      {"'hinge.pin_diameter: 1 in .. 2 in'", "how far apart"},
+      {"'hinge.pin_diameter: 1 in .. 2 in by 0 in'", "1 to 1000"},
+      {"'hinge.pin: floating .. fixed by 1'", "a list for this key"},
+      {"'hinge.pin: loose'", "floating"},
+      {"'hinge.pin_diameter: 1-5/8 in'", "no other variant"}};
+  for (const auto& [words, said] : wrong) {
+    const Ran ran = folder.run("compare door.toml --out none --try " + words);
+    BOOST_TEST_CONTEXT(words << ": " << ran.err)
+    {
+      BOOST_TEST(ran.status == 2);
+      BOOST_TEST(ran.err.find(said) != std::string::npos);
+    }
+  }
+  BOOST_TEST(folder.run("compare door.toml --out none").status == 2);
+  BOOST_TEST(
+      folder.run("compare door.toml --out none --share 3/2 --try 'hinge.pin: fixed'").status == 2);
+  BOOST_TEST(!fs::exists(folder.path / "none"));
+}
