@@ -90,6 +90,11 @@ std::string starter_text()
               "# runs = \"across\"\n# at = \"15 in\"\n# width = \"1/4 in\"\n";
       continue;
     }
+    if (section.name == "latch") {
+      text += "\n# Latches, as many as there are, up to six:\n# [[latch]]\n# kind = \"wedge\"\n"
+              "# edge = \"latch\"\n# at = \"4 in\"\n# draw = \"0 in\"\n";
+      continue;
+    }
     text += fmt::format("\n# {}\n[{}]\n", section.sentence, section.name);
     for (const auto& key : door_keys())
       if (key.section == section.name)
