@@ -199,6 +199,10 @@ std::string answer_table(const DoorCase& door_case, const CheckRun& run)
   if (run.closed.empty() && !door_case.door.gasket.curve.empty())
     text += "\nThe closed door was not computed: there is a gasket but no latch.\n";
   text += checks(door_case, run);
+  if (!run.advice.empty())
+    text += "\nWhat would change it, each computed alone, the least first\n";
+  for (const auto& line : run.advice)
+    text += "  " + line + "\n";
   text += trust(run);
   text += fmt::format("\nThe door {}.\n", worst(run.findings) == Verdict::holds   ? "holds"
                                           : worst(run.findings) == Verdict::close ? "is close"

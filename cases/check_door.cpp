@@ -1,10 +1,12 @@
 #include "cases/check_door.hpp"
 
+#include "cases/advice.hpp"
 #include "cases/closed_findings.hpp"
 #include "meshing/loft.hpp"
 
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <cmath>
 #include <optional>
 #include <utility>
@@ -28,21 +30,42 @@ std::string closed_name(const std::string& open_name)
                                        : "closed, " + open_name;
 }
 
-// One closed state and its findings.
-void add_closed(const DoorCase& door_case, const Mesh& shut, const std::string& state,
-                const WarmDoor* warm, const std::vector<const ClosedDoor*>& after,
-                FactoredBodies& parts, CheckRun& run)
+// The closed states on their way: the shut mesh and what might be changed.
+struct Closed {
+  Mesh shut;
+  std::vector<Change> changes;
+  std::vector<Latch> places;
+};
+
+// One closed state with its findings, and all changes in the same state.
+void add_closed(const DoorCase& door_case, Closed& closed, const std::string& state,
+                const WarmDoor* warm, bool cooled, FactoredBodies& parts, CheckRun& run)
 {
-  ClosedDoor closed = deflect_closed(door_case.door, shut, warm, after, parts, {});
-  closed.state = state;
-  const auto found = judge_closed(door_case, closed);
-  run.findings.insert(run.findings.end(), found.begin(), found.end());
-  run.closed.push_back(std::move(closed));
+  ShutDoor shut(door_case.door, closed.shut, warm, closed.places, parts);
+  std::vector<const ClosedDoor*> after;
+  if (cooled)
+    for (const auto& earlier : run.closed)
+      after.push_back(&earlier);
+  ClosedDoor found = shut.close(closing_of(door_case.door), after);
+  found.state = state;
+  const auto findings = judge_closed(door_case, found);
+  run.findings.insert(run.findings.end(), findings.begin(), findings.end());
+  run.closed.push_back(std::move(found));
+  try_changes(door_case, shut, state, cooled, closed.changes);
+}
+
+void add_advice(const Closed& closed, CheckRun& run)
+{
+  const bool fails = std::any_of(run.findings.begin(), run.findings.end(), [](const Finding& f) {
+    return f.verdict == Verdict::fails && f.state.rfind("closed", 0) == 0;
+  });
+  if (fails)
+    run.advice = advice(closed.changes);
 }
 
 // The firing on the finest mesh that the cold door needed. The mesh error of the drop is taken as
 // that of the cold one: play and steel are the same parts, and the bow shifts the drop little.
-void add_warm_states(const DoorCase& door_case, const Mesh* shut, const Progress& progress,
+void add_warm_states(const DoorCase& door_case, Closed* closed, const Progress& progress,
                      FactoredBodies& parts, CheckRun& run)
 {
   const Door& door = door_case.door;
@@ -67,18 +90,15 @@ void add_warm_states(const DoorCase& door_case, const Mesh* shut, const Progress
     const auto found = judge(door_case, deflection);
     run.findings.insert(run.findings.end(), found.begin(), found.end());
     run.warm.push_back(std::move(deflection));
-    if (shut != nullptr) {
+    if (closed != nullptr) {
       tell(closed_name(state.state), done);
-      add_closed(door_case, *shut, closed_name(state.state), &state, {}, parts, run);
+      add_closed(door_case, *closed, closed_name(state.state), &state, false, parts, run);
     }
   }
-  if (shut == nullptr)
+  if (closed == nullptr)
     return;
   tell("closed, cooled again", done);
-  std::vector<const ClosedDoor*> hot;
-  for (const auto& closed : run.closed)
-    hot.push_back(&closed);
-  add_closed(door_case, *shut, "closed, cooled again", nullptr, hot, parts, run);
+  add_closed(door_case, *closed, "closed, cooled again", nullptr, true, parts, run);
 }
 
 } // namespace
@@ -118,15 +138,20 @@ CheckRun check_door(const DoorCase& door_case, const Progress& progress, Factore
   const double error = run.levels.back().error;
   run.deflection.drop_error = error >= 0.0 ? error : std::abs(run.deflection.drop);
   run.findings = judge(door_case, run.deflection);
-  std::optional<Mesh> shut;
+  std::optional<Closed> closed;
   if (can_shut(door)) {
     if (progress)
       progress("closed cold", 1.0);
-    shut = shut_mesh(door, run.levels.back().level);
-    add_closed(door_case, *shut, "closed cold", nullptr, {}, parts, run);
+    closed.emplace();
+    closed->shut = shut_mesh(door, run.levels.back().level);
+    closed->changes = possible_changes(door_case);
+    closed->places = latch_places(door, closed->changes);
+    add_closed(door_case, *closed, "closed cold", nullptr, false, parts, run);
   }
   if (!door.fire.schedule.empty() || door.fire.measured.given)
-    add_warm_states(door_case, shut ? &*shut : nullptr, progress, parts, run);
+    add_warm_states(door_case, closed ? &*closed : nullptr, progress, parts, run);
+  if (closed)
+    add_advice(*closed, run);
   return run;
 }
 

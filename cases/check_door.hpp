@@ -34,6 +34,7 @@ struct CheckRun {
   std::vector<ClosedDoor> closed; ///< with gasket and latches: cold, like `warm`, cooled again
   std::vector<WarmPoint> curve;   ///< the warm-up
   std::vector<Finding> findings;
+  std::vector<std::string> advice; ///< for a closed door that fails a check: the best changes
 };
 
 /// Checks the open door. Levels are refined until the change of the drop from one level to the

@@ -302,6 +302,8 @@ std::string results_json(const DoorCase& door_case, const CheckRun& run)
                {"door_as_understood", echo_json(door_case)}};
   if (!run.closed.empty())
     results["closed"] = closed_json(run);
+  if (!run.advice.empty())
+    results["advice"] = run.advice;
   if (!run.curve.empty())
     results["warm_up"] = curve_json(run.curve);
   // Text from the file may hold anything; what is not UTF-8 was refused on reading.

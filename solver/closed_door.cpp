@@ -28,6 +28,8 @@ struct ShutPoints {
   std::size_t first_stop = 0;
 };
 
+constexpr double not_there = 1.0; // m, a gap that nothing closes
+
 // How far the chamber face stands back from its middle at a place, m.
 double stands_back(const Door& door, const Vec3& p)
 {
@@ -59,7 +61,7 @@ ContactPoint pulled(const Door& door, const Latch& latch, const SkinFace& outer)
   point.knuckle = -1;
   point.place = latch_place(door, latch);
   point.normal = {0.0, 1.0, 0.0};
-  point.gap = -latch.draw;
+  point.gap = not_there;
   point.compliance = 1.0 / latch.stiffness;
   point.outer = {ground, {}};
   point.inner = {door_body, outer.at(point.place.x, point.place.z)};
@@ -85,7 +87,8 @@ std::vector<Vec3> stop_places(const Door& door)
 }
 
 ShutPoints add_shut_points(const Door& door, const BodyMesh& body,
-                           const std::vector<GasketAt>& gasket, std::vector<ContactPoint>& points)
+                           const std::vector<GasketPiece>& gasket,
+                           const std::vector<Latch>& latches, std::vector<ContactPoint>& points)
 {
   const SkinFace inner(body, Part::inner_skin, 0.0);
   const SkinFace outer(body, Part::outer_skin, depth(door));
@@ -94,12 +97,11 @@ ShutPoints add_shut_points(const Door& door, const BodyMesh& body,
   for (const auto& g : gasket)
     points.push_back(pressed(ContactKind::gasket, g.place, 0.0, inner.at(g.place.x, g.place.z)));
   at.first_latch = points.size();
-  for (const auto& latch : door.latches)
+  for (const auto& latch : latches)
     points.push_back(pulled(door, latch, outer));
   at.first_stop = points.size();
   for (const auto& p : stop_places(door))
-    points.push_back(pressed(ContactKind::stop, p, door.gasket.set_gap + stands_back(door, p),
-                             inner.at(p.x, p.z)));
+    points.push_back(pressed(ContactKind::stop, p, not_there, inner.at(p.x, p.z)));
   return at;
 }
 
@@ -111,76 +113,142 @@ double outward(const std::vector<WeightedNode>& nodes, const NodeField& moves)
   return sum;
 }
 
-// The line at rest: free height less what has set in earlier states, and the skin's temperature.
-std::vector<GasketAt> gasket_at_rest(const Door& door, const BodyMesh& body, const WarmDoor* warm,
-                                     const std::vector<const ClosedDoor*>& after)
+// Skin temperatures along the line, degC.
+std::vector<double> line_temperatures(const BodyMesh& body, const std::vector<GasketPiece>& line,
+                                      const WarmDoor* warm)
 {
+  if (warm == nullptr)
+    return std::vector<double>(line.size(), 20.0);
   const SkinFace inner(body, Part::inner_skin, 0.0);
-  std::vector<GasketAt> line;
-  constexpr int least = 64;
-  for (const auto& piece : gasket_line(door, least)) {
-    GasketAt at{piece.place, piece.arc, piece.length, 0.0, 0.0, door.gasket.height, 20.0};
-    if (warm != nullptr) {
-      at.temperature = 0.0;
-      for (const auto& w : inner.at(piece.place.x, piece.place.z))
-        at.temperature += w.weight * warm->at[w.node];
-    }
+  std::vector<double> made;
+  for (const auto& piece : line) {
+    double t = 0.0;
+    for (const auto& w : inner.at(piece.place.x, piece.place.z))
+      t += w.weight * warm->at[w.node];
+    made.push_back(t);
+  }
+  return made;
+}
+
+} // namespace
+
+struct ShutDoor::Parts {
+  Door door; // standing shut
+  const Mesh& mesh;
+  const WarmDoor* warm;
+  std::vector<Latch> places;
+  std::vector<GasketPiece> line;
+  std::vector<double> temperatures;
+  Assembly assembly;
+  ShutPoints at;
+  std::unique_ptr<ContactSolver> solver;
+
+  void set_hinges(double shim);
+  void set_latches(const std::vector<Latch>& latches);
+  void set_stops(const Gasket& gasket);
+  [[nodiscard]] std::vector<GasketAt> at_rest(const Gasket& gasket,
+                                              const std::vector<const ClosedDoor*>& after) const;
+  std::vector<double> make_straight(const Gasket& gasket, const std::vector<GasketAt>& now);
+  [[nodiscard]] std::size_t place_of(const Latch& latch) const;
+  HingeContact settle(const Gasket& gasket, std::vector<GasketAt>& now, int& rounds);
+  [[nodiscard]] double drawn_gap(const Gasket& gasket, const GasketAt& g) const
+  {
+    return gasket.set_gap + stands_back(door, g.place) - g.height;
+  }
+};
+
+// A shim moves the frame half of every hinge towards the fire, and a fast pin with it.
+void ShutDoor::Parts::set_hinges(double shim)
+{
+  for (std::size_t p = 0; p < at.first_gasket; ++p) {
+    const ContactPoint& point = assembly.points[p];
+    double gap = point.gap;
+    if (point.outer.body == frame_body)
+      gap -= shim * point.normal.y;
+    if (point.inner.body == frame_body)
+      gap += shim * point.normal.y;
+    solver->set(static_cast<int>(p), gap, point.compliance);
+  }
+}
+
+std::size_t ShutDoor::Parts::place_of(const Latch& latch) const
+{
+  for (std::size_t l = 0; l < places.size(); ++l)
+    if (norm(latch_place(door, places[l]) - latch_place(door, latch)) < 1e-9)
+      return l;
+  throw ComputeError("closed door: a latch was asked for where none was foreseen");
+}
+
+void ShutDoor::Parts::set_latches(const std::vector<Latch>& latches)
+{
+  for (std::size_t l = 0; l < places.size(); ++l)
+    solver->set(static_cast<int>(at.first_latch + l), not_there, 1.0 / places[l].stiffness);
+  for (const auto& latch : latches)
+    solver->set(static_cast<int>(at.first_latch + place_of(latch)), -latch.draw,
+                1.0 / latch.stiffness);
+}
+
+void ShutDoor::Parts::set_stops(const Gasket& gasket)
+{
+  for (std::size_t p = at.first_stop; p < assembly.points.size(); ++p)
+    solver->set(static_cast<int>(p), gasket.set_gap + stands_back(door, assembly.points[p].place),
+                0.0);
+}
+
+// The line at rest: free height less what has set in earlier states.
+std::vector<GasketAt> ShutDoor::Parts::at_rest(const Gasket& gasket,
+                                               const std::vector<const ClosedDoor*>& after) const
+{
+  std::vector<GasketAt> made;
+  for (std::size_t i = 0; i < line.size(); ++i) {
     double most = 0.0;
     for (const ClosedDoor* earlier : after)
-      most = std::max(most, earlier->gasket[line.size()].squeeze);
-    at.height -= door.gasket.set * most;
-    line.push_back(at);
+      most = std::max(most, earlier->gasket[i].squeeze);
+    made.push_back({line[i].place, line[i].arc, line[i].length, 0.0, 0.0,
+                    gasket.height - gasket.set * most, temperatures[i]});
+    made.back().squeeze = std::max(0.0, -drawn_gap(gasket, made.back()));
   }
-  return line;
+  return made;
 }
 
-// The law of each length made straight at its squeeze: push = length (load + slope (s - squeeze)).
-void make_straight(const Door& door, const std::vector<GasketAt>& line, std::size_t first,
-                   ContactSolver& solver)
+// The law of each length made straight at its squeeze: push = length (load + slope (s - squeeze));
+// returns the gaps that this sets.
+std::vector<double> ShutDoor::Parts::make_straight(const Gasket& gasket,
+                                                   const std::vector<GasketAt>& now)
 {
-  for (std::size_t i = 0; i < line.size(); ++i) {
-    const GasketAt& g = line[i];
-    const LineLoad law = line_load(door.gasket, g.squeeze);
-    const double rest = door.gasket.set_gap + stands_back(door, g.place) - g.height;
+  std::vector<double> set_gap;
+  for (std::size_t i = 0; i < now.size(); ++i) {
+    const GasketAt& g = now[i];
+    const LineLoad law = line_load(gasket, g.squeeze);
     const double shift = law.load > 0.0 ? g.squeeze - law.load / law.slope : 0.0;
-    solver.set(static_cast<int>(first + i), rest + shift, 1.0 / (law.slope * g.length));
+    set_gap.push_back(drawn_gap(gasket, g) + shift);
+    solver->set(static_cast<int>(at.first_gasket + i), set_gap.back(),
+                1.0 / (law.slope * g.length));
   }
+  return set_gap;
 }
-
-struct Settled {
-  HingeContact contact;
-  NodeField moves;
-  int rounds = 0;
-};
 
 // Newton's method on the gasket's law: straight pieces, so it ends when no length changes its
 // piece.
-Settled settle(const Door& door, Assembly& assembly, const ShutPoints& at,
-               std::vector<GasketAt>& line)
+HingeContact ShutDoor::Parts::settle(const Gasket& gasket, std::vector<GasketAt>& now, int& rounds)
 {
-  ContactSolver solver(assembly.bodies, assembly.modes, assembly.points);
-  for (auto& g : line)
-    g.squeeze = std::max(0.0, g.height - door.gasket.set_gap - stands_back(door, g.place));
   constexpr int most = 40;
   double change = 0.0;
-  for (int round = 1; round <= most; ++round) {
-    make_straight(door, line, at.first_gasket, solver);
-    Settled now{solver.solve({}), {}, round};
-    now.moves = body_moves(assembly.bodies[door_body], door_body, assembly.modes, assembly.points,
-                           now.contact.state, {});
+  for (rounds = 1; rounds <= most; ++rounds) {
+    const std::vector<double> set_gap = make_straight(gasket, now);
+    HingeContact contact = solver->solve({});
     change = 0.0;
-    for (std::size_t i = 0; i < line.size(); ++i) {
-      GasketAt& g = line[i];
-      const ContactPoint& point = assembly.points[at.first_gasket + i];
-      const double gap = door.gasket.set_gap + stands_back(door, g.place) - g.height +
-                         outward(point.outer.nodes, now.moves);
-      const double push = now.contact.state.push[at.first_gasket + i];
-      change = std::max(change, std::abs(line_load(door.gasket, -gap).load - push / g.length));
+    for (std::size_t i = 0; i < now.size(); ++i) {
+      GasketAt& g = now[i];
+      const auto point = at.first_gasket + i;
+      // The solver's gap counts from the straightened law; the door's movement is what is left.
+      const double gap = drawn_gap(gasket, g) + contact.gap[point] - set_gap[i];
       g.squeeze = -gap;
-      g.load = push / g.length;
+      g.load = contact.state.push[at.first_gasket + i] / g.length;
+      change = std::max(change, std::abs(line_load(gasket, g.squeeze).load - g.load));
     }
-    if (change <= 1e-9 * std::max(1.0, door.gasket.curve.back().second))
-      return now;
+    if (change <= 1e-9 * std::max(1.0, gasket.curve.back().second))
+      return contact;
   }
   throw ComputeError(fmt::format(
       "closed door: the gasket did not settle in {} rounds (its load still changed by {:.2g} N/m); "
@@ -188,10 +256,13 @@ Settled settle(const Door& door, Assembly& assembly, const ShutPoints& at,
       most, change));
 }
 
-GasketSum sum_up(const Door& door, const std::vector<GasketAt>& line)
+namespace
+{
+
+GasketSum sum_up(const Gasket& gasket, const std::vector<GasketAt>& line)
 {
   GasketSum s;
-  const double seals = sealing_squeeze(door.gasket);
+  const double seals = sealing_squeeze(gasket);
   s.least_load = line.front().load;
   s.least_at = s.most_at = line.front().place;
   s.most_squeeze = line.front().squeeze;
@@ -209,8 +280,8 @@ GasketSum sum_up(const Door& door, const std::vector<GasketAt>& line)
       s.most_squeeze = g.squeeze;
       s.most_at = g.place;
     }
-    s.below_sealing += g.load < door.gasket.sealing ? g.length : 0.0;
-    s.crushed += g.squeeze > door.gasket.crushing ? g.length : 0.0;
+    s.below_sealing += g.load < gasket.sealing ? g.length : 0.0;
+    s.crushed += g.squeeze > gasket.crushing ? g.length : 0.0;
     if (g.squeeze < 0.0) {
       s.open_length += g.length;
       s.largest_gap = std::max(s.largest_gap, -g.squeeze);
@@ -224,23 +295,16 @@ GasketSum sum_up(const Door& door, const std::vector<GasketAt>& line)
   return s;
 }
 
-std::vector<LatchAt> latch_results(const Door& door, const Assembly& assembly, const ShutPoints& at,
-                                   const Settled& settled)
+LatchAt latch_result(const Latch& latch, const ContactPoint& point, double push,
+                     const NodeField& moves)
 {
-  std::vector<LatchAt> made;
-  for (std::size_t l = 0; l < door.latches.size(); ++l) {
-    const Latch& latch = door.latches[l];
-    const ContactPoint& point = assembly.points[at.first_latch + l];
-    LatchAt found;
-    found.latch = static_cast<int>(l);
-    found.place = point.place;
-    found.force = settled.contact.state.push[at.first_latch + l];
-    found.hand = hand_force(latch, found.force);
-    found.holds_itself = holds_itself(latch);
-    found.slack = std::max(0.0, -(latch.draw + outward(point.inner.nodes, settled.moves)));
-    made.push_back(found);
-  }
-  return made;
+  LatchAt found;
+  found.place = point.place;
+  found.force = push;
+  found.hand = hand_force(latch, push);
+  found.holds_itself = holds_itself(latch);
+  found.slack = std::max(0.0, -(latch.draw + outward(point.inner.nodes, moves)));
+  return found;
 }
 
 RevealLeft reveal_left(const Door& door, const BodyMesh& body, const NodeField& moves)
@@ -303,37 +367,60 @@ Mesh shut_mesh(const Door& door, int level)
   return loft(shut, fineness(shut, level));
 }
 
-ClosedDoor deflect_closed(const Door& door, const Mesh& shut, const WarmDoor* warm,
-                          const std::vector<const ClosedDoor*>& after, FactoredBodies& kept,
-                          const Progress& progress)
+Closing closing_of(const Door& door)
 {
-  const Progress tell = progress ? progress : [](const std::string&, double) {};
-  Door standing = door;
-  standing.swing = 0.0;
+  return {door.gasket, door.latches, 0.0};
+}
+
+ShutDoor::ShutDoor(const Door& door, const Mesh& shut, const WarmDoor* warm,
+                   const std::vector<Latch>& latches, FactoredBodies& kept)
+    : parts_(new Parts{door, shut, warm, latches, {}, {}, {}, {}, nullptr})
+{
+  Parts& p = *parts_;
+  p.door.swing = 0.0;
+  constexpr int least = 64;
+  p.line = gasket_line(door, least);
+  p.temperatures = line_temperatures(shut.door, p.line, warm);
+  p.assembly = assemble(
+      p.door, shut, [](const std::string&, double) {}, warm, kept, Standing::shut);
+  p.at = add_shut_points(p.door, shut.door, p.line, latches, p.assembly.points);
+  p.solver =
+      std::make_unique<ContactSolver>(p.assembly.bodies, p.assembly.modes, p.assembly.points);
+}
+
+ShutDoor::~ShutDoor() = default;
+
+ClosedDoor ShutDoor::close(const Closing& closing, const std::vector<const ClosedDoor*>& after)
+{
+  Parts& p = *parts_;
   ClosedDoor made;
-  made.warm = warm != nullptr;
-  made.time = made.warm ? warm->warmth.time : 0.0;
-  made.gasket = gasket_at_rest(door, shut.door, warm, after);
-  Assembly assembly = assemble(standing, shut, tell, warm, kept, Standing::shut);
-  const ShutPoints at = add_shut_points(door, shut.door, made.gasket, assembly.points);
-  tell("gasket, latches and hinges", 0.7);
-  Settled settled = settle(door, assembly, at, made.gasket);
-  const ContactState& state = settled.contact.state;
-  made.rounds = settled.rounds;
-  made.sum = sum_up(door, made.gasket);
-  made.latches = latch_results(door, assembly, at, settled);
-  for (std::size_t p = at.first_stop; p < assembly.points.size(); ++p)
-    if (state.push[p] > 0.0) {
-      made.stop_force += state.push[p];
-      made.stops.push_back(assembly.points[p].place);
+  made.warm = p.warm != nullptr;
+  made.time = made.warm ? p.warm->warmth.time : 0.0;
+  made.gasket = p.at_rest(closing.gasket, after);
+  p.set_hinges(closing.shim);
+  p.set_latches(closing.latches);
+  p.set_stops(closing.gasket);
+  const HingeContact contact = p.settle(closing.gasket, made.gasket, made.rounds);
+  made.door_move = body_moves(p.assembly.bodies[door_body], door_body, p.assembly.modes,
+                              p.assembly.points, contact.state, {});
+  const ContactState& state = contact.state;
+  made.sum = sum_up(closing.gasket, made.gasket);
+  for (std::size_t l = 0; l < closing.latches.size(); ++l) {
+    const std::size_t point = p.at.first_latch + p.place_of(closing.latches[l]);
+    made.latches.push_back(latch_result(closing.latches[l], p.assembly.points[point],
+                                        state.push[point], made.door_move));
+    made.latches.back().latch = static_cast<int>(l);
+  }
+  for (std::size_t s = p.at.first_stop; s < p.assembly.points.size(); ++s)
+    if (state.push[s] > 0.0) {
+      made.stop_force += state.push[s];
+      made.stops.push_back(p.assembly.points[s].place);
     }
-  made.reveal = reveal_left(door, shut.door, settled.moves);
-  made.knuckles = knuckle_forces(standing, shut, assembly.points, state.push);
+  made.reveal = reveal_left(p.door, p.mesh.door, made.door_move);
+  made.knuckles = knuckle_forces(p.door, p.mesh, p.assembly.points, state.push);
   if (made.warm)
-    made.fits = hot_fits(door, warm->warmth);
-  add_balance(standing, shut, assembly, state, made);
-  made.door_move = std::move(settled.moves);
-  tell("done", 1.0);
+    made.fits = hot_fits(p.door, p.warm->warmth);
+  add_balance(p.door, p.mesh, p.assembly, state, made);
   return made;
 }
 

@@ -7,6 +7,7 @@
 #include "solver/factored_bodies.hpp"
 #include "solver/open_door.hpp"
 
+#include <memory>
 #include <string>
 #include <vector>
 
@@ -81,13 +82,36 @@ struct ClosedDoor {
 /// Mesh of the door standing shut: the same, its frame not turned. Throws like `loft`.
 Mesh shut_mesh(const Door& door, int level);
 
-/// Solves the closed door on its shut mesh: all six movements of the door are held by pins, thrust
-/// faces, gasket, latches and stops together. `after` is an earlier, hotter state whose squeeze the
-/// gasket has set to, or none. The gasket's law is followed by Newton's method, exact in finitely
-/// many rounds for a law of straight pieces. Throws ComputeError when it does not settle or the
-/// books do not balance.
-ClosedDoor deflect_closed(const Door& door, const Mesh& shut, const WarmDoor* warm,
-                          const std::vector<const ClosedDoor*>& after, FactoredBodies& kept,
-                          const Progress& progress);
+/// What is closed on a panel whose stiffness and heat stay: gasket, latches, and how far the frame
+/// halves of the hinges are shimmed towards the fire, m.
+struct Closing {
+  Gasket gasket;
+  std::vector<Latch> latches;
+  double shim = 0.0;
+};
+Closing closing_of(const Door& door);
+
+/// The door standing shut in one state of heat: factored once, closed in many ways. All six
+/// movements of the door are held by pins, thrust faces, gasket, latches and stops together.
+class ShutDoor
+{
+public:
+  /// `latches` are all places of latches that `close` may be asked for, the door's own among them.
+  /// Door, mesh and heat must outlive it. Throws ComputeError when a body cannot be factored.
+  ShutDoor(const Door& door, const Mesh& shut, const WarmDoor* warm,
+           const std::vector<Latch>& latches, FactoredBodies& kept);
+  ~ShutDoor();
+  ShutDoor(const ShutDoor&) = delete;
+  ShutDoor& operator=(const ShutDoor&) = delete;
+
+  /// `after` are earlier states whose greatest squeeze the gasket has set to, or none. The gasket's
+  /// law is followed by Newton's method, exact in finitely many rounds for a law of straight
+  /// pieces. Throws ComputeError when it does not settle or the books do not balance.
+  ClosedDoor close(const Closing& closing, const std::vector<const ClosedDoor*>& after);
+
+private:
+  struct Parts;
+  std::unique_ptr<Parts> parts_;
+};
 
 } // namespace hangtrue

@@ -350,10 +350,12 @@ void ContactSolver::set(int point, double gap, double compliance)
 
 HingeContact ContactSolver::solve(const std::function<void(int round, int carrying)>& told)
 {
+  // A millionth of the play in the hinges.
   double scale = 0.0;
-  for (const double gap : whole_->drawn)
-    scale = std::max(scale, gap);
-  const double tolerance = 1e-6 * scale;
+  for (std::size_t p = 0; p < whole_->points.size(); ++p)
+    if (at_hinge(whole_->points[p]))
+      scale = std::max(scale, whole_->points[p].gap);
+  const double tolerance = 1e-6 * (scale > 0.0 ? scale : 1e-3);
   constexpr int most_rounds = 60;
   for (int round = 1; round <= most_rounds; ++round) {
     const ContactProgram program = restrict_to(*whole_, *columns_);
@@ -370,6 +372,9 @@ HingeContact ContactSolver::solve(const std::function<void(int round, int carryi
     found.state = to_state(*whole_, *columns_, solution);
     found.state.least_gap = std::min(0.0, *std::min_element(gaps.begin(), gaps.end()));
     found.state.rounds = round;
+    found.gap = gaps;
+    for (const int p : found.state.carrying)
+      found.gap[p] -= found.state.push[p] * whole_->compliance[p];
     add_split(*whole_, *columns_, program, solution, found.split);
     return found;
   }

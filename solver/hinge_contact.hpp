@@ -62,6 +62,7 @@ struct Acting {
 /// The whole contact solution with its split.
 struct HingeContact {
   ContactState state;
+  std::vector<double> gap; ///< m, between the sides of every point, what lies between them left out
   SplitState split;
 };
 

@@ -1,0 +1,229 @@
+#include "cases/advice.hpp"
+
+#include "cases/closed_findings.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+
+namespace hangtrue
+{
+
+namespace
+{
+
+constexpr double inch = 0.0254; // m
+
+std::string step_text(const DoorCase& c, double m)
+{
+  return c.units == Units::us ? tape_fraction(m) + " in" : fmt::format("{:.1f} mm", 1e3 * m);
+}
+
+// Steps that a shop can set: sixty-fourths, or tenths of a millimetre near them.
+std::vector<double> steps(const DoorCase& c)
+{
+  if (c.units == Units::us)
+    return {inch / 64.0, inch / 32.0, inch / 16.0, inch / 8.0};
+  return {0.4e-3, 0.8e-3, 1.6e-3, 3.2e-3};
+}
+
+Change from(const Closing& closing, const std::string& words)
+{
+  Change made;
+  made.words = words;
+  made.closing = closing;
+  return made;
+}
+
+void add_draws(const DoorCase& c, std::vector<Change>& changes)
+{
+  for (const double step : steps(c)) {
+    Change made =
+        from(closing_of(c.door), fmt::format("draw every latch in by {} more", step_text(c, step)));
+    for (auto& latch : made.closing.latches)
+      latch.draw += step;
+    changes.push_back(made);
+  }
+}
+
+// Two pull points at 0.146 L from the ends split corner lift and mid-edge crush of an even bow
+// (geometry of a parabola; common practice, no source).
+void add_moved(const DoorCase& c, std::vector<Change>& changes)
+{
+  const double h = c.door.panel.height;
+  constexpr double share = 0.146;
+  std::vector<std::size_t> on_edge;
+  for (std::size_t l = 0; l < c.door.latches.size(); ++l)
+    if (c.door.latches[l].edge == FreeEdge::latch)
+      on_edge.push_back(l);
+  if (on_edge.size() == 2) {
+    Change made = from(closing_of(c.door),
+                       fmt::format("move the two latches to {} from the ends of their edge",
+                                   step_text(c, share * h)));
+    made.closing.latches[on_edge[0]].at = share * h;
+    made.closing.latches[on_edge[1]].at = (1.0 - share) * h;
+    changes.push_back(made);
+  }
+  if (on_edge.size() == 1) {
+    Change made = from(closing_of(c.door),
+                       fmt::format("two latches, {} from the ends of the edge, in place of one",
+                                   step_text(c, share * h)));
+    Latch second = made.closing.latches[on_edge[0]];
+    made.closing.latches[on_edge[0]].at = share * h;
+    second.at = (1.0 - share) * h;
+    made.closing.latches.push_back(second);
+    changes.push_back(made);
+  }
+}
+
+void add_shims(const DoorCase& c, std::vector<Change>& changes)
+{
+  for (const double step : steps(c)) {
+    Closing closing = closing_of(c.door);
+    closing.shim = step;
+    changes.push_back(
+        from(closing, fmt::format("shim the hinges {} closer to the frame", step_text(c, step))));
+  }
+}
+
+void add_closer(const DoorCase& c, std::vector<Change>& changes)
+{
+  for (const double step : steps(c)) {
+    Change made = from(closing_of(c.door),
+                       fmt::format("set the whole door {} closer, hinges shimmed and latches drawn",
+                                   step_text(c, step)));
+    made.closing.shim = step;
+    for (auto& latch : made.closing.latches)
+      latch.draw += step;
+    changes.push_back(made);
+  }
+}
+
+void add_latches(const DoorCase& c, std::vector<Change>& changes)
+{
+  constexpr std::size_t most = 6;
+  const Latch like = c.door.latches.front();
+  auto with = [&](const std::vector<std::pair<FreeEdge, double>>& places,
+                  const std::string& words) {
+    Closing closing = closing_of(c.door);
+    for (const auto& [edge, at] : places) {
+      Latch added = like;
+      added.edge = edge;
+      added.at = at;
+      closing.latches.push_back(added);
+    }
+    if (closing.latches.size() <= most)
+      changes.push_back(from(closing, words));
+  };
+  const double w = c.door.panel.width;
+  with({{FreeEdge::latch, 0.5 * c.door.panel.height}},
+       "add a latch in the middle of the latch edge");
+  with({{FreeEdge::lower, 0.5 * w}, {FreeEdge::upper, 0.5 * w}},
+       "add a latch in the middle of the lower and of the upper edge");
+}
+
+Gasket taller(Gasket gasket, double times)
+{
+  gasket.height *= times;
+  gasket.set_gap *= times;
+  gasket.crushing *= times;
+  for (auto& [squeeze, load] : gasket.curve)
+    squeeze *= times;
+  return gasket;
+}
+
+void add_gaskets(const DoorCase& c, std::vector<Change>& changes)
+{
+  for (const double times : {4.0 / 3.0, 5.0 / 3.0}) {
+    Closing closing = closing_of(c.door);
+    closing.gasket = taller(closing.gasket, times);
+    changes.push_back(from(closing, fmt::format("a gasket of the same kind {} high, set gap {}",
+                                                step_text(c, closing.gasket.height),
+                                                step_text(c, closing.gasket.set_gap))));
+  }
+}
+
+bool same_place(const Latch& a, const Latch& b)
+{
+  constexpr double near = 1e-9; // m
+  return a.edge == b.edge && std::abs(a.at - b.at) < near && std::abs(a.inset - b.inset) < near;
+}
+
+} // namespace
+
+std::vector<Change> possible_changes(const DoorCase& door_case)
+{
+  std::vector<Change> changes;
+  add_draws(door_case, changes);
+  add_shims(door_case, changes);
+  add_closer(door_case, changes);
+  add_moved(door_case, changes);
+  add_latches(door_case, changes);
+  add_gaskets(door_case, changes);
+  return changes;
+}
+
+std::vector<Latch> latch_places(const Door& door, const std::vector<Change>& changes)
+{
+  std::vector<Latch> places = door.latches;
+  for (const auto& change : changes)
+    for (const auto& latch : change.closing.latches)
+      if (std::none_of(places.begin(), places.end(),
+                       [&](const Latch& p) { return same_place(p, latch); }))
+        places.push_back(latch);
+  return places;
+}
+
+void try_changes(const DoorCase& door_case, ShutDoor& shut, const std::string& state, bool cooled,
+                 std::vector<Change>& changes)
+{
+  for (auto& change : changes) {
+    std::vector<const ClosedDoor*> after;
+    if (cooled)
+      for (const auto& earlier : change.states)
+        after.push_back(&earlier);
+    ClosedDoor closed = shut.close(change.closing, after);
+    closed.state = state;
+    closed.door_move = {};
+    DoorCase changed = door_case;
+    changed.door.gasket = change.closing.gasket;
+    if (change.states.empty())
+      change.least_margin = 1.0;
+    for (const auto& finding : judge_closed(changed, closed)) {
+      change.verdict = std::max(change.verdict, finding.verdict);
+      change.least_margin = std::min(change.least_margin, 1.0 - finding.use);
+    }
+    change.states.push_back(std::move(closed));
+  }
+}
+
+std::vector<std::string> advice(const std::vector<Change>& changes)
+{
+  constexpr std::size_t best = 3;
+  std::vector<std::string> words;
+  std::string last_kind;
+  for (const auto& change : changes) {
+    const std::string kind = change.words.substr(0, change.words.find(' '));
+    if (change.verdict == Verdict::fails || kind == last_kind || words.size() == best)
+      continue; // of one kind the least that holds is enough
+    last_kind = kind;
+    words.push_back(fmt::format("{}: then every check of the closed door {} (worst use {:.0f} %)",
+                                change.words, verdict_word(change.verdict),
+                                100.0 * (1.0 - change.least_margin)));
+  }
+  if (!words.empty())
+    return words;
+  std::vector<const Change*> nearest;
+  for (const auto& change : changes)
+    nearest.push_back(&change);
+  std::stable_sort(nearest.begin(), nearest.end(), [](const Change* a, const Change* b) {
+    return a->least_margin > b->least_margin;
+  });
+  for (std::size_t i = 0; i < std::min(best, nearest.size()); ++i)
+    words.push_back(fmt::format("no single change does it; {} comes near (worst use {:.0f} %)",
+                                nearest[i]->words, 100.0 * (1.0 - nearest[i]->least_margin)));
+  return words;
+}
+
+} // namespace hangtrue

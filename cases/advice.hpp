@@ -1,0 +1,38 @@
+// What to change so that a closed door seals: each single change computed, ranked by how little it
+// is.
+#pragma once
+
+#include "cases/case.hpp"
+#include "cases/findings.hpp"
+#include "solver/closed_door.hpp"
+
+#include <string>
+#include <vector>
+
+namespace hangtrue
+{
+
+/// One change and the closed door with it, state by state in the order of the check.
+struct Change {
+  std::string words; ///< "draw every latch in by 1/32 in"
+  Closing closing;
+  std::vector<ClosedDoor> states;
+  Verdict verdict = Verdict::holds; ///< worst over all states
+  double least_margin = 0.0;        ///< of the worst check: 1 - use
+};
+
+/// Changes of latch, gasket and hinge, the least first; nothing is computed yet.
+std::vector<Change> possible_changes(const DoorCase& door_case);
+
+/// All places of latches that these changes ask for, the door's own first.
+std::vector<Latch> latch_places(const Door& door, const std::vector<Change>& changes);
+
+/// Closes the door in the next state with every change. `cooled`: the gasket has set to the states
+/// before.
+void try_changes(const DoorCase& door_case, ShutDoor& shut, const std::string& state, bool cooled,
+                 std::vector<Change>& changes);
+
+/// The best of them, in words: the first three that hold, or else the three that come nearest.
+std::vector<std::string> advice(const std::vector<Change>& changes);
+
+} // namespace hangtrue
