@@ -30,18 +30,17 @@ std::string closed_name(const std::string& open_name)
                                        : "closed, " + open_name;
 }
 
-// The closed states on their way: the shut mesh and what might be changed.
+// The closed states on their way: the shut mesh and the heat of each.
 struct Closed {
   Mesh shut;
-  std::vector<Change> changes;
-  std::vector<Latch> places;
+  std::vector<WarmDoor> warm;
 };
 
-// One closed state with its findings, and all changes in the same state.
-void add_closed(const DoorCase& door_case, Closed& closed, const std::string& state,
+// One closed state with its findings.
+void add_closed(const DoorCase& door_case, const Closed& closed, const std::string& state,
                 const WarmDoor* warm, bool cooled, FactoredBodies& parts, CheckRun& run)
 {
-  ShutDoor shut(door_case.door, closed.shut, warm, closed.places, parts);
+  ShutDoor shut(door_case.door, closed.shut, warm, door_case.door.latches, parts);
   std::vector<const ClosedDoor*> after;
   if (cooled)
     for (const auto& earlier : run.closed)
@@ -51,16 +50,30 @@ void add_closed(const DoorCase& door_case, Closed& closed, const std::string& st
   const auto findings = judge_closed(door_case, found);
   run.findings.insert(run.findings.end(), findings.begin(), findings.end());
   run.closed.push_back(std::move(found));
-  try_changes(door_case, shut, state, cooled, closed.changes);
 }
 
-void add_advice(const Closed& closed, CheckRun& run)
+// Only a door that fails is worth a second round through all its states, with every change.
+void add_advice(const DoorCase& door_case, const Closed& closed, const Progress& progress,
+                FactoredBodies& parts, CheckRun& run)
 {
   const bool fails = std::any_of(run.findings.begin(), run.findings.end(), [](const Finding& f) {
     return f.verdict == Verdict::fails && f.state.rfind("closed", 0) == 0;
   });
-  if (fails)
-    run.advice = advice(closed.changes);
+  if (!fails)
+    return;
+  std::vector<Change> changes = possible_changes(door_case);
+  const std::vector<Latch> places = latch_places(door_case.door, changes);
+  const std::size_t heats = closed.warm.size();
+  for (std::size_t s = 0; s < run.closed.size(); ++s) {
+    if (progress)
+      progress("what would change it",
+               static_cast<double>(s) / static_cast<double>(run.closed.size()));
+    const bool is_warm = s > 0 && s <= heats;
+    ShutDoor shut(door_case.door, closed.shut, is_warm ? &closed.warm[s - 1] : nullptr, places,
+                  parts);
+    try_changes(door_case, shut, run.closed[s].state, s > heats, changes);
+  }
+  run.advice = advice(changes);
 }
 
 // The firing on the finest mesh that the cold door needed. The mesh error of the drop is taken as
@@ -73,7 +86,7 @@ void add_warm_states(const DoorCase& door_case, Closed* closed, const Progress& 
     if (progress)
       progress(stage, done);
   };
-  const Firing firing =
+  Firing firing =
       fire_door(door, run.mesh.door, [&](double share) { tell("warm-up", 0.5 * share); });
   run.curve = firing.curve;
   double done = 0.5;
@@ -97,6 +110,7 @@ void add_warm_states(const DoorCase& door_case, Closed* closed, const Progress& 
   }
   if (closed == nullptr)
     return;
+  closed->warm = std::move(firing.states);
   tell("closed, cooled again", done);
   add_closed(door_case, *closed, "closed, cooled again", nullptr, true, parts, run);
 }
@@ -144,14 +158,12 @@ CheckRun check_door(const DoorCase& door_case, const Progress& progress, Factore
       progress("closed cold", 1.0);
     closed.emplace();
     closed->shut = shut_mesh(door, run.levels.back().level);
-    closed->changes = possible_changes(door_case);
-    closed->places = latch_places(door, closed->changes);
     add_closed(door_case, *closed, "closed cold", nullptr, false, parts, run);
   }
   if (!door.fire.schedule.empty() || door.fire.measured.given)
     add_warm_states(door_case, closed ? &*closed : nullptr, progress, parts, run);
   if (closed)
-    add_advice(*closed, run);
+    add_advice(door_case, *closed, progress, parts, run);
   return run;
 }
 
