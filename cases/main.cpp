@@ -1,5 +1,6 @@
 #include "cases/commands.hpp"
 #include "cases/compare.hpp"
+#include "cases/dense_kernels.hpp"
 #include "cases/progress.hpp"
 #include "cases/version.hpp"
 
@@ -84,6 +85,7 @@ int report(const std::string& message, ExitStatus status)
 
 int main(int count, char** words)
 {
+  use_fast_kernels(words);
   CLI::App app{"hangtrue: will this heavy, hot door hang true?", "hangtrue"};
   Asked asked;
   add_commands(app, asked);
