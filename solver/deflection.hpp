@@ -90,6 +90,16 @@ struct Warmth {
   double energy_error = 0.0;    ///< heat in less out and stored, relative to the throughput
 };
 
+/// What a share of the drop comes from.
+enum class SagCause { play, bending, heat };
+
+/// One share of the drop: "play in hinge 1", "jamb", "heat of the panel".
+struct SagShare {
+  std::string part;
+  SagCause cause = SagCause::bending;
+  double drop = 0.0; ///< m, negative where it lifts
+};
+
 /// One load state, solved.
 struct Deflection {
   std::string state; ///< "open cold"
@@ -107,6 +117,7 @@ struct Deflection {
   double set_back = 0.0; ///< m, how much farther outwards (y) the upper latch corner stands
   double elastic_drop = 0.0; ///< m, the part of `drop` that is steel bending under load
   double heat_drop = 0.0;    ///< m, the part that is heat
+  std::vector<SagShare> budget; ///< shares of `drop` by the unit-load theorem; they add up to it
   std::vector<KnuckleForce> knuckles;
   std::vector<PinForces> pins;
   std::vector<LeafForces> leaves;

@@ -42,17 +42,18 @@ ElasticityOf elasticity_at(const Door& door, const std::vector<double>& at)
 }
 
 // Heat as loads: the door by its temperatures, floating pins evenly.
-void add_heat(const Door& door, const WarmDoor& warm, const ElasticityOf& door_elasticity,
+void add_heat(const Door& door, const WarmDoor& warm, const ElasticityOf& of_door,
               std::vector<LoadedBody>& bodies)
 {
-  std::vector<double> strain;
   for (const double t : warm.at)
-    strain.push_back(free_strain(door, t));
-  bodies[door_body].heat = free_strain_forces(*bodies[door_body].mesh, door_elasticity, strain);
+    bodies[door_body].free_strain.push_back(free_strain(door, t));
   const double of_pins = free_strain(door, pin_temperature(door, warm));
   for (std::size_t b = first_pin_body; b < bodies.size(); ++b)
-    bodies[b].heat = free_strain_forces(*bodies[b].mesh, elasticity_of(door),
-                                        std::vector<double>(bodies[b].mesh->nodes.size(), of_pins));
+    bodies[b].free_strain.assign(bodies[b].mesh->nodes.size(), of_pins);
+  for (std::size_t b = 0; b < bodies.size(); ++b)
+    if (!bodies[b].free_strain.empty())
+      bodies[b].heat = free_strain_forces(
+          *bodies[b].mesh, b == door_body ? of_door : elasticity_of(door), bodies[b].free_strain);
   for (auto& body : bodies)
     if (!body.heat.empty())
       body.heat_move = body.elastic->solve(body.heat);
@@ -149,20 +150,24 @@ void add_loads(const Door& door, const Mesh& mesh, Assembly& assembly)
 
 } // namespace
 
+ElasticityOf door_elasticity(const Door& door, const WarmDoor* warm)
+{
+  return warm != nullptr ? elasticity_at(door, warm->at) : elasticity_of(door);
+}
+
 Assembly assemble(const Door& door, const Mesh& mesh, const Progress& tell, const WarmDoor* warm,
                   FactoredBodies& kept)
 {
   Assembly made;
   const ElasticityOf of = elasticity_of(door);
-  const ElasticityOf of_door = warm != nullptr ? elasticity_at(door, warm->at) : of;
+  const ElasticityOf of_door = door_elasticity(door, warm);
   const int count = first_pin_body + static_cast<int>(mesh.pins.size());
   made.elastic.reserve(count);
   for (int b = 0; b < count; ++b) {
     const BodyMesh& body = body_mesh(mesh, b);
     tell("stiffness of the " + body.name, 0.6 * b / count);
     // The frame is kept as if shut, so that another swing finds it again.
-    const PartFrame frame{pin_axis(door, door.hinges.front()),
-                          b == frame_body ? -door.swing : 0.0};
+    const PartFrame frame{pin_axis(door, door.hinges.front()), b == frame_body ? -door.swing : 0.0};
     made.elastic.emplace_back(body, b == door_body ? of_door : of,
                               b == frame_body ? hold_all(mesh.held) : std::vector<HeldUnknown>{},
                               frame, kept);

@@ -34,6 +34,9 @@ Assembly assemble(const Door& door, const Mesh& mesh, const Progress& tell, cons
 /// falls.
 ElasticityOf elasticity_of(const Door& door);
 
+/// Elasticity of the door: by the temperature of every cell in a warm state.
+ElasticityOf door_elasticity(const Door& door, const WarmDoor* warm);
+
 /// Free strain of a temperature, degC, against the ambient one, at which the door is drawn.
 double free_strain(const Door& door, double temperature);
 
