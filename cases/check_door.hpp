@@ -7,6 +7,7 @@
 #include "meshing/mesh_quality.hpp"
 #include "solver/factored_bodies.hpp"
 #include "solver/open_door.hpp"
+#include "solver/wear.hpp"
 #include "solver/worst_instant.hpp"
 
 #include <vector>
@@ -31,6 +32,7 @@ struct CheckRun {
   Deflection deflection;        ///< open, cold or at the one temperature
   std::vector<Deflection> warm; ///< with a fire: most bowed, then hot and steady
   std::vector<WarmPoint> curve; ///< the warm-up
+  WearCurve wear;               ///< with a [use]; empty otherwise
   std::vector<Finding> findings;
 };
 
