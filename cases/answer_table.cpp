@@ -64,6 +64,27 @@ std::string movements(const DoorCase& c, const Deflection& d)
   return text;
 }
 
+// What makes the corner drop, the greatest first.
+std::string shares(const DoorCase& c, const Deflection& d)
+{
+  std::vector<SagShare> sorted = d.budget;
+  std::stable_sort(sorted.begin(), sorted.end(), [](const SagShare& a, const SagShare& b) {
+    return std::abs(a.drop) > std::abs(b.drop);
+  });
+  std::string text = "What makes it drop\n";
+  double small = 0.0;
+  for (const auto& s : sorted) {
+    if (std::abs(s.drop) < 0.001 * std::abs(d.drop)) {
+      small += s.drop;
+      continue;
+    }
+    text += fmt::format("  {:<30}{:>14}{:>8.1f} %\n", s.part,
+                        format_short(s.drop, Kind::length, c.units), 100.0 * s.drop / d.drop);
+  }
+  return text + fmt::format("  {:<30}{:>14}{:>8.1f} %\n", "all the rest",
+                            format_short(small, Kind::length, c.units), 100.0 * small / d.drop);
+}
+
 std::string hinges(const DoorCase& c, const Deflection& d)
 {
   std::string text = "\nHinges (hinge 1 is the first in the file, knuckles from below)\n";
@@ -81,6 +102,24 @@ std::string hinges(const DoorCase& c, const Deflection& d)
                         format_short(p.greatest_shear, Kind::force, c.units),
                         p.tilt * 180.0 / std::numbers::pi);
   return text;
+}
+
+// Drop by the year, for the low, usual and high wear coefficient.
+std::string over_the_years(const DoorCase& c, const WearCurve& wear)
+{
+  std::string text = fmt::format("\nOver the years ({:g} swings a day, {})\n", c.use.swings_per_day,
+                                 c.use.greased ? "greased" : "dry");
+  text += fmt::format("  {:<8}{:>16}{:>16}{:>16}\n", "years", "little wear", "usual", "much wear");
+  for (std::size_t y = 0; y < wear.years.size(); y += y == 0 ? 2 : 4) {
+    const WearYear& w = wear.years[y];
+    text += fmt::format(
+        "  {:<8.3g}{:>16}{:>16}{:>16}\n", w.year, format_short(w.low, Kind::length, c.units),
+        format_short(w.usual, Kind::length, c.units), format_short(w.high, Kind::length, c.units));
+  }
+  return text +
+         fmt::format("  bore and pin worn {} deep where it is worst{}\n",
+                     format_short(wear.depth, Kind::length, c.units),
+                     wear.worn_through ? "; with much wear a tenth of the pin is gone before" : "");
 }
 
 // A warm state in short: temperatures, bow as a straightedge reads it, drop.
@@ -191,7 +230,11 @@ std::string answer_table(const DoorCase& door_case, const CheckRun& run)
 {
   std::string text = heading(door_case, run);
   text += movements(door_case, run.deflection);
+  if (!run.deflection.budget.empty())
+    text += shares(door_case, run.deflection);
   text += hinges(door_case, run.deflection);
+  if (!run.wear.years.empty())
+    text += over_the_years(door_case, run.wear);
   for (const auto& d : run.warm)
     text += warm_state(door_case, d);
   for (const auto& d : run.closed)

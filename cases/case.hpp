@@ -2,6 +2,7 @@
 #pragma once
 
 #include "meshing/door.hpp"
+#include "solver/wear.hpp"
 
 #include <string>
 #include <vector>
@@ -64,6 +65,7 @@ struct DoorCase {
   Door door;
   Limits limits;
   Prices prices;
+  Use use;
   Units units = Units::us;
   Accuracy accuracy;
   std::vector<EchoLine> echo;

@@ -136,7 +136,7 @@ CheckRun check_door(const DoorCase& door_case, const Progress& progress, Factore
     part("mesh", 0.0);
     Mesh mesh = loft(door, fineness(door, level));
     const MeshQuality quality = inspect(mesh, door);
-    Deflection deflection = deflect_open(door, mesh, part, nullptr, &parts);
+    Deflection deflection = deflect_open(door, mesh, part, nullptr, &parts, level > 1 || most == 1);
     LevelAnswer answer{level, deflection.unknowns, deflection.drop, -1.0};
     if (!run.levels.empty())
       answer.error = std::abs(answer.drop - run.levels.back().drop);
@@ -152,6 +152,10 @@ CheckRun check_door(const DoorCase& door_case, const Progress& progress, Factore
   const double error = run.levels.back().error;
   run.deflection.drop_error = error >= 0.0 ? error : std::abs(run.deflection.drop);
   run.findings = judge(door_case, run.deflection);
+  if (door_case.use.swings_per_day > 0.0) {
+    run.wear = wear_out(door, run.mesh, door_case.use, run.deflection, parts, progress);
+    run.findings.push_back(judge_wear(door_case, run.deflection, run.wear));
+  }
   std::optional<Closed> closed;
   if (can_shut(door)) {
     if (progress)

@@ -8,6 +8,7 @@
 #include "solver/closed_door.hpp"
 #include "solver/factored_bodies.hpp"
 #include "solver/open_door.hpp"
+#include "solver/wear.hpp"
 #include "solver/worst_instant.hpp"
 
 #include <vector>
@@ -33,6 +34,7 @@ struct CheckRun {
   std::vector<Deflection> warm;   ///< with a fire: most bowed, chosen instants, hot and steady
   std::vector<ClosedDoor> closed; ///< with gasket and latches: cold, like `warm`, cooled again
   std::vector<WarmPoint> curve;   ///< the warm-up
+  WearCurve wear;                 ///< with a [use]; empty otherwise
   std::vector<Finding> findings;
   std::vector<std::string> advice; ///< for a closed door that fails a check: the best changes
 };

@@ -566,6 +566,8 @@ DoorCase read_door_text(const std::string& text, const std::string& name)
     throw_faults(found, name);
   made.limits = limits_from(v.one("limits"), made.door);
   made.prices = prices_from(v.one("prices"));
+  const SectionValues& use = v.one("use");
+  made.use = {use.number("swings_per_day"), use.number("years"), use.at("greased").flag};
   made.accuracy = {v.one("accuracy").number("tolerance"),
                    static_cast<int>(v.one("accuracy").number("finest_level"))};
   made.echo = echo_of(v);

@@ -399,6 +399,17 @@ void add_prices(std::vector<DoorKey>& keys)
                         "reamed or turned."));
 }
 
+void add_use(std::vector<DoorKey>& keys)
+{
+  keys.push_back(number("use", "swings_per_day", ValueKind::number, "(wear is not computed)", 0.1,
+                        5000.0, "How often the door is opened and shut again in a day."));
+  keys.push_back(number("use", "years", ValueKind::number, "10", 0.1, 100.0,
+                        "After how many years the drop is judged."));
+  keys.push_back(number("use", "greased", ValueKind::flag, "true", 0, 1,
+                        "Whether the pins are kept greased; dry pins wear a hundred times as fast "
+                        "and more."));
+}
+
 std::vector<DoorKey> make_keys()
 {
   std::vector<DoorKey> keys;
@@ -406,6 +417,7 @@ std::vector<DoorKey> make_keys()
   add_hinge(keys);
   add_rest(keys);
   add_prices(keys);
+  add_use(keys);
   return keys;
 }
 
@@ -449,7 +461,8 @@ const std::vector<DoorSection>& door_sections()
       {"handle", false, "A load on the latch edge, downwards."},
       {"limits", false, "What the door is held against."},
       {"accuracy", false, "How exact the answer has to be."},
-      {"prices", false, "What material and work cost, to find the cheapest of several doors."}};
+      {"prices", false, "What material and work cost, to find the cheapest of several doors."},
+      {"use", false, "How the door is used over the years, for the wear of its pins."}};
   return sections;
 }
 

@@ -237,6 +237,20 @@ std::vector<Finding> judge(const DoorCase& door_case, const Deflection& deflecti
   return all;
 }
 
+Finding judge_wear(const DoorCase& c, const Deflection& d, const WearCurve& wear)
+{
+  const WearYear& last = wear.years.back();
+  const auto shown = [&](double m) { return format_short(m, Kind::length, c.units); };
+  return make_finding(
+      fmt::format("drop after {:g} years", last.year), d.state, std::max(0.0, last.usual),
+      c.limits.drop, Kind::length, d.drop_error + std::max(0.0, last.high - last.usual),
+      fmt::format("{:g} swings a day, {}: between {} and {}{}; wear is known to an order of "
+                  "magnitude only (Archard's law)",
+                  c.use.swings_per_day, c.use.greased ? "greased" : "dry", shown(last.low),
+                  shown(last.high),
+                  wear.worn_through ? " or more, the pin worn away by a tenth" : ""));
+}
+
 Verdict worst(const std::vector<Finding>& findings)
 {
   Verdict verdict = Verdict::holds;

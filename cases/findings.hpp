@@ -4,6 +4,7 @@
 #include "cases/case.hpp"
 #include "cases/quantity.hpp"
 #include "solver/deflection.hpp"
+#include "solver/wear.hpp"
 
 #include <string>
 #include <vector>
@@ -52,6 +53,9 @@ Finding make_floor(const std::string& name, const std::string& state, double fou
 
 /// All checks on an open door.
 std::vector<Finding> judge(const DoorCase& door_case, const Deflection& deflection);
+
+/// The drop after the years of use, with the width of its range as error.
+Finding judge_wear(const DoorCase& door_case, const Deflection& deflection, const WearCurve& wear);
 
 /// The worst verdict; `holds` for an empty list.
 Verdict worst(const std::vector<Finding>& findings);

@@ -1,5 +1,6 @@
 #include "cases/commands.hpp"
 #include "cases/compare.hpp"
+#include "cases/dense_kernels.hpp"
 #include "cases/progress.hpp"
 #include "cases/version.hpp"
 
@@ -95,6 +96,7 @@ using Early = void (*)(int, char**, char**);
 
 int main(int count, char** words)
 {
+  use_fast_kernels(words);
   CLI::App app{"hangtrue: will this heavy, hot door hang true?", "hangtrue"};
   Asked asked;
   add_commands(app, asked);

@@ -137,12 +137,26 @@ Json fits_json(const Deflection& d)
   return list;
 }
 
+const char* cause_word(SagCause cause)
+{
+  return cause == SagCause::play ? "play" : cause == SagCause::heat ? "heat" : "bending";
+}
+
+Json budget_json(const Deflection& d)
+{
+  Json list = Json::array();
+  for (const auto& s : d.budget)
+    list.push_back({{"part", s.part}, {"cause", cause_word(s.cause)}, {"drop_m", s.drop}});
+  return list;
+}
+
 Json state_json(const Deflection& d)
 {
   Json state{{"name", d.state},
              {"drop_m", d.drop},
              {"drop_error_m", d.drop_error},
              {"elastic_drop_m", d.elastic_drop},
+             {"drop_shares", budget_json(d)},
              {"lean_m", d.lean},
              {"set_back_m", d.set_back},
              {"corners", corners_json(d)},
@@ -275,6 +289,24 @@ Json mesh_json(const CheckRun& run)
           {"tolerance_reached", run.reached}};
 }
 
+Json wear_json(const DoorCase& c, const WearCurve& wear)
+{
+  const WearCoefficient k = wear_coefficient(c.use.greased);
+  Json years = Json::array();
+  for (const auto& y : wear.years)
+    years.push_back({{"year", y.year},
+                     {"drop_low_m", y.low},
+                     {"drop_usual_m", y.usual},
+                     {"drop_high_m", y.high}});
+  return {{"swings_per_day", c.use.swings_per_day},
+          {"greased", c.use.greased},
+          {"wear_coefficient", {k.low, k.usual, k.high}},
+          {"hardness_Pa", mild_steel_hardness},
+          {"deepest_m", wear.depth},
+          {"worn_through", wear.worn_through},
+          {"curve", years}};
+}
+
 Json echo_json(const DoorCase& c)
 {
   Json echo = Json::object();
@@ -304,6 +336,8 @@ std::string results_json(const DoorCase& door_case, const CheckRun& run)
     results["closed"] = closed_json(run);
   if (!run.advice.empty())
     results["advice"] = run.advice;
+  if (!run.wear.years.empty())
+    results["wear"] = wear_json(door_case, run.wear);
   if (!run.curve.empty())
     results["warm_up"] = curve_json(run.curve);
   // Text from the file may hold anything; what is not UTF-8 was refused on reading.

@@ -124,6 +124,7 @@ enum class Owner { door, frame };
 struct Knuckle {
   Owner owner = Owner::frame;
   double length = 0.0; ///< m, along the pin
+  double worn = 0.0;   ///< m, how much deeper bore and pin are where it bears
 };
 
 enum class HingeKind {

@@ -74,7 +74,7 @@ void add_bore(const Door& door, const HingeMesh& mesh, int h, int k,
       point.normal = {std::cos(bore.angle[a]), std::sin(bore.angle[a]), 0.0};
       const double r = pin_radius(door.hinges[h]);
       point.place = {mesh.axis.x + r * point.normal.x, mesh.axis.y + r * point.normal.y, bore.z[p]};
-      point.gap = 0.5 * door.hinges[h].clearance;
+      point.gap = 0.5 * door.hinges[h].clearance + door.hinges[h].knuckles[k].worn;
       point.outer = {body_of(knuckle.owner), {{bore.node[p][a], 1.0}}};
       point.inner = {mesh.pin_body < 0 ? frame_body : first_pin_body + mesh.pin_body,
                      on_circle(pin.angle, pin.node[p], bore.angle[a])};

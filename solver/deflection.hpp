@@ -125,6 +125,16 @@ struct HotFit {
   double along = 0.0; ///< end float on the side to which the door grows
 };
 
+/// What a share of the drop comes from.
+enum class SagCause { play, bending, heat };
+
+/// One share of the drop: "play in hinge 1", "jamb", "heat of the panel".
+struct SagShare {
+  std::string part;
+  SagCause cause = SagCause::bending;
+  double drop = 0.0; ///< m, negative where it lifts
+};
+
 /// One load state, solved.
 struct Deflection {
   std::string state; ///< "open cold"
@@ -144,8 +154,9 @@ struct Deflection {
   double lean = 0.0;     ///< m, how much farther from the hinges the upper latch corner has moved
                          ///< than the lower one
   double set_back = 0.0; ///< m, how much farther outwards (y) the upper latch corner stands
-  double elastic_drop = 0.0; ///< m, the part of `drop` that is steel bending under load
-  double heat_drop = 0.0;    ///< m, the part that is heat
+  double elastic_drop = 0.0;    ///< m, the part of `drop` that is steel bending under load
+  double heat_drop = 0.0;       ///< m, the part that is heat
+  std::vector<SagShare> budget; ///< shares of `drop` by the unit-load theorem; they add up to it
   std::vector<KnuckleForce> knuckles;
   std::vector<PinForces> pins;
   std::vector<LeafForces> leaves;

@@ -69,13 +69,15 @@ namespace
 void add_heat(const Door& door, const WarmDoor& warm, Assembly& made)
 {
   auto& bodies = made.bodies;
-  made.strain = free_strains(door, warm.at, warm.warmth.jamb);
-  bodies[door_body].heat = free_strain_forces(*bodies[door_body].mesh, made.of_door, made.strain);
+  bodies[door_body].free_strain = free_strains(door, warm.at, warm.warmth.jamb);
   const double of_pins =
       elongation(door.pin_steel, warm.warmth.pins) - elongation(door.steel, warm.warmth.jamb);
   for (std::size_t b = first_pin_body; b < bodies.size(); ++b)
-    bodies[b].heat = free_strain_forces(*bodies[b].mesh, made.of_frame,
-                                        std::vector<double>(bodies[b].mesh->nodes.size(), of_pins));
+    bodies[b].free_strain.assign(bodies[b].mesh->nodes.size(), of_pins);
+  for (std::size_t b = 0; b < bodies.size(); ++b)
+    if (!bodies[b].free_strain.empty())
+      bodies[b].heat = free_strain_forces(
+          *bodies[b].mesh, b == door_body ? made.of_door : made.of_frame, bodies[b].free_strain);
   for (auto& body : bodies)
     if (!body.heat.empty())
       body.heat_move = body.elastic->solve(body.heat);

@@ -23,7 +23,6 @@ struct Assembly {
   std::vector<ContactPoint> points;
   ElasticityOf of_frame; ///< of frame and pins
   ElasticityOf of_door;
-  std::vector<double> strain; ///< free strain of the door's nodes against the jamb; empty if cold
 };
 
 /// Whether the door swings free or stands in its frame.

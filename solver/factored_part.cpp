@@ -74,6 +74,12 @@ std::shared_ptr<FactoredPart> factored(PartContent content, FactoredBodies& kept
     std::rotate(found, found + 1, parts.end());
     return parts.back();
   }
+  // The same cells in another size: its order of unknowns is as good.
+  const auto like = std::find_if(parts.rbegin(), parts.rend(), [&](const auto& part) {
+    return part->content().piece == content.piece && part->content().joint == content.joint &&
+           part->content().cells == content.cells;
+  });
+  const std::shared_ptr<FactoredPart> pattern = like != parts.rend() ? *like : nullptr;
   std::size_t bytes = 0;
   for (const auto& part : parts)
     bytes += part->bytes();
@@ -82,16 +88,17 @@ std::shared_ptr<FactoredPart> factored(PartContent content, FactoredBodies& kept
     parts.erase(parts.begin());
   }
   ++kept.made;
-  parts.push_back(std::make_shared<FactoredPart>(std::move(content)));
+  parts.push_back(std::make_shared<FactoredPart>(std::move(content), pattern.get()));
   return parts.back();
 }
 
-FactoredPart::FactoredPart(PartContent content) : content_(std::move(content))
+FactoredPart::FactoredPart(PartContent content, const FactoredPart* like)
+    : content_(std::move(content))
 {
   const std::size_t nodes = content_.nodes.size();
   {
     const BlockMatrix matrix = stiffness(content_);
-    factor_.emplace(matrix, held_marks(content_));
+    factor_.emplace(matrix, held_marks(content_), like != nullptr ? &like->factor() : nullptr);
     if (content_.piece)
       condense_piece(matrix);
   }
@@ -103,7 +110,6 @@ FactoredPart::FactoredPart(PartContent content) : content_(std::move(content))
   outside_place_.assign(nodes, -1);
   for (std::size_t i = 0; i < outside_.size(); ++i)
     outside_place_[outside_[i]] = static_cast<int>(i);
-  answer_place_.assign(3 * nodes, -1);
 }
 
 // With J the joints and B the rest: spread = -K_BB^-1 K_BJ, forces = K_JJ + K_JB spread.
@@ -164,70 +170,101 @@ void FactoredPart::condense_piece(const BlockMatrix& matrix)
 void FactoredPart::condense_carrier()
 {
   const std::size_t count = joint_unknowns();
+  const std::size_t unknowns = 3 * content_.nodes.size();
   joint_matrix_.assign(count * count, 0.0);
+  constexpr std::size_t most_kept = std::size_t{50} << 20; // numbers, 400 MB
+  if (count * unknowns <= most_kept)
+    spread_.assign(count * unknowns, 0.0);
   for (std::size_t first = 0; first < count; first += together) {
     const std::size_t last = std::min(count, first + together);
-    std::vector<std::vector<double>> right(last - first,
-                                           std::vector<double>(3 * content_.nodes.size(), 0.0));
+    std::vector<std::vector<double>> right(last - first, std::vector<double>(unknowns, 0.0));
     for (std::size_t u = first; u < last; ++u)
       right[u - first][3 * content_.joint[u / 3] + u % 3] = 1.0;
     const auto found = factor_->solve(right);
     for (std::size_t u = first; u < last; ++u)
       for (std::size_t v = 0; v < count; ++v)
         joint_matrix_[v + count * u] = found[u - first][3 * content_.joint[v / 3] + v % 3];
+    for (std::size_t i = 0; i < unknowns && !spread_.empty(); ++i)
+      for (std::size_t u = first; u < last; ++u)
+        spread_[count * i + u] = found[u - first][i];
   }
 }
 
-std::vector<Vec3> FactoredPart::solve(const std::vector<Vec3>& forces) const
+const std::vector<Vec3>& FactoredPart::solve(const std::vector<Vec3>& forces)
 {
+  auto same = [](const Vec3& a, const Vec3& b) { return a.x == b.x && a.y == b.y && a.z == b.z; };
+  const auto known = std::find_if(solved_.begin(), solved_.end(), [&](const Solved& s) {
+    return std::equal(s.forces.begin(), s.forces.end(), forces.begin(), same);
+  });
+  if (known != solved_.end()) {
+    std::rotate(known, known + 1, solved_.end());
+    return solved_.back().moves;
+  }
   std::vector<double> right;
   right.reserve(3 * forces.size());
   for (const auto& f : forces)
     right.insert(right.end(), {f.x, f.y, f.z});
   const auto found = factor_->solve({right}).front();
-  std::vector<Vec3> moves;
+  constexpr std::size_t most = 4;
+  if (solved_.size() == most)
+    solved_.erase(solved_.begin());
+  solved_.push_back({forces, {}});
+  auto& moves = solved_.back().moves;
   moves.reserve(forces.size());
   for (std::size_t n = 0; n < forces.size(); ++n)
     moves.push_back({found[3 * n], found[3 * n + 1], found[3 * n + 2]});
   return moves;
 }
 
-std::array<Vec3, 3> FactoredPart::directions(int node) const
+std::vector<std::size_t> FactoredPart::answer_to(const std::vector<std::vector<NodeForce>>& sets)
 {
-  const Vec3 d = content_.nodes[node] - content_.axis;
-  const double r = std::hypot(d.x, d.y);
-  if (r < 1e-9)
-    return {Vec3{1.0, 0.0, 0.0}, Vec3{0.0, 1.0, 0.0}, Vec3{0.0, 0.0, 1.0}};
-  return {Vec3{d.x / r, d.y / r, 0.0}, Vec3{-d.y / r, d.x / r, 0.0}, Vec3{0.0, 0.0, 1.0}};
-}
-
-void FactoredPart::answer_to(const std::vector<int>& wanted)
-{
-  std::vector<int> fresh;
-  for (const int w : wanted)
-    if (answer_place_[w] < 0) {
-      answer_place_[w] = static_cast<int>(answers_.size() + fresh.size());
-      fresh.push_back(w);
+  std::vector<std::size_t> places;
+  std::vector<const std::vector<NodeForce>*> fresh;
+  for (const auto& set : sets) {
+    std::vector<std::int64_t> key;
+    for (const auto& f : set) {
+      constexpr double grain = 1e-12; // of a unit push: rounding of a turn is far below
+      key.push_back(f.node);
+      for (const double c : {f.force.x, f.force.y, f.force.z})
+        key.push_back(std::llround(c / grain));
     }
+    const auto [at, is_new] =
+        answer_place_.try_emplace(std::move(key), answers_.size() + fresh.size());
+    places.push_back(at->second);
+    if (is_new)
+      fresh.push_back(&set);
+  }
+  const std::size_t count = joint_unknowns();
   for (std::size_t first = 0; first < fresh.size(); first += together) {
     const std::size_t last = std::min(fresh.size(), first + together);
     std::vector<std::vector<double>> right(last - first,
                                            std::vector<double>(3 * content_.nodes.size(), 0.0));
+    for (std::size_t s = first; s < last; ++s)
+      for (const auto& f : *fresh[s]) {
+        right[s - first][3 * f.node] += f.force.x;
+        right[s - first][3 * f.node + 1] += f.force.y;
+        right[s - first][3 * f.node + 2] += f.force.z;
+      }
+    const auto all = factor_->solve(right);
     for (std::size_t s = first; s < last; ++s) {
-      const int node = fresh[s] / 3;
-      const Vec3 d = directions(node).at(fresh[s] % 3);
-      right[s - first][3 * node] = d.x;
-      right[s - first][3 * node + 1] = d.y;
-      right[s - first][3 * node + 2] = d.z;
-    }
-    for (const auto& found : factor_->solve(right)) {
-      std::vector<Vec3> there;
-      there.reserve(outside_.size());
+      Answer made;
+      made.moves.reserve(outside_.size());
       for (const int n : outside_)
-        there.push_back({found[3 * n], found[3 * n + 1], found[3 * n + 2]});
-      answers_.push_back(std::move(there));
+        made.moves.push_back(
+            {all[s - first][3 * n], all[s - first][3 * n + 1], all[s - first][3 * n + 2]});
+      if (content_.piece) {
+        made.on_joints.assign(count, 0.0);
+        for (const auto& f : *fresh[s]) {
+          const double* along = spread(3 * f.node);
+          for (std::size_t j = 0; j < count; ++j)
+            made.on_joints[j] += f.force.x * along[j] + f.force.y * along[count + j] +
+                                 f.force.z * along[2 * count + j];
+        }
+      }
+      answers_.push_back(std::move(made));
     }
   }
+  return places;
 }
 
 std::size_t FactoredPart::bytes() const

@@ -4,6 +4,8 @@
 #include "solver/factored_bodies.hpp"
 #include "solver/symmetric_factor.hpp"
 
+#include <cstdint>
+#include <map>
 #include <optional>
 #include <vector>
 
@@ -15,7 +17,8 @@ class FactoredPart
 {
 public:
   /// Assembles and factors. Throws ComputeError when nothing holds it.
-  explicit FactoredPart(PartContent content);
+  /// `like` has the same cells, so that its order of unknowns can be taken over.
+  explicit FactoredPart(PartContent content, const FactoredPart* like = nullptr);
 
   [[nodiscard]] const PartContent& content() const { return content_; }
 
@@ -23,8 +26,9 @@ public:
   /// on them; of a piece the forces, N, that move its joints by one metre.
   [[nodiscard]] const std::vector<double>& joint_matrix() const { return joint_matrix_; }
 
-  /// Movements, m, of all nodes under forces, N, on them (joints held for a piece).
-  [[nodiscard]] std::vector<Vec3> solve(const std::vector<Vec3>& forces) const;
+  /// Movements, m, of all nodes under forces, N, on them (joints held for a piece). The answers to
+  /// the last few loads are kept: a door weighs the same from one hinge to the next.
+  [[nodiscard]] const std::vector<Vec3>& solve(const std::vector<Vec3>& forces);
 
   /// The same for several sets of forces at once, unknown by unknown (3 node + component).
   [[nodiscard]] std::vector<std::vector<double>>
@@ -34,23 +38,29 @@ public:
   }
 
   /// Of a piece: movement of unknown `u` (3 node + component) per unit movement of its joints'
-  /// unknowns, in the order of `joint`.
-  [[nodiscard]] const double* spread(int u) const { return &spread_[joint_unknowns() * u]; }
+  /// unknowns, in the order of `joint`. Of a carrier: the same per unit force on its joints;
+  /// nothing where that would take too much memory.
+  [[nodiscard]] const double* spread(int u) const
+  {
+    return spread_.empty() ? nullptr : &spread_[joint_unknowns() * u];
+  }
   [[nodiscard]] std::size_t joint_unknowns() const { return 3 * content_.joint.size(); }
-
-  /// Radial, tangential and axial direction of a node.
-  [[nodiscard]] std::array<Vec3, 3> directions(int node) const;
 
   /// Place of a node among the outside ones, -1 for one inside.
   [[nodiscard]] int outside(int node) const { return outside_place_[node]; }
 
-  /// Answers to unit forces in a direction (3 node + direction) are found for all `wanted` at once;
-  /// `answer` gives movements of the outside nodes, m/N.
-  void answer_to(const std::vector<int>& wanted);
-  [[nodiscard]] const std::vector<Vec3>& answer(int node_direction) const
-  {
-    return answers_[answer_place_[node_direction]];
-  }
+  /// What a few forces on outside nodes do.
+  struct Answer {
+    std::vector<Vec3> moves;       ///< m, of the outside nodes (joints held for a piece)
+    std::vector<double> on_joints; ///< N, that they put on the joints of a piece
+  };
+
+  /// Finds the answers to all sets that are new, in blocks, and gives their places.
+  std::vector<std::size_t> answer_to(const std::vector<std::vector<NodeForce>>& sets);
+  [[nodiscard]] const Answer& answer(std::size_t place) const { return answers_[place]; }
+
+  /// The order of unknowns that its factor uses; good for every part of the same cells.
+  [[nodiscard]] const SymmetricFactor& factor() const { return *factor_; }
 
   /// Memory that it takes.
   [[nodiscard]] std::size_t bytes() const;
@@ -62,8 +72,13 @@ private:
   std::vector<double> spread_; // of unknown u from joint unknown j at joint_unknowns() * u + j
   std::vector<int> outside_;
   std::vector<int> outside_place_;
-  std::vector<int> answer_place_; // per 3 node + direction
-  std::vector<std::vector<Vec3>> answers_;
+  std::map<std::vector<std::int64_t>, std::size_t> answer_place_; // by rounded forces
+  std::vector<Answer> answers_;
+  struct Solved {
+    std::vector<Vec3> forces;
+    std::vector<Vec3> moves;
+  };
+  std::vector<Solved> solved_; // the latest last
 
   void condense_piece(const BlockMatrix& matrix);
   void condense_carrier();

@@ -103,8 +103,9 @@ struct ContactSolver::Columns {
     for (std::size_t c = first; c < candidate.size(); ++c)
       if (at_hinge(points[candidate[c]]))
         for (std::size_t p = 0; p < points.size(); ++p)
-          if (!at_hinge(points[p]))
-            column[c][p] = column[place_of.at(static_cast<int>(p))][candidate[c]];
+          if (const auto known = place_of.find(static_cast<int>(p));
+              !at_hinge(points[p]) && known != place_of.end())
+            column[c][p] = column[known->second][candidate[c]];
   }
 
   void add_body(int body, std::size_t first, bool hinge)
@@ -421,6 +422,38 @@ NodeField body_moves(const LoadedBody& body, int index, const std::vector<RigidM
       for (std::size_t n = 0; n < nodes; ++n)
         moves[n] += state.amplitude[m] * rigid_move(modes[m], body.mesh->nodes[n]);
   return moves;
+}
+
+UnitAnswer carried_response(const std::vector<LoadedBody>& bodies,
+                            const std::vector<RigidMode>& modes,
+                            const std::vector<ContactPoint>& points,
+                            const std::vector<int>& carrying, int on, const NodeField& forces)
+{
+  std::vector<LoadedBody> loaded = bodies;
+  for (std::size_t b = 0; b < loaded.size(); ++b) {
+    const bool here = static_cast<int>(b) == on;
+    const std::size_t nodes = loaded[b].mesh->nodes.size();
+    loaded[b].load = here ? forces : NodeField(nodes);
+    loaded[b].load_move = here ? loaded[b].elastic->solve(forces) : NodeField(nodes);
+    loaded[b].heat.clear();
+    loaded[b].heat_move.clear();
+  }
+  const Whole whole = prepare(loaded, modes, points);
+  Columns columns(loaded, points);
+  columns.add(carrying);
+  const ContactProgram program = restrict_to(whole, columns);
+  std::vector<double> open;
+  std::vector<int> all;
+  for (const int c : columns.candidate) {
+    all.push_back(static_cast<int>(open.size()));
+    open.push_back(whole.by_load[c]);
+  }
+  const ContactState state = to_state(whole, columns, respond(program, all, open, whole.load));
+  UnitAnswer answer{state.push, {}};
+  for (std::size_t b = 0; b < loaded.size(); ++b)
+    answer.moves.push_back(
+        body_moves(loaded[b], static_cast<int>(b), modes, points, state, {true, false}));
+  return answer;
 }
 
 } // namespace hangtrue

@@ -33,6 +33,7 @@ struct LoadedBody {
   NodeField load_move; ///< m, under the load with the body held (lightly, if it is free)
   NodeField heat;      ///< N, of the free strain; empty where nothing is warm
   NodeField heat_move; ///< m, under it alone
+  std::vector<double> free_strain; ///< m/m, per node, that `heat` comes from
 };
 
 /// What the contact solution holds: pushes at all points, and amplitudes of all modes.
@@ -98,6 +99,20 @@ HingeContact solve_hinges(const std::vector<LoadedBody>& bodies,
                           const std::vector<RigidMode>& modes,
                           const std::vector<ContactPoint>& points,
                           const std::function<void(int round, int carrying)>& told);
+
+/// What forces on one body do while the carried contacts stay closed: pushes, N, at all points, and
+/// movements, m, of every body.
+struct UnitAnswer {
+  std::vector<double> push;
+  std::vector<NodeField> moves;
+};
+
+/// The linear answer to forces `on` one body, N, instead of all that acts; gaps count as closed at
+/// the `carrying` points and open elsewhere.
+UnitAnswer carried_response(const std::vector<LoadedBody>& bodies,
+                            const std::vector<RigidMode>& modes,
+                            const std::vector<ContactPoint>& points,
+                            const std::vector<int>& carrying, int on, const NodeField& forces);
 
 /// Nodal forces, N, of the pushes on one body.
 NodeField push_forces(const std::vector<ContactPoint>& points, const std::vector<double>& push,

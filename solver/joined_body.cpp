@@ -53,6 +53,21 @@ BodyMesh bare_mesh(const PartContent& content)
   return mesh;
 }
 
+using Rows = Eigen::Matrix<double, Eigen::Dynamic, Eigen::Dynamic, Eigen::RowMajor>;
+
+// Movements that the joints' movements (or the forces on them) bring with them.
+void add_spread(const FactoredPart& part, const double* joints, std::vector<Vec3>& moves)
+{
+  const auto count = static_cast<Eigen::Index>(part.joint_unknowns());
+  const auto unknowns = static_cast<Eigen::Index>(3 * moves.size());
+  const Vector along = Eigen::Map<const Rows>(part.spread(0), unknowns, count) *
+                       Eigen::Map<const Vector>(joints, count);
+  for (std::size_t n = 0; n < moves.size(); ++n) {
+    const auto i = static_cast<Eigen::Index>(3 * n);
+    moves[n] += Vec3{along[i], along[i + 1], along[i + 2]};
+  }
+}
+
 Eigen::Map<const Matrix> square(const std::vector<double>& values)
 {
   const auto n = static_cast<Eigen::Index>(std::llround(std::sqrt(values.size())));
@@ -64,7 +79,8 @@ Eigen::Map<const Matrix> square(const std::vector<double>& values)
 JoinedBody::JoinedBody(const BodyMesh& mesh, const ElasticityOf& elasticity_of,
                        const std::vector<HeldUnknown>& held, const PartFrame& frame,
                        FactoredBodies& kept)
-    : parts_(cut_body(mesh)), frame_(frame)
+    : parts_(cut_body(mesh)), frame_(frame), cosine_(std::cos(frame.turn)),
+      sine_(std::sin(frame.turn))
 {
   std::vector<Elasticity> elasticity;
   elasticity.reserve(mesh.cells.size());
@@ -121,12 +137,12 @@ void JoinedBody::join()
 
 Vec3 JoinedBody::inward(const Vec3& v) const
 {
-  return turned(v, -frame_.turn);
+  return {cosine_ * v.x + sine_ * v.y, cosine_ * v.y - sine_ * v.x, v.z};
 }
 
 Vec3 JoinedBody::outward(const Vec3& v) const
 {
-  return turned(v, frame_.turn);
+  return {cosine_ * v.x - sine_ * v.y, sine_ * v.x + cosine_ * v.y, v.z};
 }
 
 std::vector<double> JoinedBody::joint_moves(const std::vector<double>& forces,
@@ -190,22 +206,15 @@ NodeField JoinedBody::solve(const NodeField& forces) const
       alone.insert(alone.end(), {moves[0][n].x, moves[0][n].y, moves[0][n].z});
     const auto u = joint_moves(on_joints, alone);
     const auto left = carrier_forces(on_joints, u);
-    for (std::size_t j = 0; j < joint.size(); ++j)
-      own[0][joint[j]] += Vec3{left[3 * j], left[3 * j + 1], left[3 * j + 2]};
-    moves[0] = factored_[0]->solve(own[0]);
-    for (std::size_t p = 1; p < factored_.size(); ++p) {
-      const std::size_t count = factored_[p]->joint_unknowns();
-      const double* own_u = &u[first_joint_[p - 1]];
-      auto along = [&](std::size_t unknown) {
-        const double* s = factored_[p]->spread(static_cast<int>(unknown));
-        double sum = 0.0;
-        for (std::size_t j = 0; j < count; ++j)
-          sum += s[j] * own_u[j];
-        return sum;
-      };
-      for (std::size_t n = 0; n < moves[p].size(); ++n)
-        moves[p][n] += Vec3{along(3 * n), along(3 * n + 1), along(3 * n + 2)};
+    if (factored_[0]->spread(0) != nullptr) {
+      add_spread(*factored_[0], left.data(), moves[0]);
+    } else {
+      for (std::size_t j = 0; j < joint.size(); ++j)
+        own[0][joint[j]] += Vec3{left[3 * j], left[3 * j + 1], left[3 * j + 2]};
+      moves[0] = factored_[0]->solve(own[0]);
     }
+    for (std::size_t p = 1; p < factored_.size(); ++p)
+      add_spread(*factored_[p], &u[first_joint_[p - 1]], moves[p]);
   }
   NodeField made(forces.size());
   for (std::size_t n = 0; n < forces.size(); ++n)
@@ -234,75 +243,69 @@ std::vector<NodeField> JoinedBody::solve(const std::vector<std::vector<NodeForce
 {
   if (!answers_can_do(sets, at))
     return solve_through_carrier(sets, at);
-  std::vector<NodeField> made;
-  // What each set is in unit forces of its part.
-  struct Unit {
-    int part;
-    int node_direction;
-    double force;
-  };
-  std::vector<std::vector<Unit>> units;
-  std::vector<std::vector<int>> wanted(factored_.size());
-  for (const auto& set : sets) {
-    units.emplace_back();
-    for (const auto& f : set) {
+  // Each set part by part; a push acts on one part, or on two of one body.
+  std::vector<std::vector<std::vector<NodeForce>>> of_part(factored_.size());
+  std::vector<std::vector<std::size_t>> set_of(factored_.size());
+  for (std::size_t s = 0; s < sets.size(); ++s)
+    for (const auto& f : sets[s]) {
       const int p = parts_.part_of[f.node];
-      const int local = parts_.local_of[f.node];
-      const Vec3 force = inward(f.force);
-      const auto directions = factored_[p]->directions(local);
-      for (int d = 0; d < 3; ++d) {
-        const double along = dot(force, directions[d]);
-        if (std::abs(along) < 1e-15 * norm(force)) // rounding of a direction
-          continue;
-        units.back().push_back({p, 3 * local + d, along});
-        wanted[p].push_back(3 * local + d);
+      if (set_of[p].empty() || set_of[p].back() != s) {
+        set_of[p].push_back(s);
+        of_part[p].emplace_back();
       }
+      of_part[p].back().push_back({parts_.local_of[f.node], inward(f.force)});
+    }
+  const auto all = static_cast<Eigen::Index>(sets.size());
+  Matrix on_joints = Matrix::Zero(static_cast<Eigen::Index>(joints_), all);
+  std::vector<std::vector<std::size_t>> places;
+  for (std::size_t p = 0; p < factored_.size(); ++p) {
+    places.push_back(factored_[p]->answer_to(of_part[p]));
+    for (std::size_t i = 0; i < places[p].size() && p > 0; ++i) {
+      const auto& own = factored_[p]->answer(places[p][i]).on_joints;
+      for (std::size_t j = 0; j < own.size(); ++j)
+        on_joints(static_cast<Eigen::Index>(first_joint_[p - 1] + j),
+                  static_cast<Eigen::Index>(set_of[p][i])) += own[j];
     }
   }
-  for (std::size_t p = 0; p < factored_.size(); ++p)
-    factored_[p]->answer_to(wanted[p]);
-  for (const auto& set : units) {
-    std::vector<double> on_joints(joints_, 0.0);
-    std::vector<std::vector<double>> force_on(factored_.size()); // only where something acts
-    for (const auto& unit : set) {
-      if (joints_ == 0)
-        continue;
-      const FactoredPart& piece = *factored_[unit.part];
-      const int node = unit.node_direction / 3;
-      const Vec3 d = piece.directions(node).at(unit.node_direction % 3);
-      const double* s = piece.spread(3 * node);
-      const std::size_t count = piece.joint_unknowns();
-      double* there = &on_joints[first_joint_[unit.part - 1]];
-      for (std::size_t j = 0; j < count; ++j)
-        there[j] += unit.force * (d.x * s[j] + d.y * s[count + j] + d.z * s[2 * count + j]);
-    }
-    const auto u = joints_ > 0 ? joint_moves(on_joints, {}) : std::vector<double>{};
-    NodeField moves;
-    moves.reserve(at.size());
-    for (const int n : at) {
-      const int p = parts_.part_of[n];
-      const int local = parts_.local_of[n];
-      Vec3 sum;
-      for (const auto& unit : set)
-        if (unit.part == p)
-          sum +=
-              unit.force * factored_[p]->answer(unit.node_direction)[factored_[p]->outside(local)];
-      if (joints_ > 0) {
-        const std::size_t count = factored_[p]->joint_unknowns();
-        const double* s = factored_[p]->spread(3 * local);
-        const double* own_u = &u[first_joint_[p - 1]];
-        Vec3 along;
-        for (std::size_t j = 0; j < count; ++j) {
-          along.x += s[j] * own_u[j];
-          along.y += s[count + j] * own_u[j];
-          along.z += s[2 * count + j] * own_u[j];
-        }
-        sum += along;
-      }
-      moves.push_back(outward(sum));
-    }
-    made.push_back(std::move(moves));
+  Matrix joints = on_joints;
+  if (joints_ > 0) {
+    const auto lower = square(lower_);
+    const auto middle = square(middle_);
+    joints = lower.triangularView<Eigen::Lower>().transpose() * on_joints;
+    middle.triangularView<Eigen::Lower>().solveInPlace(joints);
+    middle.triangularView<Eigen::Lower>().transpose().solveInPlace(joints);
+    joints = Matrix(lower.triangularView<Eigen::Lower>() * joints);
   }
+  std::vector<NodeField> made(sets.size(), NodeField(at.size()));
+  for (std::size_t p = 0; p < factored_.size(); ++p) {
+    std::vector<std::size_t> here; // of `at`
+    for (std::size_t a = 0; a < at.size(); ++a)
+      if (parts_.part_of[at[a]] == static_cast<int>(p))
+        here.push_back(a);
+    for (std::size_t i = 0; i < places[p].size(); ++i) {
+      const auto& moves = factored_[p]->answer(places[p][i]).moves;
+      for (const std::size_t a : here)
+        made[set_of[p][i]][a] += moves[factored_[p]->outside(parts_.local_of[at[a]])];
+    }
+    if (p == 0 || here.empty())
+      continue;
+    const auto count = static_cast<Eigen::Index>(factored_[p]->joint_unknowns());
+    Rows rows(static_cast<Eigen::Index>(3 * here.size()), count);
+    for (std::size_t a = 0; a < here.size(); ++a)
+      rows.middleRows(static_cast<Eigen::Index>(3 * a), 3) =
+          Eigen::Map<const Rows>(factored_[p]->spread(3 * parts_.local_of[at[here[a]]]), 3, count);
+    const Matrix along =
+        rows * joints.middleRows(static_cast<Eigen::Index>(first_joint_[p - 1]), count);
+    for (Eigen::Index s = 0; s < all; ++s)
+      for (std::size_t a = 0; a < here.size(); ++a) {
+        const auto r = static_cast<Eigen::Index>(3 * a);
+        made[static_cast<std::size_t>(s)][here[a]] +=
+            Vec3{along(r, s), along(r + 1, s), along(r + 2, s)};
+      }
+  }
+  for (auto& field : made)
+    for (auto& move : field)
+      move = outward(move);
   return made;
 }
 
@@ -325,24 +328,47 @@ JoinedBody::solve_through_carrier(const std::vector<std::vector<NodeForce>>& set
       for (const auto& f : sets[s])
         spread_force(f, right[s - first], on_joints[s - first]);
     std::vector<std::vector<double>> moves(last - first);
+    std::vector<std::vector<double>> found = carrier.solve_block(right);
     if (joints_ > 0) {
-      const auto alone = carrier.solve_block(right);
       for (std::size_t s = 0; s < right.size(); ++s) {
         std::vector<double> own;
         for (const int n : joint)
-          own.insert(own.end(), {alone[s][3 * n], alone[s][3 * n + 1], alone[s][3 * n + 2]});
+          own.insert(own.end(), {found[s][3 * n], found[s][3 * n + 1], found[s][3 * n + 2]});
         moves[s] = joint_moves(on_joints[s], own);
         const auto left = carrier_forces(on_joints[s], moves[s]);
+        if (carrier.spread(0) != nullptr) {
+          add_at(at, left, found[s]);
+          continue;
+        }
         for (std::size_t j = 0; j < joint.size(); ++j)
           for (std::size_t c = 0; c < 3; ++c)
             right[s][3 * joint[j] + c] += left[3 * j + c];
       }
+      if (carrier.spread(0) == nullptr)
+        found = carrier.solve_block(right);
     }
-    const auto found = carrier.solve_block(right);
     for (std::size_t s = first; s < last; ++s)
       made.push_back(moves_at(at, sets[s], found[s - first], moves[s - first]));
   }
   return made;
+}
+
+// What the forces of the pieces on the joints move at some nodes of the carrier.
+void JoinedBody::add_at(const std::vector<int>& at, const std::vector<double>& left,
+                        std::vector<double>& carrier) const
+{
+  const std::size_t count = factored_[0]->joint_unknowns();
+  std::vector<char> done(carrier.size() / 3, 0);
+  for (const int n : at) {
+    const int local = parts_.local_of[n];
+    if (parts_.part_of[n] != 0 || done[local] != 0)
+      continue;
+    done[local] = 1;
+    const double* s = factored_[0]->spread(3 * local);
+    for (std::size_t c = 0; c < 3; ++c)
+      for (std::size_t j = 0; j < count; ++j)
+        carrier[3 * local + c] += s[c * count + j] * left[j];
+  }
 }
 
 void JoinedBody::spread_force(const NodeForce& f, std::vector<double>& on_carrier,

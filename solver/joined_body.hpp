@@ -44,6 +44,8 @@ private:
   BodyParts parts_;
   std::vector<std::shared_ptr<FactoredPart>> factored_; // like parts_.part
   PartFrame frame_;
+  double cosine_ = 1.0; // of the turn
+  double sine_ = 0.0;
   std::vector<std::size_t> first_joint_; // per piece, among all joint unknowns
   std::size_t joints_ = 0;               // joint unknowns of all pieces
   std::vector<double> lower_;            // L of the carrier's C = L L^T, by columns
@@ -61,6 +63,8 @@ private:
   [[nodiscard]] std::vector<NodeField>
   solve_through_carrier(const std::vector<std::vector<NodeForce>>& sets,
                         const std::vector<int>& at) const;
+  void add_at(const std::vector<int>& at, const std::vector<double>& left,
+              std::vector<double>& carrier) const;
   void spread_force(const NodeForce& f, std::vector<double>& on_carrier,
                     std::vector<double>& on_joints) const;
   [[nodiscard]] NodeField moves_at(const std::vector<int>& at, const std::vector<NodeForce>& set,

@@ -7,6 +7,7 @@
 #include "solver/hinge_results.hpp"
 #include "solver/hot_fit.hpp"
 #include "solver/plate_stress.hpp"
+#include "solver/sag_budget.hpp"
 #include "solver/section_forces.hpp"
 #include "solver/skin_contact.hpp"
 #include "solver/steel.hpp"
@@ -14,6 +15,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 #include <utility>
 
@@ -59,6 +61,23 @@ void take_out_swing(const Door& door, const Mesh& mesh, NodeField& moves)
   }
 }
 
+// Forces on the door whose work is the drop of one latch corner once the swing is taken out.
+NodeField drop_measure(const Door& door, const Mesh& mesh, std::size_t corner)
+{
+  const double w = door.panel.width;
+  const std::array<int, 2> latch{corner_node(mesh.door, {w, mesh.depth, 0.0}),
+                                 corner_node(mesh.door, {w, mesh.depth, door.panel.height})};
+  const Vec3 down = gravity_direction(door);
+  const AxisPlace axis = pin_axis(door, door.hinges.front());
+  NodeField unit(mesh.door.nodes.size());
+  unit[latch.at(corner)] += down;
+  const Vec3 r = mesh.door.nodes[latch.at(corner)] - Vec3{axis.x, axis.y, 0.0};
+  const double turning = dot(down, Vec3{-r.y, r.x, 0.0});
+  for (const int n : latch)
+    unit[n].y -= 0.5 * turning / (w - axis.x);
+  return unit;
+}
+
 double greatest_drop(const Door& door, const std::vector<CornerMove>& corners)
 {
   const Vec3 down = gravity_direction(door);
@@ -66,7 +85,7 @@ double greatest_drop(const Door& door, const std::vector<CornerMove>& corners)
 }
 
 void add_moves(const Door& door, const Mesh& mesh, const Assembly& assembly,
-               const HingeContact& contact, Deflection& made)
+               const HingeContact& contact, bool budget, Deflection& made)
 {
   auto moves_of = [&](int body, const ContactState& state, const Acting& acting) {
     return body_moves(assembly.bodies[body], body, assembly.modes, assembly.points, state, acting);
@@ -93,6 +112,12 @@ void add_moves(const Door& door, const Mesh& mesh, const Assembly& assembly,
   made.elastic_drop = part(contact.split.by_load, {true, false});
   if (made.warm)
     made.heat_drop = part(contact.split.by_heat, {false, true});
+  if (!budget)
+    return;
+  BodyMoves moves{made.door_move, made.frame_move};
+  moves.insert(moves.end(), made.pin_moves.begin(), made.pin_moves.end());
+  made.budget =
+      sag_budget(assembly, contact.state, assembly.of_door, moves, drop_measure(door, mesh, worst));
 }
 
 void add_weight(const Door& door, const Mesh& mesh, Deflection& made)
@@ -213,7 +238,8 @@ void add_warm_results(const Door& door, const Mesh& mesh, const Assembly& assemb
       elongation(door.steel, warm.warmth.jamb) - elongation(door.steel, door.fire.ambient);
   made.bow.width_growth += even * door.panel.width;
   made.bow.height_growth += even * door.panel.height;
-  const WarmPlates plates{mesh.door, assembly.of_door, made.door_move, assembly.strain, warm.at};
+  const WarmPlates plates{mesh.door, assembly.of_door, made.door_move,
+                          assembly.bodies[door_body].free_strain, warm.at};
   made.plates = plate_uses(door, plates);
   made.buckling = skin_buckling(door, plates);
   made.skin_play = skin_play(mesh.door, made.door_move);
@@ -223,7 +249,7 @@ void add_warm_results(const Door& door, const Mesh& mesh, const Assembly& assemb
 } // namespace
 
 Deflection deflect_open(const Door& door, const Mesh& mesh, const Progress& progress,
-                        const WarmDoor* warm, FactoredBodies* kept)
+                        const WarmDoor* warm, FactoredBodies* kept, bool budget)
 {
   FactoredBodies own;
   const Progress tell = progress ? progress : [](const std::string&, double) {};
@@ -245,7 +271,7 @@ Deflection deflect_open(const Door& door, const Mesh& mesh, const Progress& prog
     made.hinge_temperature = std::max(warm->warmth.knuckles, warm->warmth.jamb);
   }
   add_weight(door, mesh, made);
-  add_moves(door, mesh, assembly, contact, made);
+  add_moves(door, mesh, assembly, contact, budget, made);
   if (warm != nullptr)
     add_warm_results(door, mesh, assembly, *warm, made);
   made.knuckles = knuckle_forces(door, mesh, assembly.points, contact.state.push);

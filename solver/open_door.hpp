@@ -26,9 +26,10 @@ struct WarmDoor {
 
 /// Solves the open door at its swing angle: elastic bodies, pins in bores with clearance, thrust
 /// faces with end float. Parts of bodies that `kept` holds from an earlier door or state are not
-/// factored again. Throws ComputeError when the contact does not settle or the books do not
-/// balance.
+/// factored again. `budget` splits the drop into its shares as well. Throws ComputeError when the
+/// contact does not settle or the books do not balance.
 Deflection deflect_open(const Door& door, const Mesh& mesh, const Progress& progress = {},
-                        const WarmDoor* warm = nullptr, FactoredBodies* kept = nullptr);
+                        const WarmDoor* warm = nullptr, FactoredBodies* kept = nullptr,
+                        bool budget = true);
 
 } // namespace hangtrue

@@ -46,6 +46,7 @@ struct SymmetricFactor::Parts {
   mutable cholmod_common common{};
   cholmod_factor* factor = nullptr;
   std::vector<int> unknown; // of 3 node + component, -1 when held
+  std::vector<int> order;
   int count = 0;
 
   Parts() { cholmod_start(&common); }
@@ -117,7 +118,8 @@ cholmod_sparse* compress(const BlockMatrix& matrix, const std::vector<int>& unkn
 
 } // namespace
 
-SymmetricFactor::SymmetricFactor(const BlockMatrix& matrix, const std::vector<char>& held)
+SymmetricFactor::SymmetricFactor(const BlockMatrix& matrix, const std::vector<char>& held,
+                                 const SymmetricFactor* like)
     : parts_(std::make_unique<Parts>())
 {
   Parts& p = *parts_;
@@ -130,9 +132,11 @@ SymmetricFactor::SymmetricFactor(const BlockMatrix& matrix, const std::vector<ch
   p.common.nmethods = 1;
   p.common.method[0].ordering = CHOLMOD_GIVEN;
   p.common.postorder = 1;
-  std::vector<int> order = expand(node_order(matrix, p.common), p.unknown);
+  p.order = like != nullptr && like->parts_->unknown == p.unknown
+                ? like->parts_->order
+                : expand(node_order(matrix, p.common), p.unknown);
   cholmod_sparse* a = compress(matrix, p.unknown, p.count, p.common);
-  p.factor = cholmod_analyze_p(a, order.data(), nullptr, 0, &p.common);
+  p.factor = cholmod_analyze_p(a, p.order.data(), nullptr, 0, &p.common);
   cholmod_factorize(a, p.factor, &p.common);
   cholmod_free_sparse(&a, &p.common);
   if (p.common.status == CHOLMOD_OUT_OF_MEMORY)

@@ -31,8 +31,11 @@ class SymmetricFactor
 {
 public:
   /// Orders (nested dissection on the node graph) and factors; `held` marks unknowns 3 node +
-  /// component that are zero. Throws ComputeError when the matrix is not positive definite.
-  SymmetricFactor(const BlockMatrix& matrix, const std::vector<char>& held);
+  /// component that are zero. `like` is a factor of a matrix of the same pattern and the same held
+  /// unknowns, whose order is taken over. Throws ComputeError when the matrix is not positive
+  /// definite.
+  SymmetricFactor(const BlockMatrix& matrix, const std::vector<char>& held,
+                  const SymmetricFactor* like = nullptr);
   ~SymmetricFactor();
   SymmetricFactor(SymmetricFactor&&) noexcept;
   SymmetricFactor& operator=(SymmetricFactor&&) noexcept;

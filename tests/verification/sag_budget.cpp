@@ -1,0 +1,104 @@
+// The shares of the drop against the drop itself, and against answers that were reached another
+// way.
+#define BOOST_TEST_MODULE sag_budget
+#include <boost/test/unit_test.hpp>
+
+#include "meshing/loft.hpp"
+#include "solver/open_door.hpp"
+#include "tests/random_doors.hpp"
+#include "tests/test_doors.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <map>
+
+using namespace hangtrue;
+using namespace hangtrue::test;
+
+namespace
+{
+
+Fineness coarse(const Door& door)
+{
+  Fineness fine = fineness(door, 1);
+  fine.panel_cell = std::max(door.panel.width, door.panel.height) / 3.0;
+  fine.hinge_cell = fine.panel_cell;
+  fine.around_pin = 12;
+  return fine;
+}
+
+double sum(const Deflection& d, SagCause cause)
+{
+  double all = 0.0;
+  for (const auto& s : d.budget)
+    if (s.cause == cause)
+      all += s.drop;
+  return all;
+}
+
+double share(const Deflection& d, const std::string& part)
+{
+  for (const auto& s : d.budget)
+    if (s.part == part)
+      return s.drop;
+  return 0.0;
+}
+
+} // namespace
+
+BOOST_AUTO_TEST_CASE(shares_add_up_to_the_drop)
+{
+  RandomDoors doors(20261125);
+  double worst = 0.0;
+  for (int i = 0; i < 12; ++i) {
+    const Door door = doors.next();
+    const Deflection d = deflect_open(door, loft(door, coarse(door)));
+    const double play = sum(d, SagCause::play);
+    const double bending = sum(d, SagCause::bending);
+    const double scale = std::abs(play) + std::abs(bending);
+    worst = std::max(worst, std::abs(play + bending - d.drop) / scale);
+    // The split by closing all gaps is another way to the same two sums.
+    BOOST_TEST(std::abs(bending - d.elastic_drop) < 1e-6 * scale, "door " << i);
+    BOOST_TEST(std::abs(play - (d.drop - d.elastic_drop)) < 1e-6 * scale, "door " << i);
+  }
+  BOOST_TEST_MESSAGE("shares miss the drop by " << worst << " of it");
+  BOOST_TEST(worst < 1e-6); // what is asked for; contacts close to a millionth of the gap
+}
+
+BOOST_AUTO_TEST_CASE(a_warm_door_has_heat_shares)
+{
+  const Door door = barrel_door();
+  const Mesh mesh = loft(door, coarse(door));
+  WarmDoor warm;
+  warm.state = "warm";
+  for (const auto& n : mesh.door.nodes) // hotter inside and below: it bows and leans
+    warm.at.push_back(20.0 + 150.0 * std::max(0.0, 1.0 - n.y / depth(door)) + 60.0 * (1.0 - n.z / 0.8));
+  warm.warmth.knuckles = 40.0;
+  const Deflection d = deflect_open(door, mesh, {}, &warm);
+  const double heat = sum(d, SagCause::heat);
+  BOOST_TEST(std::abs(heat - d.heat_drop) < 1e-6 * std::abs(d.drop));
+  BOOST_TEST(std::abs(heat) > 0.01 * std::abs(d.drop)); // or the case shows nothing
+  BOOST_TEST(std::abs(heat + sum(d, SagCause::play) + sum(d, SagCause::bending) - d.drop) <
+             1e-6 * std::abs(d.drop));
+}
+
+BOOST_AUTO_TEST_CASE(a_share_is_what_stiffening_its_part_takes_away)
+{
+  // In a linear answer a part's share goes as 1 / E: with only the pins ten times as stiff, theirs
+  // falls to a tenth, and the others change little (to second order, by the forces they exchange).
+  Door door = barrel_door();
+  const Mesh mesh = loft(door, coarse(door));
+  const Deflection soft = deflect_open(door, mesh);
+  door.pin_steel.youngs_modulus *= 10.0;
+  const Deflection stiff = deflect_open(door, mesh);
+  BOOST_TEST(share(stiff, "pins") < 0.3 * share(soft, "pins"));
+  BOOST_TEST(share(stiff, "jamb") == share(soft, "jamb"), boost::test_tools::tolerance(0.05));
+}
+
+BOOST_AUTO_TEST_CASE(a_rigid_door_has_play_only)
+{
+  Door door = barrel_door();
+  stiffen(door, 1e6);
+  const Deflection d = deflect_open(door, loft(door, coarse(door)));
+  BOOST_TEST(sum(d, SagCause::play) == d.drop, boost::test_tools::tolerance(1e-4));
+}
