@@ -45,6 +45,7 @@ void add_warm_states(const DoorCase& door_case, const Progress& progress, CheckR
     const auto found = judge(door_case, deflection);
     run.findings.insert(run.findings.end(), found.begin(), found.end());
     run.warm.push_back(std::move(deflection));
+    run.fields.push_back(state.at);
   }
 }
 

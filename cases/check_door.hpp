@@ -29,6 +29,7 @@ struct CheckRun {
   MeshQuality quality;
   Deflection deflection;        ///< open, cold or at the one temperature
   std::vector<Deflection> warm; ///< with a fire: most bowed, then hot and steady
+  std::vector<std::vector<double>> fields; ///< degC at the nodes of mesh.door, per warm state
   std::vector<WarmPoint> curve; ///< the warm-up
   std::vector<Finding> findings;
 };

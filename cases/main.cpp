@@ -1,4 +1,5 @@
 #include "cases/commands.hpp"
+#include "cases/figure_commands.hpp"
 #include "cases/progress.hpp"
 #include "cases/version.hpp"
 
@@ -20,6 +21,7 @@ struct Asked {
   std::string out;
   int level = 2;
   bool strict = false;
+  FiguresAsked figures;
   std::function<ExitStatus()> run;
 };
 
@@ -49,6 +51,14 @@ void add_commands(CLI::App& app, Asked& asked)
   auto* skins = app.add_subcommand("skins", "What each way of holding the inner skin buys");
   skins->add_option("FILE", asked.file, "Door file")->required();
   skins->callback([&] { asked.run = [&] { return command_skins(asked.file); }; });
+
+  auto* figures = app.add_subcommand("figures", "Check a door and draw its figures");
+  figures->add_option("FILE", asked.figures.file, "Door file")->required();
+  figures->add_option("--out", asked.figures.out, "Folder for the figures");
+  figures->add_option("--only", asked.figures.only, "Names of figures, with commas between");
+  figures->add_option("--size", asked.figures.size, "Width and height, as \"7 in x 5 in\"");
+  figures->add_option("--format", asked.figures.formats, "png, svg, pdf, with commas between");
+  figures->callback([&] { asked.run = [&] { return command_figures(asked.figures); }; });
 
   auto* keys = app.add_subcommand("keys", "Print the reference of the door file");
   keys->callback([&] { asked.run = [] { return command_keys(); }; });

@@ -86,7 +86,7 @@ struct CurveMark {
   std::string words;
 };
 /// Curves with one upright axis.
-struct Panel {
+struct Pane {
   std::string axis;
   std::vector<Curve> curves;
   std::vector<LevelLine> limits; ///< drawn heavy, always within the scale
@@ -98,12 +98,12 @@ struct CurveChart {
   Heading heading;
   std::string axis;
   double step = 0.0; ///< whole steps of the level axis where round ones do not suit (minutes)
-  std::vector<Panel> panels;
+  std::vector<Pane> panes;
   std::vector<LevelLine> dividers; ///< upright lines over all panels: corners, instants
 };
 Page curve_chart(const CurveChart& chart, const FigureSize& size);
 
 /// Scale of one panel: what it draws and its limits.
-Scale panel_scale(const Panel& panel);
+Scale pane_scale(const Pane& panel);
 
 } // namespace hangtrue

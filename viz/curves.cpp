@@ -33,7 +33,7 @@ Scale level_scale(const CurveChart& chart)
 {
   double least = 1e300;
   double greatest = -1e300;
-  for (const auto& p : chart.panels)
+  for (const auto& p : chart.panes)
     for (const auto& c : p.curves)
       for (const auto& s : c.points) {
         least = std::min(least, s.x);
@@ -106,7 +106,7 @@ void name_curves(Page& page, const Frame& f, const std::vector<Curve>& curves)
   }
 }
 
-void draw_panel(Page& page, const Frame& f, const Panel& panel)
+void draw_panel(Page& page, const Frame& f, const Pane& panel)
 {
   for (const auto& c : panel.curves) {
     Shape curve;
@@ -155,7 +155,7 @@ void draw_panel(Page& page, const Frame& f, const Panel& panel)
 
 } // namespace
 
-Scale panel_scale(const Panel& panel)
+Scale pane_scale(const Pane& panel)
 {
   double least = panel.from_zero ? 0.0 : 1e300;
   double greatest = panel.from_zero ? 0.0 : -1e300;
@@ -183,26 +183,26 @@ Page curve_chart(const CurveChart& chart, const FigureSize& size)
   constexpr double foot = 11.0;
   constexpr double between = 4.0;
   double names = 4.0;
-  for (const auto& p : chart.panels)
+  for (const auto& p : chart.panes)
     for (const auto& c : p.curves)
       names = std::max(names, 5.0 + text_width(c.name, letters));
-  const double count = static_cast<double>(std::max<std::size_t>(1, chart.panels.size()));
+  const double count = static_cast<double>(std::max<std::size_t>(1, chart.panes.size()));
   Frame f;
   f.left = left;
   f.width = page.width - left - std::min(names, 0.4 * page.width) - margin;
   f.height = (page.height - top - foot - between * (count - 1.0)) / count;
   f.top = top;
   f.across = level_scale(chart);
-  for (std::size_t i = 0; i < chart.panels.size(); ++i) {
-    f.up = panel_scale(chart.panels[i]);
-    draw_grid(page, f, i + 1 == chart.panels.size());
+  for (std::size_t i = 0; i < chart.panes.size(); ++i) {
+    f.up = pane_scale(chart.panes[i]);
+    draw_grid(page, f, i + 1 == chart.panes.size());
     for (const auto& d : chart.dividers) {
       const Spot at = on_page(f, {d.value, f.up.from});
       line(page, {at.x, f.top}, at, {ink(), 0.25, Dash::dashed});
       if (i == 0)
         page.words.push_back({{at.x, f.top - 1.2}, d.words, small_letters, Side::middle});
     }
-    draw_panel(page, f, chart.panels[i]);
+    draw_panel(page, f, chart.panes[i]);
     f.top += f.height + between;
   }
   page.words.push_back(

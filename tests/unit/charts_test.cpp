@@ -136,15 +136,15 @@ BOOST_AUTO_TEST_CASE(parts_of_a_bar_add_up_on_paper)
 // Compression round a gasket, wear over years: the same function, the limits always in the scale.
 BOOST_AUTO_TEST_CASE(curves_hold_their_limits)
 {
-  Panel panel{"compression, in",
+  Pane pane{"compression, in",
               {{"cold", {{0.0, 0.2}, {10.0, 0.3}}}, {"worst", {{0.0, 0.1}, {10.0, 0.25}}}},
               {{0.05, "sealing"}, {0.41, "crushing"}},
               {{{3.0, 0.22}, "least"}}};
-  const Scale s = panel_scale(panel);
+  const Scale s = pane_scale(pane);
   BOOST_TEST(s.from <= 0.05);
   BOOST_TEST(s.to >= 0.41);
   const CurveChart chart{
-      {"Gasket", "round the door"}, "along the line, in", 0.0, {panel, panel}, {{5.0, "corner"}}};
+      {"Gasket", "round the door"}, "along the line, in", 0.0, {pane, pane}, {{5.0, "corner"}}};
   const Page page = curve_chart(chart, {180.0, 120.0});
   all_on_the_page(page);
   BOOST_TEST(says(page, "sealing"));
