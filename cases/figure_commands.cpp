@@ -6,6 +6,7 @@
 #include "cases/output_folder.hpp"
 #include "cases/progress.hpp"
 #include "cases/quantity.hpp"
+#include "cases/sheet_words.hpp"
 #include "viz/pdf.hpp"
 #include "viz/raster.hpp"
 #include "viz/scratch.hpp"
@@ -14,6 +15,8 @@
 #include <fmt/ranges.h>
 
 #include <algorithm>
+#include <ctime>
+#include <filesystem>
 #include <vector>
 
 namespace hangtrue
@@ -109,6 +112,15 @@ void write_figures(OutputFolder& folder, const FigureSet& set,
     folder.write(f.name + ".pdf", scratch.read(f.name + ".pdf"));
 }
 
+// The day, by the clock of the place: 2026-05-31 (ISO 8601).
+std::string today()
+{
+  const std::time_t now = std::time(nullptr);
+  std::tm day{};
+  localtime_r(&now, &day);
+  return fmt::format("{:04d}-{:02d}-{:02d}", day.tm_year + 1900, day.tm_mon + 1, day.tm_mday);
+}
+
 } // namespace
 
 ExitStatus command_figures(const FiguresAsked& asked)
@@ -136,6 +148,43 @@ ExitStatus command_figures(const FiguresAsked& asked)
   if (!set.trouble.empty())
     fmt::print(stderr, "not made: {}\n", set.trouble);
   return ExitStatus::holds;
+}
+
+ExitStatus command_report(const ReportAsked& asked)
+{
+  const DoorCase door_case = read_door_file(asked.file);
+  const auto papers = chosen("--paper", asked.paper, {"letter", "a4"});
+  const bool letter = asked.paper.empty() ? door_case.units == Units::us : papers[0] == "letter";
+  OutputFolder folder(asked.out.empty() ? folder_beside(asked.file) : asked.out,
+                      {"sheet.html", "sheet.pdf"});
+  const Progress progress = terminal_progress();
+  const CheckRun run = check_door(door_case, progress);
+  FigureSet set =
+      make_figures(door_case, run, figure_names(door_case.door), FigureForm{{}, 6.0}, progress);
+  progress("sheet", 1.0);
+  Sheet sheet = sheet_words(door_case, run);
+  sheet.figures = std::move(set.figures);
+  sheet.trouble = set.trouble;
+  sheet.title.number =
+      asked.number.empty() ? std::filesystem::path(asked.file).stem().string() : asked.number;
+  sheet.title.revision = asked.revision.empty() ? "-" : asked.revision;
+  sheet.title.date = asked.date.empty() ? today() : asked.date;
+  const std::string html = sheet_html(sheet, letter ? Paper::letter : Paper::a4);
+  folder.write("sheet.html", html);
+  const ScratchFolder scratch;
+  const std::string in_the_way =
+      make_pdfs({{scratch.write("sheet.html", html), scratch.path("sheet.pdf")}});
+  if (in_the_way.empty())
+    folder.write("sheet.pdf", scratch.read("sheet.pdf"));
+  progress("end", 1.0);
+  folder.keep();
+  end_progress();
+  fmt::print("The door {}. sheet.html{} in {}\n", sheet.verdict,
+             in_the_way.empty() ? " and sheet.pdf" : "", folder.path());
+  for (const auto& trouble : {set.trouble, in_the_way})
+    if (!trouble.empty())
+      fmt::print(stderr, "not made: {}\n", trouble);
+  return worst(run.findings) == Verdict::fails ? ExitStatus::close_or_fails : ExitStatus::holds;
 }
 
 } // namespace hangtrue

@@ -21,4 +21,18 @@ struct FiguresAsked {
 /// Throws InputError for a name, size or format that there is not.
 ExitStatus command_figures(const FiguresAsked& asked);
 
+/// What was asked of `hangtrue report`.
+struct ReportAsked {
+  std::string file;
+  std::string out;      ///< empty: beside the file
+  std::string number;   ///< identification number; empty: the name of the file
+  std::string revision; ///< empty: "-"
+  std::string date;     ///< of issue; empty: today
+  std::string paper;    ///< "letter" or "a4"; empty: by the units of the file
+};
+
+/// Checks the door and writes its sheet: sheet.html, and sheet.pdf where WeasyPrint is installed.
+/// The status follows the worst verdict, as with `check`.
+ExitStatus command_report(const ReportAsked& asked);
+
 } // namespace hangtrue

@@ -22,6 +22,7 @@ struct Asked {
   int level = 2;
   bool strict = false;
   FiguresAsked figures;
+  ReportAsked report;
   std::function<ExitStatus()> run;
 };
 
@@ -59,6 +60,15 @@ void add_commands(CLI::App& app, Asked& asked)
   figures->add_option("--size", asked.figures.size, "Width and height, as \"7 in x 5 in\"");
   figures->add_option("--format", asked.figures.formats, "png, svg, pdf, with commas between");
   figures->callback([&] { asked.run = [&] { return command_figures(asked.figures); }; });
+
+  auto* sheet = app.add_subcommand("report", "Check a door and write its sheet, HTML and PDF");
+  sheet->add_option("FILE", asked.report.file, "Door file")->required();
+  sheet->add_option("--out", asked.report.out, "Folder for the sheet");
+  sheet->add_option("--number", asked.report.number, "Identification number in the title block");
+  sheet->add_option("--revision", asked.report.revision, "Revision in the title block");
+  sheet->add_option("--date", asked.report.date, "Date of issue; without it today's");
+  sheet->add_option("--paper", asked.report.paper, "letter or a4, for the PDF");
+  sheet->callback([&] { asked.run = [&] { return command_report(asked.report); }; });
 
   auto* keys = app.add_subcommand("keys", "Print the reference of the door file");
   keys->callback([&] { asked.run = [] { return command_keys(); }; });

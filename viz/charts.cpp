@@ -87,7 +87,8 @@ Page use_chart(const Heading& heading, std::vector<UseBar> bars, const FigureSiz
   std::stable_sort(bars.begin(), bars.end(),
                    [](const UseBar& a, const UseBar& b) { return a.use > b.use; });
   constexpr double foot = 9.0;
-  constexpr double least_row = 4.6;
+  constexpr double name_letters = 2.2;
+  constexpr double least_row = 4.2;
   const double room = page.height - top - foot;
   const auto fit = std::min(bars.size(), static_cast<std::size_t>(room / least_row));
   const std::size_t left_out = bars.size() - fit;
@@ -95,8 +96,8 @@ Page use_chart(const Heading& heading, std::vector<UseBar> bars, const FigureSiz
   if (bars.empty())
     return page;
   const double row = std::min(7.5, room / static_cast<double>(fit));
-  const double names = 0.36 * page.width;
-  const double found = 0.24 * page.width;
+  const double names = 0.42 * page.width;
+  const double found = 0.26 * page.width;
   const double x0 = margin + names;
   const double wide = page.width - x0 - found - margin;
   // Scale to twice the limit at most: beyond that a bar breaks off with its number beside it.
@@ -114,11 +115,12 @@ Page use_chart(const Heading& heading, std::vector<UseBar> bars, const FigureSiz
   double y = top;
   for (const auto& b : bars) {
     const double base = y + 0.5 * row + 0.5 * small_letters;
-    const double where_wide = std::min(0.45 * names, text_width(b.where, small_letters));
+    const double where_wide = std::min(0.5 * names, text_width(b.where, small_letters));
     put(page, {x0 - 2.0, base}, cut_to(b.where, where_wide + 0.1, small_letters), Side::right,
         small_letters, faint());
     page.words.back().colour = tone(0.50, 0.015, 230.0);
-    put(page, {margin, base}, cut_to(b.name, names - where_wide - 5.0, letters), Side::left);
+    put(page, {margin, base}, cut_to(b.name, names - where_wide - 4.0, name_letters, false),
+        Side::left, name_letters);
     box(page, {x0, y + 0.18 * row}, at(b.use) - x0, 0.64 * row, rank_colour(b.rank),
         Stroke{ink(), 0.18, Dash::solid});
     if (b.error > 0.0) {
@@ -171,7 +173,9 @@ Page stacked_chart(const StackedChart& chart, const FigureSize& size)
     totals = std::max(totals, text_width(b.total, letters));
   }
   names = std::min(names, 0.3 * page.width);
-  const Scale scale = round_scale(least, greatest, 6);
+  Scale scale = round_scale(least, greatest, 6);
+  if (least > -0.1 * scale.step) // a sliver below zero needs no step of its own
+    scale.from = least;
   const double x0 = margin + names + 3.0;
   const double wide = page.width - x0 - margin - totals - 3.0;
   const auto at = [&](double v) { return x0 + wide * (v - scale.from) / (scale.to - scale.from); };
@@ -179,7 +183,8 @@ Page stacked_chart(const StackedChart& chart, const FigureSize& size)
   const double count = static_cast<double>(std::max<std::size_t>(1, chart.bars.size()));
   const double row = std::clamp((page.height - top - foot) / count, 6.0, 20.0);
   const double bottom = top + row * count;
-  for (double v = scale.from; v <= scale.to + 0.5 * scale.step; v += scale.step) {
+  const double first = scale.step * std::ceil(scale.from / scale.step - 1e-9);
+  for (double v = first; v <= scale.to + 0.5 * scale.step; v += scale.step) {
     line(page, {at(v), top}, {at(v), bottom + 1.0}, grid);
     put(page, {at(v), bottom + 4.5}, scale_number(scale, v), Side::middle, small_letters);
   }

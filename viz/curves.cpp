@@ -106,16 +106,60 @@ void name_curves(Page& page, const Frame& f, const std::vector<Curve>& curves)
   }
 }
 
-void draw_panel(Page& page, const Frame& f, const Pane& panel)
+// How often curves of the pane come into the box of a text.
+int crossings(const Frame& f, const Pane& pane, double left, double right, double top,
+              double bottom)
 {
-  for (const auto& c : panel.curves) {
+  int count = 0;
+  for (const auto& c : pane.curves)
+    for (std::size_t i = 0; i + 1 < c.points.size(); ++i) {
+      const Spot a = on_page(f, c.points[i]);
+      const Spot b = on_page(f, c.points[i + 1]);
+      constexpr int steps = 24;
+      for (int k = 0; k <= steps; ++k) {
+        const double x = a.x + (b.x - a.x) * k / steps;
+        const double y = a.y + (b.y - a.y) * k / steps;
+        count += x > left && x < right && y > top && y < bottom ? 1 : 0;
+      }
+    }
+  return count;
+}
+
+// Words of a mark where the fewest curves pass: to its right or left, below or above.
+Words clear_words(const Frame& f, const Pane& pane, Spot at, const std::string& text)
+{
+  const double wide = text_width(text, letters);
+  Words best;
+  int least = 1 << 30;
+  for (const bool right : {true, false})
+    for (const double down : {letters + 2.5, -2.0, 2.0 * letters + 4.0, -letters - 4.0}) {
+      const double left = right ? at.x + 2.0 : at.x - 2.0 - wide;
+      const double y = at.y + down;
+      if (left < f.left || left + wide > f.left + f.width || y - letters < f.top ||
+          y > f.top + f.height)
+        continue;
+      const int count =
+          crossings(f, pane, left - 0.5, left + wide + 0.5, y - letters - 0.7, y + 0.7);
+      if (count >= least)
+        continue;
+      least = count;
+      best = {{left, y}, text, letters, Side::left, false, 0.0, ink(), true};
+    }
+  if (best.text.empty()) // no room anywhere: beside the mark, come what may
+    best = {{at.x + 2.0, at.y - 2.0}, text, letters, Side::left, false, 0.0, ink(), true};
+  return best;
+}
+
+void draw_pane(Page& page, const Frame& f, const Pane& pane)
+{
+  for (const auto& c : pane.curves) {
     Shape curve;
     for (const auto& s : c.points)
       curve.spots.push_back(on_page(f, s));
     curve.stroke = Stroke{c.colour, 0.6, c.dash};
     page.shapes.push_back(curve);
   }
-  for (const auto& l : panel.limits) {
+  for (const auto& l : pane.limits) {
     const Spot at = on_page(f, {f.across.from, l.value});
     line(page, at, {f.left + f.width, at.y}, limit_stroke);
     page.words.push_back({{f.left + 2.0, at.y - 1.0},
@@ -127,25 +171,14 @@ void draw_panel(Page& page, const Frame& f, const Pane& panel)
                           limit_stroke.colour,
                           true});
   }
-  for (const auto& m : panel.marks) {
+  for (const auto& m : pane.marks) {
     const Spot at = on_page(f, m.at);
     circle(page, at, 1.0, Colour{1.0, 1.0, 1.0}, Stroke{ink(), 0.35, Dash::solid});
-    const double wide = text_width(m.words, letters);
-    const bool right = at.x + 2.5 + wide < f.left + f.width;
-    const bool low = at.y + letters + 3.0 > f.top + f.height; // below, where curves bend away
-    const double y = low ? at.y - 2.0 : at.y + letters + 2.5;
-    page.words.push_back({{right ? at.x + 2.0 : at.x - 2.0, y},
-                          m.words,
-                          letters,
-                          right ? Side::left : Side::right,
-                          false,
-                          0.0,
-                          ink(),
-                          true});
+    page.words.push_back(clear_words(f, pane, at, m.words));
   }
-  name_curves(page, f, panel.curves);
+  name_curves(page, f, pane.curves);
   page.words.push_back({{margin + letters, f.top + 0.5 * f.height},
-                        panel.axis,
+                        pane.axis,
                         letters,
                         Side::middle,
                         false,
@@ -155,18 +188,18 @@ void draw_panel(Page& page, const Frame& f, const Pane& panel)
 
 } // namespace
 
-Scale pane_scale(const Pane& panel)
+Scale pane_scale(const Pane& pane)
 {
-  double least = panel.from_zero ? 0.0 : 1e300;
-  double greatest = panel.from_zero ? 0.0 : -1e300;
+  double least = pane.from_zero ? 0.0 : 1e300;
+  double greatest = pane.from_zero ? 0.0 : -1e300;
   auto hold = [&](double v) {
     least = std::min(least, v);
     greatest = std::max(greatest, v);
   };
-  for (const auto& c : panel.curves)
+  for (const auto& c : pane.curves)
     for (const auto& s : c.points)
       hold(s.y);
-  for (const auto& l : panel.limits)
+  for (const auto& l : pane.limits)
     hold(l.value);
   if (least > greatest)
     return round_scale(0.0, 1.0, 5);
@@ -202,7 +235,7 @@ Page curve_chart(const CurveChart& chart, const FigureSize& size)
       if (i == 0)
         page.words.push_back({{at.x, f.top - 1.2}, d.words, small_letters, Side::middle});
     }
-    draw_panel(page, f, chart.panes[i]);
+    draw_pane(page, f, chart.panes[i]);
     f.top += f.height + between;
   }
   page.words.push_back(

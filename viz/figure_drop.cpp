@@ -99,9 +99,10 @@ Figure drop_figure(const Door& door, const Mesh& mesh, const Deflection& d,
   page.height = form.size.height;
   const Vec3 down = gravity_direction(door);
   const double factor = drawn_factor(door, d);
-  const double top = put_heading(
-      page, {"The drop of the open door", fmt::format("{}, {}; movement {}, dashed: as drawn",
-                                                      door.name, d.state, larger(factor))});
+  const double top = put_heading(page, {"The drop of the open door",
+                                        fmt::format("{}, {}; movement {}, dashed: as drawn",
+                                                    door.name, d.state, larger(factor))}) +
+                     6.0;
   const Surface door_side = surface_of(mesh.door, is_steel);
   const Surface frame_side = surface_of(mesh.frame, is_steel);
   std::vector<Surface> pin_sides;

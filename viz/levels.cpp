@@ -129,17 +129,22 @@ void put_chains(Page& page, const Window& window, const std::vector<LevelChain>&
         page.shapes.push_back(shape);
       shape.spots.clear();
     };
+    std::optional<Spot> before;
     for (const auto& p : chain.at) {
       const Spot spot = on_page(window, p);
-      if (!inside(spot)) {
-        if (!shape.spots.empty())
-          shape.spots.push_back(clipped(window, shape.spots.back(), spot));
-        finish();
-      } else if (shape.spots.empty() ||
-                 std::hypot(spot.x - shape.spots.back().x, spot.y - shape.spots.back().y) > 0.05) {
+      const bool was_inside = before && inside(*before);
+      if (inside(spot)) {
+        if (before && !was_inside)
+          shape.spots.push_back(clipped(window, spot, *before));
         // Points closer than a fraction of a line width add nothing to a print.
-        shape.spots.push_back(spot);
+        if (shape.spots.empty() ||
+            std::hypot(spot.x - shape.spots.back().x, spot.y - shape.spots.back().y) > 0.05)
+          shape.spots.push_back(spot);
+      } else if (was_inside) {
+        shape.spots.push_back(clipped(window, *before, spot));
+        finish();
       }
+      before = spot;
     }
     finish();
   }

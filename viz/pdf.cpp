@@ -55,6 +55,8 @@ std::string make_pdfs(const std::vector<PdfJob>& jobs)
     const int silent = open("/dev/null", O_RDWR);
     for (const int stream : {0, 1, 2})
       dup2(silent, stream);
+    // The one that Debian's packages belong to; another may come first on the path.
+    execv("/usr/bin/python3", const_cast<char* const*>(words.data()));
     execvp("python3", const_cast<char* const*>(words.data()));
     _exit(3);
   }
