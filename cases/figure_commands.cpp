@@ -159,8 +159,8 @@ ExitStatus command_report(const ReportAsked& asked)
                       {"sheet.html", "sheet.pdf"});
   const Progress progress = terminal_progress();
   const CheckRun run = check_door(door_case, progress);
-  FigureSet set =
-      make_figures(door_case, run, figure_names(door_case.door), FigureForm{{}, 6.0}, progress);
+  FigureSet set = make_figures(door_case, run, figure_names(door_case.door),
+                               FigureForm{{180.0, 106.0}, 6.0}, progress);
   progress("sheet", 1.0);
   Sheet sheet = sheet_words(door_case, run);
   sheet.figures = std::move(set.figures);
@@ -179,7 +179,8 @@ ExitStatus command_report(const ReportAsked& asked)
   progress("end", 1.0);
   folder.keep();
   end_progress();
-  fmt::print("The door {}. sheet.html{} in {}\n", sheet.verdict,
+  fmt::print("The door {}. sheet.html{} in {}\n",
+             sheet.verdict == "close" ? "is close to a limit" : sheet.verdict,
              in_the_way.empty() ? " and sheet.pdf" : "", folder.path());
   for (const auto& trouble : {set.trouble, in_the_way})
     if (!trouble.empty())

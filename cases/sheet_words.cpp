@@ -11,6 +11,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <cstdlib>
 #include <numbers>
 
 namespace hangtrue
@@ -159,11 +160,12 @@ std::vector<HandCheck> hand_checks_of(const DoorCase& c, const CheckRun& run)
     for (std::size_t h = 0; h < door.hinges.size(); ++h)
       if (door.hinges[h].at > door.hinges[top].at)
         top = h;
-    checks.push_back({"Level force on the uppermost hinge", "weight x arm / spacing",
-                      words.force(d.couple), words.force(across_at(d, top)),
-                      door.hinges.size() > 2
-                          ? "the hinges between take a share, and a load on the handle adds"
-                          : "a load on the handle adds to the computed one"});
+    checks.push_back(
+        {"Level force on the uppermost hinge", "weight x arm / spacing", words.force(d.couple),
+         words.force(across_at(d, top)),
+         door.hinges.size() > 2
+             ? "the hinges between take a share; a load on the handle adds"
+             : "knuckles press at their edges, which changes the arm; a load on the handle adds"});
     checks.push_back(play_check(door, d, words));
   }
   for (const auto& warm : run.warm)
@@ -195,6 +197,20 @@ std::vector<std::string> books_of(const CheckRun& run)
     list.push_back(fmt::format("Heat in against heat stored and out, {}: {:.0e} of the throughput.",
                                w.state, w.warmth.energy_error));
   return list;
+}
+
+// "0.038099999999999995 m" as "0.0381 m": seven figures are finer than any shop cuts.
+std::string shorter(const std::string& value)
+{
+  const std::size_t end = value.find_first_not_of("0123456789.-+e");
+  const std::string number = value.substr(0, end);
+  if (number.size() < 9 || number.find('.') == std::string::npos)
+    return value;
+  char* rest = nullptr;
+  const double v = std::strtod(number.c_str(), &rest);
+  if (rest != number.c_str() + number.size())
+    return value;
+  return fmt::format("{:.7g}", v) + (end == std::string::npos ? "" : value.substr(end));
 }
 
 const std::vector<std::string> not_checked{
@@ -233,7 +249,7 @@ Sheet sheet_words(const DoorCase& c, const CheckRun& run)
   sheet.not_checked = not_checked;
   sheet.cautions = cautions;
   for (const auto& line : c.echo)
-    sheet.keys.push_back({line.key, line.value, line.given});
+    sheet.keys.push_back({line.key, shorter(line.value), line.given});
   sheet.versions = {{"hangtrue", version}, {"Libraries", library_versions}};
   return sheet;
 }

@@ -98,12 +98,12 @@ Figure door_figure(const Door& door, const Mesh& mesh, const Deflection& d,
   const Vec3 size = bodies.corners.back() - bodies.corners.front();
   const double room = page.height - top;
   const double scale =
-      std::min((wide - 40.0) / size.x, (room - 24.0) / (size.z + size.y)); // mm on paper per m
+      std::min((wide - 48.0) / size.x, (room - 24.0) / (size.z + size.y)); // mm on paper per m
   const double edge_high = scale * size.y + 6.0;
   Window front{{4.0, top + edge_high}, wide, room - edge_high, {left, up, {}, wide / scale}};
   const Vec3 middle = 0.5 * (bodies.corners.front() + bodies.corners.back());
   // A little to the right for the words at the left, and up for those below.
-  front.view.centre = middle + Vec3{-2.0 / scale, 0.0, -2.5 / scale};
+  front.view.centre = middle + Vec3{-4.0 / scale, 0.0, -2.5 / scale};
   put_layers(page, front, bodies.layers, form.dots);
   // The view along the axis stands above, to the same scale, the outer face towards the front view.
   Window edge = front;

@@ -48,6 +48,8 @@ void add_words(std::string& svg, const Words& w)
     svg += fmt::format(" text-anchor=\"{}\"", anchor(w.side));
   if (w.bold)
     svg += " font-weight=\"bold\"";
+  if (w.text.rfind(' ', 0) == 0) // else blanks at the start are dropped
+    svg += " xml:space=\"preserve\"";
   if (w.turn != 0.0)
     svg += fmt::format(" transform=\"rotate({:.1f} {:.2f} {:.2f})\"", -w.turn, w.at.x, w.at.y);
   // The rim as a copy below: not every reader of SVG knows the order of painting.

@@ -4,6 +4,9 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
+#include <set>
+
 namespace hangtrue
 {
 
@@ -16,8 +19,9 @@ std::string style(Paper paper)
   return fmt::format(
       "@page {{ size: {paper}; margin: 14mm 15mm 16mm 15mm; @bottom-right {{ content: "
       "counter(page) "
-      "\" of \" counter(pages); font: 8pt sans-serif }} @bottom-left {{ content: "
-      "string(running); font: 8pt sans-serif }} }}\n"
+      "\" of \" counter(pages); font: 8pt 'Liberation Sans', Arial, sans-serif }} @bottom-left {{ "
+      "content: "
+      "string(running); font: 8pt 'Liberation Sans', Arial, sans-serif }} }}\n"
       "html {{ color: {ink}; background: #ffffff; font-family: 'Liberation Sans', Arial, "
       "Helvetica, "
       "sans-serif; font-size: 9.5pt; line-height: 1.35 }}\n"
@@ -32,13 +36,15 @@ std::string style(Paper paper)
       "bold; border-bottom: 0.35mm solid {ink} }}\n"
       "th, td {{ padding: 0.7mm 1.5mm 0.7mm 0; vertical-align: top }} tr {{ break-inside: avoid "
       "}}\n"
+      ".short {{ font-size: 8pt }} .short td {{ padding-top: 0.3mm; padding-bottom: 0.3mm }}\n"
       "thead {{ display: table-header-group }} tbody tr {{ border-bottom: 0.18mm solid {line} }}\n"
       ".block td {{ border: 0.35mm solid {ink}; padding: 0.6mm 1.5mm 0.8mm; height: 8mm }} .block "
       "small {{ display: block; font-size: 6.5pt }} .block {{ table-layout: fixed }}\n"
       ".block td {{ overflow-wrap: anywhere }}\n"
-      ".number {{ text-align: right; white-space: nowrap }} .fine {{ font-size: 8pt; color: {soft} "
+      ".number {{ text-align: right; white-space: nowrap; padding-left: 2mm }} .fine {{ "
+      "line-height: 1.2 }} .fine {{ font-size: 8pt; color: {soft} "
       "}}\n"
-      ".holds, .close, .fails {{ font-weight: bold; white-space: nowrap }}\n"
+      ".holds, .close, .fails {{ font-weight: bold; white-space: nowrap; padding-right: 3mm }}\n"
       ".holds:before, .close:before, .fails:before {{ content: ''; display: inline-block; width: "
       "2.6mm; height: 2.6mm; margin-right: 1.2mm; border: 0.25mm solid {ink} }}\n"
       ".holds:before {{ background: {holds} }} .close:before {{ background: {close} }} "
@@ -76,29 +82,54 @@ std::string title_block(const TitleBlock& t)
       field("Legal owner", t.owner, 5), field("Created by", "", 4), field("Approved by", "", 3),
       field("Title", t.title, 5, true), field("Document type", t.document_type, 4),
       field("Date of issue", t.date, 3), field("Identification number", t.number, 5),
-      field("Revision", t.revision, 2), field("Language", "en", 2),
-      field("Sheet", "all sheets numbered at the foot", 3));
+      field("Revision", t.revision, 2), field("Language", "en", 2), field("Sheet", "see foot", 3));
 }
 
+// The worst state of each check, with its reasons.
 std::string verdict_table(const std::vector<SheetVerdict>& verdicts)
 {
   std::string html =
-      "<table><thead><tr><th>Verdict</th><th>Check</th><th class=\"number\">Found</th><th "
-      "class=\"number\">Limit</th><th "
-      "class=\"number\">Use</th><th>State</th></tr></thead><tbody>\n";
+      "<table><thead><tr><th>Verdict</th><th>Check, worst state</th><th class=\"number\">Found</th>"
+      "<th class=\"number\">Limit</th><th class=\"number\">Use</th><th>Where the limit comes "
+      "from</th></tr></thead><tbody>\n";
+  std::set<std::string> seen;
   for (const auto& v : verdicts) {
+    if (!seen.insert(v.check).second)
+      continue;
     html += fmt::format(
-        "<tr><td class=\"{0}\">{0}</td><td>{1}<br><span class=\"fine\">{2}</span></td>"
-        "<td class=\"number\">{3}",
-        escaped_xml(v.verdict), escaped_xml(v.check), escaped_xml(v.reason), escaped_xml(v.found));
-    if (!v.error.empty())
-      html += fmt::format("<br><span class=\"fine\">\u00b1 {}</span>", escaped_xml(v.error));
-    html += fmt::format(
-        "</td><td class=\"number\">{}</td><td class=\"number\">{}</td><td>{}<br><span "
-        "class=\"fine\">limit: {}</span></td></tr>\n",
-        escaped_xml(v.limit), escaped_xml(v.use), escaped_xml(v.state), escaped_xml(v.origin));
+        "<tr><td class=\"{0}\">{0}</td><td><b>{1}</b>, {2}<br><span class=\"fine\">{3}</span></td>"
+        "<td class=\"number\">{4}{5}</td><td class=\"number\">{6}</td><td "
+        "class=\"number\">{7}</td><td class=\"fine\">{8}</td></tr>\n",
+        escaped_xml(v.verdict), escaped_xml(v.check), escaped_xml(v.state), escaped_xml(v.reason),
+        escaped_xml(v.found),
+        v.error.empty()
+            ? ""
+            : fmt::format("<br><span class=\"fine\">\u00b1 {}</span>", escaped_xml(v.error)),
+        escaped_xml(v.limit), escaped_xml(v.use), escaped_xml(v.origin));
   }
   return html + "</tbody></table>\n";
+}
+
+// Every check in every state, in short.
+std::string state_table(const std::vector<SheetVerdict>& verdicts)
+{
+  std::string html =
+      "<table class=\"short\"><thead><tr><th>Verdict</th><th>Check</th><th>State</th>"
+      "<th class=\"number\">Found</th><th class=\"number\">Limit</th><th "
+      "class=\"number\">Use</th></tr></thead><tbody>\n";
+  for (const auto& v : verdicts)
+    html += fmt::format("<tr><td class=\"{0}\">{0}</td><td>{1}</td><td>{2}</td><td "
+                        "class=\"number\">{3}</td><td class=\"number\">{4}</td><td "
+                        "class=\"number\">{5}</td></tr>\n",
+                        escaped_xml(v.verdict), escaped_xml(v.check), escaped_xml(v.state),
+                        escaped_xml(v.found), escaped_xml(v.limit), escaped_xml(v.use));
+  return html + "</tbody></table>\n";
+}
+
+bool many_states(const std::vector<SheetVerdict>& verdicts)
+{
+  return std::any_of(verdicts.begin(), verdicts.end(),
+                     [&](const SheetVerdict& v) { return v.state != verdicts.front().state; });
 }
 
 std::string list_of(const std::vector<std::string>& items)
@@ -163,6 +194,8 @@ std::string sheet_html(const Sheet& s, Paper paper, const std::string& turning)
   html += "<h2>Verdicts</h2>\n" + verdict_table(s.verdicts);
   html += turning;
   html += "<h2>Pictures</h2>\n" + figures_of(s);
+  if (many_states(s.verdicts))
+    html += "<h2>Every check in every state</h2>\n" + state_table(s.verdicts);
   html += "<h2>Assumptions</h2>\n" + list_of(s.assumptions);
   html += "<h2>By hand beside the computed</h2>\n" + hand_table(s.hand_checks);
   html += "<h2>How well the books balance</h2>\n" + list_of(s.books);
