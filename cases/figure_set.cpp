@@ -6,7 +6,6 @@
 #include <fmt/format.h>
 
 #include <algorithm>
-#include <array>
 #include <cmath>
 #include <functional>
 #include <memory>
@@ -21,7 +20,23 @@ constexpr double inch = 0.0254; // m
 constexpr double minute = 60.0; // s
 
 // Endings of the warm states, in the order in which a check comes by them.
-constexpr std::array<const char*, 2> warm_endings{"-most-bowed", "-steady"};
+std::vector<std::string> warm_endings(const Door& door)
+{
+  if (door.fire.measured.given)
+    return {"-measured"};
+  if (door.fire.schedule.empty())
+    return {};
+  std::vector<std::string> endings{"-most-bowed"};
+  for (std::size_t i = 0; i < door.fire.instants.size(); ++i)
+    endings.push_back(fmt::format("-instant-{}", i + 1));
+  endings.emplace_back("-steady");
+  return endings;
+}
+
+bool warms_up(const Door& door)
+{
+  return !door.fire.schedule.empty() && !door.fire.measured.given;
+}
 
 std::string found_of(const Finding& f, Units units)
 {
@@ -154,15 +169,15 @@ std::vector<Maker> makers_of(const DoorCase& c, const CheckRun& run, const Figur
     return makers;
   makers.push_back(
       {"warm-up", false, [&c, &run, form] { return warm_up_chart(c, run, form.size); }});
+  const auto endings = warm_endings(door);
   for (std::size_t s = 0; s < run.warm.size(); ++s) {
     const Deflection& warm = run.warm[s];
     const auto& field = run.fields[s];
     const double touch = c.limits.touch.value;
-    makers.push_back(
-        {std::string("temperature") + warm_endings.at(s), true, [=, &door, &run, &warm, &field] {
-           return temperature_figure(door, run.mesh, warm, field, touch, words, form);
-         }});
-    makers.push_back({std::string("bow") + warm_endings.at(s), true, [=, &door, &run, &warm] {
+    makers.push_back({"temperature" + endings.at(s), true, [=, &door, &run, &warm, &field] {
+                        return temperature_figure(door, run.mesh, warm, field, touch, words, form);
+                      }});
+    makers.push_back({"bow" + endings.at(s), true, [=, &door, &run, &warm] {
                         return bow_figure(door, run.mesh, warm, words, form);
                       }});
   }
@@ -174,12 +189,11 @@ std::vector<Maker> makers_of(const DoorCase& c, const CheckRun& run, const Figur
 std::vector<std::string> figure_names(const Door& door)
 {
   std::vector<std::string> names{"door", "drop", "hinge", "limits", "drop-parts"};
-  if (door.fire.schedule.empty())
-    return names;
-  names.emplace_back("warm-up");
-  for (const auto* ending : warm_endings)
+  if (warms_up(door))
+    names.emplace_back("warm-up");
+  for (const auto& ending : warm_endings(door))
     for (const auto* what : {"temperature", "bow"})
-      names.push_back(std::string(what) + ending);
+      names.push_back(what + ending);
   return names;
 }
 

@@ -71,6 +71,21 @@ std::string backing_words(JambBacking backing)
   return "";
 }
 
+std::string hold_words(SkinHold hold)
+{
+  switch (hold) {
+  case SkinHold::welded:
+    return "welded to rim and stiffeners all over";
+  case SkinHold::stitched:
+    return "stitched to the outer wall of the rim, else loose";
+  case SkinHold::floating:
+    return "held by one anchor weld, else free to slide";
+  case SkinHold::split:
+    return "cut from edge to edge along the hinge axis";
+  }
+  return "";
+}
+
 std::vector<std::string> assumptions_of(const DoorCase& c, const CheckRun& run)
 {
   const Door& door = c.door;
@@ -100,14 +115,14 @@ std::vector<std::string> assumptions_of(const DoorCase& c, const CheckRun& run)
                              words.size(door.jamb.free_width), backing_words(door.jamb.backing)));
   list.push_back(fmt::format("Insulation {} weighs and insulates but does not stiffen.",
                              door.insulation.kind));
-  if (door.fire.schedule.empty())
+  if (run.warm.empty())
     list.push_back(fmt::format("The whole door is at {}.", words.temperature(door.temperature)));
-  else
-    list.push_back(fmt::format("Fire: gas up to {} by the schedule of the file; the frame stays at "
-                               "{}; the skins stay tied to "
-                               "the rim.",
-                               words.temperature(door.fire.schedule.back().gas),
-                               words.temperature(door.fire.ambient)));
+  for (const auto& w : run.warm)
+    list.push_back(fmt::format("{}: gas {}, jamb and frame leaves {}, pins {}.", w.state,
+                               words.temperature(w.warmth.gas), words.temperature(w.warmth.jamb),
+                               words.temperature(w.warmth.pins)));
+  if (!run.warm.empty())
+    list.push_back("The inner skin is " + hold_words(door.inner_hold.kind) + ".");
   list.push_back(
       fmt::format("Mesh level {}, {} hexahedra of second order, {} unknowns; the error of the "
                   "drop is its change from the level before.",
@@ -213,12 +228,19 @@ std::string shorter(const std::string& value)
   return fmt::format("{:.7g}", v) + (end == std::string::npos ? "" : value.substr(end));
 }
 
-const std::vector<std::string> not_checked{
-    "The shut door: gasket, latch and what they do to hinges and handle.",
-    "Stress of hot skins and rim against yield, buckling of a hot skin, what stays bent after the "
-    "first fires.",
-    "Heat of the frame, friction in the hinges, dents and wear, weld shrinkage.",
-    "Fatigue, creep, explosion; what holds the jamb; seismic and wind loads."};
+std::vector<std::string> not_checked_of(const CheckRun& run)
+{
+  std::vector<std::string> list{
+      "The shut door: gasket, latch and what they do to hinges and handle.",
+      "Friction in the hinges, dents and wear, weld shrinkage, what holds the jamb.",
+      "Fatigue, creep, explosion; seismic and wind loads."};
+  list.insert(list.begin() + 1,
+              run.warm.empty()
+                  ? "Heat: the door file gives no fire."
+                  : "How heat reaches the frame (it has one temperature); how much bow "
+                    "stays after the first fires.");
+  return list;
+}
 
 const std::vector<std::string> cautions{
     "A heavy door can drop and crush while it is hung: keep it on a hoist or blocks until every "
@@ -246,7 +268,7 @@ Sheet sheet_words(const DoorCase& c, const CheckRun& run)
   sheet.assumptions = assumptions_of(c, run);
   sheet.hand_checks = hand_checks_of(c, run);
   sheet.books = books_of(run);
-  sheet.not_checked = not_checked;
+  sheet.not_checked = not_checked_of(run);
   sheet.cautions = cautions;
   for (const auto& line : c.echo)
     sheet.keys.push_back({line.key, shorter(line.value), line.given});

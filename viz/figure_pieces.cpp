@@ -24,6 +24,8 @@ Colour part_colour(Part part)
     return tone(0.74, 0.075, 60.0);
   case Part::insulation:
     return tone(0.95, 0.03, 95.0);
+  case Part::strip:
+    return tone(0.90, 0.04, 140.0);
   case Part::hollow:
     return tone(0.97, 0.0, 0.0);
   default: // leaves, lugs and knuckles
