@@ -10,6 +10,7 @@
 #include "viz/pdf.hpp"
 #include "viz/raster.hpp"
 #include "viz/scratch.hpp"
+#include "viz/turning.hpp"
 
 #include <fmt/format.h>
 #include <fmt/ranges.h>
@@ -112,6 +113,32 @@ void write_figures(OutputFolder& folder, const FigureSet& set,
     folder.write(f.name + ".pdf", scratch.read(f.name + ".pdf"));
 }
 
+// All bodies and all states, to be turned by hand; every state drawn with a factor of its own.
+std::string turning_of(const CheckRun& run)
+{
+  std::vector<const BodyMesh*> bodies{&run.mesh.door, &run.mesh.frame};
+  for (const auto& pin : run.mesh.pins)
+    bodies.push_back(&pin);
+  std::vector<const Deflection*> solved{&run.deflection};
+  for (const auto& d : run.warm)
+    solved.push_back(&d);
+  std::vector<TurningState> states;
+  for (const auto* d : solved) {
+    TurningState state{d->state, {&d->door_move, &d->frame_move}, 1.0};
+    for (const auto& moves : d->pin_moves)
+      state.moves.push_back(&moves);
+    double most = 1e-9;
+    double size = 0.0;
+    for (const auto& m : d->door_move)
+      most = std::max(most, norm(m));
+    for (const auto& p : run.mesh.door.nodes)
+      size = std::max(size, norm(p));
+    state.factor = round_factor(size / 14.0 / most);
+    states.push_back(state);
+  }
+  return turning_data(bodies, states);
+}
+
 // The day, by the clock of the place: 2026-05-31 (ISO 8601).
 std::string today()
 {
@@ -169,8 +196,10 @@ ExitStatus command_report(const ReportAsked& asked)
       asked.number.empty() ? std::filesystem::path(asked.file).stem().string() : asked.number;
   sheet.title.revision = asked.revision.empty() ? "-" : asked.revision;
   sheet.title.date = asked.date.empty() ? today() : asked.date;
-  const std::string html = sheet_html(sheet, letter ? Paper::letter : Paper::a4);
-  folder.write("sheet.html", html);
+  const Paper paper = letter ? Paper::letter : Paper::a4;
+  const std::string library = turning_library();
+  folder.write("sheet.html", sheet_html(sheet, paper, turning_html(turning_of(run), library)));
+  const std::string html = sheet_html(sheet, paper); // paper does not turn
   const ScratchFolder scratch;
   const std::string in_the_way =
       make_pdfs({{scratch.write("sheet.html", html), scratch.path("sheet.pdf")}});
@@ -182,7 +211,11 @@ ExitStatus command_report(const ReportAsked& asked)
   fmt::print("The door {}. sheet.html{} in {}\n",
              sheet.verdict == "close" ? "is close to a limit" : sheet.verdict,
              in_the_way.empty() ? " and sheet.pdf" : "", folder.path());
-  for (const auto& trouble : {set.trouble, in_the_way})
+  const std::string no_turning =
+      library.empty() ? "the door to turn in the HTML needs three.js; install the Debian package "
+                        "libjs-three (everything else is in the sheet)"
+                      : "";
+  for (const auto& trouble : {set.trouble, in_the_way, no_turning})
     if (!trouble.empty())
       fmt::print(stderr, "not made: {}\n", trouble);
   return worst(run.findings) == Verdict::fails ? ExitStatus::close_or_fails : ExitStatus::holds;

@@ -39,12 +39,29 @@ bool answers(const char* name)
   if (getppid() != parent)
     _exit(1);
   setsid();
+  sigset_t none; // what the parent blocks would stay blocked, its end among it
+  sigemptyset(&none);
+  sigprocmask(SIG_SETMASK, &none, nullptr);
   const int silent = open("/dev/null", O_RDWR);
   for (const int stream : {0, 1, 2})
     dup2(silent, stream);
   execlp("Xvfb", "Xvfb", "-displayfd", pipe, "-screen", "0", "640x480x24", "-nolisten", "tcp",
          "-noreset", static_cast<char*>(nullptr));
   _exit(127);
+}
+
+// Ends the server, kindly first.
+void end_server(pid_t server)
+{
+  kill(server, SIGTERM);
+  constexpr int rounds = 300; // of 10 ms
+  for (int i = 0; i < rounds; ++i) {
+    if (waitpid(server, nullptr, WNOHANG) != 0)
+      return;
+    poll(nullptr, 0, 10);
+  }
+  kill(server, SIGKILL);
+  waitpid(server, nullptr, 0);
 }
 
 // One line from a pipe, or nothing when it closes or nothing comes.
@@ -104,10 +121,8 @@ bool Display::start_private()
       return true;
     }
   }
-  if (server_ > 0) {
-    kill(server_, SIGTERM);
-    waitpid(server_, nullptr, 0);
-  }
+  if (server_ > 0)
+    end_server(server_);
   server_ = -1;
   return false;
 }
@@ -116,8 +131,7 @@ Display::~Display()
 {
   if (server_ <= 0)
     return;
-  kill(server_, SIGTERM);
-  waitpid(server_, nullptr, 0);
+  end_server(server_);
   if (had_before_)
     setenv("DISPLAY", before_.c_str(), 1);
   else

@@ -3,6 +3,7 @@
 #include <fmt/format.h>
 
 #include <cerrno>
+#include <csignal>
 #include <fcntl.h>
 #include <sys/wait.h>
 #include <unistd.h>
@@ -52,6 +53,9 @@ std::string make_pdfs(const std::vector<PdfJob>& jobs)
   words.push_back(nullptr);
   const pid_t child = fork();
   if (child == 0) {
+    sigset_t none; // signals that the parent blocks end this one
+    sigemptyset(&none);
+    sigprocmask(SIG_SETMASK, &none, nullptr);
     const int silent = open("/dev/null", O_RDWR);
     for (const int stream : {0, 1, 2})
       dup2(silent, stream);

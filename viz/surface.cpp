@@ -126,7 +126,7 @@ Vec3 place(const Between& p, const BodyMesh& body)
 
 } // namespace
 
-Surface surface_of(const BodyMesh& body, const Wanted& wanted)
+Surface surface_of(const BodyMesh& body, const Wanted& wanted, bool coarse)
 {
   static const auto sides = side_nodes();
   std::map<std::array<int, 4>, int> seen;
@@ -148,11 +148,13 @@ Surface surface_of(const BodyMesh& body, const Wanted& wanted)
     for (const auto& side : sides) {
       if (seen.at(side_name(cell, side)) != 1)
         continue;
-      for (int j = 0; j < 2; ++j)
-        for (int i = 0; i < 2; ++i) {
+      const int step = coarse ? 2 : 1;
+      for (int j = 0; j < 2; j += step)
+        for (int i = 0; i < 2; i += step) {
           const int n = i + 3 * j;
-          s.pieces.push_back({point(cell.node[side[n]]), point(cell.node[side[n + 1]]),
-                              point(cell.node[side[n + 4]]), point(cell.node[side[n + 3]])});
+          s.pieces.push_back({point(cell.node[side[n]]), point(cell.node[side[n + step]]),
+                              point(cell.node[side[n + 4 * step]]),
+                              point(cell.node[side[n + 3 * step]])});
           s.part.push_back(cell.part);
           s.knuckle.push_back(cell.knuckle);
         }

@@ -30,8 +30,9 @@ struct Surface {
 
 using Wanted = std::function<bool(const Hex&)>;
 
-/// Sides of wanted cells that no other wanted cell shares; four pieces to a side.
-Surface surface_of(const BodyMesh& body, const Wanted& wanted);
+/// Sides of wanted cells that no other wanted cell shares; four pieces to a side, or one where a
+/// coarse surface will do.
+Surface surface_of(const BodyMesh& body, const Wanted& wanted, bool coarse = false);
 
 /// Only the pieces that lie in the plane at `y`, m, with the edges of their outline.
 Surface face_at(const Surface& surface, const BodyMesh& body, double y);

@@ -15,6 +15,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <chrono>
 #include <cmath>
 #include <csignal>
 #include <cstdlib>
@@ -250,6 +251,30 @@ BOOST_AUTO_TEST_CASE(a_private_display_comes_and_goes)
     BOOST_TEST(name.substr(0, 1) == ":");
   }
   BOOST_TEST(std::getenv("DISPLAY") == nullptr);
+}
+
+// The program takes signals in a thread of its own and blocks them elsewhere; a server that
+// inherited that would never end.
+BOOST_AUTO_TEST_CASE(a_display_ends_although_signals_are_blocked)
+{
+  sigset_t blocked;
+  sigset_t before;
+  sigemptyset(&blocked);
+  sigaddset(&blocked, SIGTERM);
+  sigaddset(&blocked, SIGINT);
+  pthread_sigmask(SIG_BLOCK, &blocked, &before);
+  const auto start = std::chrono::steady_clock::now();
+  std::chrono::steady_clock::time_point made;
+  {
+    const Display display;
+    BOOST_TEST(display.ready());
+    made = std::chrono::steady_clock::now();
+  }
+  const std::chrono::duration<double> ending = std::chrono::steady_clock::now() - made;
+  pthread_sigmask(SIG_SETMASK, &before, nullptr);
+  BOOST_TEST_MESSAGE("start " << std::chrono::duration<double>(made - start).count() << " s, end "
+                              << ending.count() << " s");
+  BOOST_TEST(ending.count() < 2.9); // 3 s: when it is killed instead
 }
 
 BOOST_AUTO_TEST_CASE(without_a_server_the_message_names_the_package)
