@@ -42,32 +42,35 @@ double drawn_factor(const Door& door, const Deflection& d)
   return round_factor(std::max(door.panel.width, door.panel.height) / 14.0 / greatest);
 }
 
-// Dimension of the drop beside the corner, in the plane of the picture.
+// Dimension of the drop beside the corner, in the plane of the picture, on the side away from the
+// door: -1 at the left, 1 at the right.
 void dimension_drop(Page& page, const Window& window, const Corner& corner, double factor,
-                    const Vec3& down, const std::string& text)
+                    const Vec3& down, double side, const std::string& text)
 {
   const Vec3 moved = corner.place + factor * corner.move;
   const Spot from = on_page(window, corner.place);
   const Spot lowest = on_page(window, corner.place + dot(moved - corner.place, down) * down);
   const Spot to = on_page(window, moved);
-  const double left = std::min(from.x, to.x) - 7.0;
+  const double x = side * (std::max(side * from.x, side * to.x) + 7.0);
   const Stroke thin{ink(), 0.18, Dash::solid};
-  line(page, {from.x - 0.8, from.y}, {left - 1.5, from.y}, thin);
-  line(page, {to.x - 0.8, lowest.y}, {left - 1.5, lowest.y}, thin);
+  line(page, {from.x + side * 0.8, from.y}, {x + side * 1.5, from.y}, thin);
+  line(page, {to.x + side * 0.8, lowest.y}, {x + side * 1.5, lowest.y}, thin);
   if (std::abs(lowest.y - from.y) > 6.0) {
     const double middle = 0.5 * (from.y + lowest.y);
-    arrow(page, {left, middle}, {left, from.y}, thin, 2.2);
-    arrow(page, {left, middle}, {left, lowest.y}, thin, 2.2);
+    arrow(page, {x, middle}, {x, from.y}, thin, 2.2);
+    arrow(page, {x, middle}, {x, lowest.y}, thin, 2.2);
   } else {
     const double way = lowest.y > from.y ? 6.0 : -6.0;
-    arrow(page, {left, from.y - way}, {left, from.y}, thin, 2.2);
-    arrow(page, {left, lowest.y + way}, {left, lowest.y}, thin, 2.2);
+    arrow(page, {x, from.y - way}, {x, from.y}, thin, 2.2);
+    arrow(page, {x, lowest.y + way}, {x, lowest.y}, thin, 2.2);
   }
   const double base = 0.5 * (from.y + lowest.y);
-  page.words.push_back({{left - 2.5, base - 1.0}, "drop", letters, Side::right, true});
+  const Side anchor = side < 0.0 ? Side::right : Side::left;
+  const double room = (side < 0.0 ? x : page.width - x) - 6.0;
+  page.words.push_back({{x + side * 2.5, base - 1.0}, "drop", letters, anchor, true});
   double y = base + letters + 0.6;
-  for (const auto& l : broken(text, left - 6.0, letters)) {
-    page.words.push_back({{left - 2.5, y}, l, letters, Side::right, true});
+  for (const auto& l : broken(text, room, letters)) {
+    page.words.push_back({{x + side * 2.5, y}, l, letters, anchor, true});
     y += 1.7 * letters;
   }
 }
@@ -121,13 +124,16 @@ Figure drop_figure(const Door& door, const Mesh& mesh, const Deflection& d,
   std::vector<Vec3> shown;
   for (const auto& l : layers)
     shown.insert(shown.end(), l.at.begin(), l.at.end());
-  const double notes = 40.0; // mm at the left, for the dimension
-  const Window window = fitted({notes, top}, page.width - notes - 34.0, page.height - top - 4.0,
-                               cross(into, up), up, box_corners(shown), 0.02);
+  const Corner corner = dropped_corner(door, d, down);
+  const Vec3 right = cross(into, up);
+  const double side = dot(corner.place - d.centre_of_gravity, right) < 0.0 ? -1.0 : 1.0;
+  constexpr double notes = 40.0; // mm beside the corner, for the dimension
+  constexpr double list = 34.0;  // mm on the other side
+  const Window window = fitted({side < 0.0 ? notes : list, top}, page.width - notes - list,
+                               page.height - top - 4.0, right, up, box_corners(shown), 0.02);
   put_layers(page, window, layers, form.dots);
   put_outline(page, window, door);
-  const Corner corner = dropped_corner(door, d, down);
-  dimension_drop(page, window, corner, factor, down, words.length(d.drop));
+  dimension_drop(page, window, corner, factor, down, side, words.length(d.drop));
   const Vec3 g = d.centre_of_gravity;
   const Spot mark = on_page(window, g);
   put_gravity_mark(page, mark);
@@ -141,7 +147,7 @@ Figure drop_figure(const Door& door, const Mesh& mesh, const Deflection& d,
                         0.0,
                         loads(),
                         true});
-  const double x = page.width - 32.0;
+  const double x = side < 0.0 ? page.width - list + 2.0 : 4.0;
   std::vector<std::string> lines;
   const double play = d.drop - d.elastic_drop - d.heat_drop;
   lines = {"Of the drop", "   play " + words.length(play),

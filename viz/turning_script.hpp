@@ -69,7 +69,7 @@ inline constexpr const char* turning_script = R"((function () {
   var reach = Math.hypot(high[0] - low[0], high[1] - low[1], high[2] - low[2]);
   var camera = new THREE.OrthographicCamera(-1, 1, 1, -1, -10 * reach, 10 * reach);
   camera.up.set(0, 0, 1);
-  var start = { round: 2.2, over: 0.35, near: 1 };
+  var start = { round: 1.1, over: 0.35, near: 1 };
   var eye = Object.assign({}, start);
   var state = data.states.length ? 0 : -1;
 
