@@ -16,8 +16,9 @@ namespace hangtrue
 namespace
 {
 
-constexpr double inch = 0.0254; // m
-constexpr double minute = 60.0; // s
+constexpr double inch = 0.0254;                                  // m
+constexpr double minute = 60.0;                                  // s
+constexpr double ksi = 1000.0 * 4.4482216152605 / (inch * inch); // Pa
 
 // Endings of the warm states, in the order in which a check comes by them.
 std::vector<std::string> warm_endings(const Door& door)
@@ -177,6 +178,9 @@ std::vector<Maker> makers_of(const DoorCase& c, const CheckRun& run, const Figur
     makers.push_back({"temperature" + endings.at(s), true, [=, &door, &run, &warm, &field] {
                         return temperature_figure(door, run.mesh, warm, field, touch, words, form);
                       }});
+    makers.push_back({"stress" + endings.at(s), true, [=, &door, &run, &warm, &field] {
+                        return stress_figure(door, run.mesh, warm, field, words, form);
+                      }});
     makers.push_back({"bow" + endings.at(s), true, [=, &door, &run, &warm] {
                         return bow_figure(door, run.mesh, warm, words, form);
                       }});
@@ -192,7 +196,7 @@ std::vector<std::string> figure_names(const Door& door)
   if (warms_up(door))
     names.emplace_back("warm-up");
   for (const auto& ending : warm_endings(door))
-    for (const auto* what : {"temperature", "bow"})
+    for (const auto* what : {"temperature", "stress", "bow"})
       names.push_back(what + ending);
   return names;
 }
@@ -231,6 +235,9 @@ FigureWords figure_words(Units units)
   words.force = [units](double n) { return format_short(n, Kind::force, units); };
   words.moment = [units](double m) { return format_short(m, Kind::moment, units); };
   words.temperature = [units](double t) { return format_short(t, Kind::temperature, units); };
+  words.stress = [units](double pa) { return format_short(pa, Kind::stress, units); };
+  words.stress_number = [us](double pa) { return us ? pa / ksi : 1e-6 * pa; };
+  words.stress_unit = us ? "ksi" : "MPa";
   words.length_number = [us](double m) { return us ? m / inch : 1e3 * m; };
   words.temperature_number = [us](double t) { return us ? 1.8 * t + 32.0 : t; };
   words.length_unit = us ? "in" : "mm";

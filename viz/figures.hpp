@@ -22,10 +22,13 @@ struct FigureWords {
   std::function<std::string(double)> force;       ///< N
   std::function<std::string(double)> moment;      ///< N m
   std::function<std::string(double)> temperature; ///< degC
+  std::function<std::string(double)> stress;      ///< Pa
   std::function<double(double)> length_number;
   std::function<double(double)> temperature_number;
+  std::function<double(double)> stress_number;
   std::string length_unit;
   std::string temperature_unit;
+  std::string stress_unit;
 };
 
 /// One figure with the name it is asked for by.
@@ -65,6 +68,12 @@ Figure temperature_figure(const Door& door, const Mesh& mesh, const Deflection& 
 /// How the outer skin stands off the plane of its corners, with straightedge readings.
 Figure bow_figure(const Door& door, const Mesh& mesh, const Deflection& d, const FigureWords& words,
                   const FigureForm& form);
+
+/// What the steel of both skins can bear elastically at its temperature (k_p f_y), with the places
+/// of the largest use of skins and rim. `at`: degC per node of the door; `d.plates` must be there.
+Figure stress_figure(const Door& door, const Mesh& mesh, const Deflection& d,
+                     const std::vector<double>& at, const FigureWords& words,
+                     const FigureForm& form);
 
 /// The factor 1, 2, 5, 10 ... that is not above `most`.
 double round_factor(double most);

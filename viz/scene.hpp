@@ -20,7 +20,8 @@ struct ValueScale {
   double step = 0.1; ///< of the bands
   int places = 1;    ///< decimals of the band ends
   bool two_sided = false;
-  double middle = 0.0; ///< of a two-sided scale
+  bool dark_low = false; ///< of a sequential scale: where low values are what counts
+  double middle = 0.0;   ///< of a two-sided scale
   std::optional<double> limit;
   std::string unit;
 };

@@ -67,8 +67,10 @@ Colour band_colour(const ValueScale& scale, double value)
   const double low = std::floor(scale.from / scale.step + 1e-9);
   const double high = std::ceil(scale.to / scale.step - 1e-9);
   const double band = std::clamp(std::floor(v / scale.step + 1e-9), low, high - 1.0);
-  if (!scale.two_sided)
-    return sequential(high - low > 1.5 ? (band - low) / (high - low - 1.0) : 0.5);
+  if (!scale.two_sided) {
+    const double share = high - low > 1.5 ? (band - low) / (high - low - 1.0) : 0.5;
+    return sequential(scale.dark_low ? 1.0 - share : share);
+  }
   const double reach =
       std::max({std::abs(scale.to - scale.middle), std::abs(scale.from - scale.middle), 1e-12});
   return two_sided(((band + 0.5) * scale.step - scale.middle) / (reach + 0.5 * scale.step));

@@ -110,6 +110,9 @@ FigureWords plain_words()
   w.temperature = [](double t) { return fmt::format("{:.0f} degC", t); };
   w.length_number = [](double m) { return 1e3 * m; };
   w.temperature_number = [](double t) { return t; };
+  w.stress = [](double pa) { return fmt::format("{:.0f} MPa", 1e-6 * pa); };
+  w.stress_number = [](double pa) { return 1e-6 * pa; };
+  w.stress_unit = "MPa";
   w.length_unit = "mm";
   w.temperature_unit = "degC";
   return w;
@@ -351,6 +354,28 @@ BOOST_AUTO_TEST_CASE(temperatures_fill_the_scale)
     BOOST_TEST(inked(p.raster) > 0.2);
   BOOST_TEST(says(f.page, "200 degC")); // the fire face, the hottest
   BOOST_TEST(says(f.page, "limit 60"));
+}
+
+// At 400 degC k_p is 0.420 (EN 1993-1-2 Table 3.1): 105 MPa are left of 250; at 20 degC all.
+BOOST_AUTO_TEST_CASE(stress_is_shown_against_what_is_left_of_the_yield)
+{
+  const Display display;
+  BOOST_REQUIRE(display.ready());
+  Deflection d = drawn().d;
+  d.warm = true;
+  d.plates = {{"inner skin", {0.3, 0.0, 0.3}, 80e6, 105e6, 400.0, 80.0 / 105.0},
+              {"outer skin", {0.3, depth(drawn().door), 0.4}, 20e6, 250e6, 20.0, 0.08}};
+  std::vector<double> at;
+  for (const auto& p : drawn().mesh.door.nodes)
+    at.push_back(p.y < 0.5 * depth(drawn().door) ? 400.0 : 20.0);
+  const Figure f = stress_figure(drawn().door, drawn().mesh, d, at, plain_words(), small);
+  BOOST_TEST(f.page.pictures.size() == 2U);
+  for (const auto& p : f.page.pictures)
+    BOOST_TEST(inked(p.raster) > 0.2);
+  BOOST_TEST(says(f.page, "105 MPa"));
+  BOOST_TEST(says(f.page, "250 MPa"));
+  BOOST_TEST(says(f.page, "76 %"));
+  BOOST_TEST(f.caption.find("inner skin") != std::string::npos);
 }
 
 // A bow by design: the reading of the level lines is that of the movement.
