@@ -103,6 +103,7 @@ void add_warm_states(const DoorCase& door_case, Closed* closed, const Progress& 
     const auto found = judge(door_case, deflection);
     run.findings.insert(run.findings.end(), found.begin(), found.end());
     run.warm.push_back(std::move(deflection));
+    run.fields.push_back(state.at);
     if (closed != nullptr) {
       tell(closed_name(state.state), done);
       add_closed(door_case, *closed, closed_name(state.state), &state, false, parts, run);

@@ -35,6 +35,7 @@ struct CheckRun {
   std::vector<ClosedDoor> closed; ///< with gasket and latches: cold, like `warm`, cooled again
   std::vector<WarmPoint> curve;   ///< the warm-up
   WearCurve wear;                 ///< with a [use]; empty otherwise
+  std::vector<std::vector<double>> fields; ///< degC at the nodes of mesh.door, per warm state
   std::vector<Finding> findings;
   std::vector<std::string> advice; ///< for a closed door that fails a check: the best changes
 };

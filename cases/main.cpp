@@ -1,6 +1,7 @@
 #include "cases/commands.hpp"
 #include "cases/compare.hpp"
 #include "cases/dense_kernels.hpp"
+#include "cases/figure_commands.hpp"
 #include "cases/progress.hpp"
 #include "cases/version.hpp"
 
@@ -23,6 +24,8 @@ struct Asked {
   std::string out;
   int level = 2;
   bool strict = false;
+  FiguresAsked figures;
+  ReportAsked report;
   std::function<ExitStatus()> run;
 };
 
@@ -73,6 +76,23 @@ void add_commands(CLI::App& app, Asked& asked)
   skins->callback([&] { asked.run = [&] { return command_skins(asked.file); }; });
 
   add_compare(app, asked);
+
+  auto* figures = app.add_subcommand("figures", "Check a door and draw its figures");
+  figures->add_option("FILE", asked.figures.file, "Door file")->required();
+  figures->add_option("--out", asked.figures.out, "Folder for the figures");
+  figures->add_option("--only", asked.figures.only, "Names of figures, with commas between");
+  figures->add_option("--size", asked.figures.size, "Width and height, as \"7 in x 5 in\"");
+  figures->add_option("--format", asked.figures.formats, "png, svg, pdf, with commas between");
+  figures->callback([&] { asked.run = [&] { return command_figures(asked.figures); }; });
+
+  auto* sheet = app.add_subcommand("report", "Check a door and write its sheet, HTML and PDF");
+  sheet->add_option("FILE", asked.report.file, "Door file")->required();
+  sheet->add_option("--out", asked.report.out, "Folder for the sheet");
+  sheet->add_option("--number", asked.report.number, "Identification number in the title block");
+  sheet->add_option("--revision", asked.report.revision, "Revision in the title block");
+  sheet->add_option("--date", asked.report.date, "Date of issue; without it today's");
+  sheet->add_option("--paper", asked.report.paper, "letter or a4, for the PDF");
+  sheet->callback([&] { asked.run = [&] { return command_report(asked.report); }; });
 
   auto* keys = app.add_subcommand("keys", "Print the reference of the door file");
   keys->callback([&] { asked.run = [] { return command_keys(); }; });

@@ -1,0 +1,224 @@
+// Charts hold their data and their limits, and say so in numbers.
+#define BOOST_TEST_MODULE charts
+#include <boost/test/unit_test.hpp>
+
+#include "viz/charts.hpp"
+#include "viz/raster.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <set>
+
+using namespace hangtrue;
+
+namespace
+{
+
+bool says(const Page& page, const std::string& text)
+{
+  return std::any_of(page.words.begin(), page.words.end(),
+                     [&](const Words& w) { return w.text.find(text) != std::string::npos; });
+}
+
+// Where a line of text lies.
+struct Extent {
+  double left;
+  double right;
+  double top;
+  double bottom;
+};
+Extent extent(const Words& w)
+{
+  const double wide = text_width(w.text, w.height, w.bold);
+  const double before = w.side == Side::left ? 0.0 : w.side == Side::middle ? 0.5 * wide : wide;
+  if (w.turn == 90.0)
+    return {w.at.x - w.height, w.at.x, w.at.y - wide + before, w.at.y + before};
+  return {w.at.x - before, w.at.x - before + wide, w.at.y - w.height, w.at.y};
+}
+
+void all_on_the_page(const Page& page)
+{
+  for (const auto& w : page.words) {
+    const Extent e = extent(w);
+    BOOST_TEST(e.left > -0.01, w.text);
+    BOOST_TEST(e.right < page.width + 0.01, w.text);
+    BOOST_TEST(e.top > -0.01, w.text);
+    BOOST_TEST(e.bottom < page.height + 0.01, w.text);
+  }
+  for (const auto& s : page.shapes)
+    for (const auto& p : s.spots)
+      BOOST_TEST(
+          (p.x >= -0.01 && p.x <= page.width + 0.01 && p.y >= -0.01 && p.y <= page.height + 0.01));
+}
+
+std::vector<UseBar> bars(int count)
+{
+  std::vector<UseBar> made;
+  for (int i = 0; i < count; ++i)
+    made.push_back(
+        {"check " + std::to_string(i), "open cold", "1 of 2", 0.1 * (i + 1), 0.02, "holds", 0});
+  return made;
+}
+
+} // namespace
+
+BOOST_AUTO_TEST_CASE(round_scales_hold_their_ends)
+{
+  for (const auto& [a, b] :
+       {std::pair{0.0, 0.0623}, std::pair{-0.013, 0.181}, std::pair{71.0, 399.0},
+        std::pair{5.0, 5.0}, std::pair{-3e-7, -1e-7}}) {
+    const Scale s = round_scale(a, b, 6);
+    BOOST_TEST(s.from <= a + 1e-9 * s.step);
+    BOOST_TEST(s.to >= b - 1e-9 * s.step);
+    BOOST_TEST((s.to - s.from) / s.step <= 8.01);
+    const double first = s.step / std::pow(10.0, std::floor(std::log10(s.step) + 1e-9));
+    BOOST_TEST((std::abs(first - 1.0) < 1e-6 || std::abs(first - 2.0) < 1e-6 ||
+                std::abs(first - 5.0) < 1e-6));
+  }
+  BOOST_TEST(scale_number(round_scale(-0.1, 0.1, 4), -0.1) == "\u22120.10");
+}
+
+BOOST_AUTO_TEST_CASE(use_is_sorted_and_the_limit_stands_at_100_percent)
+{
+  const Page page = use_chart({"Use", ""}, bars(12), {180.0, 120.0});
+  all_on_the_page(page);
+  std::vector<std::pair<double, std::string>> names;
+  for (const auto& w : page.words)
+    if (w.text.rfind("check ", 0) == 0)
+      names.emplace_back(w.at.y, w.text);
+  BOOST_TEST(names.size() == 12U);
+  std::sort(names.begin(), names.end());
+  BOOST_TEST(names.front().second == "check 11"); // the largest use on top
+  BOOST_TEST(names.back().second == "check 0");
+  double limit = -1.0;
+  double hundred = -2.0;
+  for (const auto& w : page.words) {
+    if (w.text == "limit")
+      limit = w.at.x;
+    if (w.text == "100 %" && w.side == Side::middle)
+      hundred = w.at.x;
+  }
+  BOOST_TEST(std::abs(limit - hundred) < 1e-9);
+}
+
+BOOST_AUTO_TEST_CASE(what_does_not_fit_is_counted)
+{
+  const Page page = use_chart({"Use", ""}, bars(40), {180.0, 90.0});
+  all_on_the_page(page);
+  int drawn = 0;
+  for (const auto& w : page.words)
+    drawn += w.text.rfind("check ", 0) == 0 ? 1 : 0;
+  BOOST_TEST(drawn > 10);
+  BOOST_TEST(drawn < 40);
+  BOOST_TEST(says(page, std::to_string(40 - drawn) + " smaller ones are not drawn"));
+}
+
+BOOST_AUTO_TEST_CASE(parts_of_a_bar_add_up_on_paper)
+{
+  StackedChart chart{{"Drop", ""},
+                     "drop, in",
+                     {"play", "steel", "heat"},
+                     {{"cold", {0.03, 0.01, 0.0}, "0.04 in"}, {"hot", {0.03, 0.01, -0.02}, "0.02"}},
+                     0.0625,
+                     "limit 0.0625 in"};
+  const Page page = stacked_chart(chart, {180.0, 80.0});
+  all_on_the_page(page);
+  std::vector<double> wide; // of the filled boxes after the key
+  for (const auto& s : page.shapes)
+    if (s.fill && s.closed && s.spots.size() == 4U && s.spots[2].y - s.spots[0].y > 3.0)
+      wide.push_back(s.spots[1].x - s.spots[0].x);
+  BOOST_TEST(wide.size() == 6U);
+  BOOST_TEST(std::abs(wide[0] / wide[1] - 3.0) < 1e-6);
+  BOOST_TEST(std::abs(wide[5] / wide[4] - 2.0) < 1e-6);
+  BOOST_TEST(says(page, "limit 0.0625 in"));
+}
+
+// Compression round a gasket, wear over years: the same function, the limits always in the scale.
+BOOST_AUTO_TEST_CASE(curves_hold_their_limits)
+{
+  Pane pane{"compression, in",
+              {{"cold", {{0.0, 0.2}, {10.0, 0.3}}}, {"worst", {{0.0, 0.1}, {10.0, 0.25}}}},
+              {{0.05, "sealing"}, {0.41, "crushing"}},
+              {{{3.0, 0.22}, "least"}}};
+  const Scale s = pane_scale(pane);
+  BOOST_TEST(s.from <= 0.05);
+  BOOST_TEST(s.to >= 0.41);
+  const CurveChart chart{
+      {"Gasket", "round the door"}, "along the line, in", 0.0, {pane, pane}, {{5.0, "corner"}}};
+  const Page page = curve_chart(chart, {180.0, 120.0});
+  all_on_the_page(page);
+  BOOST_TEST(says(page, "sealing"));
+  BOOST_TEST(says(page, "crushing"));
+  BOOST_TEST(says(page, "worst"));
+}
+
+BOOST_AUTO_TEST_CASE(text_is_escaped_and_nothing_is_fetched)
+{
+  Page page;
+  page.words.push_back({{1.0, 5.0}, "<script>alert('x')</script> & \"y\"\n"});
+  const std::string svg = page_svg(page);
+  BOOST_TEST(svg.find("<script") == std::string::npos);
+  BOOST_TEST(svg.find("&lt;script&gt;alert(&#39;x&#39;)&lt;/script&gt; &amp; &quot;y&quot;") !=
+             std::string::npos);
+  // The two names of XML spaces are the only addresses, and they are names.
+  std::size_t addresses = 0;
+  for (std::size_t at = svg.find("http"); at != std::string::npos; at = svg.find("http", at + 1))
+    ++addresses;
+  BOOST_TEST(addresses == 2U);
+}
+
+BOOST_AUTO_TEST_CASE(words_fit_the_room_they_are_given)
+{
+  const std::string text = "a long name of a check that has no room";
+  BOOST_TEST(text_width(cut_to(text, 30.0, 2.5), 2.5) <= 30.0);
+  BOOST_TEST(cut_to("short", 30.0, 2.5) == "short");
+  const auto lines = broken(text, 25.0, 2.5);
+  BOOST_TEST(lines.size() > 2U);
+  for (const auto& l : lines)
+    BOOST_TEST(text_width(l, 2.5) <= 25.0);
+}
+
+// RFC 4648, section 10: the test vectors.
+BOOST_AUTO_TEST_CASE(base64_by_its_standard)
+{
+  BOOST_TEST(base64("").empty());
+  BOOST_TEST(base64("f") == "Zg==");
+  BOOST_TEST(base64("fo") == "Zm8=");
+  BOOST_TEST(base64("foo") == "Zm9v");
+  BOOST_TEST(base64("foobar") == "Zm9vYmFy");
+}
+
+// Without any display: areas have their size in dots, and letters leave ink.
+BOOST_AUTO_TEST_CASE(dots_have_the_area_of_the_shape)
+{
+  Page page;
+  page.width = 20.0;
+  page.height = 10.0;
+  box(page, {2.05, 2.0}, 5.0, 3.0, Colour{0.0, 0.0, 0.0}, {});
+  const Raster raster = rasterized(page, 10.0);
+  BOOST_TEST(raster.width == 200);
+  BOOST_TEST(raster.height == 100);
+  double dark = 0.0;
+  for (std::size_t i = 0; i < raster.rgb.size(); i += 3)
+    dark += 1.0 - raster.rgb[i] / 255.0;
+  BOOST_TEST(std::abs(dark - 1500.0) < 1.0); // 5 x 3 mm at 100 dots per mm^2, in steps of 1/255
+  Page words;
+  words.width = 20.0;
+  words.height = 10.0;
+  words.words.push_back({{2.0, 7.0}, "\u2212H", 3.5});
+  const Raster lettered = rasterized(words, 10.0);
+  int top = lettered.height;
+  int left = lettered.width;
+  int bottom = 0;
+  for (int y = 0; y < lettered.height; ++y)
+    for (int x = 0; x < lettered.width; ++x)
+      if (lettered.rgb[3 * (static_cast<std::size_t>(y) * lettered.width + x)] < 128) {
+        top = std::min(top, y);
+        bottom = std::max(bottom, y);
+        left = std::min(left, x);
+      }
+  BOOST_TEST(std::abs(bottom - top + 1 - 35) <= 2); // capitals 3.5 mm high
+  BOOST_TEST(std::abs(bottom + 1 - 70) <= 2);       // on the base line
+  BOOST_TEST(left < 28);                            // the minus sign is there too
+  BOOST_TEST(png_bytes(lettered).substr(1, 3) == "PNG");
+}

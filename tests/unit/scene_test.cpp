@@ -1,0 +1,398 @@
+// What is drawn of a door: surfaces and cuts, scales and keys, views, and pictures that show it.
+#define BOOST_TEST_MODULE scene
+#include <boost/test/unit_test.hpp>
+
+#include "meshing/loft.hpp"
+#include "solver/cell_shapes.hpp"
+#include "tests/test_doors.hpp"
+#include "tests/test_meshes.hpp"
+#include "viz/display.hpp"
+#include "viz/figures.hpp"
+#include "viz/raster.hpp"
+#include "viz/scene.hpp"
+#include "viz/surface.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <chrono>
+#include <cmath>
+#include <csignal>
+#include <cstdlib>
+
+using namespace hangtrue;
+
+namespace
+{
+
+const Wanted all_cells = [](const Hex&) { return true; };
+
+BodyMesh box_mesh() // 2 x 1 x 1 m, two by one by one cells
+{
+  return test::block(test::equal_cells(2.0, 2), test::equal_cells(1.0, 1),
+                     test::equal_cells(1.0, 1));
+}
+
+double area_of(const Surface& s, const std::vector<Vec3>& at)
+{
+  double sum = 0.0;
+  for (const auto& p : s.pieces)
+    for (std::size_t i = 2; i < p.size(); ++i)
+      sum += 0.5 * norm(cross(at[p[i - 1]] - at[p[0]], at[p[i]] - at[p[0]]));
+  return sum;
+}
+
+double length_of(const Surface& s, const std::vector<Vec3>& at)
+{
+  double sum = 0.0;
+  for (const auto& e : s.edges)
+    sum += norm(at[e[1]] - at[e[0]]);
+  return sum;
+}
+
+bool says(const Page& page, const std::string& text)
+{
+  return std::any_of(page.words.begin(), page.words.end(),
+                     [&](const Words& w) { return w.text.find(text) != std::string::npos; });
+}
+
+// Share of dots that are not white.
+double inked(const Raster& raster)
+{
+  std::size_t count = 0;
+  for (std::size_t i = 0; i < raster.rgb.size(); i += 3)
+    count += raster.rgb[i] + raster.rgb[i + 1] + raster.rgb[i + 2] < 3 * 250 ? 1 : 0;
+  return 3.0 * static_cast<double>(count) / static_cast<double>(raster.rgb.size());
+}
+
+// Movements as if the door had been shifted and bowed: enough for figures, no solution needed.
+Deflection made_up(const Door& door, const Mesh& mesh)
+{
+  Deflection d;
+  d.state = "open cold";
+  d.weight = 500.0;
+  d.centre_of_gravity = {0.4, 0.03, 0.38};
+  d.drop = 0.0015;
+  d.elastic_drop = 0.0005;
+  for (const double z : {0.0, 1.0})
+    for (const double x : {0.0, 1.0})
+      d.corners.push_back(
+          {fmt::format("{} {}", z > 0.5 ? "upper" : "lower", x > 0.5 ? "latch" : "hinge"),
+           {0.001 * (z - 0.5), 0.0, -0.0015 * x}});
+  for (const auto& p : mesh.door.nodes)
+    d.door_move.push_back({0.0, 0.001 * std::sin(4.0 * p.x / door.panel.width), -0.001 * p.x});
+  d.frame_move.assign(mesh.frame.nodes.size(), {});
+  for (const auto& pin : mesh.pins)
+    d.pin_moves.emplace_back(pin.nodes.size(), Vec3{0.0001, 0.0, 0.0});
+  for (int h = 0; h < 2; ++h) {
+    for (int k = 0; k < 3; ++k)
+      d.knuckles.push_back(
+          {h,
+           k,
+           k == 1 ? Owner::door : Owner::frame,
+           {mesh.hinges[h].axis.x, mesh.hinges[h].axis.y, knuckle_start(door.hinges[h], k) + 0.019},
+           {(k == 1 ? 300.0 : -150.0) * (h == 0 ? -1.0 : 1.0), 0.0, 0.0},
+           k == 1 && h == 0 ? 500.0 : 0.0,
+           {},
+           1e6});
+    d.pins.push_back({h, {0.1, 0.2, 0.3}, {0.0, 150.0, 0.0}, {0.0, 4.0, 0.0}, 150.0, 4.0, 0.0});
+  }
+  return d;
+}
+
+FigureWords plain_words()
+{
+  FigureWords w;
+  w.length = [](double m) { return fmt::format("{:.2f} mm", 1e3 * m); };
+  w.size = [](double m) { return fmt::format("{:.0f} mm", 1e3 * m); };
+  w.force = [](double n) { return fmt::format("{:.0f} N", n); };
+  w.moment = [](double n) { return fmt::format("{:.1f} N m", n); };
+  w.temperature = [](double t) { return fmt::format("{:.0f} degC", t); };
+  w.length_number = [](double m) { return 1e3 * m; };
+  w.temperature_number = [](double t) { return t; };
+  w.stress = [](double pa) { return fmt::format("{:.0f} MPa", 1e-6 * pa); };
+  w.stress_number = [](double pa) { return 1e-6 * pa; };
+  w.stress_unit = "MPa";
+  w.length_unit = "mm";
+  w.temperature_unit = "degC";
+  return w;
+}
+
+struct Drawn {
+  Door door = test::barrel_door();
+  Mesh mesh = loft(door, fineness(door, 1));
+  Deflection d = made_up(door, mesh);
+};
+
+Drawn& drawn() // one mesh for all figures
+{
+  static Drawn made;
+  return made;
+}
+
+constexpr FigureForm small{{180.0, 110.0}, 4.0};
+
+} // namespace
+
+BOOST_AUTO_TEST_CASE(surface_of_a_box_has_its_area_and_its_edges)
+{
+  const BodyMesh box = box_mesh();
+  const Surface s = surface_of(box, all_cells);
+  const auto at = places(s, box);
+  BOOST_TEST(std::abs(area_of(s, at) - 10.0) < 1e-12);   // 2 (2 + 2 + 1) m^2
+  BOOST_TEST(std::abs(length_of(s, at) - 16.0) < 1e-12); // 4 (2 + 1 + 1) m; none between the cells
+  BOOST_TEST(s.pieces.size() == 40U);                    // ten sides of four pieces
+}
+
+BOOST_AUTO_TEST_CASE(a_cut_has_the_area_of_the_section)
+{
+  const BodyMesh box = box_mesh();
+  for (const double z : {0.3, 0.5}) { // between the nodes, and on them
+    const Surface s = cut_of(box, all_cells, {0.0, 0.0, z}, {0.0, 0.0, 1.0});
+    BOOST_TEST(std::abs(area_of(s, places(s, box)) - 2.0) < 1e-6);
+  }
+  const double slant = std::sqrt(0.5); // along the diagonal of an end face
+  const Surface s = cut_of(box, all_cells, {0.0, 0.5, 0.5}, {0.0, slant, -slant});
+  BOOST_TEST(std::abs(area_of(s, places(s, box)) - 2.0 * std::sqrt(2.0)) < 1e-6);
+}
+
+BOOST_AUTO_TEST_CASE(values_are_carried_to_the_cut)
+{
+  const BodyMesh box = box_mesh();
+  std::vector<double> nodes;
+  for (const auto& p : box.nodes)
+    nodes.push_back(3.0 * p.x - p.y);
+  const Surface s = cut_of(box, all_cells, {0.7, 0.0, 0.0}, {1.0, 0.0, 0.0});
+  const auto at = places(s, box);
+  const auto values = values_at(s, nodes);
+  for (std::size_t i = 0; i < at.size(); ++i)
+    BOOST_TEST(std::abs(values[i] - (2.1 - at[i].y)) < 1e-9);
+}
+
+// A slope in x: level lines are straight across, joined to one chain each.
+BOOST_AUTO_TEST_CASE(level_lines_lie_where_the_value_is)
+{
+  const BodyMesh box = box_mesh();
+  const Surface s = cut_of(box, all_cells, {0.0, 0.0, 0.3}, {0.0, 0.0, 1.0});
+  const auto at = places(s, box);
+  std::vector<double> values;
+  for (const auto& p : at)
+    values.push_back(p.x);
+  const auto chains = level_chains(s, at, values, {0.25, 1.3});
+  BOOST_TEST(chains.size() == 2U);
+  for (const auto& c : chains) {
+    double length = 0.0;
+    for (std::size_t i = 1; i < c.at.size(); ++i)
+      length += norm(c.at[i] - c.at[i - 1]);
+    BOOST_TEST(std::abs(length - 1.0) < 1e-9);
+    for (const auto& p : c.at)
+      BOOST_TEST(std::abs(p.x - c.value) < 1e-9);
+  }
+}
+
+BOOST_AUTO_TEST_CASE(the_key_ends_at_the_data_and_shows_the_limit)
+{
+  const std::vector<double> values{71.3, 212.0, 398.6};
+  const ValueScale scale = value_scale(values, 10, "degF", 140.0);
+  BOOST_TEST(scale.from == 71.3);
+  BOOST_TEST(scale.to == 398.6);
+  const ValueScale beyond = value_scale(values, 10, "degF", 450.0);
+  BOOST_TEST(beyond.to == 450.0); // a limit is never off the scale
+  for (const double e : band_ends(scale))
+    BOOST_TEST(std::abs(e / scale.step - std::round(e / scale.step)) < 1e-9);
+  double before = 2.0;
+  for (const double e : band_ends(scale)) {
+    const double now = seen(band_colour(scale, e - 0.5 * scale.step)).lightness;
+    BOOST_TEST(now < before); // darker from band to band
+    before = now;
+  }
+  Page page;
+  put_key(page, {10.0, 10.0}, 80.0, scale, "temperature");
+  BOOST_TEST(says(page, "71 degF"));
+  BOOST_TEST(says(page, "399 degF"));
+  BOOST_TEST(says(page, "limit 140"));
+}
+
+BOOST_AUTO_TEST_CASE(two_sides_are_as_dark_at_the_same_distance)
+{
+  const ValueScale scale = two_sided_scale({-0.08, 0.08}, 8, "in", 0.0);
+  const Seen below = seen(band_colour(scale, -0.05));
+  const Seen above = seen(band_colour(scale, 0.05));
+  BOOST_TEST(std::abs(below.lightness - above.lightness) < 1e-3);
+  BOOST_TEST(std::hypot(below.a - above.a, below.b - above.b) > 0.05);
+}
+
+BOOST_AUTO_TEST_CASE(a_view_keeps_directions_and_sizes)
+{
+  const std::vector<Vec3> places{{0.0, 0.0, 0.0}, {2.0, 0.0, 1.0}};
+  const Window w =
+      fitted({10.0, 20.0}, 100.0, 80.0, {-1.0, 0.0, 0.0}, {0.0, 0.0, 1.0}, places, 0.1);
+  const Spot low = on_page(w, places[0]);
+  const Spot high = on_page(w, places[1]);
+  BOOST_TEST(std::abs(low.x - high.x - 80.0) < 1e-9); // x runs to the left, border 10 % each side
+  BOOST_TEST(std::abs(low.y - high.y - 40.0) < 1e-9); // to the same scale, upwards
+  BOOST_TEST(std::abs(0.5 * (low.x + high.x) - 60.0) < 1e-9);
+  BOOST_TEST(std::abs(0.5 * (low.y + high.y) - 60.0) < 1e-9);
+}
+
+BOOST_AUTO_TEST_CASE(round_factors)
+{
+  BOOST_TEST(round_factor(0.3) == 1.0);
+  BOOST_TEST(round_factor(49.9) == 20.0);
+  BOOST_TEST(round_factor(50.0) == 50.0);
+}
+
+// Without DISPLAY: a server of our own, which is gone afterwards.
+BOOST_AUTO_TEST_CASE(a_private_display_comes_and_goes)
+{
+  unsetenv("DISPLAY");
+  std::string name;
+  {
+    const Display display;
+    BOOST_REQUIRE_MESSAGE(display.ready(), display.trouble());
+    name = std::getenv("DISPLAY");
+    BOOST_TEST(name.substr(0, 1) == ":");
+  }
+  BOOST_TEST(std::getenv("DISPLAY") == nullptr);
+}
+
+// The program takes signals in a thread of its own and blocks them elsewhere; a server that
+// inherited that would never end.
+BOOST_AUTO_TEST_CASE(a_display_ends_although_signals_are_blocked)
+{
+  sigset_t blocked;
+  sigset_t before;
+  sigemptyset(&blocked);
+  sigaddset(&blocked, SIGTERM);
+  sigaddset(&blocked, SIGINT);
+  pthread_sigmask(SIG_BLOCK, &blocked, &before);
+  const auto start = std::chrono::steady_clock::now();
+  std::chrono::steady_clock::time_point made;
+  {
+    const Display display;
+    BOOST_TEST(display.ready());
+    made = std::chrono::steady_clock::now();
+  }
+  const std::chrono::duration<double> ending = std::chrono::steady_clock::now() - made;
+  pthread_sigmask(SIG_SETMASK, &before, nullptr);
+  BOOST_TEST_MESSAGE("start " << std::chrono::duration<double>(made - start).count() << " s, end "
+                              << ending.count() << " s");
+  BOOST_TEST(ending.count() < 2.9); // 3 s: when it is killed instead
+}
+
+BOOST_AUTO_TEST_CASE(without_a_server_the_message_names_the_package)
+{
+  const std::string path = std::getenv("PATH");
+  unsetenv("DISPLAY");
+  setenv("PATH", "/nowhere", 1);
+  {
+    const Display display;
+    BOOST_TEST(!display.ready());
+    BOOST_TEST(display.trouble().find("package xvfb") != std::string::npos);
+  }
+  setenv("DISPLAY", ":4711", 1); // named, but nobody answers
+  {
+    const Display display;
+    BOOST_TEST(!display.ready());
+  }
+  unsetenv("DISPLAY");
+  setenv("PATH", path.c_str(), 1);
+}
+
+BOOST_AUTO_TEST_CASE(the_door_is_drawn_with_its_sizes)
+{
+  const Display display;
+  BOOST_REQUIRE(display.ready());
+  const Figure f = door_figure(drawn().door, drawn().mesh, drawn().d, plain_words(), small);
+  BOOST_TEST(f.page.pictures.size() == 3U);
+  for (const auto& p : f.page.pictures)
+    BOOST_TEST(inked(p.raster) > 0.03);
+  BOOST_TEST(says(f.page, "762 mm")); // 30 in
+  BOOST_TEST(says(f.page, "133 mm")); // 5.25 in, the lower hinge
+  BOOST_TEST(says(f.page, "500 N"));
+}
+
+BOOST_AUTO_TEST_CASE(the_drop_says_its_factor_and_its_parts)
+{
+  const Display display;
+  BOOST_REQUIRE(display.ready());
+  const Figure f = drop_figure(drawn().door, drawn().mesh, drawn().d, plain_words(), small);
+  BOOST_TEST(inked(f.page.pictures.at(0).raster) > 0.2);
+  BOOST_TEST(says(f.page, "times larger"));
+  BOOST_TEST(says(f.page, "1.50 mm"));
+  BOOST_TEST(says(f.page, "play 1.00 mm"));
+  BOOST_TEST(f.caption.find("0.50 mm is steel") != std::string::npos);
+}
+
+BOOST_AUTO_TEST_CASE(the_hinge_shows_every_force)
+{
+  const Display display;
+  BOOST_REQUIRE(display.ready());
+  const Figure f = hinge_figure(drawn().door, drawn().mesh, drawn().d, plain_words(), small);
+  BOOST_TEST(inked(f.page.pictures.at(0).raster) > 0.05);
+  int forces = 0;
+  for (const auto& w : f.page.words)
+    forces += w.text == "300 N" || w.text == "150 N" ? 1 : 0;
+  BOOST_TEST(forces == 4); // three knuckles, and the greatest shear over its curve
+  BOOST_TEST(says(f.page, "500 N"));
+  BOOST_TEST(says(f.page, "4.0 N m"));
+}
+
+BOOST_AUTO_TEST_CASE(temperatures_fill_the_scale)
+{
+  const Display display;
+  BOOST_REQUIRE(display.ready());
+  Deflection d = drawn().d;
+  d.warm = true;
+  std::vector<double> at;
+  for (const auto& p : drawn().mesh.door.nodes)
+    at.push_back(200.0 - 3000.0 * p.y);
+  const Figure f =
+      temperature_figure(drawn().door, drawn().mesh, d, at, 60.0, plain_words(), small);
+  BOOST_TEST(f.page.pictures.size() == 3U);
+  for (const auto& p : f.page.pictures)
+    BOOST_TEST(inked(p.raster) > 0.2);
+  BOOST_TEST(says(f.page, "200 degC")); // the fire face, the hottest
+  BOOST_TEST(says(f.page, "limit 60"));
+}
+
+// At 400 degC k_p is 0.420 (EN 1993-1-2 Table 3.1): 105 MPa are left of 250; at 20 degC all.
+BOOST_AUTO_TEST_CASE(stress_is_shown_against_what_is_left_of_the_yield)
+{
+  const Display display;
+  BOOST_REQUIRE(display.ready());
+  Deflection d = drawn().d;
+  d.warm = true;
+  d.plates = {{"inner skin", {0.3, 0.0, 0.3}, 80e6, 105e6, 400.0, 80.0 / 105.0},
+              {"outer skin", {0.3, depth(drawn().door), 0.4}, 20e6, 250e6, 20.0, 0.08}};
+  std::vector<double> at;
+  for (const auto& p : drawn().mesh.door.nodes)
+    at.push_back(p.y < 0.5 * depth(drawn().door) ? 400.0 : 20.0);
+  const Figure f = stress_figure(drawn().door, drawn().mesh, d, at, plain_words(), small);
+  BOOST_TEST(f.page.pictures.size() == 2U);
+  for (const auto& p : f.page.pictures)
+    BOOST_TEST(inked(p.raster) > 0.2);
+  BOOST_TEST(says(f.page, "105 MPa"));
+  BOOST_TEST(says(f.page, "250 MPa"));
+  BOOST_TEST(says(f.page, "76 %"));
+  BOOST_TEST(f.caption.find("inner skin") != std::string::npos);
+}
+
+// A bow by design: the reading of the level lines is that of the movement.
+BOOST_AUTO_TEST_CASE(the_bow_is_measured_off_the_plane_of_the_corners)
+{
+  const Display display;
+  BOOST_REQUIRE(display.ready());
+  Deflection d = drawn().d;
+  const Panel& panel = drawn().door.panel;
+  d.door_move.clear();
+  for (const auto& p : drawn().mesh.door.nodes) { // 2 mm towards the fire in the middle, on a slope
+    const double x = 2.0 * p.x / panel.width - 1.0;
+    const double z = 2.0 * p.z / panel.height - 1.0;
+    d.door_move.push_back({0.0, -0.001 * (2.0 - x * x - z * z) + 0.01 * p.x, 0.0});
+  }
+  const Figure f = bow_figure(drawn().door, drawn().mesh, d, plain_words(), small);
+  BOOST_TEST(inked(f.page.pictures.at(0).raster) > 0.2);
+  BOOST_TEST(says(f.page, "\u22122.00 mm"));
+  BOOST_TEST(says(f.page, "0.00 mm"));
+}

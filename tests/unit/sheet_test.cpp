@@ -1,0 +1,111 @@
+// The sheet is one file: nothing fetched, everything escaped, whole on paper.
+#define BOOST_TEST_MODULE sheet
+#include <boost/test/unit_test.hpp>
+
+#include "viz/pdf.hpp"
+#include "viz/scratch.hpp"
+#include "viz/sheet.hpp"
+
+#include <algorithm>
+#include <regex>
+
+using namespace hangtrue;
+
+namespace
+{
+
+const std::string nasty = "<script>alert(\"x\")</script> & 'y' \u00e4";
+
+Sheet nasty_sheet()
+{
+  Sheet s;
+  s.title = {nasty, nasty, nasty, nasty, nasty, nasty};
+  s.verdict = "fails";
+  s.summary = nasty;
+  s.verdicts.push_back({"fails", nasty, "a", nasty, nasty, "120 %", nasty, nasty, nasty});
+  s.verdicts.push_back({"holds", nasty, "b", nasty, nasty, "20 %", "", nasty, nasty});
+  Figure figure{"one", {}, nasty};
+  figure.page.words.push_back({{5.0, 5.0}, nasty});
+  s.figures.push_back(figure);
+  s.trouble = nasty;
+  s.assumptions = {nasty};
+  s.hand_checks.push_back({nasty, nasty, nasty, nasty, nasty});
+  s.books = {nasty};
+  s.not_checked = {nasty};
+  s.cautions = {nasty};
+  s.keys.push_back({nasty, nasty, true});
+  s.versions = {{nasty, nasty}};
+  return s;
+}
+
+std::size_t count(const std::string& text, const std::string& what)
+{
+  std::size_t n = 0;
+  for (std::size_t at = text.find(what); at != std::string::npos; at = text.find(what, at + 1))
+    ++n;
+  return n;
+}
+
+} // namespace
+
+BOOST_AUTO_TEST_CASE(everything_from_outside_is_escaped)
+{
+  const std::string html = sheet_html(nasty_sheet(), Paper::letter);
+  BOOST_TEST(html.find("<script") == std::string::npos);
+  BOOST_TEST(html.find("alert(\"") == std::string::npos);
+  BOOST_TEST(count(html, "&lt;script&gt;") > 20U);
+}
+
+BOOST_AUTO_TEST_CASE(nothing_is_fetched)
+{
+  std::string html = sheet_html(nasty_sheet(), Paper::a4);
+  // Names of XML spaces look like addresses but are names.
+  html = std::regex_replace(html, std::regex("xmlns(:xlink)?=\"http://www.w3.org/[^\"]*\""), "");
+  BOOST_TEST(html.find("http:") == std::string::npos);
+  BOOST_TEST(html.find("https:") == std::string::npos);
+  BOOST_TEST(html.find("url(") == std::string::npos);
+  BOOST_TEST(html.find("@import") == std::string::npos);
+  BOOST_TEST(!std::regex_search(html, std::regex("(src|href)=\"(?!data:)")));
+}
+
+BOOST_AUTO_TEST_CASE(verdicts_come_first_and_all_parts_are_there)
+{
+  const std::string html = sheet_html(nasty_sheet(), Paper::letter);
+  std::size_t before = 0;
+  for (const std::string part :
+       {"Legal owner", "The door fails.", "<h2>Verdicts", "<h2>Pictures",
+        "<h2>Every check in every state", "<h2>Assumptions", "<h2>By hand beside the computed",
+        "<h2>How well the books balance", "<h2>What was not checked", "<h2>Cautions",
+        "<h2>The door file as understood", "<h2>Made with"}) {
+    const std::size_t at = html.find(part, before);
+    BOOST_TEST(at != std::string::npos, part);
+    before = std::max(before, at == std::string::npos ? 0 : at);
+  }
+}
+
+// The PDF has pages of the asked paper and carries its letters.
+BOOST_AUTO_TEST_CASE(the_pdf_has_its_pages_and_letters)
+{
+  const ScratchFolder scratch;
+  for (const auto& [paper, size] :
+       {std::pair{Paper::letter, "612 792"}, std::pair{Paper::a4, "595"}}) {
+    const std::string html = scratch.write("sheet.html", sheet_html(nasty_sheet(), paper));
+    const std::string pdf = scratch.path("sheet.pdf");
+    const std::string trouble = make_pdfs({{html, pdf}});
+    BOOST_REQUIRE_MESSAGE(trouble.empty(), trouble);
+    const std::string bytes = scratch.read("sheet.pdf");
+    BOOST_TEST(bytes.substr(0, 5) == "%PDF-");
+    BOOST_TEST(bytes.find(std::string("/MediaBox [ 0 0 ") + size) != std::string::npos);
+    BOOST_TEST(count(bytes, "/FontFile2") + count(bytes, "/FontFile3") >= 1U);
+  }
+}
+
+BOOST_AUTO_TEST_CASE(a_page_that_wants_the_network_gets_nothing)
+{
+  const ScratchFolder scratch;
+  const std::string html =
+      scratch.write("a.html", "<html><body><p>text</p><img src=\"file:///etc/hostname\"><img "
+                              "src=\"http://127.0.0.1:9/x.png\"></body></html>");
+  BOOST_TEST(make_pdfs({{html, scratch.path("a.pdf")}}).empty()); // the page comes, the image not
+  BOOST_TEST(scratch.read("a.pdf").substr(0, 5) == "%PDF-");
+}

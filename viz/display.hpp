@@ -1,0 +1,35 @@
+// A display to draw on: VTK renders through X even when nothing is shown.
+#pragma once
+
+#include <string>
+
+namespace hangtrue
+{
+
+/// A private X server without a screen (Xvfb) for as long as this lives; it is ended, and DISPLAY
+/// set back, when this goes or when the process ends in any other way. Where Xvfb is not installed
+/// the display that the process already has is taken, if it answers.
+class Display
+{
+public:
+  Display();
+  ~Display();
+  Display(const Display&) = delete;
+  Display& operator=(const Display&) = delete;
+
+  [[nodiscard]] bool ready() const { return ready_; }
+
+  /// When not ready: why, and the name of the package to install.
+  [[nodiscard]] const std::string& trouble() const { return trouble_; }
+
+private:
+  bool start_private();
+
+  int server_ = -1; ///< process of the private server
+  bool ready_ = false;
+  bool had_before_ = false;
+  std::string before_; ///< DISPLAY of the process
+  std::string trouble_;
+};
+
+} // namespace hangtrue

@@ -1,0 +1,23 @@
+// HTML to PDF through WeasyPrint, where that is installed.
+#pragma once
+
+#include <string>
+#include <vector>
+
+namespace hangtrue
+{
+
+/// One page set: the HTML file and the PDF to make of it.
+struct PdfJob {
+  std::string html;
+  std::string pdf;
+};
+
+/// Makes all PDFs in one run of WeasyPrint, letters embedded. Returns what is in the way, with the
+/// package to install, or nothing.
+std::string make_pdfs(const std::vector<PdfJob>& jobs);
+
+/// HTML that holds one figure on a page of its own size, mm.
+std::string figure_html(const std::string& svg, double width, double height);
+
+} // namespace hangtrue

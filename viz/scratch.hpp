@@ -1,0 +1,31 @@
+// A folder for files between two steps, gone when this goes.
+#pragma once
+
+#include <string>
+
+namespace hangtrue
+{
+
+/// A new folder of our own in the system's place for temporary files.
+class ScratchFolder
+{
+public:
+  /// Throws ComputeError when there is no room for it.
+  ScratchFolder();
+  ~ScratchFolder();
+  ScratchFolder(const ScratchFolder&) = delete;
+  ScratchFolder& operator=(const ScratchFolder&) = delete;
+
+  [[nodiscard]] std::string path(const std::string& name) const;
+
+  /// Writes a file and returns its path. Throws ComputeError when the disk does not take it.
+  [[nodiscard]] std::string write(const std::string& name, const std::string& text) const;
+
+  /// The bytes of a file.
+  [[nodiscard]] std::string read(const std::string& name) const;
+
+private:
+  std::string folder_;
+};
+
+} // namespace hangtrue
