@@ -88,8 +88,10 @@ BOOST_AUTO_TEST_CASE(supported_and_clamped)
     double beta;
   };
   for (const Row& row :
-       {Row{1.0, Edge::supported, 0.0444, 0.2873}, Row{2.0, Edge::supported, 0.1106, 0.6101},
-        Row{1.0, Edge::clamped, 0.0138, 0.1374}, Row{2.0, Edge::clamped, 0.0277, 0.2469}}) {
+       {Row{1.0, Edge::supported, 0.0444, 0.2873}, Row{1.4, Edge::supported, 0.0774, 0.4533},
+        Row{2.0, Edge::supported, 0.1106, 0.6101}, Row{3.0, Edge::supported, 0.1336, 0.7132},
+        Row{1.0, Edge::clamped, 0.0138, 0.1374}, Row{1.4, Edge::clamped, 0.0226, 0.2098},
+        Row{2.0, Edge::clamped, 0.0277, 0.2469}}) {
     const Bent bent = press(row.a_over_b, row.edge);
     const std::string edge = row.edge == Edge::clamped ? "clamped" : "supported";
     const std::string ratio = fmt::format("{:.1f}", row.a_over_b);
