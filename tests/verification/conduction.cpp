@@ -5,6 +5,8 @@
 
 #include "solver/conduction.hpp"
 #include "tests/book.hpp"
+#include "tests/heat_tools.hpp"
+#include "tests/kernel_tools.hpp"
 #include "tests/test_meshes.hpp"
 
 #include <cmath>
@@ -30,54 +32,6 @@ const Source incropera{
 
 constexpr double kelvin = 273.15;
 
-HeatMaterial plain(double k, double rho_c)
-{
-  return {[k](double) { return k; }, [rho_c](double t) { return rho_c * t; },
-          [rho_c](double) { return rho_c; }};
-}
-
-HeatProblem problem_on(const BodyMesh& mesh, const HeatMaterial& material)
-{
-  HeatProblem problem;
-  problem.mesh = &mesh;
-  problem.conducts = [](const Hex&) { return true; };
-  problem.materials = {material};
-  problem.material_of = [](const Hex&) { return 0; };
-  return problem;
-}
-
-void keep_plane(HeatProblem& problem, double x, const std::function<double(double)>& temperature)
-{
-  for (std::size_t n = 0; n < problem.mesh->nodes.size(); ++n)
-    if (std::abs(problem.mesh->nodes[n].x - x) < 1e-9)
-      problem.kept.push_back({static_cast<int>(n), temperature});
-}
-
-// Kinds: 0 the side at x = 0, 1 the side at x = length, none elsewhere.
-void ends_as_faces(HeatProblem& problem, double length)
-{
-  problem.faces = outer_faces(*problem.mesh, problem.conducts,
-                              [length](const Hex&, const Vec3& middle, const Vec3&) {
-                                if (std::abs(middle.x) < 1e-9)
-                                  return 0;
-                                return std::abs(middle.x - length) < 1e-9 ? 1 : -1;
-                              });
-}
-
-int node_at(const BodyMesh& mesh, const Vec3& place)
-{
-  int best = 0;
-  for (std::size_t n = 0; n < mesh.nodes.size(); ++n)
-    if (norm(mesh.nodes[n] - place) < norm(mesh.nodes[best] - place))
-      best = static_cast<int>(n);
-  return best;
-}
-
-BodyMesh bar(double length, int cells)
-{
-  return block(equal_cells(length, cells), {0.0, 0.01}, {0.0, 0.01});
-}
-
 double radiated(double sigma, double eps, double t, double to)
 {
   return eps * sigma * (std::pow(t + kelvin, 4) - std::pow(to + kelvin, 4));
@@ -102,7 +56,7 @@ BOOST_AUTO_TEST_CASE(nafems_t2)
                 -4.0 * 0.98 * sigma * std::pow(t + kelvin, 3)};
   };
   const Temperatures t = HeatSolver(problem).steady(0.0, 500.0);
-  const double end = t.at[node_at(mesh, {0.1, 0.0, 0.0})] + kelvin;
+  const double end = t.at[nearest_node(mesh, {0.1, 0.0, 0.0})] + kelvin;
   check_row(nafems, {"t2", "T2, bar with radiation (root of the balance): end", "K"},
             within(927.01, 0.01, "the root's digits; book 927.0"), end);
   BOOST_TEST(t.imbalance < 1e-6);
@@ -118,7 +72,7 @@ BOOST_AUTO_TEST_CASE(nafems_t3)
   keep_plane(problem, 0.0, [](double t) { return 100.0 * std::sin(std::numbers::pi * t / 40.0); });
   keep_plane(problem, 0.1, [](double) { return 0.0; });
   const HeatSolver solver(problem);
-  const int at = node_at(mesh, {0.02, 0.0, 0.0});
+  const int at = nearest_node(mesh, {0.02, 0.0, 0.0});
   auto run = [&](double tolerance, int& steps) {
     double found = 0.0;
     steps = 0;
@@ -166,7 +120,7 @@ BOOST_AUTO_TEST_CASE(nafems_t4)
       return std::abs(m.x - 0.6) < 1e-9 || std::abs(m.z - 1.0) < 1e-9 ? 0 : -1;
     });
     problem.flux = [](int, const Vec3&, double t, double) { return Flux{-750.0 * t, -750.0}; };
-    return HeatSolver(problem).steady(0.0, 50.0).at[node_at(mesh, {0.6, 0.0, 0.2})];
+    return HeatSolver(problem).steady(0.0, 50.0).at[nearest_node(mesh, {0.6, 0.0, 0.2})];
   };
   const double coarse = run(1);
   const double medium = run(2);
@@ -185,8 +139,8 @@ BOOST_AUTO_TEST_CASE(nafems_t4)
 BOOST_AUTO_TEST_CASE(semi_infinite_solid)
 {
   const BodyMesh mesh = bar(0.6, 60);
-  const int inside = node_at(mesh, {0.05, 0.0, 0.0});
-  const int surface = node_at(mesh, {0.0, 0.0, 0.0});
+  const int inside = nearest_node(mesh, {0.05, 0.0, 0.0});
+  const int surface = nearest_node(mesh, {0.0, 0.0, 0.0});
   const std::vector<double> cold(mesh.nodes.size(), 0.0);
   auto run = [&](HeatProblem problem, double& at_surface, double& at_inside) {
     HeatSolver(std::move(problem))
@@ -245,7 +199,7 @@ BOOST_AUTO_TEST_CASE(plane_wall_with_radiation)
     };
     return HeatSolver(problem).steady(0.0, 300.0);
   };
-  const int outside = node_at(mesh, {0.1, 0.0, 0.0});
+  const int outside = nearest_node(mesh, {0.1, 0.0, 0.0});
   const Temperatures fixed = run(plain(0.12, 1.0));
   const std::string digits = "digits printed";
   check_row(walls, {"wall-fixed-k", "wall of fixed conductivity: outside", "degC"},
@@ -277,7 +231,7 @@ BOOST_AUTO_TEST_CASE(plate_fin)
   const Temperatures found = HeatSolver(problem).steady(0.0, 1.0);
   const std::string why = "the fin formula knows no gradient through the thickness";
   check_row(incropera, {"fin-tip", "plate fin 3/16 in: tip, of the base", ""},
-            near(0.6649, 0.005, why), found.at[node_at(mesh, {0.1, 0.0, 0.0})]);
+            near(0.6649, 0.005, why), found.at[nearest_node(mesh, {0.1, 0.0, 0.0})]);
   check_row(incropera, {"fin-efficiency", "plate fin 3/16 in: efficiency", ""},
             near(0.7732, 0.005, why), -found.through[0] / (10.0 * 2.0 * 0.1 * 0.05));
 }

@@ -91,6 +91,29 @@ BOOST_AUTO_TEST_CASE(welds_as_lines)
             within(28.5, 1e-9, "exact"), pair.about_x + pair.about_z);
 }
 
+// The same table, two lines 4 long and 3 apart: J = d (3 b^2 + d^2) / 6, S = d^2 / 3; here along x.
+BOOST_AUTO_TEST_CASE(two_upright_lines)
+{
+  const WeldLines pair = pair_weld(4.0, 3.0);
+  check_row(shigley, {"weld-upright-j", "two lines 4 long, 3 apart: J", ""},
+            within(28.667, 5e-4, "digits printed"), pair.about_x + pair.about_z);
+  check_row(shigley, {"weld-upright-s", "two lines 4 long, 3 apart: S", ""},
+            within(16.0 / 3.0, 1e-9, "exact"), pair.about_z / pair.half_x);
+}
+
+// Round bars: 4 V / (pi d^2) and 32 M / (pi d^3); d = 20 mm, V = 10 kN, M = 100 N m.
+BOOST_AUTO_TEST_CASE(round_bar_by_hand)
+{
+  const Source bars{"Round bars",
+                    "Strength of materials, mean shear 4 V / (pi d^2), bending 32 M / (pi d^3)."};
+  check_row(bars, {"bar-shear", "20 mm pin under 10 kN: mean shear", "MPa"},
+            within(31.8310, 1e-4, "digits printed"), pin_shear_stress(10e3, 0.020) / 1e6);
+  check_row(bars, {"bar-bending", "20 mm pin under 100 N m: bending", "MPa"},
+            within(127.3240, 1e-4, "digits printed"), pin_bending_stress(100.0, 0.020) / 1e6);
+  check_row(bars, {"plate-bending", "plate 50 wide, 10 mm deep, 100 N m: 6 M / (b t^2)", "MPa"},
+            within(120.0, 1e-9, "exact"), plate_bending_stress(100.0, 0.050, 0.010) / 1e6);
+}
+
 // A plain case by hand: a box of 3 x 4 under a force along its normal spreads evenly, and E70
 // fillets of 1/16 in leg carry 0.928 kip per inch at 21 ksi on the throat (AISC, from memory).
 BOOST_AUTO_TEST_CASE(weld_stress_by_hand)

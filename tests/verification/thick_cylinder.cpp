@@ -9,6 +9,7 @@
 #include <boost/test/unit_test.hpp>
 
 #include "tests/book.hpp"
+#include "tests/heat_tools.hpp"
 #include "tests/kernel_tools.hpp"
 #include "tests/test_meshes.hpp"
 
@@ -61,6 +62,20 @@ double radius_of(const Vec3& p)
   return std::hypot(p.x, p.y);
 }
 
+// Temperatures, degC, of a ring kept at 100 inside and 0 outside, by the conduction kernel.
+std::vector<double> warm(const BodyMesh& mesh)
+{
+  HeatProblem problem = problem_on(mesh, plain(45.0, 1.0));
+  for (std::size_t n = 0; n < mesh.nodes.size(); ++n) {
+    const double r = radius_of(mesh.nodes[n]);
+    if (std::abs(r - inner) < 1e-9)
+      problem.kept.push_back({static_cast<int>(n), [](double) { return 100.0; }});
+    if (std::abs(r - outer) < 1e-9)
+      problem.kept.push_back({static_cast<int>(n), [](double) { return 0.0; }});
+  }
+  return HeatSolver(problem).steady(0.0, 50.0).at;
+}
+
 } // namespace
 
 BOOST_AUTO_TEST_SUITE(thick_cylinder)
@@ -95,8 +110,16 @@ BOOST_AUTO_TEST_CASE(hot_inside)
   const ElasticityOf everywhere = [&](const Hex&) { return steel; };
   const ElasticBody ring(mesh, everywhere, plane_strain(mesh));
   std::vector<double> strain;
-  for (const auto& p : mesh.nodes)
-    strain.push_back(12e-6 * 100.0 * std::log(outer / radius_of(p)) / std::log(outer / inner));
+  for (const double t : warm(mesh))
+    strain.push_back(12e-6 * t);
+  const double middle = std::sqrt(inner * outer);
+  const int at = nearest_node(mesh, {middle, 0.0, 0.0});
+  const double r = radius_of(mesh.nodes[at]);
+  check_row(
+      cylinders,
+      {"hot-cylinder-profile", "cylinder hot inside: temperature near sqrt(a b)", "degC"},
+      near(100.0 * std::log(outer / r) / std::log(outer / inner), 1e-4, "12 cells, a logarithm"),
+      strain[at] / 12e-6);
   const NodeField moves = ring.solve(free_strain_forces(mesh, everywhere, strain));
   const double inside = corner_stress(mesh, 0, 0, 0, 0, steel, moves, strain)[1] / 1e6;
   const double outside = corner_stress(mesh, radial - 1, 2, 0, 0, steel, moves, strain)[1] / 1e6;
