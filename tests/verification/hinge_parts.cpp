@@ -181,9 +181,20 @@ BOOST_AUTO_TEST_CASE(web_of_a_leaf_bends_like_a_cantilever)
       near(tall.plate / usual.plate, 0.10, "less the stiff part at the barrel"),
       tall.computed / usual.computed);
   door = barrel_door();
-  for (auto& hinge : door.hinges)
+  for (auto& hinge : door.hinges) {
     hinge.leaf.thickness = 0.375 * inch;
-  push_barrel(door, "3-8-by-2-in");
+    hinge.leaf.standoff = 2.125 * inch; // so that the web is as high as before
+  }
+  const Web thick = push_barrel(door, "3-8-by-2-1-8-in");
+  check_row(trade(),
+            {"leaf-thickness-cubed", "flexibility of a 1/4 in web, of a 3/8 in web's: t^3", ""},
+            near(std::pow(1.5, 3), 0.06, "shear goes with t"), usual.computed / thick.computed);
+  check_row(trade(),
+            {"leaf-standoff-cubed",
+             "flexibility of a web at 3 in standoff, of 2 in: height of the web to the axis cubed",
+             ""},
+            near(std::pow(2.75 / 1.75, 3), 0.05, "the barrel's part of the height does not bend"),
+            tall.computed / usual.computed);
 }
 
 BOOST_AUTO_TEST_CASE(jamb_plate_bends_like_a_plate_strip)
