@@ -5,6 +5,7 @@
 #include <boost/test/unit_test.hpp>
 
 #include "solver/hinge_contact.hpp"
+#include "solver/joined_body.hpp"
 #include "tests/book.hpp"
 #include "tests/kernel_tools.hpp"
 #include "tests/test_meshes.hpp"
@@ -67,8 +68,9 @@ double worst_error(int upper_cells, int lower_cells)
   auto held_lower = symmetric(lower);
   hold(
       held_lower, lower, [](const Vec3& p) { return p.z < 1e-9; }, 2);
-  const ElasticBody elastic_upper(upper, steel, held_upper);
-  const ElasticBody elastic_lower(lower, steel, held_lower);
+  FactoredBodies kept;
+  const JoinedBody elastic_upper(upper, steel, held_upper, {}, kept);
+  const JoinedBody elastic_lower(lower, steel, held_lower, {}, kept);
   std::vector<LoadedBody> bodies(2);
   bodies[0].mesh = &upper;
   bodies[0].elastic = &elastic_upper;

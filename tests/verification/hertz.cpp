@@ -8,6 +8,7 @@
 #include <boost/test/unit_test.hpp>
 
 #include "solver/hinge_contact.hpp"
+#include "solver/joined_body.hpp"
 #include "tests/book.hpp"
 #include "tests/kernel_tools.hpp"
 #include "tests/test_meshes.hpp"
@@ -96,10 +97,12 @@ Pressed press(const Case& c)
   auto held_bed = symmetric_slice(bed);
   hold(
       held_bed, bed, [&](const Vec3& p) { return p.y < -4.0 * c.radius + 1e-6; }, 1);
-  const ElasticBody elastic_cylinder(
-      cylinder, [&](const Hex&) { return elasticity(c.youngs_cylinder, 0.3); }, held_cylinder);
-  const ElasticBody elastic_bed(
-      bed, [&](const Hex&) { return elasticity(c.youngs_block, 0.3); }, held_bed);
+  FactoredBodies kept;
+  const JoinedBody elastic_cylinder(
+      cylinder, [&](const Hex&) { return elasticity(c.youngs_cylinder, 0.3); }, held_cylinder, {},
+      kept);
+  const JoinedBody elastic_bed(
+      bed, [&](const Hex&) { return elasticity(c.youngs_block, 0.3); }, held_bed, {}, kept);
   std::vector<LoadedBody> bodies(2);
   bodies[0].mesh = &cylinder;
   bodies[0].elastic = &elastic_cylinder;
