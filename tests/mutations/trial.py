@@ -13,7 +13,8 @@ import subprocess
 import sys
 import time
 
-# What is broken, where, what stands there, what is put there, which program to ask first.
+# What is broken, where, what stands there, what is put there, which program, or
+# which of its cases alone, to ask first.
 MUTANTS = [
     ("sign of a shear term of the stiffness", "solver/elastic_body.cpp",
      "e.lambda * g[r + 3 * c] + e.mu * g[c + 3 * r]", "e.lambda * g[r + 3 * c] - e.mu * g[c + 3 * r]", "elastic_kernel"),
@@ -22,29 +23,29 @@ MUTANTS = [
     ("free strain with 2 lambda for 3 lambda", "solver/elastic_body.cpp",
      "3.0 * e.lambda", "2.0 * e.lambda", "elastic_kernel"),
     ("half the clearance becomes the whole", "solver/contact_points.cpp",
-     "point.gap = 0.5 * door.hinges[h].clearance", "point.gap = door.hinges[h].clearance", "rigid_hang"),
+     "point.gap = 0.5 * door.hinges[h].clearance", "point.gap = door.hinges[h].clearance", "rigid_hang/barrels_on_a_fixed_pin"),
     ("end float of the frame's side dropped", "solver/contact_points.cpp",
-     "hinge.end_float - below", "below", "hinge_statics"),
+     "hinge.end_float - below", "below", "hinge_statics/end_float_is_shared_out"),
     ("a circle that begins a node late", "meshing/circles.cpp",
-     "return (turn - up) * radius < same_place ? 0.0 : up;", "return up;", "door_properties"),
+     "return (turn - up) * radius < same_place ? 0.0 : up;", "return (turn - up) * radius < 0.0 ? 0.0 : up;", "door_properties/circles_list_their_nodes_by_angle"),
     ("insulation weighs nothing", "solver/door_loads.cpp",
-     "return steel + per_area *", "return steel + 0.0 * per_area *", "weights"),
+     "return steel + per_area *", "return steel + 0.0 * per_area *", "weights/hand_formulas_and_mesh_agree"),
     ("gravity of a top-hung door turns the wrong way", "solver/door_loads.cpp",
-     "return {c, -s, 0.0};", "return {c, s, 0.0};", "hinge_statics"),
+     "return {c, -s, 0.0};", "return {c, s, 0.0};", "hinge_statics/down_from_a_flap"),
     ("sign of the thrust on a knuckle", "solver/hinge_results.cpp",
-     "from_below ? push : -push", "from_below ? -push : push", "hinge_statics"),
+     "from_below ? push : -push", "from_below ? -push : push", "hinge_statics/knuckles_carry_the_door"),
     ("root of a leaf on the wrong side", "solver/hinge_results.cpp",
-     "root.x += side", "root.x -= side", "hinge_statics"),
+     "root.x += side", "root.x -= side", "hinge_statics/leaves_hand_on_what_knuckles_take"),
     ("bearing on half the knuckle", "solver/hinge_results.cpp",
-     "norm(made.pin_force) / (hinge.pin_diameter *", "norm(made.pin_force) / (0.5 * hinge.pin_diameter *", "hinge_statics"),
+     "norm(made.pin_force) / (hinge.pin_diameter *", "norm(made.pin_force) / (0.5 * hinge.pin_diameter *", "hinge_statics/knuckles_carry_the_door"),
     ("half the bending in a pin", "solver/section_forces.cpp",
      "made.bending.push_back(std::hypot(s.moment.x, s.moment.y))",
-     "made.bending.push_back(0.5 * std::hypot(s.moment.x, s.moment.y))", "hinge_statics"),
+     "made.bending.push_back(0.5 * std::hypot(s.moment.x, s.moment.y))", "strength_formulas/moment_of_a_rod_through_lugs"),
     ("a wrong row of the steel table", "solver/steel.cpp", "{0.470, 0.180, 0.310}", "{0.470, 0.180, 0.130}", "en_1993_1_2"),
     ("elongation without its square", "solver/steel.cpp",
      "1.2e-5 * t + 0.4e-8 * t * t - 2.416e-4", "1.2e-5 * t - 2.416e-4", "en_1993_1_2"),
     ("twist of a weld dropped", "solver/strength.cpp",
-     "force.x / lines.length + moment.y * z / polar", "force.x / lines.length", "hinge_statics"),
+     "force.x / lines.length + moment.y * z / polar", "force.x / lines.length", "hinge_statics/weld_in_twist"),
     ("pull on a leaf dropped", "solver/strength.cpp",
      "plate_bending_stress(std::abs(across), deep, wide) + std::abs(pull) / (wide * deep)",
      "plate_bending_stress(std::abs(across), deep, wide) + 0.0 * std::abs(pull)", "strength_formulas"),
@@ -55,12 +56,12 @@ MUTANTS = [
     ("surroundings do not radiate back", "solver/surface_heat.cpp",
      "radiation * (a * a * a * a - s * s * s * s)", "radiation * (0.0 * a - s * s * s * s)", "conduction"),
     ("natural convection with another exponent", "solver/surface_heat.cpp",
-     "std::pow(rayleigh, 1.0 / 6.0)", "std::pow(rayleigh, 1.0 / 5.0)", "thermal_bow"),
-    ("twice the bow of the hand check", "solver/door_heat.cpp", "/ (8.0 * apart)", "/ (4.0 * apart)", "thermal_bow"),
+     "std::pow(rayleigh, 1.0 / 6.0)", "std::pow(rayleigh, 1.0 / 5.0)", "thermal_bow/natural_convection"),
+    ("twice the bow of the hand check", "solver/door_heat.cpp", "/ (8.0 * apart)", "/ (4.0 * apart)", "thermal_bow/door_in_a_quick_fire"),
     ("the fire heats the gasket's rim as well", "solver/door_heat.cpp",
-     "const double inset = door.fire.gasket_inset;", "const double inset = 0.0 * door.fire.gasket_inset;", "hinge_statics"),
+     "const double inset = door.fire.gasket_inset;", "const double inset = 0.0 * door.fire.gasket_inset;", "hinge_statics/heat_stored_in_steel"),
     ("bow read from one diagonal only, doubled", "solver/bow_readings.cpp",
-     "corners = 0.5 * (one + other);", "corners = one + other;", "thermal_bow"),
+     "corners = 0.5 * (one + other);", "corners = one + other;", "thermal_bow/door_in_a_quick_fire"),
 ]
 
 # Tried in this order after the program that the mutant names first; the slow ones come last.
@@ -73,10 +74,12 @@ def run(command, **more):
     return subprocess.run(command, capture_output=True, text=True, errors="replace", **more)
 
 
-def failures(tests, name):
+def failures(tests, asked):
     """Named cases of a program that fail; its own name where it ends otherwise."""
+    name, _, case = asked.partition("/")
+    only = ["--run_test=" + case] if case else []
     try:
-        made = run([str(tests / name), "--color_output=no"], timeout=900)
+        made = run([str(tests / name), "--color_output=no", *only], timeout=900)
     except subprocess.TimeoutExpired:
         return [name + " (no end)"]
     cases = sorted(set(re.findall(r'error: in "([^"]+)"', made.stdout + made.stderr)))
@@ -109,7 +112,7 @@ def main():
             path.write_text(flat.sub(lambda _: new, text))
             caught = []
             for name in [first] + [p for p in PROGRAMS if p != first]:
-                built = run(ninja + [name])
+                built = run(ninja + [name.partition("/")[0]])
                 assert built.returncode == 0, built.stdout[-2000:]
                 caught = failures(build / "tests", name)
                 if caught:
