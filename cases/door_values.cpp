@@ -405,7 +405,7 @@ DoorValues read_values(const std::string& text)
     return FileReader(file, units_of(file)).read();
   } catch (const toml::parse_error& error) {
     DoorValues made;
-    const std::string said(error.description());
+    const std::string said = without_controls(std::string(error.description()));
     const bool encoding =
         said.find("utf-8") != std::string::npos || said.find("UTF-8") != std::string::npos;
     const bool twice = said.find("redefine") != std::string::npos;

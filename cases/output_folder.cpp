@@ -35,6 +35,14 @@ bool is_there(const fs::path& path)
   return fs::symlink_status(path, error).type() != fs::file_type::not_found;
 }
 
+bool is_our_list(const fs::path& path)
+{
+  std::ifstream file(path);
+  std::string line;
+  std::getline(file, line);
+  return line == list_head;
+}
+
 std::set<std::string> read_list(const fs::path& path)
 {
   std::set<std::string> names;
@@ -68,7 +76,12 @@ OutputFolder::OutputFolder(const std::string& path, const std::vector<std::strin
   std::error_code error;
   if (is_there(folder_) && !fs::is_directory(folder_, error))
     refuse(folder_, "it is a file", "name another folder with --out");
-  ours_ = read_list(folder_ / list_name);
+  // A link would lead the list out of the folder; a list in other words is somebody else's file.
+  const fs::path list = folder_ / list_name;
+  if (is_there(list) && (fs::is_symlink(list) || !is_our_list(list)))
+    refuse(folder_, std::string("it holds a ") + list_name + " that this program did not write",
+           "move that away, or name another folder with --out");
+  ours_ = read_list(list);
   for (const auto& name : names)
     check_free(name);
   const auto wanted = missing(folder_);

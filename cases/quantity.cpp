@@ -317,10 +317,20 @@ std::string message_text(const std::string& text)
       --end; // a continuation byte of UTF-8
     shown = shown.substr(0, end) + "...";
   }
-  for (char& c : shown)
-    if (const auto byte = static_cast<unsigned char>(c); byte < 0x20U || byte == 0x7FU)
-      c = ' ';
-  return shown;
+  return without_controls(shown);
+}
+
+std::string without_controls(std::string text)
+{
+  for (std::size_t i = 0; i < text.size(); ++i) {
+    const auto byte = static_cast<unsigned char>(text[i]);
+    const auto next = i + 1 < text.size() ? static_cast<unsigned char>(text[i + 1]) : 0U;
+    if (byte < 0x20U || byte == 0x7FU)
+      text[i] = ' ';
+    else if (byte == 0xC2U && next >= 0x80U && next < 0xA0U) // U+0080 to U+009F in UTF-8
+      text.replace(i, 2, " ");
+  }
+  return text;
 }
 
 std::string tape_fraction(double metres)

@@ -47,6 +47,10 @@ std::string tape_fraction(double metres);
 /// with blanks for control characters.
 std::string message_text(const std::string& text);
 
+/// A text with blanks for control characters (C0, C1 in UTF-8, DEL), which would reach the user's
+/// terminal.
+std::string without_controls(std::string text);
+
 /// Text that parses back to the same value: "x m", "x N" with all digits.
 std::string format_exact(double si, Kind kind);
 

@@ -21,12 +21,14 @@ struct Polar {
   int section_node;
 };
 
-double turn_from_zero(double angle)
+// From 0 up to a turn. A place that rounding puts just below zero counts as zero, so that every circle
+// of a face begins with the same node.
+double turn_from_zero(double angle, double radius)
 {
   const double turn = 2.0 * std::numbers::pi;
   const double a = std::fmod(angle, turn);
   const double up = a < 0.0 ? a + turn : a;
-  return up > turn - 1e-9 ? 0.0 : up;
+  return (turn - up) * radius < same_place ? 0.0 : up;
 }
 
 // Section nodes of one hinge's part, in polar places as they stand in the body now.
@@ -47,7 +49,8 @@ std::vector<Polar> polar_nodes(const BodyLoft& loft, const AxisPlace& axis, int 
     const Vec3& p = loft.body.nodes[body_node];
     const double x = p.x - axis.x;
     const double y = p.y - axis.y;
-    polar.push_back({std::hypot(x, y), turn_from_zero(std::atan2(y, x)), n});
+    const double radius = std::hypot(x, y);
+    polar.push_back({radius, turn_from_zero(std::atan2(y, x), radius), n});
   }
   std::sort(polar.begin(), polar.end(),
             [](const Polar& a, const Polar& b) { return a.angle < b.angle; });

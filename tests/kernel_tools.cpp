@@ -93,7 +93,7 @@ Stress corner_stress(const BodyMesh& mesh, std::size_t cell, int i, int j, int k
                      const Elasticity& e, const NodeField& moves,
                      const std::vector<double>& free_strain)
 {
-  BodyMesh alone{"cell", mesh.nodes, {mesh.cells[cell]}};
+  BodyMesh alone{"cell", mesh.nodes, {mesh.cells[cell]}, {}};
   Stress made{};
   visit_cells(alone, is_steel, [&](const Hex& hex, const CellShape& s) {
     const auto at = stresses(hex, s, e, moves);

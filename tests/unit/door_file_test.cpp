@@ -369,3 +369,16 @@ BOOST_AUTO_TEST_CASE(files_that_may_not_be_read)
   }
   fs::permissions(shut, fs::perms::owner_all);
 }
+
+// Found by the fuzzer: the reader's words about a broken line carried the file's control
+// characters, an escape sequence among them, to the user's terminal.
+BOOST_AUTO_TEST_CASE(broken_lines_do_not_reach_the_terminal_raw)
+{
+  for (const char* line : {"[jamb]\nthickness =t\x1b\x08\n", "a = tru\x1b[2J\n", "\x1b]0;x\x07"}) {
+    const std::string message = message_of(line);
+    BOOST_TEST(message.find("allowed is a TOML text") != std::string::npos, message);
+    BOOST_TEST(std::none_of(message.begin(), message.end(), [](char c) {
+      return c != '\n' && static_cast<unsigned char>(c) < 0x20;
+    }));
+  }
+}

@@ -8,6 +8,7 @@
 #include "meshing/loft.hpp"
 #include "meshing/mesh_quality.hpp"
 #include "solver/open_door.hpp"
+#include "tests/book.hpp"
 #include "tests/random_doors.hpp"
 
 #include <algorithm>
@@ -18,6 +19,9 @@ using namespace hangtrue::test;
 
 namespace
 {
+
+const Source statics{"Equilibrium", "Newton's laws: what carries a body balances what loads it."};
+constexpr const char* rounding = "rounding in the flexibility, nothing else";
 
 // Coarse enough for fifty doors: the books close on any mesh.
 Fineness coarse(const Door& door)
@@ -55,8 +59,14 @@ BOOST_AUTO_TEST_CASE(fifty_random_doors)
       gap = std::max({gap, h.clearance, h.end_float});
     BOOST_TEST(hung.balance.least_gap > -1e-6 * gap, "door " << i);
   }
-  BOOST_TEST_MESSAGE("worst force " << worst_force << ", moment " << worst_moment << ", reaction "
-                                    << worst_reaction << " of the weight");
+  check_row(statics, {"balance-force", "50 random doors: force left over, of the weight", ""},
+            at_most(1e-8, rounding), worst_force);
+  check_row(statics,
+            {"balance-moment", "50 random doors: moment left over, of weight times width", ""},
+            at_most(1e-8, rounding), worst_moment);
   // The reactions come from stresses in the jamb, an independent way round the whole assembly.
-  BOOST_TEST(worst_reaction < 1e-6);
+  check_row(statics,
+            {"balance-reaction",
+             "50 random doors: reactions from stresses in the jamb, of the weight", ""},
+            at_most(1e-6, "rounding in the factors"), worst_reaction);
 }

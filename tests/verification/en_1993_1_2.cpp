@@ -8,12 +8,31 @@
 
 #include "meshing/errors.hpp"
 #include "solver/steel.hpp"
+#include "tests/book.hpp"
+
+#include <fmt/format.h>
 
 #include <cmath>
+#include <string>
+#include <tuple>
 #include <utility>
 #include <vector>
 
 using namespace hangtrue;
+using namespace hangtrue::test;
+
+namespace
+{
+
+const Source standard{"EN 1993-1-2", "EN 1993-1-2:2005, Table 3.1 and 3.4.1.1 to 3.4.1.3, as "
+                                     "carried by public fire-engineering codes."};
+
+std::string at(const char* what, double t)
+{
+  return fmt::format("steel-{}-{:.0f}", what, t);
+}
+
+} // namespace
 
 BOOST_AUTO_TEST_CASE(reduction_factors)
 {
@@ -32,9 +51,11 @@ BOOST_AUTO_TEST_CASE(reduction_factors)
                               {1200, 0, 0, 0}};
   for (const auto& row : rows) {
     const SteelReduction k = reduction(row.t);
-    BOOST_TEST(std::abs(k.yield - row.ky) < 1e-12);
-    BOOST_TEST(std::abs(k.proportional - row.kp) < 1e-12);
-    BOOST_TEST(std::abs(k.modulus - row.ke) < 1e-12);
+    for (const auto& [what, theirs, ours] : {std::tuple{"yield", row.ky, k.yield},
+                                             {"proportional", row.kp, k.proportional},
+                                             {"modulus", row.ke, k.modulus}})
+      check_row(standard, {at(what, row.t), fmt::format("k of {} at {:.0f} degC", what, row.t), ""},
+                within(theirs, 1e-12, "a row of the table"), ours);
   }
   // Linear between rows: half way from 400 to 500.
   BOOST_TEST(std::abs(reduction(450.0).yield - 0.89) < 1e-12);
@@ -55,7 +76,8 @@ BOOST_AUTO_TEST_CASE(elongation_from_20_degrees)
                                                                    {900, 11.8e-3},
                                                                    {1000, 13.8e-3},
                                                                    {1200, 17.8e-3}})
-    BOOST_TEST(std::abs(elongation(t) - e) < 1e-9);
+    check_row(standard, {at("elongation", t), fmt::format("elongation at {:.0f} degC", t), "m/m"},
+              within(e, 1e-9, "digits printed"), elongation(t));
   // The jump that the standard has at 750 degC.
   BOOST_TEST(std::abs(elongation(749.999999) - elongation(750.0) - 8.4e-6) < 1e-8);
 }
@@ -73,7 +95,9 @@ BOOST_AUTO_TEST_CASE(specific_heat_and_conductivity)
                                                                    {735, 5000.0},
                                                                    {800, 803.3},
                                                                    {900, 650.0}})
-    BOOST_TEST(std::abs(specific_heat(t) - c) < 0.051);
+    check_row(standard,
+              {at("specific-heat", t), fmt::format("specific heat at {:.0f} degC", t), "J/(kg K)"},
+              within(c, 0.051, "digits printed"), specific_heat(t));
   for (const auto& [t, k] : std::vector<std::pair<double, double>>{{20, 53.33},
                                                                    {100, 50.67},
                                                                    {200, 47.34},
@@ -83,7 +107,9 @@ BOOST_AUTO_TEST_CASE(specific_heat_and_conductivity)
                                                                    {600, 34.02},
                                                                    {700, 30.69},
                                                                    {900, 27.3}})
-    BOOST_TEST(std::abs(conductivity(t) - k) < 0.0051);
+    check_row(standard,
+              {at("conductivity", t), fmt::format("conductivity at {:.0f} degC", t), "W/(m K)"},
+              within(k, 0.0051, "digits printed"), conductivity(t));
 }
 
 BOOST_AUTO_TEST_CASE(beyond_the_tables)

@@ -5,9 +5,11 @@
 
 #include "meshing/loft.hpp"
 #include "solver/bow_readings.hpp"
+#include "solver/door_heat.hpp"
 #include "solver/elastic_body.hpp"
 #include "solver/surface_heat.hpp"
 #include "solver/worst_instant.hpp"
+#include "tests/book.hpp"
 #include "tests/test_doors.hpp"
 #include "tests/test_meshes.hpp"
 
@@ -18,6 +20,15 @@ using namespace hangtrue::test;
 
 namespace
 {
+
+const Source timoshenko{
+    "Timoshenko thermal",
+    "Timoshenko, Strength of Materials, and Timoshenko and "
+    "Woinowsky-Krieger, Theory of Plates and Shells (from memory, recomputed)."};
+const Source roark{"Roark thermal",
+                   "Roark's Formulas for Stress and Strain (from memory, recomputed)."};
+const Source bimetals{"Bimetal", "Timoshenko, Analysis of bi-metal thermostats, J. Optical Society "
+                                 "of America 11 (1925) (from memory, recomputed)."};
 
 constexpr double youngs = 29.0e6 * psi;
 constexpr double alpha = 6.5e-6; // per degF
@@ -61,8 +72,8 @@ BOOST_AUTO_TEST_CASE(free_strip)
   });
   const auto y_at = [&](double x) { return u[node_at(mesh, {x, 0.0, 0.0})].y; };
   const double bow = y_at(30.0 * inch) - 0.5 * (y_at(0.0) + y_at(60.0 * inch));
-  BOOST_TEST_MESSAGE("strip 0.365625 in published, " << std::abs(bow) / inch << " here");
-  BOOST_TEST(std::abs(std::abs(bow) / inch / 0.365625 - 1.0) < 1e-6);
+  check_row(timoshenko, {"strip-bow", "free strip, 500 F over 4 in, 60 in long: bow", "in"},
+            near(0.365625, 1e-6, "a movement that the cells hold exactly"), std::abs(bow) / inch);
   // Convex towards the hot side, which is y = 0.
   BOOST_TEST(bow < 0.0);
 }
@@ -82,7 +93,9 @@ BOOST_AUTO_TEST_CASE(free_plate)
       corners += 0.25 * u[node_at(mesh, {x, h, z})].y;
   const double bow = u[node_at(mesh, {15.0 * inch, h, 20.0 * inch})].y - corners;
   const double formula = alpha * 300.0 * (900.0 + 1600.0) * inch * inch / (8.0 * h);
-  BOOST_TEST(std::abs(std::abs(bow) / formula - 1.0) < 1e-6);
+  check_row(
+      timoshenko, {"plate-bow", "free plate 30 x 40 x 2 in, 300 F: middle off its corners", "in"},
+      near(formula / inch, 1e-6, "a movement that the cells hold exactly"), std::abs(bow) / inch);
 }
 
 // Plate with clamped edges: no deflection, faces at E alpha dT / (2 (1 - nu)); 29e6 psi, 6.5e-6,
@@ -124,8 +137,8 @@ BOOST_AUTO_TEST_CASE(clamped_plate)
     const double free = (3.0 * e.lambda + 2.0 * e.mu) * strain(place);
     at_face = (stress[0][0] - free) / (1.0 - 2.0 * place.y / h);
   });
-  BOOST_TEST_MESSAGE("clamped plate 13464 psi published, " << std::abs(at_face) / psi << " here");
-  BOOST_TEST(std::abs(std::abs(at_face) / psi / 13464.0 - 1.0) < 1e-4);
+  check_row(roark, {"clamped-plate", "clamped plate, 100 F through it: stress at the faces", "psi"},
+            near(13464.0, 1e-4, "digits printed"), std::abs(at_face) / psi);
 }
 
 // Any profile: kappa = (12 alpha / h^3) integral T z dz (same source); T = 500 (y/h)^2: kappa =
@@ -141,7 +154,8 @@ BOOST_AUTO_TEST_CASE(curved_profile)
   const auto y_at = [&](double x) { return u[node_at(mesh, {x * inch, 0.5 * h, 0.0})].y; };
   const double bow = y_at(20.0) - 0.5 * (y_at(10.0) + y_at(30.0));
   const double curvature = 8.0 * bow / std::pow(20.0 * inch, 2);
-  BOOST_TEST(std::abs(std::abs(curvature) * h / (alpha * 500.0) - 1.0) < 0.005);
+  check_row(timoshenko, {"curved-profile", "strip 1 in deep, T = 500 F (y/h)^2: curvature", "1/in"},
+            near(alpha * 500.0, 0.005, "end regions"), std::abs(curvature) * inch);
 }
 
 // Bimetal (Timoshenko 1925): equal thickness and stiffness, difference da dT over depth h: kappa
@@ -162,7 +176,9 @@ BOOST_AUTO_TEST_CASE(bimetal)
   const auto y_at = [&](double x) { return u[node_at(mesh, {x, 0.5 * h, 0.0})].y; };
   const double bow = y_at(0.05) - 0.5 * (y_at(0.02) + y_at(0.08));
   const double curvature = 8.0 * std::abs(bow) / (0.06 * 0.06);
-  BOOST_TEST(std::abs(curvature / (1.5e-4 / 1e-3) - 1.0) < 0.005);
+  check_row(bimetals,
+            {"bimetal-alike", "layers alike, 1 + 1 mm, 2e-6 per K, 100 K: curvature", "1/mm"},
+            near(1.5e-4, 0.005, "nu 0, ends"), curvature * 1e-3);
 }
 
 // A welded door in its fire: the elastic bow against the hand check from the skins' means, within 8
@@ -183,16 +199,49 @@ BOOST_AUTO_TEST_CASE(door_in_a_quick_fire)
   for (const WarmDoor& state : firing.states) {
     const Deflection hung = deflect_open(door, mesh, {}, &state);
     bow[i] = std::abs(hung.bow.outer_corners);
-    BOOST_TEST_MESSAGE(hung.state << ": bow " << bow[i] / inch << " in, by hand "
-                                  << hung.warmth.hand_bow / inch);
-    BOOST_TEST(std::abs(bow[i] / hung.warmth.hand_bow - 1.0) < 0.08);
+    const std::string id = i == 0 ? "worst" : "steady";
+    check_row(timoshenko,
+              {"door-bow-" + id,
+               "bow of a welded door in a quick fire, " + id + ": sandwich of two skins", "in"},
+              near(hung.warmth.hand_bow / inch, 0.08,
+                   "the rim takes part; a trial of the formulation saw 1.00 to 1.05"),
+              bow[i] / inch);
     BOOST_TEST(hung.balance.force_error < 1e-8);
     BOOST_TEST(hung.balance.moment_error < 1e-8);
     ++i;
   }
-  BOOST_TEST(bow[0] > bow[1]);
-  BOOST_TEST(firing.states.front().warmth.time > 15.0 * 60.0);
-  BOOST_TEST(firing.states.front().warmth.time < 75.0 * 60.0);
+  check_row(trade(), {"quick-fire-bow", "quick fire: worst bow, of the steady bow", ""},
+            at_least(1.0, "the outside lags, so the door bows most before it is warm through"),
+            bow[0] / bow[1]);
+  check_row(trade(), {"quick-fire-instant", "quick fire: worst instant", "min"},
+            between(15.0, 75.0, "said to be 15 to 60 min into the fire; the fire rises for 30"),
+            firing.states.front().warmth.time / 60.0);
+}
+
+// Common practice, no source: a slow fire bows a door most when it is warm through, a quick one
+// before. Ten hours up to 400 degF and held to twenty; bow by hand from the skins' means, since
+// only the instant is asked.
+BOOST_AUTO_TEST_CASE(door_in_a_slow_fire)
+{
+  Door door = barrel_door();
+  door.insulation = {"mineral wool", 128.0};
+  door.fire.schedule = {{0.0, 20.0}, {36000.0, 205.0}, {72000.0, 205.0}};
+  Fineness fine = fineness(door, 1);
+  fine.panel_cell = door.panel.width / 4.0;
+  const Mesh mesh = loft(door, fine);
+  const WarmUp warm = warm_up(door, mesh.door, {});
+  const double steady = std::abs(hand_bow(door, skin_means(mesh.door, warm.steady.at)));
+  double worst = 0.0;
+  double when = 0.0;
+  for (const auto& instant : warm.instants)
+    if (std::abs(instant.hand) > worst) {
+      worst = std::abs(instant.hand);
+      when = instant.time;
+    }
+  check_row(trade(), {"slow-fire-bow", "slow fire: worst bow, of the steady bow", ""},
+            between(0.98, 1.05, "the outside keeps up"), worst / steady);
+  check_row(trade(), {"slow-fire-instant", "slow fire: worst instant", "h"},
+            between(9.5, 20.0, "not before the fire is up, at 10 h"), when / 3600.0);
 }
 
 // Natural convection: Churchill and Chu (1975); Incropera example 9.2 (from memory, recomputed):
@@ -200,12 +249,22 @@ BOOST_AUTO_TEST_CASE(door_in_a_quick_fire)
 // air properties there are read at 400 K from a table whose density is 1.3 % off the ideal gas.
 BOOST_AUTO_TEST_CASE(natural_convection)
 {
-  BOOST_TEST(std::abs(natural_film(232.0, 23.0, 0.71) / 7.0 - 1.0) < 0.02);
+  const Source churchill{"Churchill and Chu",
+                         "Churchill and Chu, Int. J. Heat Mass Transfer 18 (1975); Incropera, "
+                         "Fundamentals of Heat and Mass Transfer, example 9.2 (from memory, "
+                         "recomputed)."};
+  check_row(
+      churchill, {"natural-film", "plate 0.71 m high, 232 degC in a room at 23: film", "W/(m2 K)"},
+      near(7.0, 0.02, "their air is read from a table whose density is 1.3 % off the ideal gas"),
+      natural_film(232.0, 23.0, 0.71));
   const Air air = air_at(400.0);
   BOOST_TEST(std::abs(air.conductivity / 33.8e-3 - 1.0) < 0.01);
   BOOST_TEST(std::abs(air.viscosity / 26.4e-6 - 1.0) < 0.02);
   BOOST_TEST(std::abs(air.diffusivity / 38.3e-6 - 1.0) < 0.02);
   // Parallel plates, eps 0.8 each, 600 and 100 degC: 21 239 W/m2; one plate of eps 1 / (2/0.8 - 1).
   const Flux flux = exchange(600.0, 100.0, 0.0, 1.0 / (2.0 / 0.8 - 1.0));
-  BOOST_TEST(std::abs(-flux.into / 21239.0 - 1.0) < 1e-4);
+  check_row(
+      {"Radiation", "Grey parallel plates, Stefan and Boltzmann's law (textbook; recomputed)."},
+      {"parallel-plates", "plates of emissivity 0.8 at 600 and 100 degC: flux", "W/m2"},
+      near(21239.0, 1e-4, "digits printed"), -flux.into);
 }

@@ -1,0 +1,51 @@
+// Any bytes as a door file: a door that keeps every rule and weighs something, or an InputError
+// that names file, what is allowed and nothing unprintable.
+#include "cases/door_file.hpp"
+#include "meshing/door.hpp"
+#include "meshing/errors.hpp"
+#include "meshing/weights.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <cstdint>
+#include <cstdlib>
+#include <string>
+
+using namespace hangtrue;
+
+namespace
+{
+
+void demand(bool holds)
+{
+  if (!holds)
+    std::abort();
+}
+
+bool printable(const std::string& text)
+{
+  return std::all_of(text.begin(), text.end(), [](char c) {
+    return c == '\n' || (static_cast<unsigned char>(c) >= 0x20 && c != 0x7f);
+  });
+}
+
+} // namespace
+
+extern "C" int LLVMFuzzerTestOneInput(const std::uint8_t* data, std::size_t size)
+{
+  const std::string text(reinterpret_cast<const char*>(data), size);
+  try {
+    const DoorCase read = read_door_text(text, "door.toml");
+    demand(faults(read.door).empty());
+    const PartMass whole = together(part_masses(read.door));
+    demand(std::isfinite(whole.mass) && whole.mass > 0.0);
+    demand(std::isfinite(norm(whole.centre)));
+    for (const auto& line : read.echo)
+      demand(!line.key.empty() && printable(line.key) && printable(line.value));
+  } catch (const InputError& error) {
+    const std::string said = error.what();
+    demand(said.rfind("door.toml", 0) == 0);
+    demand(printable(said));
+  }
+  return 0;
+}

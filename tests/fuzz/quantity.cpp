@@ -1,0 +1,47 @@
+// Any bytes as a quantity: a finite number that reads back, or an InputError that helps.
+#include "cases/quantity.hpp"
+#include "meshing/errors.hpp"
+
+#include <array>
+#include <cmath>
+#include <cstdint>
+#include <cstdlib>
+#include <string>
+
+using namespace hangtrue;
+
+namespace
+{
+
+void demand(bool holds)
+{
+  if (!holds)
+    std::abort();
+}
+
+} // namespace
+
+extern "C" int LLVMFuzzerTestOneInput(const std::uint8_t* data, std::size_t size)
+{
+  constexpr std::array<Kind, 8> kinds{Kind::length, Kind::force, Kind::temperature, Kind::density,
+                                      Kind::stress, Kind::angle, Kind::time,        Kind::film};
+  if (size == 0)
+    return 0;
+  const Kind kind = kinds[data[0] % kinds.size()];
+  const std::string text(reinterpret_cast<const char*>(data + 1), size - 1);
+  try {
+    const double value = parse_quantity(text, kind);
+    demand(std::isfinite(value));
+    demand(parse_quantity(format_exact(value, kind), kind) == value);
+    for (const Units units : {Units::us, Units::si}) {
+      demand(!format_quantity(value, kind, units).empty());
+      demand(!format_short(value, kind, units).empty());
+    }
+  } catch (const InputError& error) {
+    const std::string said = error.what();
+    demand(said.find("allowed") != std::string::npos);
+    demand(said.find('\n') == std::string::npos);
+    demand(said.size() < 500);
+  }
+  return 0;
+}

@@ -1,0 +1,136 @@
+#!/usr/bin/env python3
+"""Breaks the kernels on purpose, one thing at a time, and says which verification test notices.
+
+Run from the root of a clean checkout, with a folder for the broken copy:
+
+    python3 tests/mutations/trial.py build/mutants docs/verification-mutations.md
+
+Nothing in the checkout itself is changed: the last commit is copied, built and broken there.
+"""
+import pathlib
+import re
+import subprocess
+import sys
+import time
+
+# What is broken, where, what stands there, what is put there, which program, or
+# which of its cases alone, to ask first.
+MUTANTS = [
+    ("sign of a shear term of the stiffness", "solver/elastic_body.cpp",
+     "e.lambda * g[r + 3 * c] + e.mu * g[c + 3 * r]", "e.lambda * g[r + 3 * c] - e.mu * g[c + 3 * r]", "elastic_kernel"),
+    ("Lame's lambda with 1 - nu for 1 - 2 nu", "solver/elastic_body.cpp",
+     "(1.0 - 2.0 * poisson)", "(1.0 - poisson)", "elastic_kernel"),
+    ("free strain with 2 lambda for 3 lambda", "solver/elastic_body.cpp",
+     "3.0 * e.lambda", "2.0 * e.lambda", "elastic_kernel"),
+    ("half the clearance becomes the whole", "solver/contact_points.cpp",
+     "point.gap = 0.5 * door.hinges[h].clearance", "point.gap = door.hinges[h].clearance", "rigid_hang/barrels_on_a_fixed_pin"),
+    ("end float of the frame's side dropped", "solver/contact_points.cpp",
+     "hinge.end_float - below", "below", "hinge_statics/end_float_is_shared_out"),
+    ("a circle that begins a node late", "meshing/circles.cpp",
+     "return (turn - up) * radius < same_place ? 0.0 : up;", "return (turn - up) * radius < 0.0 ? 0.0 : up;", "door_properties/circles_list_their_nodes_by_angle"),
+    ("insulation weighs nothing", "solver/door_loads.cpp",
+     "return steel + per_area *", "return steel + 0.0 * per_area *", "weights/hand_formulas_and_mesh_agree"),
+    ("gravity of a top-hung door turns the wrong way", "solver/door_loads.cpp",
+     "return {c, -s, 0.0};", "return {c, s, 0.0};", "hinge_statics/down_from_a_flap"),
+    ("sign of the thrust on a knuckle", "solver/hinge_results.cpp",
+     "from_below ? push : -push", "from_below ? -push : push", "hinge_statics/knuckles_carry_the_door"),
+    ("root of a leaf on the wrong side", "solver/hinge_results.cpp",
+     "root.x += side", "root.x -= side", "hinge_statics/leaves_hand_on_what_knuckles_take"),
+    ("bearing on half the knuckle", "solver/hinge_results.cpp",
+     "norm(made.pin_force) / (hinge.pin_diameter *", "norm(made.pin_force) / (0.5 * hinge.pin_diameter *", "hinge_statics/knuckles_carry_the_door"),
+    ("half the bending in a pin", "solver/section_forces.cpp",
+     "made.bending.push_back(std::hypot(s.moment.x, s.moment.y))",
+     "made.bending.push_back(0.5 * std::hypot(s.moment.x, s.moment.y))", "strength_formulas/moment_of_a_rod_through_lugs"),
+    ("a wrong row of the steel table", "solver/steel.cpp", "{0.470, 0.180, 0.310}", "{0.470, 0.180, 0.130}", "en_1993_1_2"),
+    ("elongation without its square", "solver/steel.cpp",
+     "1.2e-5 * t + 0.4e-8 * t * t - 2.416e-4", "1.2e-5 * t - 2.416e-4", "en_1993_1_2"),
+    ("twist of a weld dropped", "solver/strength.cpp",
+     "force.x / lines.length + moment.y * z / polar", "force.x / lines.length", "hinge_statics/weld_in_twist"),
+    ("pull on a leaf dropped", "solver/strength.cpp",
+     "plate_bending_stress(std::abs(across), deep, wide) + std::abs(pull) / (wide * deep)",
+     "plate_bending_stress(std::abs(across), deep, wide) + 0.0 * std::abs(pull)", "strength_formulas"),
+    ("second stage of a heat step", "solver/conduction.cpp",
+     "extra[u] = (1.0 - gamma) * h", "extra[u] = gamma * h", "conduction"),
+    ("conductivity of insulation from the wrong end", "solver/insulation.cpp",
+     "(temperature - a.first) / (b.first - a.first)", "(b.first - temperature) / (b.first - a.first)", "handbook"),
+    ("surroundings do not radiate back", "solver/surface_heat.cpp",
+     "radiation * (a * a * a * a - s * s * s * s)", "radiation * (0.0 * a - s * s * s * s)", "conduction"),
+    ("natural convection with another exponent", "solver/surface_heat.cpp",
+     "std::pow(rayleigh, 1.0 / 6.0)", "std::pow(rayleigh, 1.0 / 5.0)", "thermal_bow/natural_convection"),
+    ("twice the bow of the hand check", "solver/door_heat.cpp", "/ (8.0 * apart)", "/ (4.0 * apart)", "thermal_bow/door_in_a_quick_fire"),
+    ("the fire heats the gasket's rim as well", "solver/door_heat.cpp",
+     "const double inset = door.fire.gasket_inset;", "const double inset = 0.0 * door.fire.gasket_inset;", "hinge_statics/heat_stored_in_steel"),
+    ("bow read from one diagonal only, doubled", "solver/bow_readings.cpp",
+     "corners = 0.5 * (one + other);", "corners = one + other;", "thermal_bow/door_in_a_quick_fire"),
+]
+
+# Tried in this order after the program that the mutant names first; the slow ones come last.
+PROGRAMS = ["en_1993_1_2", "handbook", "strength_formulas", "conduction", "contact_kernel",
+            "hinge_statics", "elastic_kernel", "manufactured", "hinge_parts", "thermal_bow",
+            "rigid_hang", "weights", "pin_in_bore"]
+
+
+def run(command, **more):
+    return subprocess.run(command, capture_output=True, text=True, errors="replace", **more)
+
+
+def failures(tests, asked):
+    """Named cases of a program that fail; its own name where it ends otherwise."""
+    name, _, case = asked.partition("/")
+    only = ["--run_test=" + case] if case else []
+    try:
+        made = run([str(tests / name), "--color_output=no", *only], timeout=900)
+    except subprocess.TimeoutExpired:
+        return [name + " (no end)"]
+    cases = sorted(set(re.findall(r'error: in "([^"]+)"', made.stdout + made.stderr)))
+    if made.returncode != 0 and not cases:
+        return [name]
+    return [name + "/" + case for case in cases]
+
+
+def main():
+    copy = pathlib.Path(sys.argv[1]).resolve()
+    page = pathlib.Path(sys.argv[2]).resolve()
+    wanted = sys.argv[3:]
+    copy.mkdir(parents=True, exist_ok=True)
+    subprocess.run(f"git archive HEAD | tar -x -C '{copy}'", shell=True, check=True)
+    build = copy / "build" / "release"
+    subprocess.run(["cmake", "--preset", "release"], cwd=copy, check=True, stdout=subprocess.DEVNULL)
+    ninja = ["ninja", "-C", str(build), "-j2"]
+    subprocess.run(ninja + PROGRAMS, check=True, stdout=subprocess.DEVNULL)
+    rows = []
+    for number, (what, where, old, new, first) in enumerate(MUTANTS, 1):
+        if wanted and str(number) not in wanted:
+            continue
+        path = copy / where
+        text = path.read_text()
+        # The formatter may have broken the line.
+        flat = re.compile(r"\s+".join(re.escape(word) for word in old.split()))
+        assert len(flat.findall(text)) >= 1, (what, "is not there any more")
+        began = time.time()
+        try:
+            path.write_text(flat.sub(lambda _: new, text))
+            caught = []
+            for name in [first] + [p for p in PROGRAMS if p != first]:
+                built = run(ninja + [name.partition("/")[0]])
+                assert built.returncode == 0, built.stdout[-2000:]
+                caught = failures(build / "tests", name)
+                if caught:
+                    break
+        finally:
+            path.write_text(text)
+        said = ", ".join(f"`{c}`" for c in caught[:6]) + (f" and {len(caught) - 6} more" if len(caught) > 6 else "")
+        rows.append(f"| {number} | {what} | {where} | {said or '**escapes**'} |")
+        print(f"{rows[-1]} {time.time() - began:.0f} s", flush=True)
+    page.write_text("""# Kernels broken on purpose
+
+One thing at a time is broken in a copy, and the verification tests say which of them notice
+(`python3 tests/mutations/trial.py build/mutants docs/verification-mutations.md`). The trial of
+a mutant ends with the first program that notices.
+
+| no | broken | in | noticed by |
+|---|---|---|---|
+""" + "\n".join(rows) + "\n")
+
+
+main()

@@ -1,0 +1,146 @@
+// The program where it may be run: no home, other locales, links and '..' in the way.
+#define BOOST_TEST_MODULE surroundings
+#include <boost/test/unit_test.hpp>
+
+#include "cases/door_file.hpp"
+#include "cases/output_folder.hpp"
+#include "cases/quantity.hpp"
+#include "meshing/errors.hpp"
+#include "tests/door_texts.hpp"
+
+#include <clocale>
+#include <filesystem>
+#include <fstream>
+#include <iterator>
+#include <locale>
+#include <string>
+#include <sys/wait.h>
+#include <unistd.h>
+
+using namespace hangtrue;
+using namespace hangtrue::test;
+namespace fs = std::filesystem;
+
+namespace
+{
+
+std::string read(const fs::path& path)
+{
+  std::ifstream file(path, std::ios::binary);
+  return {std::istreambuf_iterator<char>(file), {}};
+}
+
+struct Folder {
+  fs::path path = fs::temp_directory_path() / ("hangtrue out " + std::to_string(getpid()));
+  Folder()
+  {
+    fs::remove_all(path);
+    fs::create_directories(path);
+  }
+  ~Folder() { fs::remove_all(path); }
+  Folder(const Folder&) = delete;
+  Folder& operator=(const Folder&) = delete;
+};
+
+struct Comma : std::numpunct<char> {
+  [[nodiscard]] char do_decimal_point() const override { return ','; }
+  [[nodiscard]] char do_thousands_sep() const override { return '.'; }
+  [[nodiscard]] std::string do_grouping() const override { return "\3"; }
+};
+
+// Sets locales with decimal commas while it lives; the C library's only where one is installed.
+struct CommaEverywhere {
+  std::locale before = std::locale::global(std::locale(std::locale::classic(), new Comma));
+  CommaEverywhere()
+  {
+    for (const char* name : {"de_DE.UTF-8", "fr_FR.UTF-8", "de_DE.utf8"})
+      if (std::setlocale(LC_ALL, name) != nullptr)
+        break;
+  }
+  ~CommaEverywhere()
+  {
+    std::locale::global(before);
+    std::setlocale(LC_ALL, "C");
+  }
+  CommaEverywhere(const CommaEverywhere&) = delete;
+  CommaEverywhere& operator=(const CommaEverywhere&) = delete;
+};
+
+} // namespace
+
+BOOST_AUTO_TEST_CASE(decimal_commas_change_nothing)
+{
+  const double width = read_door_text(good, "door.toml").door.panel.width;
+  const std::string shown = format_quantity(1234.5678, Kind::length, Units::si);
+  const std::string exact = format_exact(0.1, Kind::length);
+  const CommaEverywhere commas;
+  BOOST_TEST(read_door_text(with("30 in", "30.0 in"), "door.toml").door.panel.width == width);
+  BOOST_TEST(parse_quantity("1.5 in", Kind::length) == 1.5 * 0.0254);
+  BOOST_TEST(format_quantity(1234.5678, Kind::length, Units::si) == shown);
+  BOOST_TEST(format_exact(0.1, Kind::length) == exact);
+}
+
+BOOST_AUTO_TEST_CASE(without_a_home)
+{
+  const Folder folder;
+  std::ofstream(folder.path / "door.toml") << good;
+  const std::string command = "cd '" + folder.path.string() +
+                              "' && env -i '" HANGTRUE_PROGRAM
+                              "' mesh door.toml --level 1 --out out > out.txt 2> err.txt";
+  BOOST_TEST(WEXITSTATUS(std::system(command.c_str())) == 0);
+  BOOST_TEST(fs::exists(folder.path / "out" / "door.msh"));
+}
+
+// A result that is a link, or a list that is one, would be written outside the folder.
+BOOST_AUTO_TEST_CASE(links_do_not_lead_out)
+{
+  const Folder folder;
+  const fs::path precious = folder.path / "precious.txt";
+  for (const char* name : {"results.json", ".hangtrue-results"}) {
+    std::ofstream(precious) << "mine";
+    const fs::path out = folder.path / "out";
+    fs::create_directories(out);
+    fs::create_symlink("../precious.txt", out / name);
+    BOOST_CHECK_THROW(OutputFolder(out.string(), {"results.json"}), InputError);
+    BOOST_TEST(read(precious) == "mine");
+    fs::remove_all(out);
+  }
+  // A list of somebody else's is left alone as well.
+  fs::create_directories(folder.path / "out");
+  std::ofstream(folder.path / "out" / ".hangtrue-results") << "shopping list\n";
+  BOOST_CHECK_THROW(OutputFolder((folder.path / "out").string(), {"results.json"}), InputError);
+}
+
+// A list that names things outside is no licence to replace them: only names that the program
+// itself writes are ever looked up.
+BOOST_AUTO_TEST_CASE(a_list_gives_no_licence_outside)
+{
+  const Folder folder;
+  const fs::path out = folder.path / "out";
+  fs::create_directories(out);
+  std::ofstream(folder.path / "precious.txt") << "mine";
+  std::ofstream(out / ".hangtrue-results")
+      << "hangtrue may replace these files in this folder:\n../precious.txt\nresults.json\n";
+  {
+    OutputFolder results(out.string(), {"results.json"});
+    results.write("results.json", "{}");
+    results.keep();
+  }
+  BOOST_TEST(read(folder.path / "precious.txt") == "mine");
+  BOOST_TEST(read(out / "results.json") == "{}");
+  BOOST_TEST(std::distance(fs::directory_iterator(folder.path), fs::directory_iterator()) == 2);
+}
+
+// '..' in the name of the folder goes where the user says; nothing else is made or left beside it.
+BOOST_AUTO_TEST_CASE(a_folder_by_way_of_another)
+{
+  const Folder folder;
+  fs::create_directories(folder.path / "a");
+  {
+    OutputFolder results((folder.path / "a" / ".." / "b").string(), {"results.json"});
+    results.write("results.json", "{}");
+    results.keep();
+  }
+  BOOST_TEST(fs::exists(folder.path / "b" / "results.json"));
+  BOOST_TEST(fs::is_empty(folder.path / "a"));
+}

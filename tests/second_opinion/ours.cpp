@@ -1,0 +1,117 @@
+// Three plain problems on the lofted mesh of a door, with our answers, for another finite-element
+// library to solve as well: ours <door file> <text file>. See compare.py.
+#include "cases/door_file.hpp"
+#include "meshing/loft.hpp"
+#include "solver/conduction.hpp"
+#include "solver/elastic_body.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+#include <fstream>
+#include <iostream>
+
+using namespace hangtrue;
+
+namespace
+{
+
+constexpr double steel_k = 45.0;       // W/(m K)
+constexpr double filling_k = 0.08;     // W/(m K), insulation and closed air
+constexpr double hot = 300.0;          // degC, fire side of the inner skin
+constexpr double cold = 40.0;          // degC, outer face
+constexpr double elongation = 12e-6;   // 1/K
+constexpr double modulus = 200e9;      // Pa
+constexpr double per_volume = 76982.0; // N/m^3, along -z
+
+std::vector<double> warm(const BodyMesh& mesh, double depth)
+{
+  HeatProblem problem;
+  problem.mesh = &mesh;
+  problem.conducts = [](const Hex&) { return true; };
+  for (const double k : {steel_k, filling_k})
+    problem.materials.push_back(
+        {[k](double) { return k; }, [](double t) { return t; }, [](double) { return 1.0; }});
+  problem.material_of = [](const Hex& cell) { return is_steel(cell) ? 0 : 1; };
+  for (std::size_t n = 0; n < mesh.nodes.size(); ++n) {
+    const int node = static_cast<int>(n);
+    if (mesh.nodes[n].y < 1e-9)
+      problem.kept.push_back({node, [](double) { return hot; }});
+    else if (mesh.nodes[n].y > depth - 1e-9)
+      problem.kept.push_back({node, [](double) { return cold; }});
+  }
+  return HeatSolver(problem).steady(0.0, 100.0).at;
+}
+
+void write(std::ofstream& out, const char* name, const NodeField& field)
+{
+  out << name << ' ' << field.size() << '\n';
+  for (const auto& v : field)
+    out << fmt::format("{:.17g} {:.17g} {:.17g}\n", v.x, v.y, v.z);
+}
+
+} // namespace
+
+int main(int argc, char** argv)
+try {
+  if (argc != 3)
+    throw std::runtime_error("ours <door file> <text file>");
+  const Door door = read_door_file(argv[1]).door;
+  Fineness fine = fineness(door, 1);
+  fine.panel_cell = std::max(door.panel.width, door.panel.height) / 4.0;
+  fine.around_pin = 12;
+  const Mesh lofted = loft(door, fine);
+  const BodyMesh& mesh = lofted.door;
+  std::ofstream out(argv[2]);
+  write(out, "nodes", mesh.nodes);
+  out << "cells " << mesh.cells.size() << '\n';
+  for (const auto& cell : mesh.cells) {
+    out << (is_steel(cell) ? 1 : 0);
+    for (const int n : cell.node)
+      out << ' ' << n;
+    out << '\n';
+  }
+
+  const std::vector<double> t = warm(mesh, lofted.depth);
+  out << "temperature " << t.size() << '\n';
+  for (const double degrees : t)
+    out << fmt::format("{:.17g}\n", degrees);
+
+  const ElasticityOf steel = [](const Hex&) { return elasticity(modulus, 0.3); };
+  const auto light = hold_lightly(mesh);
+  out << "lightly " << light.size() << '\n';
+  for (const auto& h : light)
+    out << h.node << ' ' << h.component << '\n';
+  std::vector<double> strain;
+  for (const double degrees : t)
+    strain.push_back(elongation * (degrees - 20.0));
+  write(out, "bowed",
+        ElasticBody(mesh, steel, light).solve(free_strain_forces(mesh, steel, strain)));
+
+  // Knuckles held all over, hanging by its own weight.
+  std::vector<char> in_ring(mesh.nodes.size(), 0);
+  for (const auto& cell : mesh.cells)
+    if (cell.part == Part::ring)
+      for (const int n : cell.node)
+        in_ring[n] = 1;
+  std::vector<int> held;
+  for (std::size_t n = 0; n < mesh.nodes.size(); ++n)
+    if (in_ring[n] != 0)
+      held.push_back(static_cast<int>(n));
+  out << "held " << held.size() << '\n';
+  for (const int n : held)
+    out << n << '\n';
+  NodeField load(mesh.nodes.size());
+  visit_cells(mesh, is_steel, [&](const Hex& cell, const CellShape& shape) {
+    for (int n = 0; n < 27; ++n)
+      for (int q = 0; q < 27; ++q)
+        load[cell.node[n]].z -= per_volume * shape.value[q][n] * shape.volume[q];
+  });
+  write(out, "hung", ElasticBody(mesh, steel, hold_all(held)).solve(load));
+  out.close();
+  return out ? 0 : 1;
+} catch (const std::exception& error) {
+  std::cerr << error.what() << '\n';
+  return 1;
+}

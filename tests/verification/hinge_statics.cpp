@@ -1,0 +1,291 @@
+// What hinges hand on, against statics on the drawing: knuckles, leaves, pins, loads.
+//
+// Source: equilibrium of each part alone (Newton), with arms from the drawing. Hinge couple W x / H
+// as in every handbook of doors (plane geometry).
+#define BOOST_TEST_MODULE hinge_statics
+#include <boost/test/unit_test.hpp>
+
+#include "meshing/loft.hpp"
+#include "solver/contact_points.hpp"
+#include "solver/door_heat.hpp"
+#include "solver/door_loads.hpp"
+#include "solver/open_door.hpp"
+#include "solver/strength.hpp"
+#include "tests/book.hpp"
+#include "tests/test_doors.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <numbers>
+#include <string>
+
+using namespace hangtrue;
+using namespace hangtrue::test;
+
+namespace
+{
+
+const Source statics{"Statics of hinges",
+                     "Equilibrium of every part alone (Newton), arms from the drawing."};
+constexpr const char* exact = "rounding in the contact solution";
+
+Fineness coarse(const Door& door)
+{
+  Fineness fine = fineness(door, 1);
+  fine.panel_cell = door.panel.width / 4.0;
+  fine.around_pin = 16;
+  return fine;
+}
+
+struct Hung {
+  Door door;
+  Mesh mesh;
+  Deflection state;
+};
+
+Hung hang(Door door)
+{
+  Hung made{door, loft(door, coarse(door)), {}};
+  made.state = deflect_open(made.door, made.mesh);
+  return made;
+}
+
+Vec3 force_of(const KnuckleForce& k)
+{
+  return k.pin_force + Vec3{0.0, 0.0, k.thrust};
+}
+
+} // namespace
+
+// The knuckles of the door carry its weight and its moment; those of the frame and the pins carry
+// the same the other way round.
+BOOST_AUTO_TEST_CASE(knuckles_carry_the_door)
+{
+  const Hung hung = hang(barrel_door(PinHold::fixed));
+  const double weight = hung.state.weight;
+  Vec3 force{0.0, 0.0, -weight};
+  Vec3 moment = cross(hung.state.centre_of_gravity, force);
+  double lowest = weight;
+  double bearing_error = 0.0;
+  for (const KnuckleForce& k : hung.state.knuckles) {
+    const Hinge& hinge = hung.door.hinges[k.hinge];
+    bearing_error =
+        std::max(bearing_error, std::abs(k.bearing * hinge.pin_diameter *
+                                             hinge.knuckles[k.knuckle].length / norm(k.pin_force) -
+                                         1.0));
+    if (k.owner == Owner::frame)
+      continue;
+    force += force_of(k);
+    moment += cross(k.middle, force_of(k)) + k.moment;
+    lowest = std::min(lowest, k.thrust);
+  }
+  check_row(statics, {"knuckles-force", "force left over on the door, of its weight", ""},
+            at_most(1e-8, exact), norm(force) / weight);
+  check_row(statics, {"knuckles-moment", "moment left over, of weight times width", ""},
+            at_most(1e-8, exact), norm(moment) / (weight * hung.door.panel.width));
+  check_row(statics, {"knuckles-lift", "least thrust on a knuckle of the door, of its weight", ""},
+            at_least(0.0, "the frame holds the door up"), lowest / weight);
+  check_row(statics, {"knuckles-bearing", "bearing of every knuckle: F / (d l), worst error", ""},
+            at_most(1e-12, "arithmetic"), bearing_error);
+  // W x / H between the pins as handbooks have it; the door pulls in the plane of axis and weight.
+  const double x = hung.state.centre_of_gravity.x - hung.mesh.hinges[0].axis.x;
+  const double y = hung.state.centre_of_gravity.y - hung.mesh.hinges[0].axis.y;
+  const double spacing = hung.door.hinges[1].at - hung.door.hinges[0].at;
+  check_row(statics, {"couple", "couple of the weight on the outer hinges: W x / H", "N"},
+            near(weight * x / spacing, 1e-9, "arithmetic"), hung.state.couple);
+  const auto upper =
+      std::find_if(hung.state.knuckles.begin(), hung.state.knuckles.end(),
+                   [](const KnuckleForce& k) { return k.hinge == 1 && k.owner == Owner::door; });
+  const double rim = outside_radius(hung.door.hinges[0]);
+  const double length = hung.door.hinges[0].knuckles[1].length;
+  check_row(statics, {"upper-hinge", "pull of the upper hinge: W (r - R) / (H + knuckle)", "N"},
+            near(weight * (std::hypot(x, y) - rim) / (spacing + length), 0.03,
+                 "the weight stands on the rim of the thrust face, and knuckles touch at their far "
+                 "ends; contact at nodes, and steel bends"),
+            norm(upper->pin_force));
+}
+
+// Leaf of the door and of the frame, shut: forces of its knuckles, bending about the root of the
+// web.
+BOOST_AUTO_TEST_CASE(leaves_hand_on_what_knuckles_take)
+{
+  Door door = barrel_door();
+  door.swing = 0.0;
+  const Hung hung = hang(door);
+  double force_error = 0.0;
+  double root_error = 0.0;
+  double largest = 0.0;
+  for (const LeafForces& leaf : hung.state.leaves) {
+    const Hinge& hinge = door.hinges[leaf.hinge];
+    // The web stands over the hinge edge of the door, or the opening edge of the jamb.
+    const double t = hinge.leaf.thickness;
+    const Vec3 root{leaf.owner == Owner::door ? 0.5 * t : -door.reveal - 0.5 * t, depth(door) + t,
+                    0.0};
+    Vec3 force;
+    double bending = 0.0;
+    for (const KnuckleForce& k : hung.state.knuckles) {
+      if (k.hinge != leaf.hinge || k.owner != leaf.owner)
+        continue;
+      force += force_of(k);
+      bending += k.moment.z + cross(k.middle - root, force_of(k)).z;
+    }
+    force_error = std::max(force_error, norm(force - leaf.force));
+    root_error = std::max(root_error, std::abs(bending - leaf.root_bending));
+    largest = std::max(largest, std::abs(bending));
+  }
+  check_row(statics, {"leaf-force", "leaves, shut: force, worst error of the weight", ""},
+            at_most(1e-10, "arithmetic"), force_error / hung.state.weight);
+  check_row(statics,
+            {"leaf-root",
+             "leaves, shut: bending about the root of the web, worst error of the largest", ""},
+            at_most(1e-10, "arithmetic"), root_error / largest);
+}
+
+// A floating rod in the middle of the gap between two lugs: what is below balances the lower lug.
+BOOST_AUTO_TEST_CASE(rod_between_lugs)
+{
+  const Hung hung = hang(lug_door());
+  for (std::size_t h = 0; h < hung.door.hinges.size(); ++h) {
+    const auto knuckle =
+        std::find_if(hung.state.knuckles.begin(), hung.state.knuckles.end(), [h](const auto& k) {
+          return k.hinge == static_cast<int>(h) && k.knuckle == 0;
+        });
+    const auto pin = std::find_if(hung.state.pins.begin(), hung.state.pins.end(),
+                                  [h](const auto& p) { return p.hinge == static_cast<int>(h); });
+    BOOST_REQUIRE((knuckle != hung.state.knuckles.end() && pin != hung.state.pins.end()));
+    const Hinge& hinge = hung.door.hinges[h];
+    const double gap = knuckle_start(hinge, 0) + hinge.knuckles[0].length + 0.5 * hinge.knuckle_gap;
+    std::size_t at = 0;
+    for (std::size_t i = 0; i < pin->z.size(); ++i)
+      if (std::abs(pin->z[i] - gap) < std::abs(pin->z[at] - gap))
+        at = i;
+    const Vec3 arm{0.0, 0.0, knuckle->middle.z - pin->z[at]};
+    // The knuckle's moment about its middle, without what its thrust faces do off the axis.
+    const Vec3 bending = cross(arm, knuckle->pin_force);
+    const std::string id = std::to_string(h + 1);
+    check_row(statics, {"rod-shear-" + id, "rod in the gap of lugs, hinge " + id + ": shear", "N"},
+              near(norm(knuckle->pin_force), 1e-3, "the rod's own weight"), pin->shear[at]);
+    // The push is somewhere on the lug, so half its length times the force is the band.
+    check_row(
+        statics, {"rod-bending-" + id, "rod in the gap of lugs, hinge " + id + ": bending", "N m"},
+        between(0.98 * norm(bending) - 0.5 * hinge.knuckles[0].length * norm(knuckle->pin_force),
+                1.02 * norm(bending) + 0.5 * hinge.knuckles[0].length * norm(knuckle->pin_force),
+                "the lug pushes anywhere on its length; 2 % for contact at nodes"),
+        pin->bending[at]);
+  }
+}
+
+// A twisted box of lines, 3 x 4: corner at 2.5 from the middle, J = 57.167 (Shigley).
+BOOST_AUTO_TEST_CASE(weld_in_twist)
+{
+  const WeldLines box = box_weld(3.0, 4.0);
+  const Source shigley{"Shigley welds",
+                       "Shigley, Mechanical Engineering Design, bending and torsional "
+                       "properties of fillet welds as lines (secondary text; "
+                       "recomputed by line integration)."};
+  check_row(shigley, {"weld-twist", "box 3 x 4 under unit twist, throat 1: M r / J", ""},
+            near(2.5 / 57.1667, 1e-5, "digits printed"),
+            weld_stress(box, std::numbers::sqrt2, {}, {0.0, 1.0, 0.0}));
+  // Direct shear along x adds to the twist's x part at the worst corner: 2 / J + 1 / 14, with 1.5 /
+  // J.
+  check_row(shigley, {"weld-twist-shear", "the same with unit shear: vector sum", ""},
+            near(std::hypot(2.0 / 57.1667 + 1.0 / 14.0, 1.5 / 57.1667), 1e-5, "digits printed"),
+            weld_stress(box, std::numbers::sqrt2, {1.0, 0.0, 0.0}, {0.0, 1.0, 0.0}));
+}
+
+// Down, seen from a flap opened by 30 degrees: its x axis runs from the hinges to the latch edge
+// and has turned outwards with it.
+BOOST_AUTO_TEST_CASE(down_from_a_flap)
+{
+  Door door = barrel_door();
+  door.swing = std::numbers::pi / 6.0;
+  const Vec3 down{0.0, -1.0, 0.0};       // of the room: x outwards, y up, z along the hinges
+  const auto seen = [&](double shut_x) { // shut_x: -1 when the latch edge hangs down
+    const double c = std::cos(door.swing);
+    const double s = std::sin(door.swing);
+    const Vec3 along{s, shut_x * c, 0.0};
+    const Vec3 outwards{c, -shut_x * s, 0.0};
+    return Vec3{dot(down, along), dot(down, outwards), 0.0};
+  };
+  for (const auto& [hanging, name, shut_x] :
+       {std::tuple{Hanging::top, "top", -1.0}, {Hanging::bottom, "bottom", 1.0}}) {
+    door.hanging = hanging;
+    check_row(statics,
+              {std::string("down-") + name,
+               std::string(name) + "-hung flap at 30 degrees: error of down", ""},
+              at_most(1e-12, "arithmetic"), norm(gravity_direction(door) - seen(shut_x)));
+  }
+}
+
+// All the play along the pin lies between the faces of a door knuckle and its neighbours.
+BOOST_AUTO_TEST_CASE(end_float_is_shared_out)
+{
+  const Door door = barrel_door();
+  const Mesh mesh = loft(door, coarse(door));
+  for (const int h : {0, 1}) {
+    double below = 1.0;
+    double above = 1.0;
+    for (const ContactPoint& p : contact_points(door, mesh))
+      if (p.kind == ContactKind::thrust && p.hinge == h)
+        (p.outer.body == door_body ? below : above) = p.gap;
+    const std::string id = std::to_string(h + 1);
+    check_row(statics,
+              {"end-float-" + id, "gaps below and above the door's knuckle, hinge " + id, "in"},
+              within(1.0 / 32.0, 1e-12, "arithmetic"), (below + above) / inch);
+    check_row(statics, {"end-float-below-" + id, "gap below it", "in"},
+              within(h == 0 ? 0.0 : 1.0 / 64.0, 1e-12, "the lower hinge carries"), below / inch);
+  }
+}
+
+BOOST_AUTO_TEST_CASE(someone_on_the_handle)
+{
+  const Door door = barrel_door();
+  const BodyMesh panel = loft_panel(door, coarse(door));
+  const double at = 13.7 * inch;
+  const Vec3 push{30.0, -20.0, -250.0};
+  const Resultant sum =
+      resultant(panel, edge_forces(door, panel, at, push), {door.panel.width, 0.0, at});
+  check_row(statics, {"handle-force", "handle load: error of its force", "N"},
+            at_most(1e-9, "arithmetic"), norm(sum.force - push));
+  // Its height is exact; about x and y only the depth of the edge is left.
+  check_row(
+      statics,
+      {"handle-height", "handle load: moment about y of its push along x, at its height", "N m"},
+      within(0.0, 1e-9, "arithmetic"), sum.moment.y);
+}
+
+// EN 1993-1-2, 3.4.1.2, integrated by hand from 20 to 600 degC against the stored heat of the heat
+// problem of a door.
+BOOST_AUTO_TEST_CASE(heat_stored_in_steel)
+{
+  Door door = barrel_door();
+  door.fire.schedule = {{0.0, 20.0}, {3600.0, 400.0}};
+  const BodyMesh panel = loft_panel(door, coarse(door));
+  const HeatProblem problem = door_heat_problem(door, panel);
+  const auto integral = [](double t) {
+    return 425.0 * t + 0.773 * t * t / 2.0 - 1.69e-3 * t * t * t / 3.0 +
+           2.22e-6 * t * t * t * t / 4.0;
+  };
+  const HeatMaterial& steel = problem.materials[0];
+  const Source standard{"EN 1993-1-2",
+                        "EN 1993-1-2:2005, Table 3.1 and 3.4.1.1 to 3.4.1.3, as carried "
+                        "by public fire-engineering codes."};
+  check_row(standard,
+            {"steel-stored-heat", "heat stored from 20 to 600 degC, integral by hand", "kJ/kg"},
+            near((integral(599.9) - integral(20.0)) / 1e3, 1e-4, "added up in steps of 1 K"),
+            (steel.enthalpy(599.9) - steel.enthalpy(20.0)) / door.steel.density / 1e3);
+  double fire = 0.0;
+  double room = 0.0;
+  for (const auto& face : problem.faces)
+    for (const double a : face.area)
+      (face.kind == fire_side ? fire : room) += a;
+  const double w = door.panel.width - 2.0 * door.fire.gasket_inset;
+  const double h = door.panel.height - 2.0 * door.fire.gasket_inset;
+  check_row(statics, {"fire-side", "area inside the gasket line", "m2"},
+            near(w * h, 0.06, "cells are whole: the line falls inside some"), fire);
+  check_row(statics, {"both-sides", "area of the whole panel", "m2"},
+            near(2.0 * door.panel.width * door.panel.height +
+                     2.0 * (door.panel.width + door.panel.height) * depth(door),
+                 1e-9, "arithmetic"),
+            fire + room);
+}

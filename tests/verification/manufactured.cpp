@@ -1,0 +1,323 @@
+// Manufactured solutions: fields given beforehand, put into the kernels, and got back with an error
+// that shrinks at the cells' own order.
+//
+// Source: method of manufactured solutions (Roache, J. Fluids Engineering 124, 2002; from memory).
+// Triquadratic cells: movements and temperatures with the third power of the cell size (in the
+// mean-square norm), stresses with the second (Strang and Fix, An Analysis of the Finite Element
+// Method, from memory). The kernels know no heat source, so temperatures are harmonic; a
+// conductivity that rises with temperature is taken at the mean of a cell, which is of second
+// order.
+#define BOOST_TEST_MODULE manufactured
+#include <boost/test/unit_test.hpp>
+
+#include "meshing/loft.hpp"
+#include "solver/conduction.hpp"
+#include "solver/elastic_body.hpp"
+#include "tests/book.hpp"
+#include "tests/heat_tools.hpp"
+#include "tests/kernel_tools.hpp"
+#include "tests/test_doors.hpp"
+#include "tests/test_meshes.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <functional>
+#include <numbers>
+#include <set>
+
+using namespace hangtrue;
+using namespace hangtrue::test;
+
+namespace
+{
+
+constexpr double pi = std::numbers::pi;
+const Source roache{
+    "Manufactured solutions",
+    "Method of manufactured solutions (Roache, J. Fluids Engineering 124, 2002); "
+    "orders by Strang and Fix, An Analysis of the Finite Element Method (from memory)."};
+
+// A slab as flat as a door, m; its inner nodes pushed about, so that cells are crooked.
+constexpr Vec3 size{0.75, 0.05, 0.9};
+
+BodyMesh crooked_slab(int nx, int ny, int nz)
+{
+  BodyMesh mesh = block(equal_cells(size.x, nx), equal_cells(size.y, ny), equal_cells(size.z, nz));
+  bend_to(mesh, [](const Vec3& p) {
+    const double s =
+        std::sin(pi * p.x / size.x) * std::sin(pi * p.y / size.y) * std::sin(pi * p.z / size.z);
+    return p + s * Vec3{0.12 * size.x, -0.10 * size.y, 0.08 * size.z};
+  });
+  return mesh;
+}
+
+bool at_surface(const Vec3& p)
+{
+  return p.x < 1e-9 || p.y < 1e-9 || p.z < 1e-9 || p.x > size.x - 1e-9 || p.y > size.y - 1e-9 ||
+         p.z > size.z - 1e-9;
+}
+
+Vec3 place_of(const BodyMesh& mesh, const Hex& cell, const CellShape& s, int q)
+{
+  Vec3 place;
+  for (int n = 0; n < 27; ++n)
+    place += s.value[q][n] * mesh.nodes[cell.node[n]];
+  return place;
+}
+
+bool any(const Hex&)
+{
+  return true;
+}
+
+using Field = std::function<double(const Vec3&)>;
+
+// Mean-square error over the mean square of the field.
+double heat_error(const BodyMesh& mesh, const std::vector<double>& found, const Field& exact)
+{
+  double error = 0.0;
+  double all = 0.0;
+  visit_cells(mesh, any, [&](const Hex& cell, const CellShape& s) {
+    for (int q = 0; q < 27; ++q) {
+      double t = 0.0;
+      for (int n = 0; n < 27; ++n)
+        t += s.value[q][n] * found[cell.node[n]];
+      const double theirs = exact(place_of(mesh, cell, s, q));
+      error += s.volume[q] * (t - theirs) * (t - theirs);
+      all += s.volume[q] * theirs * theirs;
+    }
+  });
+  return std::sqrt(error / all);
+}
+
+// Keeps the field at the given nodes and computes the rest.
+double heat_error(const BodyMesh& mesh, const std::vector<int>& kept, const HeatMaterial& material,
+                  const Field& exact)
+{
+  HeatProblem problem = problem_on(mesh, material);
+  for (const int n : kept) {
+    const double t = exact(mesh.nodes[n]);
+    problem.kept.push_back({n, [t](double) { return t; }});
+  }
+  return heat_error(mesh, HeatSolver(problem).steady(0.0, 100.0).at, exact);
+}
+
+std::vector<int> surface_nodes(const BodyMesh& mesh)
+{
+  std::vector<int> nodes;
+  for (std::size_t n = 0; n < mesh.nodes.size(); ++n)
+    if (at_surface(mesh.nodes[n]))
+      nodes.push_back(static_cast<int>(n));
+  return nodes;
+}
+
+// Falls off through the depth, waves in the plane: harmonic.
+double harmonic(const Vec3& p)
+{
+  return 200.0 * std::exp(-std::hypot(8.0, 6.0) * p.y) * std::cos(8.0 * p.x) * std::cos(6.0 * p.z);
+}
+
+void check_order(const std::string& id, const std::string& words, double order, double least,
+                 const std::string& why)
+{
+  check_row(roache, {"order-" + id, words + ": observed order", ""}, at_least(least, why), order);
+}
+
+// u = A sin sin sin, zero on the surface, and the body force that makes it.
+constexpr Vec3 amplitude{1e-3, -0.5e-3, 0.8e-3};
+
+struct Errors {
+  double move = 0.0;
+  double stress = 0.0;
+};
+
+// Exact movement gradient: slope[i][j] = d u_i / d x_j; and grad div u.
+std::array<std::array<double, 3>, 3> slopes(const Vec3& p)
+{
+  const double a = pi / size.x;
+  const double b = pi / size.y;
+  const double c = pi / size.z;
+  const Vec3 grad{a * std::cos(a * p.x) * std::sin(b * p.y) * std::sin(c * p.z),
+                  b * std::sin(a * p.x) * std::cos(b * p.y) * std::sin(c * p.z),
+                  c * std::sin(a * p.x) * std::sin(b * p.y) * std::cos(c * p.z)};
+  const std::array<double, 3> amp{amplitude.x, amplitude.y, amplitude.z};
+  const std::array<double, 3> g{grad.x, grad.y, grad.z};
+  std::array<std::array<double, 3>, 3> made{};
+  for (int i = 0; i < 3; ++i)
+    for (int j = 0; j < 3; ++j)
+      made[i][j] = amp[i] * g[j];
+  return made;
+}
+
+Vec3 body_force(const Elasticity& e, const Vec3& p)
+{
+  const std::array<double, 3> k{pi / size.x, pi / size.y, pi / size.z};
+  const std::array<double, 3> s{std::sin(k[0] * p.x), std::sin(k[1] * p.y), std::sin(k[2] * p.z)};
+  const std::array<double, 3> c{std::cos(k[0] * p.x), std::cos(k[1] * p.y), std::cos(k[2] * p.z)};
+  const std::array<double, 3> amp{amplitude.x, amplitude.y, amplitude.z};
+  const double all = s[0] * s[1] * s[2];
+  const double squares = k[0] * k[0] + k[1] * k[1] + k[2] * k[2];
+  std::array<double, 3> f{};
+  for (int i = 0; i < 3; ++i) {
+    f[i] = e.mu * squares * amp[i] * all;
+    for (int j = 0; j < 3; ++j) { // - (lambda + mu) d2 u_j / (dx_i dx_j)
+      const int other = 3 - i - j;
+      const double second = i == j ? -k[i] * k[i] * all : k[i] * k[j] * c[i] * c[j] * s[other];
+      f[i] -= (e.lambda + e.mu) * amp[j] * second;
+    }
+  }
+  return {f[0], f[1], f[2]};
+}
+
+Stress stress_of(const Elasticity& e, const Vec3& p)
+{
+  const auto u = slopes(p);
+  const double trace = e.lambda * (u[0][0] + u[1][1] + u[2][2]);
+  return {trace + 2.0 * e.mu * u[0][0], trace + 2.0 * e.mu * u[1][1], trace + 2.0 * e.mu * u[2][2],
+          e.mu * (u[1][2] + u[2][1]),   e.mu * (u[0][2] + u[2][0]),   e.mu * (u[0][1] + u[1][0])};
+}
+
+Errors elastic_errors(int nx, int ny, int nz)
+{
+  const BodyMesh mesh = crooked_slab(nx, ny, nz);
+  const Elasticity e = elasticity(200e9, 0.3);
+  NodeField load(mesh.nodes.size());
+  visit_cells(mesh, any, [&](const Hex& cell, const CellShape& s) {
+    for (int q = 0; q < 27; ++q) {
+      const Vec3 f = body_force(e, place_of(mesh, cell, s, q));
+      for (int n = 0; n < 27; ++n)
+        load[cell.node[n]] += s.volume[q] * s.value[q][n] * f;
+    }
+  });
+  const NodeField found = ElasticBody(
+                              mesh, [&](const Hex&) { return e; }, hold_all(surface_nodes(mesh)))
+                              .solve(load);
+  double move = 0.0;
+  double moves = 0.0;
+  double stress = 0.0;
+  double all_stress = 0.0;
+  visit_cells(mesh, any, [&](const Hex& cell, const CellShape& s) {
+    const auto at = stresses(cell, s, e, found);
+    for (int q = 0; q < 27; ++q) {
+      const Vec3 p = place_of(mesh, cell, s, q);
+      const double wave =
+          std::sin(pi * p.x / size.x) * std::sin(pi * p.y / size.y) * std::sin(pi * p.z / size.z);
+      Vec3 u;
+      for (int n = 0; n < 27; ++n)
+        u += s.value[q][n] * found[cell.node[n]];
+      const Vec3 off = u - wave * amplitude;
+      move += s.volume[q] * dot(off, off);
+      moves += s.volume[q] * wave * wave * dot(amplitude, amplitude);
+      const Stress theirs = stress_of(e, p);
+      for (int c = 0; c < 6; ++c) {
+        stress += s.volume[q] * (at[q][c] - theirs[c]) * (at[q][c] - theirs[c]);
+        all_stress += s.volume[q] * theirs[c] * theirs[c];
+      }
+    }
+  });
+  return {std::sqrt(move / moves), std::sqrt(stress / all_stress)};
+}
+
+} // namespace
+
+BOOST_AUTO_TEST_CASE(heat_on_crooked_cells)
+{
+  const auto error = [](int n) {
+    const BodyMesh mesh = crooked_slab(n, n / 2, n);
+    return heat_error(mesh, surface_nodes(mesh), plain(45.0, 1.0), harmonic);
+  };
+  const double coarse = error(4);
+  const double fine = error(8);
+  BOOST_TEST_MESSAGE("heat, crooked slab: " << coarse << ", " << fine);
+  check_order("heat", "heat on a crooked slab 0.75 x 0.05 x 0.9 m, 4 x 2 x 4 and twice as many",
+              std::log2(coarse / fine), 2.8, "third order");
+}
+
+// k = k0 (1 + beta T): Kirchhoff's T + beta T^2 / 2 is harmonic.
+BOOST_AUTO_TEST_CASE(heat_with_rising_conductivity)
+{
+  constexpr double beta = 0.004;
+  const Field exact = [](const Vec3& p) {
+    return (std::sqrt(1.0 + 2.0 * beta * (300.0 + harmonic(p))) - 1.0) / beta;
+  };
+  const HeatMaterial material{[](double t) { return 45.0 * (1.0 + beta * t); },
+                              [](double t) { return t; }, [](double) { return 1.0; }};
+  const auto error = [&](int n) {
+    const BodyMesh mesh = crooked_slab(n, n / 2, n);
+    return heat_error(mesh, surface_nodes(mesh), material, exact);
+  };
+  const double coarse = error(4);
+  const double fine = error(8);
+  BOOST_TEST_MESSAGE("heat, rising conductivity: " << coarse << ", " << fine);
+  check_order("heat-rising", "the same with a conductivity that rises threefold",
+              std::log2(coarse / fine), 1.8, "conductivity by cells: second order");
+}
+
+// The door's own loft: panel, rim, leaves and knuckles, curved cells, all of one material.
+BOOST_AUTO_TEST_CASE(heat_on_a_lofted_door)
+{
+  const auto error = [](int level) {
+    const Door door = barrel_door();
+    Fineness fine = fineness(door, level);
+    fine.through_wall = level;
+    fine.through_ring = level;
+    fine.through_cavity = level;
+    const Mesh mesh = loft(door, fine);
+    std::set<int> kept;
+    for (const auto& face :
+         outer_faces(mesh.door, any, [](const Hex&, const Vec3&, const Vec3&) { return 0; }))
+      kept.insert(face.node.begin(), face.node.end());
+    return heat_error(mesh.door, {kept.begin(), kept.end()}, plain(45.0, 1.0), harmonic);
+  };
+  const double coarse = error(1);
+  const double fine = error(2);
+  BOOST_TEST_MESSAGE("heat, lofted door: " << coarse << ", " << fine);
+  check_order("heat-loft", "heat on a lofted door with hinges, levels 1 and 2",
+              std::log2(coarse / fine), 2.5,
+              "third order; the loft's cells do not halve everywhere");
+}
+
+BOOST_AUTO_TEST_CASE(elastic_on_crooked_cells)
+{
+  const Errors coarse = elastic_errors(4, 4, 4);
+  const Errors fine = elastic_errors(8, 8, 8);
+  BOOST_TEST_MESSAGE("elastic, crooked slab: movement " << coarse.move << ", " << fine.move
+                                                        << "; stress " << coarse.stress << ", "
+                                                        << fine.stress);
+  const std::string words =
+      "elastic slab 0.75 x 0.05 x 0.9 m, 4 x 4 x 4 crooked cells and twice as many";
+  check_order("move", words + ", movement", std::log2(coarse.move / fine.move), 2.7,
+              "third order, from below");
+  check_order("stress", words + ", stress", std::log2(coarse.stress / fine.stress), 1.8,
+              "second order");
+}
+
+// Even heat on a whole lofted door, hinges and all, stresses nothing and makes it larger: a linear
+// movement, which isoparametric cells hold exactly however curved they are.
+BOOST_AUTO_TEST_CASE(even_heat_on_a_lofted_door)
+{
+  Door door = lug_door();
+  Fineness fine = fineness(door, 1);
+  fine.panel_cell = door.panel.width / 4.0;
+  fine.around_pin = 12;
+  const Mesh mesh = loft(door, fine);
+  const Elasticity e = elasticity(200e9, 0.3);
+  const ElasticityOf steel = [&](const Hex&) { return e; };
+  const std::vector<double> strain(mesh.door.nodes.size(), 1e-3);
+  const NodeField u = ElasticBody(mesh.door, steel, hold_lightly(mesh.door))
+                          .solve(free_strain_forces(mesh.door, steel, strain));
+  double worst = 0.0;
+  visit_cells(mesh.door, is_steel, [&](const Hex& cell, const CellShape& s) {
+    for (const Stress& at : stresses(cell, s, e, u))
+      for (int c = 0; c < 6; ++c)
+        worst = std::max(worst, std::abs(at[c] - (c < 3 ? 500e6 : 0.0)));
+  });
+  check_row(roache,
+            {"even-heat-loft", "even heat on a lofted door: worst stress, of a held body's", ""},
+            at_most(1e-7, "rounding; thin walls make the factor lose digits"), worst / 500e6);
+  const double w = door.panel.width;
+  const int far = nearest_node(mesh.door, {w, mesh.depth, 0.0});
+  const int near_edge = nearest_node(mesh.door, {0.0, mesh.depth, 0.0});
+  check_row(roache, {"even-heat-loft-growth", "the same: growth of the door's width", "m"},
+            near(1e-3 * w, 1e-6, "rounding"), u[far].x - u[near_edge].x);
+}
