@@ -137,9 +137,9 @@ BOOST_AUTO_TEST_CASE(parts_of_a_bar_add_up_on_paper)
 BOOST_AUTO_TEST_CASE(curves_hold_their_limits)
 {
   Pane pane{"compression, in",
-              {{"cold", {{0.0, 0.2}, {10.0, 0.3}}}, {"worst", {{0.0, 0.1}, {10.0, 0.25}}}},
-              {{0.05, "sealing"}, {0.41, "crushing"}},
-              {{{3.0, 0.22}, "least"}}};
+            {{"cold", {{0.0, 0.2}, {10.0, 0.3}}}, {"worst", {{0.0, 0.1}, {10.0, 0.25}}}},
+            {{0.05, "sealing"}, {0.41, "crushing"}},
+            {{{3.0, 0.22}, "least"}}};
   const Scale s = pane_scale(pane);
   BOOST_TEST(s.from <= 0.05);
   BOOST_TEST(s.to >= 0.41);

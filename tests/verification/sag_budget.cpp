@@ -72,7 +72,8 @@ BOOST_AUTO_TEST_CASE(a_warm_door_has_heat_shares)
   WarmDoor warm;
   warm.state = "warm";
   for (const auto& n : mesh.door.nodes) // hotter inside and below: it bows and leans
-    warm.at.push_back(20.0 + 150.0 * std::max(0.0, 1.0 - n.y / depth(door)) + 60.0 * (1.0 - n.z / 0.8));
+    warm.at.push_back(20.0 + 150.0 * std::max(0.0, 1.0 - n.y / depth(door)) +
+                      60.0 * (1.0 - n.z / 0.8));
   warm.warmth.knuckles = 40.0;
   const Deflection d = deflect_open(door, mesh, {}, &warm);
   const double heat = sum(d, SagCause::heat);
