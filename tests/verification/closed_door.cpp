@@ -80,7 +80,7 @@ void check_books(const ClosedDoor& d)
   BOOST_TEST(d.balance.force_error < 1e-8);
   BOOST_TEST(d.balance.moment_error < 1e-8);
   BOOST_TEST(d.balance.least_gap > -1e-8); // m, a thousandth of the play in the hinges
-  BOOST_TEST(d.balance.least_force >= 0.0);
+  BOOST_TEST(d.balance.least_force > -1e-9); // N, rounding
   for (const auto& g : d.gasket) {
     BOOST_TEST(g.load >= 0.0);
     if (g.squeeze < -1e-9) // m
@@ -188,7 +188,7 @@ BOOST_AUTO_TEST_CASE(two_latches_hold_the_corners)
       if (g.place.x < 28.9 * inch)
         continue; // the latch edge
       least[i] = std::min(least[i], g.squeeze);
-      if (g.place.z > 2.0 * inch && g.place.z < 3.0 * inch)
+      if (g.place.z > 2.0 * inch && g.place.z < 4.5 * inch)
         corner[i] = g.squeeze;
       if (std::abs(g.place.z - 15.0 * inch) < 1.0 * inch)
         middle[i] = g.squeeze;
