@@ -152,10 +152,14 @@ ExitStatus command_compare(const CompareAsked& asked)
   const std::string& path = job.folder;
   if (asked.crew) {
     FactoredBodies kept;
-    serve_crew([&](int number) {
-      if (number >= 1 && number <= static_cast<int>(variants.size()))
-        work_on(variants[number - 1], path, kept, silent_progress());
-    });
+    try {
+      serve_crew([&](int number) {
+        if (number >= 1 && number <= static_cast<int>(variants.size()))
+          work_on(variants[number - 1], path, kept, silent_progress());
+      });
+    } catch (const Interrupted&) {
+      return ExitStatus::not_computed; // its owner knows
+    }
     return ExitStatus::holds;
   }
   const auto launched = launcher_share();
