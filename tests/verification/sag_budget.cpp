@@ -75,6 +75,8 @@ BOOST_AUTO_TEST_CASE(a_warm_door_has_heat_shares)
     warm.at.push_back(20.0 + 150.0 * std::max(0.0, 1.0 - n.y / depth(door)) +
                       60.0 * (1.0 - n.z / 0.8));
   warm.warmth.knuckles = 40.0;
+  warm.warmth.jamb = 20.0;
+  warm.warmth.pins = 30.0;
   const Deflection d = deflect_open(door, mesh, {}, &warm);
   const double heat = sum(d, SagCause::heat);
   BOOST_TEST(std::abs(heat - d.heat_drop) < 1e-6 * std::abs(d.drop));
