@@ -46,23 +46,6 @@ std::string read_text(const std::string& path)
   return text.str();
 }
 
-// The command line of a worker; it must come to the same variants.
-std::vector<std::string> worker_words(const CompareAsked& asked, const std::string& folder)
-{
-  std::vector<std::string> words{"hangtrue", "compare", asked.file, "--out", folder, "--crew"};
-  for (const auto& text : asked.tries) {
-    words.emplace_back("--try");
-    words.push_back(text);
-  }
-  if (!asked.plan.empty()) {
-    words.emplace_back("--plan");
-    words.push_back(asked.plan);
-  }
-  if (asked.singly)
-    words.emplace_back("--singly");
-  return words;
-}
-
 bool to_do(const VariantRow& row)
 {
   return row.state == VariantState::missing || row.state == VariantState::no_number;
@@ -137,18 +120,46 @@ std::string compare_folder(const std::string& door_file)
   return (path.parent_path() / (path.stem().string() + "-compare")).string();
 }
 
+// The command line of a worker; it must come to the same variants.
+std::vector<std::string> worker_words(const CompareAsked& asked, const std::string& folder)
+{
+  std::vector<std::string> words{"hangtrue", "compare", asked.file, "--out", folder, "--crew"};
+  for (const auto& text : asked.tries) {
+    words.emplace_back("--try");
+    words.push_back(text);
+  }
+  if (!asked.plan.empty()) {
+    words.emplace_back("--plan");
+    words.push_back(asked.plan);
+  }
+  if (asked.singly)
+    words.emplace_back("--singly");
+  return words;
+}
+
+CompareJob read_job(const CompareAsked& asked)
+{
+  DoorCase base = read_door_file(asked.file);
+  const TryPlan plan = plan_of(asked);
+  return {std::move(base), make_variants(read_text(asked.file), asked.file, plan),
+          asked.out.empty() ? compare_folder(asked.file) : asked.out};
+}
+
 ExitStatus command_compare(const CompareAsked& asked)
 {
-  const DoorCase base = read_door_file(asked.file);
-  const TryPlan plan = plan_of(asked);
-  std::vector<Variant> variants = make_variants(read_text(asked.file), asked.file, plan);
-  const std::string path = asked.out.empty() ? compare_folder(asked.file) : asked.out;
+  CompareJob job = read_job(asked);
+  std::vector<Variant>& variants = job.variants;
+  const std::string& path = job.folder;
   if (asked.crew) {
     FactoredBodies kept;
-    serve_crew([&](int number) {
-      if (number >= 1 && number <= static_cast<int>(variants.size()))
-        work_on(variants[number - 1], path, kept, silent_progress());
-    });
+    try {
+      serve_crew([&](int number) {
+        if (number >= 1 && number <= static_cast<int>(variants.size()))
+          work_on(variants[number - 1], path, kept, silent_progress());
+      });
+    } catch (const Interrupted&) {
+      return ExitStatus::not_computed; // its owner knows
+    }
     return ExitStatus::holds;
   }
   const auto launched = launcher_share();
@@ -170,7 +181,7 @@ ExitStatus command_compare(const CompareAsked& asked)
                "variant {}: its worker ended before it was done, perhaps for want of memory; run "
                "the same command again with --workers 1\n",
                number);
-  return tell(asked, base, std::move(variants), path, share.count == 1);
+  return tell(asked, job.base, std::move(variants), path, share.count == 1);
 }
 
 } // namespace hangtrue

@@ -1,6 +1,8 @@
 // `hangtrue compare`: many variants of one door, worked on by all processors, told in one table.
 #pragma once
 
+#include "cases/case.hpp"
+#include "cases/variants.hpp"
 #include "meshing/errors.hpp"
 
 #include <string>
@@ -22,6 +24,19 @@ struct CompareAsked {
   int workers = 0;     ///< 0: as many as there are processors
   std::string share;   ///< "I/N", or empty
 };
+
+/// The door, its variants and where they go.
+struct CompareJob {
+  DoorCase base;
+  std::vector<Variant> variants;
+  std::string folder;
+};
+
+/// Reads door and plan. Throws InputError; writes nothing.
+CompareJob read_job(const CompareAsked& asked);
+
+/// The command line of a worker of this job.
+std::vector<std::string> worker_words(const CompareAsked& asked, const std::string& folder);
 
 /// Runs what is not there yet and writes table.csv, table.json and table.txt. Throws InputError.
 ExitStatus command_compare(const CompareAsked& asked);

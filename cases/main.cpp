@@ -2,6 +2,7 @@
 #include "cases/compare.hpp"
 #include "cases/dense_kernels.hpp"
 #include "cases/figure_commands.hpp"
+#include "cases/find_door.hpp"
 #include "cases/progress.hpp"
 #include "cases/version.hpp"
 
@@ -20,6 +21,7 @@ using namespace hangtrue;
 
 struct Asked {
   CompareAsked compare;
+  bool by_price = false;
   std::string file;
   std::string out;
   int level = 2;
@@ -46,6 +48,21 @@ void add_compare(CLI::App& app, Asked& asked)
   compare->add_flag("--fresh", c.fresh, "Do again what is there already");
   compare->add_flag("--crew", c.crew)->group(""); // how the program starts its own workers
   compare->callback([&] { asked.run = [&] { return command_compare(asked.compare); }; });
+}
+
+void add_find(CLI::App& app, Asked& asked)
+{
+  CompareAsked& c = asked.compare;
+  auto* find = app.add_subcommand("find", "Find the lightest or cheapest variant that holds");
+  find->add_option("FILE", c.file, "Door file")->required();
+  find->add_option("--try", c.tries, "A key and its values, \"KEY: VALUE | VALUE\"")
+      ->expected(1)
+      ->multi_option_policy(CLI::MultiOptionPolicy::TakeAll);
+  find->add_option("--plan", c.plan, "File with [[try]] tables");
+  find->add_flag("--by-price", asked.by_price, "The cheapest instead of the lightest");
+  find->add_option("--out", c.out, "Folder for the variants that are checked");
+  find->add_option("--workers", c.workers, "Processes at a time")->check(CLI::Range(1, 512));
+  find->callback([&] { asked.run = [&] { return command_find(asked.compare, asked.by_price); }; });
 }
 
 void add_commands(CLI::App& app, Asked& asked)
@@ -76,6 +93,7 @@ void add_commands(CLI::App& app, Asked& asked)
   skins->callback([&] { asked.run = [&] { return command_skins(asked.file); }; });
 
   add_compare(app, asked);
+  add_find(app, asked);
 
   auto* figures = app.add_subcommand("figures", "Check a door and draw its figures");
   figures->add_option("FILE", asked.figures.file, "Door file")->required();

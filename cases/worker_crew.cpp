@@ -104,6 +104,7 @@ class Crew
 {
 public:
   std::vector<Worker> workers;
+  bool in_order = false;
 
   Crew() = default;
   Crew(const Crew&) = delete;
@@ -125,8 +126,12 @@ public:
 };
 
 // Its own run first, then the far half of the longest that is left.
-std::optional<std::size_t> next_work(std::vector<Worker>& workers, Worker& idle)
+std::optional<std::size_t> next_work(std::vector<Worker>& workers, Worker& idle, bool in_order)
 {
+  if (in_order) { // the first worker's run is everybody's
+    Worker& front = workers.front();
+    return front.next == front.end ? std::nullopt : std::optional(front.next++);
+  }
   if (idle.next == idle.end) {
     const auto longest =
         std::max_element(workers.begin(), workers.end(), [](const Worker& a, const Worker& b) {
@@ -144,7 +149,7 @@ std::optional<std::size_t> next_work(std::vector<Worker>& workers, Worker& idle)
 
 void hand_out(Crew& crew, Worker& worker, const std::vector<int>& work)
 {
-  const auto place = next_work(crew.workers, worker);
+  const auto place = next_work(crew.workers, worker, crew.in_order);
   if (!place) {
     close_end(worker.to); // it reads the end and leaves
     return;
@@ -179,8 +184,8 @@ void start_crew(Crew& crew, const std::vector<std::string>& words, const std::ve
 {
   for (std::size_t w = 0; w < count; ++w) {
     Worker worker;
-    worker.next = work.size() * w / count;
-    worker.end = work.size() * (w + 1) / count;
+    worker.next = crew.in_order ? 0 : work.size() * w / count;
+    worker.end = crew.in_order ? (w == 0 ? work.size() : 0) : work.size() * (w + 1) / count;
     if (!start(worker, words, count > 1))
       throw ComputeError(fmt::format("workers: the program could not start itself again ({}); free "
                                      "some memory, or ask for fewer with --workers",
@@ -200,13 +205,15 @@ int usable_processors()
 }
 
 std::vector<int> run_crew(const std::vector<std::string>& words, const std::vector<int>& work,
-                          int workers, const std::function<void(std::size_t done)>& told)
+                          int workers, const std::function<void(std::size_t done)>& told,
+                          bool in_order)
 {
   std::vector<int> lost;
   if (work.empty())
     return lost;
   std::signal(SIGPIPE, SIG_IGN); // a worker that died is seen by its silence
   Crew crew;
+  crew.in_order = in_order;
   start_crew(crew, words, work,
              std::min(work.size(), static_cast<std::size_t>(std::max(1, workers))));
   for (auto& w : crew.workers)

@@ -69,6 +69,9 @@ public:
   /// Bytes held by the factor.
   [[nodiscard]] std::size_t bytes() const { return factor_.bytes(); }
 
+  /// Operations that its factorisation took.
+  [[nodiscard]] double operations() const { return factor_.operations(); }
+
 private:
   int steel_nodes_ = 0;     // set while numbering, so declared before it
   std::vector<int> number_; // steel node of every node, -1 without steel

@@ -438,21 +438,25 @@ UnitAnswer carried_response(const std::vector<LoadedBody>& bodies,
     loaded[b].heat.clear();
     loaded[b].heat_move.clear();
   }
-  const Whole whole = prepare(loaded, modes, points);
-  Columns columns(loaded, points);
-  columns.add(carrying);
-  const ContactProgram program = restrict_to(whole, columns);
-  std::vector<double> open;
+  // Only what carries takes part, so that points of the panel are there from the first call on.
+  std::vector<ContactPoint> touching;
   std::vector<int> all;
-  for (const int c : columns.candidate) {
-    all.push_back(static_cast<int>(open.size()));
-    open.push_back(whole.by_load[c]);
+  for (const int p : carrying) {
+    all.push_back(static_cast<int>(touching.size()));
+    touching.push_back(points[p]);
   }
-  const ContactState state = to_state(whole, columns, respond(program, all, open, whole.load));
-  UnitAnswer answer{state.push, {}};
+  const Whole whole = prepare(loaded, modes, touching);
+  Columns columns(loaded, touching);
+  columns.add(all);
+  const ContactProgram program = restrict_to(whole, columns);
+  const ContactState state =
+      to_state(whole, columns, respond(program, all, whole.by_load, whole.load));
+  UnitAnswer answer{std::vector<double>(points.size(), 0.0), {}};
+  for (const int t : all)
+    answer.push[carrying[t]] = state.push[t];
   for (std::size_t b = 0; b < loaded.size(); ++b)
     answer.moves.push_back(
-        body_moves(loaded[b], static_cast<int>(b), modes, points, state, {true, false}));
+        body_moves(loaded[b], static_cast<int>(b), modes, touching, state, {true, false}));
   return answer;
 }
 

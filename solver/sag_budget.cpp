@@ -76,21 +76,26 @@ void add_body(const LoadedBody& body, int index, const ElasticityOf& of, const N
   });
 }
 
-// Virtual pushes times drawn gaps: play in the bores of each hinge, and end float.
-void add_play(const std::vector<ContactPoint>& points, const std::vector<double>& push,
-              std::vector<SagShare>& shares)
+// Virtual pushes times drawn gaps: play in the bores of each hinge, end float, and a loose skin
+// with what holds it.
+void add_play(const std::vector<ContactPoint>& points, const std::vector<double>& virtual_push,
+              const std::vector<double>& push, std::vector<SagShare>& shares)
 {
   std::map<int, double> bores;
   double thrust = 0.0;
+  double loose = 0.0;
   for (std::size_t p = 0; p < points.size(); ++p) {
+    const double work = virtual_push[p] * (points[p].gap + points[p].compliance * push[p]);
     if (points[p].kind == ContactKind::bore)
-      bores[points[p].hinge] += push[p] * points[p].gap;
+      bores[points[p].hinge] += work;
     else
-      thrust += push[p] * points[p].gap;
+      (points[p].kind == ContactKind::thrust ? thrust : loose) += work;
   }
   for (const auto& [hinge, drop] : bores)
     shares.push_back({fmt::format("play in hinge {}", hinge + 1), SagCause::play, drop});
   shares.push_back({"end float", SagCause::play, thrust});
+  if (loose != 0.0)
+    shares.push_back({"loose inner skin", SagCause::play, loose});
 }
 
 } // namespace
@@ -107,7 +112,7 @@ std::vector<SagShare> sag_budget(const Assembly& assembly, const ContactState& s
     add_body(assembly.bodies[b], static_cast<int>(b), b == door_body ? of_door : of, moves[b],
              answer.moves[b], work);
   std::vector<SagShare> shares;
-  add_play(assembly.points, answer.push, shares);
+  add_play(assembly.points, answer.push, state.push, shares);
   for (int g = 0; g < groups; ++g)
     shares.push_back({group_names.at(g), SagCause::bending, work.bending.at(g)});
   for (int g = 0; g < groups; ++g)

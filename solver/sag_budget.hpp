@@ -17,10 +17,11 @@ using BodyMoves = std::vector<NodeField>;
 /// nodal forces, N per N, that are zero under the door's free swing. With v the answer to them on
 /// the carried contacts (stress s_v, pushes q) and u the real movement (strain e):
 ///
-///     unit . u = sum over parts of integral of s_v : e   +   sum over contacts of q x drawn gap
+///     unit . u = sum over parts of integral of s_v : e   +   sum over contacts of q x (gap + c p)
 ///
-/// and e is elastic plus free strain. The shares add up to the measure as exactly as the contacts
-/// are closed. Throws nothing beyond what the solves throw.
+/// with drawn gaps, and the compliance c of what lies between the sides under the real push p; e is
+/// elastic plus free strain. The shares add up to the measure as exactly as the contacts are
+/// closed. Throws nothing beyond what the solves throw.
 std::vector<SagShare> sag_budget(const Assembly& assembly, const ContactState& state,
                                  const ElasticityOf& of_door, const BodyMoves& moves,
                                  const NodeField& unit);

@@ -182,4 +182,9 @@ std::size_t SymmetricFactor::bytes() const
   return parts_->factor == nullptr ? 0 : parts_->factor->xsize * sizeof(double);
 }
 
+double SymmetricFactor::operations() const
+{
+  return parts_->common.fl;
+}
+
 } // namespace hangtrue

@@ -49,6 +49,9 @@ public:
   /// Bytes held by the factor.
   [[nodiscard]] std::size_t bytes() const;
 
+  /// Operations that the factorisation took.
+  [[nodiscard]] double operations() const;
+
 private:
   struct Parts;
   std::unique_ptr<Parts> parts_;

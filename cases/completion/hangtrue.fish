@@ -2,11 +2,21 @@
 complete -c hangtrue -f
 complete -c hangtrue -n __fish_use_subcommand -a new -d 'Write a door file to start from'
 complete -c hangtrue -n __fish_use_subcommand -a check -d 'Check a door'
+complete -c hangtrue -n __fish_use_subcommand -a compare -d 'Compare many variants'
+complete -c hangtrue -n __fish_use_subcommand -a find -d 'Find the lightest or cheapest variant that holds'
 complete -c hangtrue -n __fish_use_subcommand -a mesh -d 'Mesh a door'
 complete -c hangtrue -n __fish_use_subcommand -a keys -d 'Print the reference'
-complete -c hangtrue -n '__fish_seen_subcommand_from check mesh' -a '(__fish_complete_suffix .toml)'
-complete -c hangtrue -n '__fish_seen_subcommand_from check mesh' -l out -r -a '(__fish_complete_directories)'
+complete -c hangtrue -n '__fish_seen_subcommand_from check compare find mesh' -a '(__fish_complete_suffix .toml)'
+complete -c hangtrue -n '__fish_seen_subcommand_from check compare find mesh' -l out -r -a '(__fish_complete_directories)'
 complete -c hangtrue -n '__fish_seen_subcommand_from check' -l strict
 complete -c hangtrue -n '__fish_seen_subcommand_from mesh' -l level -r -a '1 2 3 4 5'
+complete -c hangtrue -n '__fish_seen_subcommand_from compare find' -l try -r
+complete -c hangtrue -n '__fish_seen_subcommand_from compare find' -l plan -r -a '(__fish_complete_suffix .toml)'
+complete -c hangtrue -n '__fish_seen_subcommand_from compare find' -l workers -r
+complete -c hangtrue -n '__fish_seen_subcommand_from compare' -l singly
+complete -c hangtrue -n '__fish_seen_subcommand_from compare' -l share -r
+complete -c hangtrue -n '__fish_seen_subcommand_from compare' -l gather
+complete -c hangtrue -n '__fish_seen_subcommand_from compare' -l fresh
+complete -c hangtrue -n '__fish_seen_subcommand_from find' -l by-price
 complete -c hangtrue -l help -d 'Show help'
 complete -c hangtrue -n __fish_use_subcommand -l version -d 'Show the version'

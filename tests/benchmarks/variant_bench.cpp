@@ -1,0 +1,99 @@
+// What a change of the hinge costs against a whole check, and how near the factorisation comes to
+// the dense library: ratios within one run, so that the machine and its load fall out.
+#include "meshing/loft.hpp"
+#include "solver/elastic_body.hpp"
+#include "solver/open_door.hpp"
+#include "tests/test_doors.hpp"
+
+#include <ctime>
+
+#include <cstdio>
+#include <vector>
+
+using namespace hangtrue;
+using namespace hangtrue::test;
+
+extern "C" void dgemm_(const char*, const char*, const int*, const int*, const int*, const double*,
+                       const double*, const int*, const double*, const int*, const double*, double*,
+                       const int*);
+
+namespace
+{
+
+// Processor time of all threads, s: what others do on the machine counts little.
+double processor_time()
+{
+  timespec now{};
+  clock_gettime(CLOCK_PROCESS_CPUTIME_ID, &now);
+  return static_cast<double>(now.tv_sec) + 1e-9 * static_cast<double>(now.tv_nsec);
+}
+
+// Two levels, as most checks take.
+double seconds_of(const Door& door, FactoredBodies& kept)
+{
+  const double start = processor_time();
+  for (const int level : {1, 2}) {
+    const Mesh mesh = loft(door, fineness(door, level));
+    deflect_open(door, mesh, {}, nullptr, &kept, level == 2);
+  }
+  return processor_time() - start;
+}
+
+void tell_variants()
+{
+  Door door = barrel_door();
+  FactoredBodies kept;
+  const double full = seconds_of(door, kept);
+  std::printf("whole check                     %8.2f s   100.0 %%\n", full);
+  auto tell = [&](const char* what) {
+    const double spent = seconds_of(door, kept);
+    std::printf("%-30s  %8.2f s   %5.1f %%\n", what, spent, 100.0 * spent / full);
+  };
+  tell("the same door again");
+  for (auto& hinge : door.hinges)
+    hinge.end_float *= 0.5;
+  tell("another end float");
+  door.handle = {200.0, 0.4};
+  tell("another load");
+  for (auto& hinge : door.hinges)
+    hinge.clearance *= 0.5;
+  tell("another clearance");
+  door.swing = 1.0;
+  tell("another swing");
+  for (auto& hinge : door.hinges)
+    hinge.pin_diameter *= 0.75;
+  tell("another pin");
+}
+
+// Factorisation of the door's whole stiffness against a dense product of two matrices.
+void tell_rates()
+{
+  constexpr int n = 1500;
+  const std::vector<double> a(static_cast<std::size_t>(n) * n, 1.0);
+  std::vector<double> c(a.size(), 0.0);
+  const double one = 1.0;
+  const double zero = 0.0;
+  dgemm_("N", "N", &n, &n, &n, &one, a.data(), &n, a.data(), &n, &zero, c.data(), &n);
+  double start = processor_time();
+  dgemm_("N", "N", &n, &n, &n, &one, a.data(), &n, a.data(), &n, &zero, c.data(), &n);
+  const double dense = 2.0 * n * n * static_cast<double>(n) / (processor_time() - start);
+  const Door door = barrel_door();
+  const Mesh mesh = loft(door, fineness(door, 2));
+  start = processor_time();
+  const ElasticBody whole(
+      mesh.door, [](const Hex&) { return elasticity(200e9, 0.3); }, hold_lightly(mesh.door));
+  const double spent = processor_time() - start;
+  std::printf("\ndense product                   %8.2f Gflop/s\n", 1e-9 * dense);
+  std::printf("stiffness of the door, %d unknowns: assembled, ordered and factored in %.2f s,\n"
+              "%.2f Gflop of factorisation: %.0f %% of the dense rate over all of it\n",
+              whole.unknowns(), spent, 1e-9 * whole.operations(),
+              100.0 * whole.operations() / spent / dense);
+}
+
+} // namespace
+
+int main()
+{
+  tell_variants();
+  tell_rates();
+}
