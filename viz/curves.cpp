@@ -97,7 +97,7 @@ void name_curves(Page& page, const Frame& f, const std::vector<Curve>& curves)
     const Spot end = on_page(f, n.curve->points.back());
     line(page, end, {f.left + f.width + 2.5, n.y}, {n.curve->colour, 0.18, Dash::solid});
     page.words.push_back({{f.left + f.width + 3.2, n.y + 0.5 * letters},
-                          n.curve->name,
+                          cut_to(n.curve->name, page.width - f.left - f.width - 5.0, letters),
                           letters,
                           Side::left,
                           false,
