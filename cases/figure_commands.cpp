@@ -153,7 +153,7 @@ std::string today()
 ExitStatus command_figures(const FiguresAsked& asked)
 {
   const DoorCase door_case = read_door_file(asked.file);
-  const auto names = chosen("--only", asked.only, figure_names(door_case.door));
+  const auto names = chosen("--only", asked.only, figure_names(door_case));
   const auto formats = chosen("--format", asked.formats, {"png", "svg", "pdf"});
   FigureForm form;
   form.size = size_from(asked.size);
@@ -186,7 +186,7 @@ ExitStatus command_report(const ReportAsked& asked)
                       {"sheet.html", "sheet.pdf"});
   const Progress progress = terminal_progress();
   const CheckRun run = check_door(door_case, progress);
-  FigureSet set = make_figures(door_case, run, figure_names(door_case.door),
+  FigureSet set = make_figures(door_case, run, figure_names(door_case),
                                FigureForm{{180.0, 106.0}, 6.0}, progress);
   progress("sheet", 1.0);
   Sheet sheet = sheet_words(door_case, run);

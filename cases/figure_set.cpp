@@ -1,5 +1,6 @@
 #include "cases/figure_set.hpp"
 
+#include "cases/closed_charts.hpp"
 #include "cases/quantity.hpp"
 #include "viz/display.hpp"
 
@@ -8,6 +9,7 @@
 #include <algorithm>
 #include <cmath>
 #include <functional>
+#include <map>
 #include <memory>
 
 namespace hangtrue
@@ -100,6 +102,56 @@ Figure drop_chart(const DoorCase& c, const CheckRun& run, const FigureSize& size
   return figure;
 }
 
+// The parts that matter most in any state, by name, at most `most` of them.
+std::vector<std::string> main_parts(const std::vector<const Deflection*>& states, std::size_t most)
+{
+  std::map<std::string, double> largest;
+  for (const auto* d : states)
+    for (const auto& share : d->budget) {
+      double& l = largest[share.part];
+      l = std::max(l, std::abs(share.drop));
+    }
+  std::vector<std::pair<double, std::string>> sorted;
+  for (const auto& [part, drop] : largest)
+    sorted.emplace_back(-drop, part);
+  std::sort(sorted.begin(), sorted.end());
+  std::vector<std::string> parts;
+  for (const auto& [drop, part] : sorted)
+    if (parts.size() < most)
+      parts.push_back(part);
+  return parts;
+}
+
+// Shares of the drop by the unit-load theorem, part by part.
+Figure shares_chart(const DoorCase& c, const CheckRun& run, const FigureSize& size)
+{
+  const FigureWords words = figure_words(c.units);
+  const auto states = states_of(run);
+  StackedChart chart;
+  chart.heading = {"Shares of the drop, part by part", c.door.name};
+  chart.axis = "drop, " + words.length_unit;
+  constexpr std::size_t most = 5;
+  chart.parts = main_parts(states, most);
+  const std::size_t named = chart.parts.size();
+  chart.parts.emplace_back("all the rest");
+  for (const auto* d : states) {
+    StackedBar bar{d->state, std::vector<double>(named + 1), words.length(d->drop)};
+    for (const auto& share : d->budget) {
+      const auto found = std::find(chart.parts.begin(), chart.parts.end() - 1, share.part);
+      bar.parts[found - chart.parts.begin()] += words.length_number(share.drop);
+    }
+    chart.bars.push_back(bar);
+  }
+  chart.limit = words.length_number(c.limits.drop.value);
+  chart.limit_words = "limit " + words.length(c.limits.drop.value);
+  const double high = std::min(size.height, 52.0 + 18.0 * static_cast<double>(chart.bars.size()));
+  Figure figure{"drop-shares", stacked_chart(chart, {size.width, high}), ""};
+  figure.caption =
+      "Shares of the drop by the unit-load theorem: they add up to the drop; shares left "
+      "of zero lift it. Money goes to the largest.";
+  return figure;
+}
+
 // Steps of a time axis that a clock knows, min.
 double minute_step(double range)
 {
@@ -166,10 +218,20 @@ std::vector<Maker> makers_of(const DoorCase& c, const CheckRun& run, const Figur
        [=, &door, &run, &d] { return hinge_figure(door, run.mesh, d, words, form); }},
       {"limits", false, [&c, &run, form] { return limits_chart(c, run, form.size); }},
       {"drop-parts", false, [&c, &run, form] { return drop_chart(c, run, form.size); }}};
-  if (run.curve.empty())
-    return makers;
   makers.push_back(
-      {"warm-up", false, [&c, &run, form] { return warm_up_chart(c, run, form.size); }});
+      {"drop-shares", false, [&c, &run, form] { return shares_chart(c, run, form.size); }});
+  if (!run.closed.empty()) {
+    makers.push_back(
+        {"gasket", false, [&c, &run, form] { return gasket_chart(c, run, form.size); }});
+    makers.push_back({"gasket-ribbon", true, [=, &door, &run] {
+                        return gasket_figure(door, run.mesh, least_sealed(run), words, form);
+                      }});
+  }
+  if (!run.wear.years.empty())
+    makers.push_back({"wear", false, [&c, &run, form] { return wear_chart(c, run, form.size); }});
+  if (warms_up(door))
+    makers.push_back(
+        {"warm-up", false, [&c, &run, form] { return warm_up_chart(c, run, form.size); }});
   const auto endings = warm_endings(door);
   for (std::size_t s = 0; s < run.warm.size(); ++s) {
     const Deflection& warm = run.warm[s];
@@ -190,9 +252,14 @@ std::vector<Maker> makers_of(const DoorCase& c, const CheckRun& run, const Figur
 
 } // namespace
 
-std::vector<std::string> figure_names(const Door& door)
+std::vector<std::string> figure_names(const DoorCase& c)
 {
-  std::vector<std::string> names{"door", "drop", "hinge", "limits", "drop-parts"};
+  const Door& door = c.door;
+  std::vector<std::string> names{"door", "drop", "hinge", "limits", "drop-parts", "drop-shares"};
+  if (!door.gasket.curve.empty() && !door.latches.empty())
+    names.insert(names.end(), {"gasket", "gasket-ribbon"});
+  if (c.use.swings_per_day > 0.0)
+    names.emplace_back("wear");
   if (warms_up(door))
     names.emplace_back("warm-up");
   for (const auto& ending : warm_endings(door))

@@ -10,9 +10,9 @@
 namespace hangtrue
 {
 
-/// Names of all figures of a door, in their order on the sheet. Those of a fire are there when the
-/// door file has one.
-std::vector<std::string> figure_names(const Door& door);
+/// Names of all figures of a door, in their order on the sheet. Those of a fire,
+/// of the closed door and of wear are there when the door file has them.
+std::vector<std::string> figure_names(const DoorCase& door_case);
 
 /// Figures, and what stood in the way of others, in the user's words (empty when nothing did).
 struct FigureSet {

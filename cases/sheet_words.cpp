@@ -95,7 +95,7 @@ std::vector<std::string> assumptions_of(const DoorCase& c, const CheckRun& run)
     if (door.hinges[h].carries_weight)
       carrying.push_back(fmt::format("{}", h + 1));
   std::vector<std::string> list{
-      fmt::format("The door stands open at {:.0f} deg on its hinges, not latched.",
+      fmt::format("Open states: the door stands at {:.0f} deg on its hinges, not latched.",
                   door.swing * 180.0 / std::numbers::pi),
       fmt::format(
           "Steel {} (pins {}), linear elastic, small strains; modulus, yield and elongation over "
@@ -231,8 +231,11 @@ std::string shorter(const std::string& value)
 std::vector<std::string> not_checked_of(const CheckRun& run)
 {
   std::vector<std::string> list{
-      "The shut door: gasket, latch and what they do to hinges and handle.",
-      "Friction in the hinges, dents and wear, weld shrinkage, what holds the jamb.",
+      run.closed.empty() ? "The shut door: gasket, latch and what they do to hinges and handle."
+                         : "Draught and smoke through what does not seal, beyond its gap.",
+      run.wear.years.empty()
+          ? "Friction in the hinges, dents, wear, weld shrinkage, what holds the jamb."
+          : "Friction in the hinges, dents, weld shrinkage, what holds the jamb.",
       "Fatigue, creep, explosion; seismic and wind loads."};
   list.insert(list.begin() + 1,
               run.warm.empty()
@@ -244,8 +247,7 @@ std::vector<std::string> not_checked_of(const CheckRun& run)
 
 const std::vector<std::string> cautions{
     "A heavy door can drop and crush while it is hung: keep it on a hoist or blocks until every "
-    "hinge "
-    "weld is finished and cool, nobody under it. Mind the pinch points at the hinge side.",
+    "hinge weld is finished and cool, nobody under it. Mind the pinch points at the hinge side.",
     "Hot surfaces burn. Opening a fired chamber can flash: crack it, wait, stand aside.",
     "Zinc fumes from galvanised or plated steel are poisonous: none of it in hot parts.",
     "Dust of ceramic fibre harms the lungs: respirator, wet methods. Vent the insulated cavity; "

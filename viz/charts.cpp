@@ -36,6 +36,22 @@ Colour part_colour(std::size_t index, std::size_t count)
   return tone(0.42 + 0.48 * t, 0.085 - 0.045 * t, index % 2 == 0 ? 215.0 : 75.0);
 }
 
+// Rows that the key of a stacked chart takes.
+int key_rows(const StackedChart& chart, double room)
+{
+  int rows = 1;
+  double x = 0.0;
+  for (const auto& part : chart.parts) {
+    const double wide = 9.5 + text_width(part, letters);
+    if (x + wide > room && x > 0.0) {
+      ++rows;
+      x = 0.0;
+    }
+    x += wide;
+  }
+  return rows;
+}
+
 } // namespace
 
 double put_heading(Page& page, const Heading& heading)
@@ -157,7 +173,9 @@ Page stacked_chart(const StackedChart& chart, const FigureSize& size)
   Page page;
   page.width = size.width;
   page.height = size.height;
-  const double top = put_heading(page, chart.heading) + 12.0;
+  const double key_top = put_heading(page, chart.heading);
+  constexpr double key_row = 4.5;
+  const double top = key_top + 12.0 + key_row * (key_rows(chart, page.width - 2.0 * margin) - 1);
   double least = 0.0;
   double greatest = chart.limit.value_or(0.0);
   double names = 10.0;
@@ -212,12 +230,15 @@ Page stacked_chart(const StackedChart& chart, const FigureSize& size)
     const double x = std::min(at(*chart.limit), page.width - margin - half);
     put(page, {x, top - 3.0}, chart.limit_words, Side::middle, letters, limit_stroke.colour, true);
   }
-  double key = margin;
+  Spot key{margin, key_top};
   for (std::size_t i = 0; i < chart.parts.size(); ++i) {
-    box(page, {key, top - 12.0}, 4.0, 2.6, part_colour(i, chart.parts.size()),
-        Stroke{ink(), 0.18, Dash::solid});
-    put(page, {key + 5.2, top - 9.5}, chart.parts[i], Side::left);
-    key += 9.5 + text_width(chart.parts[i], letters);
+    const double wide_key = 9.5 + text_width(chart.parts[i], letters);
+    if (key.x + wide_key > page.width - margin && key.x > margin)
+      key = {margin, key.y + key_row};
+    box(page, key, 4.0, 2.6, part_colour(i, chart.parts.size()), Stroke{ink(), 0.18, Dash::solid});
+    put(page, {key.x + 5.2, key.y + 2.5},
+        cut_to(chart.parts[i], page.width - margin - key.x - 5.2, letters), Side::left);
+    key.x += wide_key;
   }
   return page;
 }

@@ -97,7 +97,7 @@ void name_curves(Page& page, const Frame& f, const std::vector<Curve>& curves)
     const Spot end = on_page(f, n.curve->points.back());
     line(page, end, {f.left + f.width + 2.5, n.y}, {n.curve->colour, 0.18, Dash::solid});
     page.words.push_back({{f.left + f.width + 3.2, n.y + 0.5 * letters},
-                          n.curve->name,
+                          cut_to(n.curve->name, page.width - f.left - f.width - 5.0, letters),
                           letters,
                           Side::left,
                           false,
@@ -162,7 +162,8 @@ void draw_pane(Page& page, const Frame& f, const Pane& pane)
   for (const auto& l : pane.limits) {
     const Spot at = on_page(f, {f.across.from, l.value});
     line(page, at, {f.left + f.width, at.y}, limit_stroke);
-    page.words.push_back({{f.left + 2.0, at.y - 1.0},
+    const bool at_top = at.y - f.top < 2.0 * letters; // there its words go below
+    page.words.push_back({{f.left + 2.0, at_top ? at.y + letters + 1.2 : at.y - 1.0},
                           l.words,
                           letters,
                           Side::left,

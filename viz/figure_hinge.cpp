@@ -314,7 +314,8 @@ Figure hinge_figure(const Door& door, const Mesh& mesh, const Deflection& d,
       broken(fmt::format(
                  "Pin {}, play in the bore {}. Forces: of the pin on the knuckles, in the plane of "
                  "the cut. Grey: frame, blue: door, brown: pin. The end float is not drawn. "
-                 "Curves along the pin: each to its own scale.",
+                 "Curves along the pin: each to its own scale; the greatest shear lies where "
+                 "facing edges press.",
                  words.size(hinge.pin_diameter), words.length(hinge.clearance)),
              page.width - 8.0, small_letters);
   put_lines(page,

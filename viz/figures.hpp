@@ -3,6 +3,7 @@
 
 #include "meshing/door.hpp"
 #include "meshing/mesh.hpp"
+#include "solver/closed_door.hpp"
 #include "solver/deflection.hpp"
 #include "viz/charts.hpp"
 #include "viz/page.hpp"
@@ -74,6 +75,11 @@ Figure bow_figure(const Door& door, const Mesh& mesh, const Deflection& d, const
 Figure stress_figure(const Door& door, const Mesh& mesh, const Deflection& d,
                      const std::vector<double>& at, const FigureWords& words,
                      const FigureForm& form);
+
+/// The gasket as a ribbon on the door, coloured by its squeeze to both sides of what just seals,
+/// with the latches and their forces.
+Figure gasket_figure(const Door& door, const Mesh& mesh, const ClosedDoor& closed,
+                     const FigureWords& words, const FigureForm& form);
 
 /// The factor 1, 2, 5, 10 ... that is not above `most`.
 double round_factor(double most);

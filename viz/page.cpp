@@ -83,7 +83,9 @@ std::vector<std::string> broken(const std::string& text, double width, double he
     const std::size_t end = std::min(text.find(' ', at), text.size());
     const std::string word = text.substr(at, end - at);
     std::string& last = lines.back();
-    const std::string longer = last.empty() ? word : last + " " + word;
+    std::string longer = last;
+    longer += last.empty() ? "" : " ";
+    longer += word;
     if (last.empty() || text_width(longer, height) <= width)
       last = longer;
     else

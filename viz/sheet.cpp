@@ -36,7 +36,8 @@ std::string style(Paper paper)
       "bold; border-bottom: 0.35mm solid {ink} }}\n"
       "th, td {{ padding: 0.7mm 1.5mm 0.7mm 0; vertical-align: top }} tr {{ break-inside: avoid "
       "}}\n"
-      ".short {{ font-size: 8pt }} .short td {{ padding-top: 0.3mm; padding-bottom: 0.3mm }}\n"
+      ".verdict {{ width: 17mm }} .short {{ font-size: 8pt }} .short td {{ padding-top: 0.3mm; "
+      "padding-bottom: 0.3mm }}\n"
       "thead {{ display: table-header-group }} tbody tr {{ border-bottom: 0.18mm solid {line} }}\n"
       ".block td {{ border: 0.35mm solid {ink}; padding: 0.6mm 1.5mm 0.8mm; height: 8mm }} .block "
       "small {{ display: block; font-size: 6.5pt }} .block {{ table-layout: fixed }}\n"
@@ -89,7 +90,8 @@ std::string title_block(const TitleBlock& t)
 std::string verdict_table(const std::vector<SheetVerdict>& verdicts)
 {
   std::string html =
-      "<table><thead><tr><th>Verdict</th><th>Check, worst state</th><th class=\"number\">Found</th>"
+      "<table><thead><tr><th class=\"verdict\">Verdict</th><th>Check, worst state</th><th "
+      "class=\"number\">Found</th>"
       "<th class=\"number\">Limit</th><th class=\"number\">Use</th><th>Where the limit comes "
       "from</th></tr></thead><tbody>\n";
   std::set<std::string> seen;
@@ -113,10 +115,10 @@ std::string verdict_table(const std::vector<SheetVerdict>& verdicts)
 // Every check in every state, in short.
 std::string state_table(const std::vector<SheetVerdict>& verdicts)
 {
-  std::string html =
-      "<table class=\"short\"><thead><tr><th>Verdict</th><th>Check</th><th>State</th>"
-      "<th class=\"number\">Found</th><th class=\"number\">Limit</th><th "
-      "class=\"number\">Use</th></tr></thead><tbody>\n";
+  std::string html = "<table class=\"short\"><thead><tr><th "
+                     "class=\"verdict\">Verdict</th><th>Check</th><th>State</th>"
+                     "<th class=\"number\">Found</th><th class=\"number\">Limit</th><th "
+                     "class=\"number\">Use</th></tr></thead><tbody>\n";
   for (const auto& v : verdicts)
     html += fmt::format("<tr><td class=\"{0}\">{0}</td><td>{1}</td><td>{2}</td><td "
                         "class=\"number\">{3}</td><td class=\"number\">{4}</td><td "

@@ -396,3 +396,41 @@ BOOST_AUTO_TEST_CASE(the_bow_is_measured_off_the_plane_of_the_corners)
   BOOST_TEST(says(f.page, "\u22122.00 mm"));
   BOOST_TEST(says(f.page, "0.00 mm"));
 }
+
+// A line of forty lengths, half of it squeezed less than seals: a piece of ribbon each, in colours
+// of both sides.
+BOOST_AUTO_TEST_CASE(the_gasket_lies_on_the_door_as_a_ribbon)
+{
+  const Display display;
+  BOOST_REQUIRE(display.ready());
+  Door door = drawn().door;
+  door.gasket.curve = {{0.0, 0.0}, {0.004, 4000.0}};
+  door.gasket.sealing = 2000.0; // N/m: at 2 mm
+  door.gasket.crushing = 0.006;
+  ClosedDoor closed;
+  closed.state = "closed cold";
+  constexpr int pieces = 40;
+  for (int i = 0; i < pieces; ++i) {
+    const double angle = 2.0 * 3.14159265358979 * i / pieces;
+    GasketAt at;
+    at.place = {0.38 + 0.35 * std::cos(angle), 0.0, 0.38 + 0.35 * std::sin(angle)};
+    at.squeeze = i < pieces / 2 ? 0.001 : 0.0035;
+    closed.gasket.push_back(at);
+  }
+  closed.sum.below_sealing = 0.5;
+  LatchAt latch;
+  latch.place = {0.73, 0.0, 0.38};
+  latch.force = 700.0;
+  closed.latches.push_back(latch);
+  const Figure f = gasket_figure(door, drawn().mesh, closed, plain_words(), small);
+  int below = 0;
+  int above = 0;
+  for (const auto& s : f.page.shapes)
+    if (s.stroke && s.stroke->width > 2.5)
+      ++(seen(s.stroke->colour).b < 0.0 ? below : above);
+  BOOST_TEST(below == pieces / 2);
+  BOOST_TEST(above == pieces / 2);
+  BOOST_TEST(says(f.page, "latch 700 N"));
+  BOOST_TEST(says(f.page, "limit 2.0"));
+  BOOST_TEST(says(f.page, "50 % of the line seals"));
+}
