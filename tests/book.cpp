@@ -64,7 +64,7 @@ Band between(double least, double most, const std::string& why)
 }
 
 void check_row(const Source& source, const Entry& entry, const Band& band, double ours,
-               const std::source_location& here)
+               const char* file, int line)
 {
   namespace fs = std::filesystem;
   const bool held = ours >= band.least && ours <= band.most;
@@ -72,18 +72,18 @@ void check_row(const Source& source, const Entry& entry, const Band& band, doubl
   const fs::path folder(HANGTRUE_BOOK);
   fs::create_directories(folder);
   const fs::path path = folder / (entry.id + ".row");
-  std::ofstream file(path, std::ios::binary);
-  file << as_file(source, entry, band, ours, held,
-                  std::string(boost::unit_test::framework::master_test_suite().p_name.get()) + "/" +
-                      test);
-  file.close();
-  BOOST_TEST(bool(file), "the row " << path << " cannot be written");
+  std::ofstream row(path, std::ios::binary);
+  row << as_file(source, entry, band, ours, held,
+                 std::string(boost::unit_test::framework::master_test_suite().p_name.get()) + "/" +
+                     test);
+  row.close();
+  BOOST_TEST(bool(row), "the row " << path << " cannot be written");
   BOOST_TEST_MESSAGE(entry.id << ": " << entry.quantity << ": theirs " << number(band.theirs)
                               << ", ours " << number(ours) << ' ' << entry.unit);
-  BOOST_TEST(held, here.file_name() << ':' << here.line() << ": " << entry.id << ": "
-                                    << entry.quantity << ": ours " << number(ours) << ' '
-                                    << entry.unit << " is not within " << number(band.least)
-                                    << " to " << number(band.most) << " (" << source.full << ")");
+  BOOST_TEST(held, file << ':' << line << ": " << entry.id << ": " << entry.quantity << ": ours "
+                        << number(ours) << ' ' << entry.unit << " is not within "
+                        << number(band.least) << " to " << number(band.most) << " (" << source.full
+                        << ")");
 }
 
 Source trade()

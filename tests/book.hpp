@@ -4,7 +4,6 @@
 // and in parts; tests/gather_book.cpp makes docs/verification.md of them.
 #pragma once
 
-#include <source_location>
 #include <string>
 
 namespace hangtrue::test
@@ -47,7 +46,7 @@ struct Entry {
 
 /// Writes the row and fails the running test case, at the caller's line, when ours is out of band.
 void check_row(const Source& source, const Entry& entry, const Band& band, double ours,
-               const std::source_location& here = std::source_location::current());
+               const char* file = __builtin_FILE(), int line = __builtin_LINE());
 
 /// The source of trade facts.
 Source trade();

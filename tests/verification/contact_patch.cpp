@@ -51,8 +51,7 @@ std::vector<WeightedNode> on_face(const BodyMesh& mesh, int cells, double x, dou
   std::vector<WeightedNode> nodes;
   for (int n = 0; n < 9; ++n)
     if (std::abs(u[n % 3] * v[n / 3]) > 1e-12)
-      nodes.push_back(
-          {mesh.cells[static_cast<std::size_t>(i + cells * j)].node[18 + n], u[n % 3] * v[n / 3]});
+      nodes.push_back({mesh.cells[i + cells * j].node[18 + n], u[n % 3] * v[n / 3]});
   return nodes;
 }
 

@@ -43,7 +43,7 @@ struct Hung {
   Deflection state;
 };
 
-Hung hang(Door door)
+Hung hang(const Door& door)
 {
   Hung made{door, loft(door, coarse(door)), {}};
   made.state = deflect_open(made.door, made.mesh);
