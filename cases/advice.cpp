@@ -1,6 +1,7 @@
 #include "cases/advice.hpp"
 
 #include "cases/closed_findings.hpp"
+#include "solver/worst_instant.hpp"
 
 #include <fmt/format.h>
 
@@ -100,6 +101,21 @@ void add_closer(const DoorCase& c, std::vector<Change>& changes)
   }
 }
 
+// A gasket that has set wants to be followed up: what a shop does after the first fire.
+void add_follow_up(const DoorCase& c, std::vector<Change>& changes)
+{
+  for (const double step : steps(c)) {
+    Change made = from(
+        closing_of(c.door),
+        fmt::format("after the first fire set the whole door {} closer again", step_text(c, step)));
+    made.cooled = made.closing;
+    made.cooled->shim = step;
+    for (auto& latch : made.cooled->latches)
+      latch.draw += step;
+    changes.push_back(made);
+  }
+}
+
 void add_latches(const DoorCase& c, std::vector<Change>& changes)
 {
   constexpr std::size_t most = 6;
@@ -150,6 +166,18 @@ bool same_place(const Latch& a, const Latch& b)
   return a.edge == b.edge && std::abs(a.at - b.at) < near && std::abs(a.inset - b.inset) < near;
 }
 
+void add_result(const DoorCase& door_case, ClosedDoor closed, Change& change)
+{
+  closed.door_move = {};
+  if (change.states.empty())
+    change.least_margin = 1.0;
+  for (const auto& finding : judge_closed(door_case, closed)) {
+    change.verdict = std::max(change.verdict, finding.verdict);
+    change.least_margin = std::min(change.least_margin, 1.0 - finding.use);
+  }
+  change.states.push_back(std::move(closed));
+}
+
 } // namespace
 
 std::vector<Change> possible_changes(const DoorCase& door_case)
@@ -157,6 +185,7 @@ std::vector<Change> possible_changes(const DoorCase& door_case)
   std::vector<Change> changes;
   add_draws(door_case, changes);
   add_shims(door_case, changes);
+  add_follow_up(door_case, changes);
   add_closer(door_case, changes);
   add_moved(door_case, changes);
   add_latches(door_case, changes);
@@ -183,19 +212,63 @@ void try_changes(const DoorCase& door_case, ShutDoor& shut, const std::string& s
     if (cooled)
       for (const auto& earlier : change.states)
         after.push_back(&earlier);
-    ClosedDoor closed = shut.close(change.closing, after);
+    ClosedDoor closed =
+        shut.close(cooled && change.cooled ? *change.cooled : change.closing, after);
     closed.state = state;
-    closed.door_move = {};
     DoorCase changed = door_case;
     changed.door.gasket = change.closing.gasket;
-    if (change.states.empty())
-      change.least_margin = 1.0;
-    for (const auto& finding : judge_closed(changed, closed)) {
-      change.verdict = std::max(change.verdict, finding.verdict);
-      change.least_margin = std::min(change.least_margin, 1.0 - finding.use);
-    }
-    change.states.push_back(std::move(closed));
+    add_result(changed, std::move(closed), change);
   }
+}
+
+namespace
+{
+
+Change heated_anew(const DoorCase& changed, const std::string& words)
+{
+  const Door& door = changed.door;
+  constexpr int level = 1;
+  Change made = from(closing_of(door), words);
+  const Mesh shut = shut_mesh(door, level);
+  FactoredBodies kept;
+  const Firing firing = fire_door(door, shut.door, {});
+  const Closing closing = closing_of(door);
+  auto close = [&](const WarmDoor* warm, const std::vector<const ClosedDoor*>& after) {
+    ShutDoor standing(door, shut, warm, door.latches, kept);
+    add_result(changed, standing.close(closing, after), made);
+  };
+  close(nullptr, {});
+  for (const auto& state : firing.states)
+    close(&state, {});
+  std::vector<const ClosedDoor*> after;
+  for (const auto& state : made.states)
+    after.push_back(&state);
+  close(nullptr, after);
+  return made;
+}
+
+} // namespace
+
+std::vector<Change> panel_changes(const DoorCase& door_case, const Progress& progress)
+{
+  std::vector<Change> changes;
+  auto tell = [&](const std::string& stage, double done) {
+    if (progress)
+      progress(stage, done);
+  };
+  DoorCase changed = door_case;
+  changed.door.fire.instants.clear();
+  if (door_case.door.inner_hold.kind != SkinHold::floating) {
+    tell("with a floating inner skin", 0.8);
+    changed.door.inner_hold.kind = SkinHold::floating;
+    changes.push_back(heated_anew(changed, "let the inner skin float"));
+    changed.door.inner_hold = door_case.door.inner_hold;
+  }
+  tell("with a deeper rim", 0.9);
+  changed.door.rim.depth *= 1.5;
+  changes.push_back(
+      heated_anew(changed, "deepen the rim to " + step_text(door_case, changed.door.rim.depth)));
+  return changes;
 }
 
 std::vector<std::string> advice(const std::vector<Change>& changes)

@@ -5,7 +5,9 @@
 #include "cases/case.hpp"
 #include "cases/findings.hpp"
 #include "solver/closed_door.hpp"
+#include "solver/open_door.hpp"
 
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -16,6 +18,7 @@ namespace hangtrue
 struct Change {
   std::string words; ///< "draw every latch in by 1/32 in"
   Closing closing;
+  std::optional<Closing> cooled; ///< from the first fire on, when that is what changes
   std::vector<ClosedDoor> states;
   Verdict verdict = Verdict::holds; ///< worst over all states
   double least_margin = 0.0;        ///< of the worst check: 1 - use
@@ -31,6 +34,11 @@ std::vector<Latch> latch_places(const Door& door, const std::vector<Change>& cha
 /// before.
 void try_changes(const DoorCase& door_case, ShutDoor& shut, const std::string& state, bool cooled,
                  std::vector<Change>& changes);
+
+/// Changes of the panel: an inner skin that floats, a rim half as deep again; each heated and
+/// closed anew on the coarsest mesh through its own states (cold, most bowed, steady, cooled). For
+/// a door whose hot states fail. Throws ComputeError when one does not settle.
+std::vector<Change> panel_changes(const DoorCase& door_case, const Progress& progress);
 
 /// The best of them, in words: the first three that hold, or else the three that come nearest.
 std::vector<std::string> advice(const std::vector<Change>& changes);

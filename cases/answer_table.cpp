@@ -152,7 +152,7 @@ std::string warm_state(const DoorCase& c, const Deflection& d)
 }
 
 // A closed state in short: what the customer notices first.
-std::string closed_state(const DoorCase& c, const ClosedDoor& d)
+std::string closed_state(const DoorCase& c, const ClosedDoor& d, const ClosedDoor& cold)
 {
   const auto load = [&](double v) { return format_short(v, Kind::force_per_length, c.units); };
   const auto force = [&](double v) { return format_short(v, Kind::force, c.units); };
@@ -165,10 +165,18 @@ std::string closed_state(const DoorCase& c, const ClosedDoor& d)
       fmt::format("  {:.0f} % of its {} seals less than it should, {:.0f} % is crushed; open {}\n",
                   100.0 * s.below_sealing, format_short(s.length, Kind::length, c.units),
                   100.0 * s.crushed, format_short(s.open_length, Kind::length, c.units));
-  for (const auto& l : d.latches)
-    text +=
-        fmt::format("  latch {}: {} on the door, {} by hand{}\n", l.latch + 1, force(l.force),
-                    force(l.hand), l.slack > 0.0 ? ", slack by " + length(l.slack, c.units) : "");
+  for (std::size_t l = 0; l < d.latches.size(); ++l) {
+    const LatchAt& latch = d.latches[l];
+    const double more = latch.force - cold.latches[l].force;
+    text += fmt::format("  latch {}: {} on the door, {} by hand", latch.latch + 1,
+                        force(latch.force), force(latch.hand));
+    if (&d != &cold)
+      text += fmt::format(", {} {} than cold", force(std::abs(more)),
+                          more > 0.0 ? "tighter" : "slacker");
+    if (latch.slack > 0.0)
+      text += ", slack by " + length(latch.slack, c.units);
+    text += "\n";
+  }
   text += fmt::format("  reveal left: hinge {}, latch {}, lower {}, upper {}\n",
                       length(d.reveal.hinge, c.units), length(d.reveal.latch, c.units),
                       length(d.reveal.lower, c.units), length(d.reveal.upper, c.units));
@@ -238,7 +246,7 @@ std::string answer_table(const DoorCase& door_case, const CheckRun& run)
   for (const auto& d : run.warm)
     text += warm_state(door_case, d);
   for (const auto& d : run.closed)
-    text += closed_state(door_case, d);
+    text += closed_state(door_case, d, run.closed.front());
   if (run.closed.empty() && !door_case.door.gasket.curve.empty())
     text += "\nThe closed door was not computed: there is a gasket but no latch.\n";
   text += checks(door_case, run);

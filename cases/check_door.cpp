@@ -52,6 +52,35 @@ void add_closed(const DoorCase& door_case, const Closed& closed, const std::stri
   run.closed.push_back(std::move(found));
 }
 
+// The instant at which the gasket presses least somewhere: among a score of the steps after the
+// door has bowed to half of what it will, each closed with the stiffness of the cold door.
+const WarmInstant* loosest(const DoorCase& door_case, const Closed& closed, const Firing& firing,
+                           FactoredBodies& parts)
+{
+  const Door& door = door_case.door;
+  double largest = 0.0;
+  for (const auto& i : firing.way)
+    largest = std::max(largest, std::abs(i.hand));
+  std::vector<const WarmInstant*> tried;
+  for (const auto& i : firing.way)
+    if (std::abs(i.hand) > 0.5 * largest)
+      tried.push_back(&i);
+  constexpr std::size_t most = 20;
+  const std::size_t step = std::max<std::size_t>(1, tried.size() / most);
+  ShutDoor cold(door, closed.shut, nullptr, door.latches, parts);
+  const WarmInstant* worst = nullptr;
+  double least = 0.0;
+  for (std::size_t i = 0; i < tried.size(); i += step) {
+    const double jamb = warmth_of(door, closed.shut.door, tried[i]->at).jamb;
+    const double load = cold.least_load_at(closing_of(door), tried[i]->at, jamb);
+    if (worst == nullptr || load < least) {
+      worst = tried[i];
+      least = load;
+    }
+  }
+  return worst;
+}
+
 // Only a door that fails is worth a second round through all its states, with every change.
 void add_advice(const DoorCase& door_case, const Closed& closed, const Progress& progress,
                 FactoredBodies& parts, CheckRun& run)
@@ -73,6 +102,13 @@ void add_advice(const DoorCase& door_case, const Closed& closed, const Progress&
                   parts);
     try_changes(door_case, shut, run.closed[s].state, s > heats, changes);
   }
+  const bool fails_hot = std::any_of(run.findings.begin(), run.findings.end(), [&](const auto& f) {
+    return f.verdict == Verdict::fails && f.state.rfind("closed", 0) == 0 &&
+           f.state != run.closed.front().state && f.state != run.closed.back().state;
+  });
+  if (fails_hot)
+    for (auto& change : panel_changes(door_case, progress))
+      changes.push_back(std::move(change));
   run.advice = advice(changes);
 }
 
@@ -111,6 +147,21 @@ void add_warm_states(const DoorCase& door_case, Closed* closed, const Progress& 
   }
   if (closed == nullptr)
     return;
+  if (!firing.way.empty()) {
+    tell("closed, the loosest instant", done);
+    const WarmInstant* worst = loosest(door_case, *closed, firing, parts);
+    const bool seen = std::any_of(firing.states.begin(), firing.states.end(), [&](const auto& s) {
+      return worst == nullptr || std::abs(s.warmth.time - worst->time) < 0.1 * worst->time;
+    });
+    if (!seen) {
+      firing.states.push_back(
+          state_at(door, run.mesh.door,
+                   fmt::format("open, gasket loosest at {:.0f} min", worst->time / 60.0), *worst,
+                   firing.states.front().warmth.energy_error));
+      add_closed(door_case, *closed, closed_name(firing.states.back().state), &firing.states.back(),
+                 false, parts, run);
+    }
+  }
   closed->warm = std::move(firing.states);
   tell("closed, cooled again", done);
   add_closed(door_case, *closed, "closed, cooled again", nullptr, true, parts, run);

@@ -424,4 +424,26 @@ ClosedDoor ShutDoor::close(const Closing& closing, const std::vector<const Close
   return made;
 }
 
+double ShutDoor::least_load_at(const Closing& closing, const std::vector<double>& at, double jamb)
+{
+  Parts& p = *parts_;
+  const LoadedBody& body = p.assembly.bodies[door_body];
+  const NodeField heat =
+      free_strain_forces(p.mesh.door, p.assembly.of_door, free_strains(p.door, at, jamb));
+  p.solver->set_heat(door_body, body.elastic->solve(heat));
+  std::vector<GasketAt> now = p.at_rest(closing.gasket, {});
+  p.set_hinges(closing.shim);
+  p.set_latches(closing.latches);
+  p.set_stops(closing.gasket);
+  int rounds = 0;
+  p.settle(closing.gasket, now, rounds);
+  p.solver->set_heat(door_body, body.heat_move);
+  // Where it lies open the gap counts: a least load of zero would hide which instant is worse.
+  double least = now.front().squeeze;
+  for (const auto& g : now)
+    least = std::min(least, g.squeeze);
+  return least > 0.0 ? line_load(closing.gasket, least).load
+                     : least * line_load(closing.gasket, 0.0).slope;
+}
+
 } // namespace hangtrue

@@ -109,6 +109,11 @@ public:
   /// pieces. Throws ComputeError when it does not settle or the books do not balance.
   ClosedDoor close(const Closing& closing, const std::vector<const ClosedDoor*>& after);
 
+  /// Least load of the gasket, N/m, with the door at other temperatures, degC per node, and the
+  /// jamb at one: the stiffness stays that of this state, which hardly shapes a free bow, so an
+  /// instant costs no factor. For choosing among instants. Throws like `close`.
+  double least_load_at(const Closing& closing, const std::vector<double>& at, double jamb);
+
 private:
   struct Parts;
   std::unique_ptr<Parts> parts_;

@@ -349,6 +349,20 @@ void ContactSolver::set(int point, double gap, double compliance)
   whole_->compliance[point] = compliance;
 }
 
+void ContactSolver::set_heat(int body, const NodeField& heat_move)
+{
+  Whole& w = *whole_;
+  for (std::size_t p = 0; p < w.points.size(); ++p) {
+    w.by_heat[p] = 0.0;
+    for (std::size_t b = 0; b < w.bodies.size(); ++b) {
+      const int index = static_cast<int>(b);
+      const NodeField& moves = index == body ? heat_move : w.bodies[b].heat_move;
+      if (!moves.empty())
+        w.by_heat[p] += opening(w.points[p], index, [&](int node) { return moves[node]; });
+    }
+  }
+}
+
 HingeContact ContactSolver::solve(const std::function<void(int round, int carrying)>& told)
 {
   // A millionth of the play in the hinges.

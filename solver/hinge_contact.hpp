@@ -86,6 +86,10 @@ public:
   /// Gives a point another gap, m, and compliance, m/N, for the next solution.
   void set(int point, double gap, double compliance);
 
+  /// Gives one body another movement under heat, m per node, for the next solution; empty for none.
+  /// The other bodies keep theirs.
+  void set_heat(int body, const NodeField& heat_move);
+
   /// Throws ComputeError when it does not settle; `told` hears of every round.
   HingeContact solve(const std::function<void(int round, int carrying)>& told);
 

@@ -161,6 +161,12 @@ std::size_t most_bowed(const Door& door, const BodyMesh& body,
 
 } // namespace
 
+WarmDoor state_at(const Door& door, const BodyMesh& body, const std::string& name,
+                  const WarmInstant& instant, double energy_error)
+{
+  return warm_door(door, body, name, instant.time, instant.at, energy_error);
+}
+
 Firing fire_door(const Door& door, const BodyMesh& body,
                  const std::function<void(double share)>& told)
 {
@@ -182,6 +188,7 @@ Firing fire_door(const Door& door, const BodyMesh& body,
                                         time, i.at, error));
   made.states.push_back(warm_door(door, body, "open hot, steady", hottest_time(door.fire),
                                   std::move(way.steady.at), way.steady.imbalance));
+  made.way = std::move(way.instants);
   return made;
 }
 

@@ -26,11 +26,16 @@ struct WarmPoint {
 struct Firing {
   std::vector<WarmPoint> curve;
   std::vector<WarmDoor> states; ///< most bowed, chosen instants, steady; or as measured, alone
+  std::vector<WarmInstant> way; ///< all steps of the warm-up
 };
 
 /// What stands out in a field of temperatures, degC per node of the door's body; time, gas and
 /// energy error are left to the caller.
 Warmth warmth_of(const Door& door, const BodyMesh& body, const std::vector<double>& at);
+
+/// A step of the warm-up as a state.
+WarmDoor state_at(const Door& door, const BodyMesh& body, const std::string& name,
+                  const WarmInstant& instant, double energy_error);
 
 /// Warms the door up by its schedule and finds the worst instant: among all steps whose hand bow
 /// comes within a tenth of the largest, the one whose elastic bow (free door, middle of the outer
