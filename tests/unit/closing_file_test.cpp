@@ -69,7 +69,7 @@ BOOST_AUTO_TEST_CASE(bad_gaskets)
 BOOST_AUTO_TEST_CASE(bad_latches)
 {
   check_message(message_of(good + gasket + "[[latch]]\nat = \"31 in\"\n"),
-                {"door.toml:16:6: latch[0].at", "off the door", "onto its edge"});
+                {"door.toml:15:6: latch[0].at", "off the door", "onto its edge"});
   check_message(message_of(good + gasket + "[[latch]]\n"), {"latch[0].at", "it is missing"});
   check_message(message_of(good + gasket + latch + "draw = \"1 in\"\n"),
                 {"latch[0].draw", "through the frame face", "set gap"});
