@@ -8,6 +8,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <memory>
 #include <optional>
 #include <utility>
 
@@ -33,14 +34,14 @@ std::string closed_name(const std::string& open_name)
 // The closed states on their way: the shut mesh and the heat of each.
 struct Closed {
   Mesh shut;
+  std::unique_ptr<ShutDoor> cold; // serves the first state, the choice of instants and the last
   std::vector<WarmDoor> warm;
 };
 
 // One closed state with its findings.
-void add_closed(const DoorCase& door_case, const Closed& closed, const std::string& state,
-                const WarmDoor* warm, bool cooled, FactoredBodies& parts, CheckRun& run)
+void add_closed(const DoorCase& door_case, ShutDoor& shut, const std::string& state, bool cooled,
+                CheckRun& run)
 {
-  ShutDoor shut(door_case.door, closed.shut, warm, door_case.door.latches, parts);
   std::vector<const ClosedDoor*> after;
   if (cooled)
     for (const auto& earlier : run.closed)
@@ -52,10 +53,16 @@ void add_closed(const DoorCase& door_case, const Closed& closed, const std::stri
   run.closed.push_back(std::move(found));
 }
 
-// The instant at which the gasket presses least somewhere: among a score of the steps after the
+void add_closed(const DoorCase& door_case, const Closed& closed, const WarmDoor& warm,
+                FactoredBodies& parts, CheckRun& run)
+{
+  ShutDoor shut(door_case.door, closed.shut, &warm, door_case.door.latches, parts);
+  add_closed(door_case, shut, closed_name(warm.state), false, run);
+}
+
+// The instant at which the gasket presses least somewhere: among some ten of the steps after the
 // door has bowed to half of what it will, each closed with the stiffness of the cold door.
-const WarmInstant* loosest(const DoorCase& door_case, const Closed& closed, const Firing& firing,
-                           FactoredBodies& parts)
+const WarmInstant* loosest(const DoorCase& door_case, const Closed& closed, const Firing& firing)
 {
   const Door& door = door_case.door;
   double largest = 0.0;
@@ -65,14 +72,13 @@ const WarmInstant* loosest(const DoorCase& door_case, const Closed& closed, cons
   for (const auto& i : firing.way)
     if (std::abs(i.hand) > 0.5 * largest)
       tried.push_back(&i);
-  constexpr std::size_t most = 20;
+  constexpr std::size_t most = 10;
   const std::size_t step = std::max<std::size_t>(1, tried.size() / most);
-  ShutDoor cold(door, closed.shut, nullptr, door.latches, parts);
   const WarmInstant* worst = nullptr;
   double least = 0.0;
   for (std::size_t i = 0; i < tried.size(); i += step) {
     const double jamb = warmth_of(door, closed.shut.door, tried[i]->at).jamb;
-    const double load = cold.least_load_at(closing_of(door), tried[i]->at, jamb);
+    const double load = closed.cold->least_load_at(closing_of(door), tried[i]->at, jamb);
     if (worst == nullptr || load < least) {
       worst = tried[i];
       least = load;
@@ -142,14 +148,14 @@ void add_warm_states(const DoorCase& door_case, Closed* closed, const Progress& 
     run.fields.push_back(state.at);
     if (closed != nullptr) {
       tell(closed_name(state.state), done);
-      add_closed(door_case, *closed, closed_name(state.state), &state, false, parts, run);
+      add_closed(door_case, *closed, state, parts, run);
     }
   }
   if (closed == nullptr)
     return;
   if (!firing.way.empty()) {
     tell("closed, the loosest instant", done);
-    const WarmInstant* worst = loosest(door_case, *closed, firing, parts);
+    const WarmInstant* worst = loosest(door_case, *closed, firing);
     const bool seen = std::any_of(firing.states.begin(), firing.states.end(), [&](const auto& s) {
       return worst == nullptr || std::abs(s.warmth.time - worst->time) < 0.1 * worst->time;
     });
@@ -158,13 +164,12 @@ void add_warm_states(const DoorCase& door_case, Closed* closed, const Progress& 
           state_at(door, run.mesh.door,
                    fmt::format("open, gasket loosest at {:.0f} min", worst->time / 60.0), *worst,
                    firing.states.front().warmth.energy_error));
-      add_closed(door_case, *closed, closed_name(firing.states.back().state), &firing.states.back(),
-                 false, parts, run);
+      add_closed(door_case, *closed, firing.states.back(), parts, run);
     }
   }
   closed->warm = std::move(firing.states);
   tell("closed, cooled again", done);
-  add_closed(door_case, *closed, "closed, cooled again", nullptr, true, parts, run);
+  add_closed(door_case, *closed->cold, "closed, cooled again", true, run);
 }
 
 } // namespace
@@ -186,6 +191,8 @@ CheckRun check_door(const DoorCase& door_case, const Progress& progress, Factore
         progress(fmt::format("level {}: {}", level, stage), from + done * (to - from));
     };
     part("mesh", 0.0);
+    if (kept == nullptr) // parts of the coarser level serve nothing any more
+      own = {};
     Mesh mesh = loft(door, fineness(door, level));
     const MeshQuality quality = inspect(mesh, door);
     Deflection deflection = deflect_open(door, mesh, part, nullptr, &parts, level > 1 || most == 1);
@@ -214,7 +221,8 @@ CheckRun check_door(const DoorCase& door_case, const Progress& progress, Factore
       progress("closed cold", 1.0);
     closed.emplace();
     closed->shut = shut_mesh(door, run.levels.back().level);
-    add_closed(door_case, *closed, "closed cold", nullptr, false, parts, run);
+    closed->cold = std::make_unique<ShutDoor>(door, closed->shut, nullptr, door.latches, parts);
+    add_closed(door_case, *closed->cold, "closed cold", false, run);
   }
   if (!door.fire.schedule.empty() || door.fire.measured.given)
     add_warm_states(door_case, closed ? &*closed : nullptr, progress, parts, run);

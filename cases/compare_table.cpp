@@ -149,6 +149,12 @@ std::string notes(const Comparison& c)
   return text;
 }
 
+// Seven digits: what is behind them depends on which variant a part was factored for.
+double rounded(double value)
+{
+  return std::stod(fmt::format("{:.7g}", value));
+}
+
 } // namespace
 
 std::string comparison_text(const Comparison& c)
@@ -224,12 +230,12 @@ std::string comparison_json(const Comparison& c)
     if (!row.note.empty())
       line["note"] = row.note;
     if (has_numbers(row)) {
-      line["weight_N"] = row.weight;
-      line["drop_m"] = row.drop;
-      line["drop_error_m"] = row.drop_error;
-      line["play_drop_m"] = row.play_drop;
-      line["steel_drop_m"] = row.steel_drop;
-      line["use"] = row.use;
+      line["weight_N"] = rounded(row.weight);
+      line["drop_m"] = rounded(row.drop);
+      line["drop_error_m"] = rounded(row.drop_error);
+      line["play_drop_m"] = rounded(row.play_drop);
+      line["steel_drop_m"] = rounded(row.steel_drop);
+      line["use"] = rounded(row.use);
       line["tightest_check"] = row.tightest;
       line["cost"] = row.cost >= 0.0 ? Json(row.cost) : Json(nullptr);
     }
