@@ -247,6 +247,8 @@ std::string answer_table(const DoorCase& door_case, const CheckRun& run)
     text += warm_state(door_case, d);
   for (const auto& d : run.closed)
     text += closed_state(door_case, d, run.closed.front());
+  if (!run.closed.empty() && door_case.door.gasket.set_gap > door_case.door.gasket.height)
+    text += "\nThe set gap is wider than the gasket is high: as drawn it touches nothing.\n";
   if (run.closed.empty() && !door_case.door.gasket.curve.empty())
     text += "\nThe closed door was not computed: there is a gasket but no latch.\n";
   text += checks(door_case, run);

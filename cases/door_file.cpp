@@ -206,6 +206,7 @@ Gasket gasket_from(const SectionValues& s, std::vector<FileFault>& faults)
     return made;
   constexpr double pound_per_inch = 4.4482216152605 / inch; // N/m
   made.height = s.number("height");
+  made.width = s.at("width").given ? s.number("width") : made.height;
   made.corner = s.number("corner");
   made.curve = s.at("curve").pairs;
   if (const GasketKind* kind = gasket_kind(made.kind)) {

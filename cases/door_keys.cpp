@@ -249,6 +249,8 @@ void add_closing(std::vector<DoorKey>& keys)
                       "(common practice, no source); \"own\" needs a curve; \"none\": the closed "
                       "door is not computed."));
   keys.push_back(length("gasket", "height", "\"3/4 in\"", 1e-3, 0.1, "Free height."));
+  keys.push_back(length("gasket", "width", "(as high as it is)", 1e-3, 0.2,
+                        "Of its bead; it has to find room between its line and the edge."));
   keys.push_back(length("gasket", "set_gap",
                         "(so that it is squeezed half way from sealing to crushing)", 0.0, 0.1,
                         "Between inner skin and frame face, shut as drawn."));

@@ -21,8 +21,8 @@ struct Polar {
   int section_node;
 };
 
-// From 0 up to a turn. A place that rounding puts just below zero counts as zero, so that every circle
-// of a face begins with the same node.
+// From 0 up to a turn. A place that rounding puts just below zero counts as zero, so that every
+// circle of a face begins with the same node.
 double turn_from_zero(double angle, double radius)
 {
   const double turn = 2.0 * std::numbers::pi;

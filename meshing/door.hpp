@@ -190,6 +190,7 @@ struct Jamb {
 struct Gasket {
   std::string kind = "none";
   double height = 0.0;  ///< m, free
+  double width = 0.0;   ///< m, of its bead on the skin
   double set_gap = 0.0; ///< m, between inner skin and frame face, shut as drawn
   double corner = 0.0;  ///< m, radius of its corners
   std::vector<std::pair<double, double>> curve{}; ///< squeeze, m, and line load, N/m, both rising

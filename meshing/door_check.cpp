@@ -202,8 +202,11 @@ void check_closing(const Door& door, Rules& rules)
   const double smaller = std::min(door.panel.width, door.panel.height);
   if (!door.gasket.curve.empty()) {
     const double inset = door.fire.gasket_inset;
-    rules.between("fire.gasket_inset", inset, mm, 0.25 * smaller,
-                  "the line of the gasket does not fit on the inner skin", "move it outwards");
+    rules.between("fire.gasket_inset", inset, std::max(mm, 0.5 * door.gasket.width), 0.25 * smaller,
+                  inset > 0.1 * smaller ? "the line of the gasket does not fit on the inner skin"
+                                        : "the gasket is wider than its land on the skin",
+                  inset > 0.1 * smaller ? "move it outwards"
+                                        : "move its line inwards, or choose a narrower one");
     rules.between("gasket.corner", door.gasket.corner, 0.0, 0.5 * smaller - inset - mm,
                   "the corners of the gasket run into each other", "choose a smaller radius");
   }

@@ -367,9 +367,9 @@ HingeContact ContactSolver::solve(const std::function<void(int round, int carryi
 {
   // A millionth of the play in the hinges.
   double scale = 0.0;
-  for (std::size_t p = 0; p < whole_->points.size(); ++p)
-    if (at_hinge(whole_->points[p]))
-      scale = std::max(scale, whole_->points[p].gap);
+  for (const auto& point : whole_->points)
+    if (at_hinge(point))
+      scale = std::max(scale, point.gap);
   const double tolerance = 1e-6 * (scale > 0.0 ? scale : 1e-3);
   constexpr int most_rounds = 60;
   for (int round = 1; round <= most_rounds; ++round) {

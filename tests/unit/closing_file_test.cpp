@@ -59,6 +59,8 @@ BOOST_AUTO_TEST_CASE(bad_gaskets)
       message_of(good + own + "curve = [[\"0 in\", \"0 lbf\"], [\"0.1 in\", \"4 lbf/in\"]]\n"),
       {"gasket.curve", "lbf/in"});
   check_message(message_of(good + "[gasket]\nkind = \"tadpol\"\n"), {"gasket.kind", "tadpole"});
+  check_message(message_of(good + gasket + "width = \"3 in\"\n"),
+                {"fire.gasket_inset", "wider than its land", "narrower"});
   check_message(message_of(good + gasket + "set = 1.5\n"), {"gasket.set", "0 to 1"});
   check_message(message_of(good + gasket + "corner = \"20 in\"\n"),
                 {"gasket.corner", "run into each other", "smaller radius"});
