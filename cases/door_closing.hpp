@@ -1,0 +1,23 @@
+// What shuts a door, from the values of its file: gasket, latches, opening.
+#pragma once
+
+#include "cases/door_values.hpp"
+#include "meshing/door.hpp"
+
+#include <vector>
+
+namespace hangtrue
+{
+
+/// The gasket, with what its kind gives where the file is silent (common practice, no source);
+/// adds a fault when one of the user's own has no curve.
+Gasket gasket_from(const SectionValues& s, std::vector<FileFault>& faults);
+
+/// The latches, half the rim from their edge unless said; adds a fault for more than six.
+std::vector<Latch> latches_from(const std::vector<SectionValues>& sections, const Door& door,
+                                std::vector<FileFault>& faults);
+
+/// The gaps round the door, the reveal, m, where the file is silent.
+Opening opening_from(const SectionValues& s, double reveal);
+
+} // namespace hangtrue
