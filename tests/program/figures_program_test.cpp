@@ -2,6 +2,8 @@
 #define BOOST_TEST_MODULE figures_program
 #include <boost/test/unit_test.hpp>
 
+#include "tests/program_folder.hpp"
+
 #include <filesystem>
 #include <fstream>
 #include <iterator>
@@ -11,21 +13,11 @@
 #include <unistd.h>
 
 namespace fs = std::filesystem;
+using hangtrue::test::Ran;
+using hangtrue::test::read;
 
 namespace
 {
-
-struct Ran {
-  int status = 0;
-  std::string out;
-  std::string err;
-};
-
-std::string read(const fs::path& path)
-{
-  std::ifstream file(path, std::ios::binary);
-  return {std::istreambuf_iterator<char>(file), {}};
-}
 
 constexpr const char* small_door = R"([door]
 name = "Door <b>one</b> & \"two\""
@@ -44,24 +36,11 @@ pin_diameter = "3/4 in"
 finest_level = 1
 )";
 
-struct Folder {
-  fs::path path = fs::temp_directory_path() / ("hangtrue figures " + std::to_string(getpid()));
-  Folder()
-  {
-    fs::remove_all(path);
-    fs::create_directories(path);
-    std::ofstream(path / "door.toml") << small_door;
-  }
-  ~Folder() { fs::remove_all(path); }
-  Folder(const Folder&) = delete;
-  Folder& operator=(const Folder&) = delete;
-
+struct Folder : hangtrue::test::Folder {
+  Folder() : hangtrue::test::Folder("hangtrue figures") { write("door.toml", small_door); }
   [[nodiscard]] Ran run(const std::string& words, const std::string& before = "") const
   {
-    const std::string command = "cd '" + path.string() + "' && env -u DISPLAY " + before +
-                                " '" HANGTRUE_PROGRAM "' " + words + " > out.txt 2> err.txt";
-    const int status = std::system(command.c_str());
-    return {WEXITSTATUS(status), read(path / "out.txt"), read(path / "err.txt")};
+    return hangtrue::test::Folder::run(words, "env -u DISPLAY " + before);
   }
 };
 

@@ -2,6 +2,8 @@
 #define BOOST_TEST_MODULE program
 #include <boost/test/unit_test.hpp>
 
+#include "tests/program_folder.hpp"
+
 #include <nlohmann/json.hpp>
 
 #include <algorithm>
@@ -16,46 +18,16 @@
 #include <unistd.h>
 
 namespace fs = std::filesystem;
+using hangtrue::test::Ran;
+using hangtrue::test::read;
 using Json = nlohmann::json;
 
 namespace
 {
 
-struct Ran {
-  int status = 0;
-  std::string out;
-  std::string err;
-};
-
-std::string read(const fs::path& path)
-{
-  std::ifstream file(path, std::ios::binary);
-  return {std::istreambuf_iterator<char>(file), {}};
-}
-
-// A folder of its own for every case, with a space and a letter beyond ASCII in its name.
-struct Folder {
-  fs::path path = fs::temp_directory_path() / ("hangtrue prøve " + std::to_string(getpid()));
-  Folder()
-  {
-    fs::remove_all(path);
-    fs::create_directories(path);
-  }
-  ~Folder() { fs::remove_all(path); }
-  Folder(const Folder&) = delete;
-  Folder& operator=(const Folder&) = delete;
-
-  [[nodiscard]] Ran run(const std::string& words, const std::string& before = "") const
-  {
-    const std::string command = "cd '" + path.string() + "' && " + before +
-                                " '" HANGTRUE_PROGRAM "' " + words + " > out.txt 2> err.txt";
-    const int status = std::system(command.c_str());
-    return {WEXITSTATUS(status), read(path / "out.txt"), read(path / "err.txt")};
-  }
-  void write(const std::string& name, const std::string& text) const
-  {
-    std::ofstream(path / name) << text;
-  }
+// With a space and a letter beyond ASCII in its name.
+struct Folder : hangtrue::test::Folder {
+  Folder() : hangtrue::test::Folder("hangtrue prøve") {}
 };
 
 std::size_t entries(const fs::path& folder)

@@ -7,6 +7,7 @@
 #include "cases/quantity.hpp"
 #include "meshing/errors.hpp"
 #include "tests/door_texts.hpp"
+#include "tests/program_folder.hpp"
 
 #include <clocale>
 #include <filesystem>
@@ -24,22 +25,8 @@ namespace fs = std::filesystem;
 namespace
 {
 
-std::string read(const fs::path& path)
-{
-  std::ifstream file(path, std::ios::binary);
-  return {std::istreambuf_iterator<char>(file), {}};
-}
-
-struct Folder {
-  fs::path path = fs::temp_directory_path() / ("hangtrue out " + std::to_string(getpid()));
-  Folder()
-  {
-    fs::remove_all(path);
-    fs::create_directories(path);
-  }
-  ~Folder() { fs::remove_all(path); }
-  Folder(const Folder&) = delete;
-  Folder& operator=(const Folder&) = delete;
+struct OwnFolder : Folder {
+  OwnFolder() : Folder("hangtrue out") {}
 };
 
 struct Comma : std::numpunct<char> {
@@ -82,7 +69,7 @@ BOOST_AUTO_TEST_CASE(decimal_commas_change_nothing)
 
 BOOST_AUTO_TEST_CASE(without_a_home)
 {
-  const Folder folder;
+  const OwnFolder folder;
   std::ofstream(folder.path / "door.toml") << good;
   const std::string command = "cd '" + folder.path.string() +
                               "' && env -i '" HANGTRUE_PROGRAM
@@ -94,7 +81,7 @@ BOOST_AUTO_TEST_CASE(without_a_home)
 // A result that is a link, or a list that is one, would be written outside the folder.
 BOOST_AUTO_TEST_CASE(links_do_not_lead_out)
 {
-  const Folder folder;
+  const OwnFolder folder;
   const fs::path precious = folder.path / "precious.txt";
   for (const char* name : {"results.json", ".hangtrue-results"}) {
     std::ofstream(precious) << "mine";
@@ -115,7 +102,7 @@ BOOST_AUTO_TEST_CASE(links_do_not_lead_out)
 // itself writes are ever looked up.
 BOOST_AUTO_TEST_CASE(a_list_gives_no_licence_outside)
 {
-  const Folder folder;
+  const OwnFolder folder;
   const fs::path out = folder.path / "out";
   fs::create_directories(out);
   std::ofstream(folder.path / "precious.txt") << "mine";
@@ -134,7 +121,7 @@ BOOST_AUTO_TEST_CASE(a_list_gives_no_licence_outside)
 // '..' in the name of the folder goes where the user says; nothing else is made or left beside it.
 BOOST_AUTO_TEST_CASE(a_folder_by_way_of_another)
 {
-  const Folder folder;
+  const OwnFolder folder;
   fs::create_directories(folder.path / "a");
   {
     OutputFolder results((folder.path / "a" / ".." / "b").string(), {"results.json"});
