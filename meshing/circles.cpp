@@ -31,6 +31,14 @@ double turn_from_zero(double angle, double radius)
   return (turn - up) * radius < same_place ? 0.0 : up;
 }
 
+// Angles to a thousandth of a millionth of a radian: what the mesher's rounding adds would make two
+// equal pins look different.
+double told(double angle)
+{
+  constexpr double grain = 1e-9; // rad
+  return std::round(angle / grain) * grain;
+}
+
 // Section nodes of one hinge's part, in polar places as they stand in the body now.
 std::vector<Polar> polar_nodes(const BodyLoft& loft, const AxisPlace& axis, int hinge, Part part,
                                std::size_t plane)
@@ -50,7 +58,7 @@ std::vector<Polar> polar_nodes(const BodyLoft& loft, const AxisPlace& axis, int 
     const double x = p.x - axis.x;
     const double y = p.y - axis.y;
     const double radius = std::hypot(x, y);
-    polar.push_back({radius, turn_from_zero(std::atan2(y, x), radius), n});
+    polar.push_back({radius, told(turn_from_zero(std::atan2(y, x), radius)), n});
   }
   std::sort(polar.begin(), polar.end(),
             [](const Polar& a, const Polar& b) { return a.angle < b.angle; });

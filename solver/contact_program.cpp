@@ -8,6 +8,7 @@
 
 #include <cmath>
 #include <limits>
+#include <optional>
 
 namespace hangtrue
 {
@@ -232,8 +233,68 @@ ContactSolution respond(const ContactProgram& program, const std::vector<int>& c
   return solution;
 }
 
-ContactSolution solve_contact(const ContactProgram& program)
+namespace
 {
+
+// True when the pushes of a set are all the answer there is; else `next` is the set to try.
+bool settled(const ContactProgram& program, const ContactSolution& tried, std::vector<int>& next)
+{
+  const auto f = view(program.flexibility);
+  const auto g = view(program.rigid);
+  const Eigen::Map<const Vector> push(tried.push.data(), f.rows());
+  const Eigen::Map<const Vector> amplitude(tried.amplitude.data(), g.cols());
+  const Eigen::Map<const Vector> apart(program.gap.data(), f.rows());
+  Vector gap = apart + g * amplitude;
+  for (const int c : tried.carrying)
+    gap += tried.push[c] * f.col(c);
+  const double greatest = push.cwiseAbs().maxCoeff();
+  const double small_push = 1e-11 * std::max(1.0, greatest);
+  const double small_gap = 1e-11 * apart.cwiseAbs().maxCoeff();
+  std::vector<char> carries(program.gap.size(), 0);
+  for (const int c : tried.carrying)
+    carries[c] = 1;
+  bool stays = true;
+  next.clear();
+  for (std::size_t i = 0; i < carries.size(); ++i) {
+    const auto at = static_cast<Eigen::Index>(i);
+    const bool should = carries[i] != 0 ? push[at] > -small_push : gap[at] < -small_gap;
+    stays = stays && should == (carries[i] != 0);
+    if (should)
+      next.push_back(static_cast<int>(i));
+  }
+  double left = 0.0; // of the equations, and of contacts that should be closed
+  for (Eigen::Index r = 0; r < g.cols(); ++r)
+    left = std::max(left, std::abs(g.col(r).dot(push) - program.load[r]));
+  double open = 0.0;
+  for (const int c : tried.carrying)
+    open = std::max(open, std::abs(gap[c]));
+  return stays && left <= 1e-9 * std::max(1.0, greatest) && open <= 100.0 * small_gap;
+}
+
+// Sets corrected all at once until nothing changes; nothing where that does not come about soon.
+std::optional<ContactSolution> correct(const ContactProgram& program, std::vector<int> set)
+{
+  constexpr int most = 12;
+  std::vector<int> next;
+  for (int step = 1; step <= most && !set.empty(); ++step) {
+    ContactSolution tried = respond(program, set, program.gap, program.load);
+    if (settled(program, tried, next)) {
+      tried.steps = step;
+      return tried;
+    }
+    if (next == set)
+      break;
+    set = next;
+  }
+  return std::nullopt;
+}
+
+} // namespace
+
+ContactSolution solve_contact(const ContactProgram& program, const std::vector<int>& likely)
+{
+  if (auto found = correct(program, likely))
+    return *found;
   const auto f = view(program.flexibility);
   const auto g = view(program.rigid);
   const double unit = f.diagonal().maxCoeff();

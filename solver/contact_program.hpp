@@ -37,8 +37,11 @@ struct ContactSolution {
 
 /// Dual active-set method of Goldfarb and Idnani (Mathematical Programming 27, 1983, 1-33): every
 /// step raises the objective, so it cannot cycle; the carried set is then solved once more
-/// directly. Throws ComputeError when no pushes can balance the load.
-ContactSolution solve_contact(const ContactProgram& program);
+/// directly. `likely` is a set that carried a neighbouring program, or empty: it is corrected all
+/// at once (primal-dual active set, Hintermueller, Ito and Kunisch, SIAM J. Optim. 13, 2002,
+/// 865-888), and the answer taken only where pushes, gaps and equations all hold, else the dual
+/// method runs from its own start. Throws ComputeError when no pushes can balance the load.
+ContactSolution solve_contact(const ContactProgram& program, const std::vector<int>& likely = {});
 
 /// Pushes and amplitudes when the carried set stays as it is and gap and load are others: the
 /// linear answer used to split a movement into its causes. Values outside the set are zero.

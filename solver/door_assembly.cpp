@@ -203,13 +203,18 @@ Assembly assemble(const Door& door, const Mesh& mesh, const Progress& tell, cons
   for (int b = 0; b < count; ++b)
     made.bodies[b].elastic = &made.elastic[b];
   add_loads(door, mesh, standing, made);
-  for (auto& body : made.bodies)
-    body.load_move = body.elastic->solve(body.load);
-  if (warm != nullptr)
-    add_heat(door, *warm, made);
   made.modes = free_modes(door, mesh, standing);
   made.points = contact_points(door, mesh);
   add_skin_points(door, mesh.door, made.points);
+  for (int b = 0; b < count; ++b) {
+    LoadedBody& body = made.bodies[b];
+    // A shut door will be pressed at its skins as well.
+    body.load_move = standing == Standing::shut
+                         ? body.elastic->solve(body.load)
+                         : body.elastic->solve(body.load, touching_nodes(made.points, b));
+  }
+  if (warm != nullptr)
+    add_heat(door, *warm, made);
   return made;
 }
 

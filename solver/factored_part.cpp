@@ -38,6 +38,47 @@ std::vector<char> held_marks(const PartContent& content)
   return mark;
 }
 
+std::vector<double> by_unknown(const std::vector<Vec3>& forces)
+{
+  std::vector<double> made;
+  made.reserve(3 * forces.size());
+  for (const auto& f : forces)
+    made.insert(made.end(), {f.x, f.y, f.z});
+  return made;
+}
+
+std::vector<Vec3> by_node(const std::vector<double>& values)
+{
+  std::vector<Vec3> made;
+  made.reserve(values.size() / 3);
+  for (std::size_t n = 0; n + 2 < values.size(); n += 3)
+    made.push_back({values[n], values[n + 1], values[n + 2]});
+  return made;
+}
+
+// Looks for the answer to the same forces and moves it to the end.
+template <typename Answers>
+bool found_again(Answers& answers, const std::vector<Vec3>& forces)
+{
+  auto same = [](const Vec3& a, const Vec3& b) { return a.x == b.x && a.y == b.y && a.z == b.z; };
+  const auto known = std::find_if(answers.begin(), answers.end(), [&](const auto& one) {
+    return std::equal(one.forces.begin(), one.forces.end(), forces.begin(), same);
+  });
+  if (known == answers.end())
+    return false;
+  std::rotate(known, known + 1, answers.end());
+  return true;
+}
+
+template <typename Answers>
+void remember(Answers& answers, typename Answers::value_type made)
+{
+  constexpr std::size_t most = 6;
+  if (answers.size() == most)
+    answers.erase(answers.begin());
+  answers.push_back(std::move(made));
+}
+
 bool near(const Vec3& a, const Vec3& b)
 {
   constexpr double rounding = 1e-12; // m
@@ -98,12 +139,13 @@ FactoredPart::FactoredPart(PartContent content, const FactoredPart* like)
   const std::size_t nodes = content_.nodes.size();
   {
     const BlockMatrix matrix = stiffness(content_);
-    factor_.emplace(matrix, held_marks(content_), like != nullptr ? &like->factor() : nullptr);
+    factor_.emplace(matrix, held_marks(content_), like != nullptr ? &like->factor() : nullptr,
+                    content_.piece ? std::vector<int>{} : content_.joint);
     if (content_.piece)
       condense_piece(matrix);
+    else
+      joint_matrix_ = factor_->last_matrix();
   }
-  if (!content_.piece)
-    condense_carrier();
   BodyPart shape;
   shape.corners = content_.cells;
   outside_ = outside_nodes(shape, nodes);
@@ -167,53 +209,24 @@ void FactoredPart::condense_piece(const BlockMatrix& matrix)
       }
 }
 
-void FactoredPart::condense_carrier()
-{
-  const std::size_t count = joint_unknowns();
-  const std::size_t unknowns = 3 * content_.nodes.size();
-  joint_matrix_.assign(count * count, 0.0);
-  constexpr std::size_t most_kept = std::size_t{50} << 20; // numbers, 400 MB
-  if (count * unknowns <= most_kept)
-    spread_.assign(count * unknowns, 0.0);
-  for (std::size_t first = 0; first < count; first += together) {
-    const std::size_t last = std::min(count, first + together);
-    std::vector<std::vector<double>> right(last - first, std::vector<double>(unknowns, 0.0));
-    for (std::size_t u = first; u < last; ++u)
-      right[u - first][3 * content_.joint[u / 3] + u % 3] = 1.0;
-    const auto found = factor_->solve(right);
-    for (std::size_t u = first; u < last; ++u)
-      for (std::size_t v = 0; v < count; ++v)
-        joint_matrix_[v + count * u] = found[u - first][3 * content_.joint[v / 3] + v % 3];
-    for (std::size_t i = 0; i < unknowns && !spread_.empty(); ++i)
-      for (std::size_t u = first; u < last; ++u)
-        spread_[count * i + u] = found[u - first][i];
-  }
-}
-
 const std::vector<Vec3>& FactoredPart::solve(const std::vector<Vec3>& forces)
 {
-  auto same = [](const Vec3& a, const Vec3& b) { return a.x == b.x && a.y == b.y && a.z == b.z; };
-  const auto known = std::find_if(solved_.begin(), solved_.end(), [&](const Solved& s) {
-    return std::equal(s.forces.begin(), s.forces.end(), forces.begin(), same);
-  });
-  if (known != solved_.end()) {
-    std::rotate(known, known + 1, solved_.end());
-    return solved_.back().moves;
-  }
-  std::vector<double> right;
-  right.reserve(3 * forces.size());
-  for (const auto& f : forces)
-    right.insert(right.end(), {f.x, f.y, f.z});
-  const auto found = factor_->solve({right}).front();
-  constexpr std::size_t most = 4;
-  if (solved_.size() == most)
-    solved_.erase(solved_.begin());
-  solved_.push_back({forces, {}});
-  auto& moves = solved_.back().moves;
-  moves.reserve(forces.size());
-  for (std::size_t n = 0; n < forces.size(); ++n)
-    moves.push_back({found[3 * n], found[3 * n + 1], found[3 * n + 2]});
-  return moves;
+  if (!found_again(solved_, forces))
+    remember(solved_, {forces, by_node(factor_->solve({by_unknown(forces)}).front())});
+  return solved_.back().moves;
+}
+
+const SymmetricFactor::Begun& FactoredPart::begin(const std::vector<Vec3>& forces)
+{
+  if (!found_again(started_, forces))
+    remember(started_, {forces, std::move(factor_->begin({by_unknown(forces)}).front())});
+  return started_.back().begun;
+}
+
+std::vector<Vec3> FactoredPart::finish(const SymmetricFactor::Begun& begun,
+                                       const std::vector<double>& joint_moves) const
+{
+  return by_node(factor_->finish({begun}, {joint_moves}).front());
 }
 
 std::vector<std::size_t> FactoredPart::answer_to(const std::vector<std::vector<NodeForce>>& sets)

@@ -22,28 +22,25 @@ public:
 
   [[nodiscard]] const PartContent& content() const { return content_; }
 
-  /// By columns, 3 x joints square: of a carrier the movements, m, of its joints under unit forces
-  /// on them; of a piece the forces, N, that move its joints by one metre.
+  /// By columns, 3 x joints square: the forces, N, that move its joints by one metre.
   [[nodiscard]] const std::vector<double>& joint_matrix() const { return joint_matrix_; }
 
-  /// Movements, m, of all nodes under forces, N, on them (joints held for a piece). The answers to
-  /// the last few loads are kept: a door weighs the same from one hinge to the next.
+  /// Movements, m, of all nodes of a piece or of a body that is one part, under forces, N, on them
+  /// (joints held). The answers to the last few loads are kept: a pin weighs the same in the next
+  /// door.
   [[nodiscard]] const std::vector<Vec3>& solve(const std::vector<Vec3>& forces);
 
-  /// The same for several sets of forces at once, unknown by unknown (3 node + component).
-  [[nodiscard]] std::vector<std::vector<double>>
-  solve_block(const std::vector<std::vector<double>>& forces) const
-  {
-    return factor_->solve(forces);
-  }
+  /// What forces, N, on all nodes of a carrier come to, before its joints are known. Kept like the
+  /// answers of `solve`: a door weighs the same from one hinge to the next.
+  [[nodiscard]] const SymmetricFactor::Begun& begin(const std::vector<Vec3>& forces);
+
+  /// Movements, m, of all its nodes once those of its joints are known.
+  [[nodiscard]] std::vector<Vec3> finish(const SymmetricFactor::Begun& begun,
+                                         const std::vector<double>& joint_moves) const;
 
   /// Of a piece: movement of unknown `u` (3 node + component) per unit movement of its joints'
-  /// unknowns, in the order of `joint`. Of a carrier: the same per unit force on its joints;
-  /// nothing where that would take too much memory.
-  [[nodiscard]] const double* spread(int u) const
-  {
-    return spread_.empty() ? nullptr : &spread_[joint_unknowns() * u];
-  }
+  /// unknowns, in the order of `joint`.
+  [[nodiscard]] const double* spread(int u) const { return &spread_[joint_unknowns() * u]; }
   [[nodiscard]] std::size_t joint_unknowns() const { return 3 * content_.joint.size(); }
 
   /// Place of a node among the outside ones, -1 for one inside.
@@ -79,9 +76,13 @@ private:
     std::vector<Vec3> moves;
   };
   std::vector<Solved> solved_; // the latest last
+  struct Started {
+    std::vector<Vec3> forces;
+    SymmetricFactor::Begun begun;
+  };
+  std::vector<Started> started_; // the latest last
 
   void condense_piece(const BlockMatrix& matrix);
-  void condense_carrier();
 };
 
 } // namespace hangtrue

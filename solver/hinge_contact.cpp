@@ -87,6 +87,15 @@ struct ContactSolver::Columns {
     return made;
   }
 
+  // Places of points among the candidates.
+  [[nodiscard]] std::vector<int> places(const std::vector<int>& of) const
+  {
+    std::vector<int> made;
+    for (const int p : of)
+      made.push_back(static_cast<int>(place_of.at(p)));
+    return made;
+  }
+
   // Computes the columns of candidates that are new. All points of the panel come in the first
   // call.
   void add(const std::vector<int>& wanted)
@@ -374,11 +383,14 @@ HingeContact ContactSolver::solve(const std::function<void(int round, int carryi
   constexpr int most_rounds = 60;
   for (int round = 1; round <= most_rounds; ++round) {
     const ContactProgram program = restrict_to(*whole_, *columns_);
-    const ContactSolution solution = solve_contact(program);
+    const ContactSolution solution = solve_contact(program, columns_->places(last_));
     const auto gaps = all_gaps(*whole_, *columns_, solution);
     if (told)
       told(round, static_cast<int>(solution.carrying.size()));
     const auto worst = worst_penetrations(gaps, *columns_, tolerance);
+    last_.clear();
+    for (const int c : solution.carrying)
+      last_.push_back(columns_->candidate[c]);
     if (!worst.empty()) {
       columns_->add(worst);
       continue;
@@ -405,6 +417,19 @@ HingeContact solve_hinges(const std::vector<LoadedBody>& bodies,
                           const std::function<void(int round, int carrying)>& told)
 {
   return ContactSolver(bodies, modes, points).solve(told);
+}
+
+std::vector<int> touching_nodes(const std::vector<ContactPoint>& points, int body)
+{
+  std::vector<int> nodes;
+  for (const auto& point : points)
+    for (const auto* side : {&point.outer, &point.inner})
+      if (side->body == body)
+        for (const auto& w : side->nodes)
+          nodes.push_back(w.node);
+  std::sort(nodes.begin(), nodes.end());
+  nodes.erase(std::unique(nodes.begin(), nodes.end()), nodes.end());
+  return nodes;
 }
 
 NodeField push_forces(const std::vector<ContactPoint>& points, const std::vector<double>& push,
@@ -448,7 +473,8 @@ UnitAnswer carried_response(const std::vector<LoadedBody>& bodies,
     const bool here = static_cast<int>(b) == on;
     const std::size_t nodes = loaded[b].mesh->nodes.size();
     loaded[b].load = here ? forces : NodeField(nodes);
-    loaded[b].load_move = here ? loaded[b].elastic->solve(forces) : NodeField(nodes);
+    loaded[b].load_move =
+        here ? loaded[b].elastic->solve(forces, touching_nodes(points, on)) : NodeField(nodes);
     loaded[b].heat.clear();
     loaded[b].heat_move.clear();
   }

@@ -30,7 +30,8 @@ struct LoadedBody {
   const BodyMesh* mesh = nullptr;
   const JoinedBody* elastic = nullptr;
   NodeField load;      ///< N
-  NodeField load_move; ///< m, under the load with the body held (lightly, if it is free)
+  NodeField load_move; ///< m, under the load with the body held (lightly, if it is free); good at
+                       ///< the nodes of contact points at least
   NodeField heat;      ///< N, of the free strain; empty where nothing is warm
   NodeField heat_move; ///< m, under it alone
   std::vector<double> free_strain; ///< m/m, per node, that `heat` comes from
@@ -96,6 +97,7 @@ public:
 private:
   std::unique_ptr<Whole> whole_;
   std::unique_ptr<Columns> columns_;
+  std::vector<int> last_; // points that carried in the solution before: where the next one starts
 };
 
 /// One solution with the gaps as they are. Throws like ContactSolver.
@@ -117,6 +119,9 @@ UnitAnswer carried_response(const std::vector<LoadedBody>& bodies,
                             const std::vector<RigidMode>& modes,
                             const std::vector<ContactPoint>& points,
                             const std::vector<int>& carrying, int on, const NodeField& forces);
+
+/// Nodes of one body that its contact points touch.
+std::vector<int> touching_nodes(const std::vector<ContactPoint>& points, int body);
 
 /// Nodal forces, N, of the pushes on one body.
 NodeField push_forces(const std::vector<ContactPoint>& points, const std::vector<double>& push,

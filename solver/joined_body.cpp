@@ -108,31 +108,23 @@ JoinedBody::JoinedBody(const BodyMesh& mesh, const ElasticityOf& elasticity_of,
   join();
 }
 
-// Carrier C and pieces S meet in u: (S + C^-1) u = f. With C = L L^T and u = L y it is
-// (I + L^T S L) y = L^T f, as well conditioned as can be.
+// Carrier and pieces meet in (S_carrier + S_pieces) u = f.
 void JoinedBody::join()
 {
   if (joints_ == 0)
     return;
-  const auto n = static_cast<Eigen::Index>(joints_);
-  const Eigen::LLT<Matrix> carrier(square(factored_[0]->joint_matrix()));
-  if (carrier.info() != Eigen::Success)
-    throw ComputeError("stiffness: a leaf is not joined to anything that holds it; look at its "
-                       "place and its weld");
-  const Matrix lower = carrier.matrixL();
-  Matrix middle = Matrix::Identity(n, n);
+  Matrix all = square(factored_[0]->joint_matrix());
   for (std::size_t p = 0; p < first_joint_.size(); ++p) {
     const auto s = square(factored_[p + 1]->joint_matrix());
-    const auto rows = lower.middleRows(static_cast<Eigen::Index>(first_joint_[p]), s.rows());
-    middle += rows.transpose() * (0.5 * (s + s.transpose())) * rows;
+    const auto at = static_cast<Eigen::Index>(first_joint_[p]);
+    all.block(at, at, s.rows(), s.cols()) += 0.5 * (s + s.transpose());
   }
-  const Eigen::LLT<Matrix> joined(middle);
+  const Eigen::LLT<Matrix> joined(all);
   if (joined.info() != Eigen::Success)
-    throw ComputeError("stiffness: knuckle and leaf do not join; their sizes are too far apart to "
-                       "compute with");
-  const Matrix middle_lower = joined.matrixL();
+    throw ComputeError("stiffness: knuckle and leaf do not join; a leaf is not joined to anything "
+                       "that holds it, or their sizes are too far apart to compute with");
+  const Matrix lower = joined.matrixL();
   lower_.assign(lower.data(), lower.data() + lower.size());
-  middle_.assign(middle_lower.data(), middle_lower.data() + middle_lower.size());
 }
 
 Vec3 JoinedBody::inward(const Vec3& v) const
@@ -145,36 +137,31 @@ Vec3 JoinedBody::outward(const Vec3& v) const
   return {cosine_ * v.x - sine_ * v.y, sine_ * v.x + cosine_ * v.y, v.z};
 }
 
-std::vector<double> JoinedBody::joint_moves(const std::vector<double>& forces,
-                                            const std::vector<double>& carrier_alone) const
+std::vector<double> JoinedBody::joint_moves(const std::vector<double>& of_pieces,
+                                            const std::vector<double>& of_carrier) const
 {
   const auto n = static_cast<Eigen::Index>(joints_);
-  const auto lower = square(lower_);
-  const auto middle = square(middle_);
-  Vector y = lower.transpose() * Eigen::Map<const Vector>(forces.data(), n);
-  if (!carrier_alone.empty())
-    y += lower.triangularView<Eigen::Lower>().solve(
-        Eigen::Map<const Vector>(carrier_alone.data(), n));
-  middle.triangularView<Eigen::Lower>().solveInPlace(y);
-  middle.triangularView<Eigen::Lower>().transpose().solveInPlace(y);
-  const Vector moves = lower.triangularView<Eigen::Lower>() * y;
-  return {moves.data(), moves.data() + moves.size()};
-}
-
-std::vector<double> JoinedBody::carrier_forces(const std::vector<double>& forces,
-                                               const std::vector<double>& moves) const
-{
-  std::vector<double> left = forces;
-  for (std::size_t p = 0; p < first_joint_.size(); ++p) {
-    const auto s = square(factored_[p + 1]->joint_matrix());
-    const Vector taken = s * Eigen::Map<const Vector>(moves.data() + first_joint_[p], s.rows());
-    for (Eigen::Index i = 0; i < taken.size(); ++i)
-      left[first_joint_[p] + static_cast<std::size_t>(i)] -= taken[i];
-  }
-  return left;
+  const auto lower = square(lower_).triangularView<Eigen::Lower>();
+  Vector u = Eigen::Map<const Vector>(of_pieces.data(), n) +
+             Eigen::Map<const Vector>(of_carrier.data(), n);
+  lower.solveInPlace(u);
+  lower.transpose().solveInPlace(u);
+  return {u.data(), u.data() + u.size()};
 }
 
 NodeField JoinedBody::solve(const NodeField& forces) const
+{
+  return solve(forces, true);
+}
+
+NodeField JoinedBody::solve(const NodeField& forces, const std::vector<int>& at) const
+{
+  return solve(forces, joints_ == 0 || std::any_of(at.begin(), at.end(), [&](int node) {
+                         return parts_.part_of[node] == 0;
+                       }));
+}
+
+NodeField JoinedBody::solve(const NodeField& forces, bool carrier_too) const
 {
   std::vector<std::vector<Vec3>> own;
   for (const auto& part : parts_.part)
@@ -184,7 +171,7 @@ NodeField JoinedBody::solve(const NodeField& forces) const
       own[p][parts_.local_of[n]] = inward(forces[n]);
   std::vector<std::vector<Vec3>> moves;
   for (std::size_t p = 0; p < factored_.size(); ++p)
-    moves.push_back(factored_[p]->solve(own[p]));
+    moves.push_back(p == 0 && joints_ > 0 ? std::vector<Vec3>{} : factored_[p]->solve(own[p]));
   if (joints_ > 0) {
     std::vector<double> on_joints(joints_, 0.0);
     for (std::size_t p = 1; p < factored_.size(); ++p) {
@@ -200,25 +187,15 @@ NodeField JoinedBody::solve(const NodeField& forces) const
           at[j] += f.x * s[j] + f.y * s[count + j] + f.z * s[2 * count + j];
       }
     }
-    const auto& joint = factored_[0]->content().joint;
-    std::vector<double> alone;
-    for (const int n : joint)
-      alone.insert(alone.end(), {moves[0][n].x, moves[0][n].y, moves[0][n].z});
-    const auto u = joint_moves(on_joints, alone);
-    const auto left = carrier_forces(on_joints, u);
-    if (factored_[0]->spread(0) != nullptr) {
-      add_spread(*factored_[0], left.data(), moves[0]);
-    } else {
-      for (std::size_t j = 0; j < joint.size(); ++j)
-        own[0][joint[j]] += Vec3{left[3 * j], left[3 * j + 1], left[3 * j + 2]};
-      moves[0] = factored_[0]->solve(own[0]);
-    }
+    const SymmetricFactor::Begun& begun = factored_[0]->begin(own[0]);
+    const auto u = joint_moves(on_joints, begun.last);
+    moves[0] = carrier_too ? factored_[0]->finish(begun, u) : own[0];
     for (std::size_t p = 1; p < factored_.size(); ++p)
       add_spread(*factored_[p], &u[first_joint_[p - 1]], moves[p]);
   }
   NodeField made(forces.size());
   for (std::size_t n = 0; n < forces.size(); ++n)
-    if (const int p = parts_.part_of[n]; p >= 0)
+    if (const int p = parts_.part_of[n]; p > 0 || (p == 0 && carrier_too))
       made[n] = outward(moves[p][parts_.local_of[n]]);
   return made;
 }
@@ -269,12 +246,9 @@ std::vector<NodeField> JoinedBody::solve(const std::vector<std::vector<NodeForce
   }
   Matrix joints = on_joints;
   if (joints_ > 0) {
-    const auto lower = square(lower_);
-    const auto middle = square(middle_);
-    joints = lower.triangularView<Eigen::Lower>().transpose() * on_joints;
-    middle.triangularView<Eigen::Lower>().solveInPlace(joints);
-    middle.triangularView<Eigen::Lower>().transpose().solveInPlace(joints);
-    joints = Matrix(lower.triangularView<Eigen::Lower>() * joints);
+    const auto lower = square(lower_).triangularView<Eigen::Lower>();
+    lower.solveInPlace(joints);
+    lower.transpose().solveInPlace(joints);
   }
   std::vector<NodeField> made(sets.size(), NodeField(at.size()));
   for (std::size_t p = 0; p < factored_.size(); ++p) {
@@ -309,16 +283,15 @@ std::vector<NodeField> JoinedBody::solve(const std::vector<std::vector<NodeForce
   return made;
 }
 
-// Forces anywhere outside, places anywhere outside: two solutions of the carrier for a block of
-// sets, one for what acts on it and one for what the pieces hand on.
+// Forces anywhere outside, places anywhere outside: one solution of the carrier for a block of
+// sets.
 std::vector<NodeField>
 JoinedBody::solve_through_carrier(const std::vector<std::vector<NodeForce>>& sets,
                                   const std::vector<int>& at) const
 {
   constexpr std::size_t together = 32; // right-hand sides per block: enough for level-3 BLAS
-  const FactoredPart& carrier = *factored_[0];
-  const std::size_t unknowns = 3 * carrier.content().nodes.size();
-  const auto& joint = carrier.content().joint;
+  const SymmetricFactor& carrier = factored_[0]->factor();
+  const std::size_t unknowns = 3 * factored_[0]->content().nodes.size();
   std::vector<NodeField> made;
   for (std::size_t first = 0; first < sets.size(); first += together) {
     const std::size_t last = std::min(sets.size(), first + together);
@@ -328,47 +301,19 @@ JoinedBody::solve_through_carrier(const std::vector<std::vector<NodeForce>>& set
       for (const auto& f : sets[s])
         spread_force(f, right[s - first], on_joints[s - first]);
     std::vector<std::vector<double>> moves(last - first);
-    std::vector<std::vector<double>> found = carrier.solve_block(right);
+    std::vector<std::vector<double>> found;
     if (joints_ > 0) {
-      for (std::size_t s = 0; s < right.size(); ++s) {
-        std::vector<double> own;
-        for (const int n : joint)
-          own.insert(own.end(), {found[s][3 * n], found[s][3 * n + 1], found[s][3 * n + 2]});
-        moves[s] = joint_moves(on_joints[s], own);
-        const auto left = carrier_forces(on_joints[s], moves[s]);
-        if (carrier.spread(0) != nullptr) {
-          add_at(at, left, found[s]);
-          continue;
-        }
-        for (std::size_t j = 0; j < joint.size(); ++j)
-          for (std::size_t c = 0; c < 3; ++c)
-            right[s][3 * joint[j] + c] += left[3 * j + c];
-      }
-      if (carrier.spread(0) == nullptr)
-        found = carrier.solve_block(right);
+      const auto begun = carrier.begin(right);
+      for (std::size_t s = 0; s < right.size(); ++s)
+        moves[s] = joint_moves(on_joints[s], begun[s].last);
+      found = carrier.finish(begun, moves);
+    } else {
+      found = carrier.solve(right);
     }
     for (std::size_t s = first; s < last; ++s)
       made.push_back(moves_at(at, sets[s], found[s - first], moves[s - first]));
   }
   return made;
-}
-
-// What the forces of the pieces on the joints move at some nodes of the carrier.
-void JoinedBody::add_at(const std::vector<int>& at, const std::vector<double>& left,
-                        std::vector<double>& carrier) const
-{
-  const std::size_t count = factored_[0]->joint_unknowns();
-  std::vector<char> done(carrier.size() / 3, 0);
-  for (const int n : at) {
-    const int local = parts_.local_of[n];
-    if (parts_.part_of[n] != 0 || done[local] != 0)
-      continue;
-    done[local] = 1;
-    const double* s = factored_[0]->spread(3 * local);
-    for (std::size_t c = 0; c < 3; ++c)
-      for (std::size_t j = 0; j < count; ++j)
-        carrier[3 * local + c] += s[c * count + j] * left[j];
-  }
 }
 
 void JoinedBody::spread_force(const NodeForce& f, std::vector<double>& on_carrier,

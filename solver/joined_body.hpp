@@ -33,6 +33,10 @@ public:
   /// Movement, m, of every node under nodal forces, N; zero at nodes that no steel touches.
   [[nodiscard]] NodeField solve(const NodeField& forces) const;
 
+  /// The same, right at the nodes `at` only: where they lie on pieces, the carrier is spared half
+  /// of its work. Other nodes are left at zero.
+  [[nodiscard]] NodeField solve(const NodeField& forces, const std::vector<int>& at) const;
+
   /// Movements, m, of the nodes `at` under several sets of a few forces each.
   [[nodiscard]] std::vector<NodeField> solve(const std::vector<std::vector<NodeForce>>& sets,
                                              const std::vector<int>& at) const;
@@ -48,23 +52,19 @@ private:
   double sine_ = 0.0;
   std::vector<std::size_t> first_joint_; // per piece, among all joint unknowns
   std::size_t joints_ = 0;               // joint unknowns of all pieces
-  std::vector<double> lower_;            // L of the carrier's C = L L^T, by columns
-  std::vector<double> middle_;           // L of I + L^T S L, by columns
+  std::vector<double> lower_;            // L of the joints' stiffness of all parts, by columns
 
+  [[nodiscard]] NodeField solve(const NodeField& forces, bool carrier_too) const;
   [[nodiscard]] Vec3 inward(const Vec3& v) const;  // into the frame of the parts
   [[nodiscard]] Vec3 outward(const Vec3& v) const; // and back
   void join();
-  // Movements of the joints under forces on them from the pieces' side, and what the carrier
-  // would do alone; then the forces that remain on the carrier.
-  [[nodiscard]] std::vector<double> joint_moves(const std::vector<double>& forces,
-                                                const std::vector<double>& carrier_alone) const;
-  [[nodiscard]] std::vector<double> carrier_forces(const std::vector<double>& forces,
-                                                   const std::vector<double>& moves) const;
+  // Movements of the joints under forces on them: from the pieces' side, and what those on the
+  // carrier come to.
+  [[nodiscard]] std::vector<double> joint_moves(const std::vector<double>& of_pieces,
+                                                const std::vector<double>& of_carrier) const;
   [[nodiscard]] std::vector<NodeField>
   solve_through_carrier(const std::vector<std::vector<NodeForce>>& sets,
                         const std::vector<int>& at) const;
-  void add_at(const std::vector<int>& at, const std::vector<double>& left,
-              std::vector<double>& carrier) const;
   void spread_force(const NodeForce& f, std::vector<double>& on_carrier,
                     std::vector<double>& on_joints) const;
   [[nodiscard]] NodeField moves_at(const std::vector<int>& at, const std::vector<NodeForce>& set,

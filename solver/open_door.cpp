@@ -109,15 +109,20 @@ void add_moves(const Door& door, const Mesh& mesh, const Assembly& assembly,
     take_out_swing(door, mesh, moves);
     return dot(down, corner_moves(door, mesh, moves)[worst].move);
   };
-  made.elastic_drop = part(contact.split.by_load, {true, false});
   if (made.warm)
     made.heat_drop = part(contact.split.by_heat, {false, true});
+  if (!budget || made.warm)
+    made.elastic_drop = part(contact.split.by_load, {true, false});
   if (!budget)
     return;
   BodyMoves moves{made.door_move, made.frame_move};
   moves.insert(moves.end(), made.pin_moves.begin(), made.pin_moves.end());
   made.budget =
       sag_budget(assembly, contact.state, assembly.of_door, moves, drop_measure(door, mesh, worst));
+  if (!made.warm) // by the theorem of virtual work: what bends by the loads, with play closed
+    for (const auto& share : made.budget)
+      if (share.cause == SagCause::bending)
+        made.elastic_drop += share.drop;
 }
 
 void add_weight(const Door& door, const Mesh& mesh, Deflection& made)

@@ -47,7 +47,10 @@ struct SymmetricFactor::Parts {
   cholmod_factor* factor = nullptr;
   std::vector<int> unknown; // of 3 node + component, -1 when held
   std::vector<int> order;
+  std::vector<int> place;         // in the order of the factor, of 3 node + component, -1 when held
+  std::vector<double> last_lower; // L of the last unknowns, by columns
   int count = 0;
+  int last = 0; // unknowns that are eliminated last
 
   Parts() { cholmod_start(&common); }
   Parts(const Parts&) = delete;
@@ -62,20 +65,80 @@ struct SymmetricFactor::Parts {
 namespace
 {
 
-// Nested dissection of the nodes; three unknowns of a node stay together.
-std::vector<int> node_order(const BlockMatrix& matrix, cholmod_common& common)
+// Nested dissection of the nodes, those named `last` behind all others; three unknowns of a node
+// stay together.
+std::vector<int> node_order(const BlockMatrix& matrix, const std::vector<int>& last,
+                            cholmod_common& common)
 {
-  const int n = matrix.size();
+  std::vector<int> number(matrix.size(), 0);
+  for (const int l : last)
+    number[l] = -1;
+  std::vector<int> node;
+  for (int i = 0; i < matrix.size(); ++i)
+    if (number[i] == 0) {
+      number[i] = static_cast<int>(node.size());
+      node.push_back(i);
+    }
+  const auto n = node.size();
   cholmod_sparse* graph =
       cholmod_allocate_sparse(n, n, matrix.row.size(), 1, 1, -1, CHOLMOD_PATTERN, &common);
-  std::copy(matrix.start.begin(), matrix.start.end(), static_cast<int*>(graph->p));
-  std::copy(matrix.row.begin(), matrix.row.end(), static_cast<int*>(graph->i));
+  int* start = static_cast<int*>(graph->p);
+  int* row = static_cast<int*>(graph->i);
+  int filled = 0;
+  for (std::size_t i = 0; i < n; ++i) {
+    start[i] = filled;
+    for (int k = matrix.start[node[i]]; k < matrix.start[node[i] + 1]; ++k)
+      if (number[matrix.row[k]] >= 0)
+        row[filled++] = number[matrix.row[k]];
+  }
+  start[n] = filled;
   std::vector<int> order(n);
   const int done = cholmod_metis(graph, nullptr, 0, 1, order.data(), &common);
   cholmod_free_sparse(&graph, &common);
   if (done == 0)
     std::iota(order.begin(), order.end(), 0);
+  for (int& i : order)
+    i = node[i];
+  order.insert(order.end(), last.begin(), last.end());
   return order;
+}
+
+// Place of every unknown in the order of the factor.
+std::vector<int> places(const cholmod_factor& factor, const std::vector<int>& unknown)
+{
+  std::vector<int> inverse(factor.n);
+  for (std::size_t i = 0; i < factor.n; ++i)
+    inverse[static_cast<const int*>(factor.Perm)[i]] = static_cast<int>(i);
+  std::vector<int> place(unknown.size(), -1);
+  for (std::size_t u = 0; u < unknown.size(); ++u)
+    if (unknown[u] >= 0)
+      place[u] = inverse[unknown[u]];
+  return place;
+}
+
+// The lower right corner of a factor kept in dense groups of columns.
+std::vector<double> last_corner(const cholmod_factor& factor, int last)
+{
+  const auto count = static_cast<std::size_t>(last);
+  const int first = static_cast<int>(factor.n) - last;
+  const auto* group = static_cast<const int*>(factor.super);
+  const auto* rows_of = static_cast<const int*>(factor.pi);
+  const auto* values_of = static_cast<const int*>(factor.px);
+  const auto* row = static_cast<const int*>(factor.s);
+  const auto* value = static_cast<const double*>(factor.x);
+  std::vector<double> lower(count * count, 0.0);
+  for (std::size_t g = 0; g < factor.nsuper; ++g) {
+    const int rows = rows_of[g + 1] - rows_of[g];
+    for (int column = std::max(first, group[g]); column < group[g + 1]; ++column)
+      for (int i = 0; i < rows; ++i) {
+        const int at = row[rows_of[g] + i];
+        if (at >= column)
+          lower[static_cast<std::size_t>(at - first) + count * (column - first)] =
+              value[static_cast<std::size_t>(values_of[g]) + i +
+                    static_cast<std::size_t>(rows) * (column - group[g])];
+      }
+  }
+  return lower;
 }
 
 std::vector<int> expand(const std::vector<int>& nodes, const std::vector<int>& unknown)
@@ -119,7 +182,7 @@ cholmod_sparse* compress(const BlockMatrix& matrix, const std::vector<int>& unkn
 } // namespace
 
 SymmetricFactor::SymmetricFactor(const BlockMatrix& matrix, const std::vector<char>& held,
-                                 const SymmetricFactor* like)
+                                 const SymmetricFactor* like, const std::vector<int>& last)
     : parts_(std::make_unique<Parts>())
 {
   Parts& p = *parts_;
@@ -134,9 +197,25 @@ SymmetricFactor::SymmetricFactor(const BlockMatrix& matrix, const std::vector<ch
   p.common.postorder = 1;
   p.order = like != nullptr && like->parts_->unknown == p.unknown
                 ? like->parts_->order
-                : expand(node_order(matrix, p.common), p.unknown);
+                : expand(node_order(matrix, last, p.common), p.unknown);
   cholmod_sparse* a = compress(matrix, p.unknown, p.count, p.common);
+  p.last = 3 * static_cast<int>(last.size());
   p.factor = cholmod_analyze_p(a, p.order.data(), nullptr, 0, &p.common);
+  auto out_of_place = [&] {
+    p.place = places(*p.factor, p.unknown);
+    for (int l = 0; l < p.last; ++l)
+      if (p.place[3 * last[l / 3] + l % 3] != p.count - p.last + l)
+        return true;
+    return false;
+  };
+  // Postordering keeps the last ones last when all the rest hangs together; without, they stay.
+  if (p.factor != nullptr && out_of_place()) {
+    cholmod_free_factor(&p.factor, &p.common);
+    p.common.postorder = 0;
+    p.factor = cholmod_analyze_p(a, p.order.data(), nullptr, 0, &p.common);
+    if (p.factor != nullptr && out_of_place())
+      throw ComputeError("stiffness: the joints of a part could not be put last");
+  }
   cholmod_factorize(a, p.factor, &p.common);
   cholmod_free_sparse(&a, &p.common);
   if (p.common.status == CHOLMOD_OUT_OF_MEMORY)
@@ -146,6 +225,8 @@ SymmetricFactor::SymmetricFactor(const BlockMatrix& matrix, const std::vector<ch
     throw ComputeError(
         "stiffness: a part of the door is not held by anything, or its sizes are too "
         "far apart to compute with; look for a part that is not welded on");
+  if (p.last > 0)
+    p.last_lower = last_corner(*p.factor, p.last);
 }
 
 SymmetricFactor::~SymmetricFactor() = default;
@@ -175,6 +256,84 @@ SymmetricFactor::solve(const std::vector<std::vector<double>>& right_sides) cons
         solutions[k][u] = found[k * p.count + p.unknown[u]];
   cholmod_free_dense(&x, &p.common);
   return solutions;
+}
+
+std::vector<double> SymmetricFactor::last_matrix() const
+{
+  const auto n = static_cast<std::size_t>(parts_->last);
+  const std::vector<double>& lower = parts_->last_lower;
+  std::vector<double> made(n * n, 0.0);
+  for (std::size_t k = 0; k < n; ++k) // L L^T, one column of L after the other
+    for (std::size_t j = k; j < n; ++j)
+      for (std::size_t i = j; i < n; ++i)
+        made[i + n * j] += lower[i + n * k] * lower[j + n * k];
+  for (std::size_t j = 0; j < n; ++j)
+    for (std::size_t i = j + 1; i < n; ++i)
+      made[j + n * i] = made[i + n * j];
+  return made;
+}
+
+std::vector<SymmetricFactor::Begun>
+SymmetricFactor::begin(const std::vector<std::vector<double>>& right_sides) const
+{
+  const Parts& p = *parts_;
+  const auto count = static_cast<std::size_t>(p.count);
+  const auto last = static_cast<std::size_t>(p.last);
+  cholmod_dense* b =
+      cholmod_allocate_dense(count, right_sides.size(), count, CHOLMOD_REAL, &p.common);
+  auto* values = static_cast<double*>(b->x);
+  for (std::size_t k = 0; k < right_sides.size(); ++k)
+    for (std::size_t u = 0; u < p.place.size(); ++u)
+      if (p.place[u] >= 0)
+        values[k * count + p.place[u]] = right_sides[k][u];
+  cholmod_dense* y = cholmod_solve(CHOLMOD_L, p.factor, b, &p.common);
+  cholmod_free_dense(&b, &p.common);
+  if (y == nullptr)
+    throw ComputeError("stiffness: the solve ran out of memory; ask for a coarser answer");
+  std::vector<Begun> made(right_sides.size());
+  for (std::size_t k = 0; k < made.size(); ++k) {
+    const double* found = static_cast<const double*>(y->x) + k * count;
+    made[k].rest.assign(found, found + (count - last));
+    made[k].last.assign(last, 0.0);
+    for (std::size_t j = 0; j < last; ++j) // what the last columns of L would take up
+      for (std::size_t i = j; i < last; ++i)
+        made[k].last[i] += p.last_lower[i + last * j] * found[count - last + j];
+  }
+  cholmod_free_dense(&y, &p.common);
+  return made;
+}
+
+std::vector<std::vector<double>>
+SymmetricFactor::finish(const std::vector<Begun>& begun,
+                        const std::vector<std::vector<double>>& last_values) const
+{
+  const Parts& p = *parts_;
+  const auto count = static_cast<std::size_t>(p.count);
+  const auto last = static_cast<std::size_t>(p.last);
+  cholmod_dense* y = cholmod_allocate_dense(count, begun.size(), count, CHOLMOD_REAL, &p.common);
+  for (std::size_t k = 0; k < begun.size(); ++k) {
+    double* values = static_cast<double*>(y->x) + k * count;
+    std::copy(begun[k].rest.begin(), begun[k].rest.end(), values);
+    for (std::size_t j = 0; j < last; ++j) { // L^T of the last ones, undone by the solve
+      double sum = 0.0;
+      for (std::size_t i = j; i < last; ++i)
+        sum += p.last_lower[i + last * j] * last_values[k][i];
+      values[count - last + j] = sum;
+    }
+  }
+  cholmod_dense* x = cholmod_solve(CHOLMOD_Lt, p.factor, y, &p.common);
+  cholmod_free_dense(&y, &p.common);
+  if (x == nullptr)
+    throw ComputeError("stiffness: the solve ran out of memory; ask for a coarser answer");
+  std::vector<std::vector<double>> made(begun.size(), std::vector<double>(p.place.size(), 0.0));
+  for (std::size_t k = 0; k < made.size(); ++k) {
+    const double* found = static_cast<const double*>(x->x) + k * count;
+    for (std::size_t u = 0; u < p.place.size(); ++u)
+      if (p.place[u] >= 0)
+        made[k][u] = found[p.place[u]];
+  }
+  cholmod_free_dense(&x, &p.common);
+  return made;
 }
 
 std::size_t SymmetricFactor::bytes() const

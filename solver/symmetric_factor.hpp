@@ -32,10 +32,11 @@ class SymmetricFactor
 public:
   /// Orders (nested dissection on the node graph) and factors; `held` marks unknowns 3 node +
   /// component that are zero. `like` is a factor of a matrix of the same pattern and the same held
-  /// unknowns, whose order is taken over. Throws ComputeError when the matrix is not positive
-  /// definite.
+  /// unknowns, whose order is taken over. The unknowns of the nodes `last`, none of them held, are
+  /// eliminated last, so that other bodies can be joined there. Throws ComputeError when the matrix
+  /// is not positive definite.
   SymmetricFactor(const BlockMatrix& matrix, const std::vector<char>& held,
-                  const SymmetricFactor* like = nullptr);
+                  const SymmetricFactor* like = nullptr, const std::vector<int>& last = {});
   ~SymmetricFactor();
   SymmetricFactor(SymmetricFactor&&) noexcept;
   SymmetricFactor& operator=(SymmetricFactor&&) noexcept;
@@ -45,6 +46,21 @@ public:
   /// Solves for several right-hand sides, each of 3 x nodes values; held unknowns come out zero.
   [[nodiscard]] std::vector<std::vector<double>>
   solve(const std::vector<std::vector<double>>& right_sides) const;
+
+  /// What all other unknowns leave of the matrix at the unknowns of `last` (Schur complement), in
+  /// their order, by columns.
+  [[nodiscard]] std::vector<double> last_matrix() const;
+
+  /// A solution half done: all but the `last` unknowns eliminated from one right-hand side.
+  struct Begun {
+    std::vector<double> rest; ///< in the order of the factor
+    std::vector<double> last; ///< right-hand side that is left for `last_matrix`
+  };
+  [[nodiscard]] std::vector<Begun> begin(const std::vector<std::vector<double>>& right_sides) const;
+
+  /// The other half, once the values of the `last` unknowns are known, per right-hand side.
+  [[nodiscard]] std::vector<std::vector<double>>
+  finish(const std::vector<Begun>& begun, const std::vector<std::vector<double>>& last) const;
 
   /// Bytes held by the factor.
   [[nodiscard]] std::size_t bytes() const;
