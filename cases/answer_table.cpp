@@ -1,6 +1,8 @@
 #include "cases/answer_table.hpp"
 
 #include "cases/quantity.hpp"
+#include "cases/split_words.hpp"
+#include "cases/spread.hpp"
 #include "solver/door_loads.hpp"
 
 #include <fmt/format.h>
@@ -142,6 +144,8 @@ std::string warm_state(const DoorCase& c, const Deflection& d)
                       length(b.inner_diagonal, c.units));
   text += fmt::format("  middle against corners {}; by hand from the skins' means {}\n",
                       length(std::abs(b.outer_corners), c.units), length(w.hand_bow, c.units));
+  if (const AnswerSplit* split = split_of(d, bow_answer))
+    text += fmt::format("    from: {}\n", split_line(*split, c.units));
   text += fmt::format("  grown {} in width, {} in height; drop {}, of it heat {}\n",
                       length(b.width_growth, c.units), length(b.height_growth, c.units),
                       length(d.drop, c.units), length(d.heat_drop, c.units));
@@ -165,6 +169,9 @@ std::string closed_state(const DoorCase& c, const ClosedDoor& d, const ClosedDoo
       fmt::format("  {:.0f} % of its {} seals less than it should, {:.0f} % is crushed; open {}\n",
                   100.0 * s.below_sealing, format_short(s.length, Kind::length, c.units),
                   100.0 * s.crushed, format_short(s.open_length, Kind::length, c.units));
+  if (!d.split.answer.empty())
+    text += fmt::format("  least squeeze {} from: {}\n", length(d.split.whole, c.units),
+                        split_line(d.split, c.units));
   for (std::size_t l = 0; l < d.latches.size(); ++l) {
     const LatchAt& latch = d.latches[l];
     const double more = latch.force - cold.latches[l].force;
@@ -251,6 +258,8 @@ std::string answer_table(const DoorCase& door_case, const CheckRun& run)
     text += "\nThe set gap is wider than the gasket is high: as drawn it touches nothing.\n";
   if (run.closed.empty() && !door_case.door.gasket.curve.empty())
     text += "\nThe closed door was not computed: there is a gasket but no latch.\n";
+  if (!run.sureness.ranges.empty())
+    text += spread_text(run.sureness, door_case.units);
   text += checks(door_case, run);
   if (!run.advice.empty())
     text += "\nWhat would change it, each computed alone, the least first\n";

@@ -40,6 +40,14 @@ struct Accuracy {
   int finest = 3;          ///< finest mesh level that may be used
 };
 
+/// How far one size or property of the door may be from what the file says, to either side.
+struct Band {
+  std::string key;    ///< as in solver/door_nudges: "hinge.clearance"
+  double half = 0.0;  ///< a share of the value, or m where `plain` is not set
+  bool plain = true;  ///< `half` is a share
+  bool given = false; ///< by the file; else common practice, no source
+};
+
 /// What the shop pays; money is in whatever `currency` says.
 struct Prices {
   bool given = false; ///< the file gives at least one
@@ -68,6 +76,7 @@ struct DoorCase {
   Use use;
   Units units = Units::us;
   Accuracy accuracy;
+  std::vector<Band> bands; ///< what is known to a factor only
   std::vector<EchoLine> echo;
 };
 

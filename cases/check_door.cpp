@@ -46,8 +46,10 @@ void add_closed(const DoorCase& door_case, ShutDoor& shut, const std::string& st
   if (cooled)
     for (const auto& earlier : run.closed)
       after.push_back(&earlier);
-  ClosedDoor found = shut.close(closing_of(door_case.door), after);
+  const Closing closing = closing_of(door_case.door);
+  ClosedDoor found = shut.close(closing, after);
   found.state = state;
+  found.split = shut.least_squeeze(closing, found).split;
   const auto findings = judge_closed(door_case, found);
   run.findings.insert(run.findings.end(), findings.begin(), findings.end());
   run.closed.push_back(std::move(found));

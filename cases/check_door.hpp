@@ -3,6 +3,7 @@
 
 #include "cases/case.hpp"
 #include "cases/findings.hpp"
+#include "cases/sureness.hpp"
 #include "meshing/mesh.hpp"
 #include "meshing/mesh_quality.hpp"
 #include "solver/closed_door.hpp"
@@ -37,6 +38,7 @@ struct CheckRun {
   WearCurve wear;                 ///< with a [use]; empty otherwise
   std::vector<std::vector<double>> fields; ///< degC at the nodes of mesh.door, per warm state
   std::vector<Finding> findings;
+  Sureness sureness;               ///< with --spread; empty otherwise
   std::vector<std::string> advice; ///< for a closed door that fails a check: the best changes
 };
 

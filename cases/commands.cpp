@@ -9,6 +9,7 @@
 #include "cases/quantity.hpp"
 #include "cases/results_file.hpp"
 #include "cases/skin_table.hpp"
+#include "cases/spread.hpp"
 #include "cases/starter.hpp"
 #include "cases/timing.hpp"
 #include "meshing/loft.hpp"
@@ -154,13 +155,15 @@ ExitStatus command_mesh(const std::string& file, const std::string& out, int lev
   return ExitStatus::holds;
 }
 
-ExitStatus command_check(const std::string& file, const std::string& out, bool strict)
+ExitStatus command_check(const std::string& file, const std::string& out, bool strict, bool spread)
 {
   StageTimes times;
   const DoorCase door_case = read_door_file(file);
   OutputFolder folder(folder_for(file, out), check_names(door_case.door));
   const Progress progress = timed(terminal_progress(), times);
-  const CheckRun run = check_door(door_case, progress);
+  CheckRun run = check_door(door_case, progress);
+  if (spread)
+    add_spread(door_case, progress, run);
   progress("drawing and files", 1.0);
   folder.write("results.json", results_json(door_case, run));
   folder.write("drop.svg",

@@ -18,7 +18,7 @@ ExitStatus command_mesh(const std::string& file, const std::string& out, int lev
 
 /// `hangtrue check`: the table, results.json, drop.svg and the .vtu set. `strict` makes `close`
 /// count as not holding.
-ExitStatus command_check(const std::string& file, const std::string& out, bool strict);
+ExitStatus command_check(const std::string& file, const std::string& out, bool strict, bool spread);
 
 /// `hangtrue skins`: what each way of holding the inner skin buys in the door's fire.
 ExitStatus command_skins(const std::string& file);

@@ -437,6 +437,26 @@ std::vector<EchoLine> echo_of(const DoorValues& v)
   return echo;
 }
 
+// Bands of the nudges of solver/door_nudges.
+std::vector<Band> bands_from(const SectionValues& s)
+{
+  std::vector<Band> bands;
+  auto add = [&](const char* nudge, const char* name, bool plain) {
+    bands.push_back({nudge, s.number(name), plain, s.at(name).given});
+  };
+  add("hinge.clearance", "clearance", true);
+  add("skins.outer", "skins", true);
+  add("skins.inner", "skins", true);
+  add("insulation.conductivity", "conductivity", true);
+  add("fire.film", "film", true);
+  add("fire.emissivity_inside", "emissivity", true);
+  add("fire.emissivity_outside", "emissivity", true);
+  add("gasket.curve", "gasket_load", true);
+  add("gasket.set_gap", "set_gap", false);
+  add("latch.draw", "draw", false);
+  return bands;
+}
+
 } // namespace
 
 DoorCase read_door_text(const std::string& text, const std::string& name)
@@ -460,6 +480,7 @@ DoorCase read_door_text(const std::string& text, const std::string& name)
   made.use = {use.number("swings_per_day"), use.number("years"), use.at("greased").flag};
   made.accuracy = {v.one("accuracy").number("tolerance"),
                    static_cast<int>(v.one("accuracy").number("finest_level"))};
+  made.bands = bands_from(v.one("spread"));
   made.echo = echo_of(v);
   return made;
 }

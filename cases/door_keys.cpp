@@ -405,6 +405,25 @@ void add_use(std::vector<DoorKey>& keys)
                         "and more."));
 }
 
+// Each is a half width: the value lies between so much less and so much more.
+void add_spread_keys(std::vector<DoorKey>& keys)
+{
+  const auto share = [&](const char* name, const char* fallback, const char* sentence) {
+    keys.push_back(number("spread", name, ValueKind::number, fallback, 0.0, 0.9, sentence));
+  };
+  share("clearance", "0.25", "Play in the bores, as a share of itself.");
+  share("skins", "0.05", "Thickness of both skins, as a share: mill tolerance.");
+  share("conductivity", "0.3",
+        "Conductivity of the insulation, as a share: makers, packing and age differ.");
+  share("film", "0.5", "Film on the fire side, as a share: gas may stand or rush.");
+  share("emissivity", "0.15", "Emissivity inside and outside, each, as a share.");
+  share("gasket_load", "0.3", "Load of the gasket at every squeeze, as a share.");
+  keys.push_back(length("spread", "set_gap", "\"1/32 in\"", 0.0, 0.02,
+                        "Set gap of the gasket, as built against as drawn."));
+  keys.push_back(
+      length("spread", "draw", "\"1/64 in\"", 0.0, 0.02, "Draw of every latch, as set."));
+}
+
 std::vector<DoorKey> make_keys()
 {
   std::vector<DoorKey> keys;
@@ -413,6 +432,7 @@ std::vector<DoorKey> make_keys()
   add_rest(keys);
   add_prices(keys);
   add_use(keys);
+  add_spread_keys(keys);
   return keys;
 }
 
@@ -440,7 +460,10 @@ const std::vector<DoorSection>& door_sections()
       {"limits", false, "What the door is held against."},
       {"accuracy", false, "How exact the answer has to be."},
       {"prices", false, "What material and work cost, to find the cheapest of several doors."},
-      {"use", false, "How the door is used over the years, for the wear of its pins."}};
+      {"use", false, "How the door is used over the years, for the wear of its pins."},
+      {"spread", false,
+       "How far things may be from what the file says, to either side, for `--spread`; the "
+       "defaults are common practice, no source."}};
   return sections;
 }
 

@@ -7,6 +7,7 @@
 #include "cases/progress.hpp"
 #include "cases/quantity.hpp"
 #include "cases/sheet_words.hpp"
+#include "cases/spread.hpp"
 #include "viz/pdf.hpp"
 #include "viz/raster.hpp"
 #include "viz/scratch.hpp"
@@ -185,7 +186,9 @@ ExitStatus command_report(const ReportAsked& asked)
   OutputFolder folder(asked.out.empty() ? folder_beside(asked.file) : asked.out,
                       {"sheet.html", "sheet.pdf"});
   const Progress progress = terminal_progress();
-  const CheckRun run = check_door(door_case, progress);
+  CheckRun run = check_door(door_case, progress);
+  if (asked.spread)
+    add_spread(door_case, progress, run);
   FigureSet set = make_figures(door_case, run, figure_names(door_case),
                                FigureForm{{180.0, 106.0}, 6.0}, progress);
   progress("sheet", 1.0);

@@ -29,6 +29,7 @@ struct ReportAsked {
   std::string revision; ///< empty: "-"
   std::string date;     ///< of issue; empty: today
   std::string paper;    ///< "letter" or "a4"; empty: by the units of the file
+  bool spread = false;  ///< with ranges of the answers
 };
 
 /// Checks the door and writes its sheet: sheet.html, and sheet.pdf where WeasyPrint is installed.

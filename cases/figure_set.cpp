@@ -2,6 +2,7 @@
 
 #include "cases/closed_charts.hpp"
 #include "cases/quantity.hpp"
+#include "cases/split_words.hpp"
 #include "viz/display.hpp"
 
 #include <fmt/format.h>
@@ -220,7 +221,12 @@ std::vector<Maker> makers_of(const DoorCase& c, const CheckRun& run, const Figur
       {"drop-parts", false, [&c, &run, form] { return drop_chart(c, run, form.size); }}};
   makers.push_back(
       {"drop-shares", false, [&c, &run, form] { return shares_chart(c, run, form.size); }});
+  if (!run.warm.empty())
+    makers.push_back(
+        {"bow-shares", false, [&c, &run, form] { return bow_shares_chart(c, run, form.size); }});
   if (!run.closed.empty()) {
+    makers.push_back({"squeeze-shares", false,
+                      [&c, &run, form] { return squeeze_shares_chart(c, run, form.size); }});
     makers.push_back(
         {"gasket", false, [&c, &run, form] { return gasket_chart(c, run, form.size); }});
     makers.push_back({"gasket-ribbon", true, [=, &door, &run] {
@@ -256,8 +262,10 @@ std::vector<std::string> figure_names(const DoorCase& c)
 {
   const Door& door = c.door;
   std::vector<std::string> names{"door", "drop", "hinge", "limits", "drop-parts", "drop-shares"};
+  if (!warm_endings(door).empty())
+    names.emplace_back("bow-shares");
   if (!door.gasket.curve.empty() && !door.latches.empty())
-    names.insert(names.end(), {"gasket", "gasket-ribbon"});
+    names.insert(names.end(), {"squeeze-shares", "gasket", "gasket-ribbon"});
   if (c.use.swings_per_day > 0.0)
     names.emplace_back("wear");
   if (warms_up(door))

@@ -6,7 +6,9 @@
 #include "solver/deflection.hpp"
 #include "solver/wear.hpp"
 
+#include <optional>
 #include <string>
+#include <utility>
 #include <vector>
 
 namespace hangtrue
@@ -30,8 +32,9 @@ struct Finding {
   bool plain = false;    ///< a share without unit
   bool at_least = false; ///< the limit is the least, not the most
   std::string limit_origin;
-  double use = 0.0;   ///< found / limit
-  double error = 0.0; ///< SI, estimated error of `found` from the mesh
+  double use = 0.0;                                ///< found / limit
+  double error = 0.0;                              ///< SI, estimated error of `found` from the mesh
+  std::optional<std::pair<double, double>> likely; ///< SI, range from [spread]; where asked for
   Verdict verdict = Verdict::holds;
   std::string reason; ///< a sentence in the user's words
 };

@@ -26,6 +26,7 @@ struct Asked {
   std::string out;
   int level = 2;
   bool strict = false;
+  bool spread = false;
   FiguresAsked figures;
   ReportAsked report;
   std::function<ExitStatus()> run;
@@ -85,8 +86,11 @@ void add_commands(CLI::App& app, Asked& asked)
   check->add_option("FILE", asked.file, "Door file")->required();
   check->add_option("--out", asked.out, "Folder for the results; without it one beside the file");
   check->add_flag("--strict", asked.strict, "Let a check that is only close count as not holding");
-  check->callback(
-      [&] { asked.run = [&] { return command_check(asked.file, asked.out, asked.strict); }; });
+  constexpr const char* spread = "Ranges of the answers from what is known to a factor only";
+  check->add_flag("--spread", asked.spread, spread);
+  check->callback([&] {
+    asked.run = [&] { return command_check(asked.file, asked.out, asked.strict, asked.spread); };
+  });
 
   auto* skins = app.add_subcommand("skins", "What each way of holding the inner skin buys");
   skins->add_option("FILE", asked.file, "Door file")->required();
@@ -110,6 +114,7 @@ void add_commands(CLI::App& app, Asked& asked)
   sheet->add_option("--revision", asked.report.revision, "Revision in the title block");
   sheet->add_option("--date", asked.report.date, "Date of issue; without it today's");
   sheet->add_option("--paper", asked.report.paper, "letter or a4, for the PDF");
+  sheet->add_flag("--spread", asked.report.spread, spread);
   sheet->callback([&] { asked.run = [&] { return command_report(asked.report); }; });
 
   auto* keys = app.add_subcommand("keys", "Print the reference of the door file");

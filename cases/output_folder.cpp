@@ -103,9 +103,13 @@ OutputFolder::~OutputFolder()
     fs::remove(*folder, ignored); // takes away empty folders only
 }
 
-void OutputFolder::check_free(const std::string& name) const
+// Another process of the same job may have written it since: its list was there before its file.
+void OutputFolder::check_free(const std::string& name)
 {
-  if (ours_.count(name) == 0 && is_there(folder_ / name))
+  if (ours_.count(name) != 0 || !is_there(folder_ / name))
+    return;
+  ours_.merge(read_list(folder_ / list_name));
+  if (ours_.count(name) == 0)
     refuse(folder_, "it holds a " + name + " that this program did not write",
            "move that away, or name another folder with --out");
 }
@@ -132,20 +136,26 @@ void OutputFolder::write(const std::string& name, const std::string& text)
     refuse(folder_, name + " cannot be written", "make room on the disk, or name another folder");
 }
 
+// Renamed into place, so that nobody ever reads half a list.
 void OutputFolder::save_list() const
 {
-  std::ofstream file(folder_ / list_name, std::ios::binary);
+  const fs::path temporary_list = folder_ / fmt::format("{}-{}", list_name, getpid());
+  std::ofstream file(temporary_list, std::ios::binary);
   file << list_head << '\n';
   for (const auto& name : ours_)
     file << name << '\n';
   file.close();
-  if (!file)
+  std::error_code error;
+  if (file)
+    fs::rename(temporary_list, folder_ / list_name, error);
+  if (!file || error)
     refuse(folder_, std::string(list_name) + " cannot be written", "make room on the disk");
 }
 
 // The list comes first: a run that is killed half-way leaves files that the next may replace.
 void OutputFolder::keep()
 {
+  ours_.merge(read_list(folder_ / list_name));
   for (const auto& name : waiting_) {
     check_free(name);
     ours_.insert(name);

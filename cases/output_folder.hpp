@@ -37,7 +37,7 @@ public:
   void keep();
 
 private:
-  void check_free(const std::string& name) const;
+  void check_free(const std::string& name);
   void save_list() const;
 
   std::filesystem::path folder_;

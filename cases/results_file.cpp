@@ -1,5 +1,7 @@
 #include "cases/results_file.hpp"
 
+#include "cases/split_words.hpp"
+#include "cases/spread.hpp"
 #include "cases/version.hpp"
 
 #include <nlohmann/json.hpp>
@@ -170,6 +172,8 @@ Json state_json(const Deflection& d)
              {"deepest_penetration_m", -d.balance.least_gap},
              {"contacts", d.contacts},
              {"unknowns", d.unknowns}};
+  for (const auto& split : d.splits)
+    state["splits"].push_back(split_json(split));
   if (d.warm) {
     state["heat_drop_m"] = d.heat_drop;
     state["bow"] = bow_json(d.bow);
@@ -249,6 +253,7 @@ Json closed_json(const CheckRun& run)
                     {"equilibrium_force_error", d.balance.force_error},
                     {"equilibrium_moment_error", d.balance.moment_error},
                     {"deepest_penetration_m", -d.balance.least_gap},
+                    {"least_squeeze", split_json(d.split)},
                     {"rounds", d.rounds}});
   }
   return list;
@@ -257,7 +262,7 @@ Json closed_json(const CheckRun& run)
 Json checks_json(const std::vector<Finding>& findings)
 {
   Json list = Json::array();
-  for (const auto& f : findings)
+  for (const auto& f : findings) {
     list.push_back({{"name", f.name},
                     {"state", f.state},
                     {"found", f.found},
@@ -269,6 +274,9 @@ Json checks_json(const std::vector<Finding>& findings)
                     {"error", f.error},
                     {"verdict", verdict_word(f.verdict)},
                     {"reason", f.reason}});
+    if (f.likely)
+      list.back()["likely"] = {f.likely->first, f.likely->second};
+  }
   return list;
 }
 
@@ -334,6 +342,8 @@ std::string results_json(const DoorCase& door_case, const CheckRun& run)
                {"door_as_understood", echo_json(door_case)}};
   if (!run.closed.empty())
     results["closed"] = closed_json(run);
+  if (!run.sureness.ranges.empty())
+    results["spread"] = spread_json(run.sureness);
   if (!run.advice.empty())
     results["advice"] = run.advice;
   if (!run.wear.years.empty())

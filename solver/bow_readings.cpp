@@ -13,6 +13,7 @@ namespace
 struct Read {
   Vec3 place;
   Vec3 move;
+  int node = 0;
 };
 
 // The node of a skin's face that is nearest to a place on it.
@@ -28,7 +29,7 @@ public:
           steel[n] = 1;
     for (std::size_t n = 0; n < body.nodes.size(); ++n)
       if (steel[n] != 0 && std::abs(body.nodes[n].y - y) < 1e-7)
-        face_.push_back({body.nodes[n], moves[n]});
+        face_.push_back({body.nodes[n], moves[n], static_cast<int>(n)});
   }
   [[nodiscard]] Read at(double x, double z) const
   {
@@ -44,11 +45,17 @@ private:
   std::vector<Read> face_;
 };
 
+// How far along the line from one end to the other the middle is.
+double share_along(const Read& from, const Read& to, const Read& middle)
+{
+  const Vec3 along = to.place - from.place;
+  return dot(middle.place - from.place, along) / dot(along, along);
+}
+
 // How far `middle` stands outwards of the line from one end to the other.
 double off_line(const Read& from, const Read& to, const Read& middle)
 {
-  const Vec3 along = to.place - from.place;
-  const double share = dot(middle.place - from.place, along) / dot(along, along);
+  const double share = share_along(from, to, middle);
   return middle.move.y - (from.move.y + share * (to.move.y - from.move.y));
 }
 
@@ -76,6 +83,24 @@ BowReadings bow_readings(const Door& door, const BodyMesh& body, const std::vect
   r.width_growth = outer.at(w, 0.5 * h).move.x - outer.at(0.0, 0.5 * h).move.x;
   r.height_growth = outer.at(0.5 * w, h).move.z - outer.at(0.5 * w, 0.0).move.z;
   return r;
+}
+
+std::vector<WeightedNode> middle_against_corners(const Door& door, const BodyMesh& body)
+{
+  const double w = door.panel.width;
+  const double h = door.panel.height;
+  const std::vector<Vec3> still(body.nodes.size());
+  const Skin outer(body, still, depth(door));
+  const Read middle = outer.at(0.5 * w, 0.5 * h);
+  std::vector<WeightedNode> made{{middle.node, 1.0}};
+  auto add_line = [&](const Read& from, const Read& to) {
+    const double share = share_along(from, to, middle);
+    made.push_back({from.node, -0.5 * (1.0 - share)});
+    made.push_back({to.node, -0.5 * share});
+  };
+  add_line(outer.at(0.0, 0.0), outer.at(w, h));
+  add_line(outer.at(w, 0.0), outer.at(0.0, h));
+  return made;
 }
 
 } // namespace hangtrue

@@ -3,6 +3,7 @@
 
 #include "meshing/door.hpp"
 #include "meshing/mesh.hpp"
+#include "solver/contact_points.hpp"
 #include "solver/deflection.hpp"
 
 #include <vector>
@@ -12,5 +13,8 @@ namespace hangtrue
 
 /// Readings from the movements, m, of the door's nodes; rigid movements do not show in them.
 BowReadings bow_readings(const Door& door, const BodyMesh& body, const std::vector<Vec3>& moves);
+
+/// The nodes, and the weights of their outward movements, that make BowReadings::outer_corners.
+std::vector<WeightedNode> middle_against_corners(const Door& door, const BodyMesh& body);
 
 } // namespace hangtrue

@@ -2,6 +2,7 @@
 
 #include "meshing/errors.hpp"
 #include "meshing/loft.hpp"
+#include "solver/closed_split.hpp"
 #include "solver/door_assembly.hpp"
 #include "solver/door_loads.hpp"
 #include "solver/gasket_line.hpp"
@@ -9,6 +10,7 @@
 #include "solver/hinge_results.hpp"
 #include "solver/hot_fit.hpp"
 #include "solver/latch.hpp"
+#include "solver/skin_contact.hpp"
 
 #include <fmt/format.h>
 
@@ -105,6 +107,24 @@ ShutPoints add_shut_points(const Door& door, const BodyMesh& body,
   return at;
 }
 
+// The law of one length made straight at its squeeze: push = length (load + slope (s - squeeze)),
+// as a gap and a compliance; `drawn` is the gap without the law.
+struct Straight {
+  double gap = 0.0;        // m
+  double compliance = 0.0; // m/N
+};
+Straight straight_law(const Gasket& gasket, const GasketAt& g, double drawn)
+{
+  const LineLoad law = line_load(gasket, g.squeeze);
+  const double shift = law.load > 0.0 ? g.squeeze - law.load / law.slope : 0.0;
+  return {drawn + shift, 1.0 / (law.slope * g.length)};
+}
+
+double drawn_gap_of(const Door& door, const Gasket& gasket, const GasketAt& g)
+{
+  return gasket.set_gap + stands_back(door, g.place) - g.height;
+}
+
 double outward(const std::vector<WeightedNode>& nodes, const NodeField& moves)
 {
   double sum = 0.0;
@@ -142,7 +162,15 @@ struct ShutDoor::Parts {
   Assembly assembly;
   ShutPoints at;
   std::unique_ptr<ContactSolver> solver;
+  std::vector<ContactPoint> as_set{}; // points with the gaps and compliances of the next solution
+  ContactState last{};                // of what was closed last
 
+  void set(std::size_t point, double gap, double compliance)
+  {
+    solver->set(static_cast<int>(point), gap, compliance);
+    as_set[point].gap = gap;
+    as_set[point].compliance = compliance;
+  }
   void set_hinges(double shim);
   void set_latches(const std::vector<Latch>& latches);
   void set_stops(const Gasket& gasket);
@@ -153,7 +181,7 @@ struct ShutDoor::Parts {
   HingeContact settle(const Gasket& gasket, std::vector<GasketAt>& now, int& rounds);
   [[nodiscard]] double drawn_gap(const Gasket& gasket, const GasketAt& g) const
   {
-    return gasket.set_gap + stands_back(door, g.place) - g.height;
+    return drawn_gap_of(door, gasket, g);
   }
 };
 
@@ -167,7 +195,7 @@ void ShutDoor::Parts::set_hinges(double shim)
       gap -= shim * point.normal.y;
     if (point.inner.body == frame_body)
       gap += shim * point.normal.y;
-    solver->set(static_cast<int>(p), gap, point.compliance);
+    set(p, gap, point.compliance);
   }
 }
 
@@ -182,17 +210,15 @@ std::size_t ShutDoor::Parts::place_of(const Latch& latch) const
 void ShutDoor::Parts::set_latches(const std::vector<Latch>& latches)
 {
   for (std::size_t l = 0; l < places.size(); ++l)
-    solver->set(static_cast<int>(at.first_latch + l), not_there, 1.0 / places[l].stiffness);
+    set(at.first_latch + l, not_there, 1.0 / places[l].stiffness);
   for (const auto& latch : latches)
-    solver->set(static_cast<int>(at.first_latch + place_of(latch)), -latch.draw,
-                1.0 / latch.stiffness);
+    set(at.first_latch + place_of(latch), -latch.draw, 1.0 / latch.stiffness);
 }
 
 void ShutDoor::Parts::set_stops(const Gasket& gasket)
 {
   for (std::size_t p = at.first_stop; p < assembly.points.size(); ++p)
-    solver->set(static_cast<int>(p), gasket.set_gap + stands_back(door, assembly.points[p].place),
-                0.0);
+    set(p, gasket.set_gap + stands_back(door, assembly.points[p].place), 0.0);
 }
 
 // The line at rest: free height less what has set in earlier states.
@@ -211,19 +237,15 @@ std::vector<GasketAt> ShutDoor::Parts::at_rest(const Gasket& gasket,
   return made;
 }
 
-// The law of each length made straight at its squeeze: push = length (load + slope (s - squeeze));
-// returns the gaps that this sets.
+// The law of each length made straight at its squeeze; returns the gaps that this sets.
 std::vector<double> ShutDoor::Parts::make_straight(const Gasket& gasket,
                                                    const std::vector<GasketAt>& now)
 {
   std::vector<double> set_gap;
   for (std::size_t i = 0; i < now.size(); ++i) {
-    const GasketAt& g = now[i];
-    const LineLoad law = line_load(gasket, g.squeeze);
-    const double shift = law.load > 0.0 ? g.squeeze - law.load / law.slope : 0.0;
-    set_gap.push_back(drawn_gap(gasket, g) + shift);
-    solver->set(static_cast<int>(at.first_gasket + i), set_gap.back(),
-                1.0 / (law.slope * g.length));
+    const Straight law = straight_law(gasket, now[i], drawn_gap(gasket, now[i]));
+    set_gap.push_back(law.gap);
+    set(at.first_gasket + i, law.gap, law.compliance);
   }
   return set_gap;
 }
@@ -367,6 +389,31 @@ Mesh shut_mesh(const Door& door, int level)
   return loft(shut, fineness(shut, level));
 }
 
+ShutContacts shut_contacts(const Door& shut_door, const Mesh& shut, const Closing& closing,
+                           const std::vector<GasketAt>& line)
+{
+  std::vector<GasketPiece> pieces;
+  pieces.reserve(line.size());
+  for (const auto& g : line)
+    pieces.push_back({g.place, g.arc, g.length});
+  ShutContacts made{contact_points(shut_door, shut), 0};
+  auto& points = made.points;
+  add_skin_points(shut_door, shut.door, points);
+  const ShutPoints at = add_shut_points(shut_door, shut.door, pieces, closing.latches, points);
+  for (std::size_t i = 0; i < line.size(); ++i) {
+    const Straight law =
+        straight_law(closing.gasket, line[i], drawn_gap_of(shut_door, closing.gasket, line[i]));
+    points[at.first_gasket + i].gap = law.gap;
+    points[at.first_gasket + i].compliance = law.compliance;
+  }
+  for (std::size_t l = 0; l < closing.latches.size(); ++l)
+    points[at.first_latch + l].gap = -closing.latches[l].draw;
+  for (std::size_t p = at.first_stop; p < points.size(); ++p)
+    points[p].gap = closing.gasket.set_gap + stands_back(shut_door, points[p].place);
+  made.first_gasket = at.first_gasket;
+  return made;
+}
+
 Closing closing_of(const Door& door)
 {
   return {door.gasket, door.latches, 0.0};
@@ -386,6 +433,7 @@ ShutDoor::ShutDoor(const Door& door, const Mesh& shut, const WarmDoor* warm,
   p.at = add_shut_points(p.door, shut.door, p.line, latches, p.assembly.points);
   p.solver =
       std::make_unique<ContactSolver>(p.assembly.bodies, p.assembly.modes, p.assembly.points);
+  p.as_set = p.assembly.points;
 }
 
 ShutDoor::~ShutDoor() = default;
@@ -421,7 +469,23 @@ ClosedDoor ShutDoor::close(const Closing& closing, const std::vector<const Close
   if (made.warm)
     made.fits = hot_fits(p.door, p.warm->warmth);
   add_balance(p.door, p.mesh, p.assembly, state, made);
+  p.last = state;
   return made;
+}
+
+const Assembly& ShutDoor::assembly() const
+{
+  return parts_->assembly;
+}
+
+SolvedAnswer ShutDoor::least_squeeze(const Closing& closing, const ClosedDoor& closed) const
+{
+  const Parts& p = *parts_;
+  if (p.last.push.empty())
+    throw ComputeError("closed door: its squeeze was asked for before it was closed");
+  const GasketGaps gaps{closing.gasket, closed.gasket, p.at.first_gasket,
+                        [&p](const Vec3& place) { return stands_back(p.door, place); }};
+  return squeeze_answer_of(p.assembly, *p.solver, {p.as_set, {}, p.last, {}}, gaps);
 }
 
 double ShutDoor::least_load_at(const Closing& closing, const std::vector<double>& at, double jamb)

@@ -3,6 +3,7 @@
 
 #include "meshing/door.hpp"
 #include "meshing/mesh.hpp"
+#include "solver/answer_split.hpp"
 #include "solver/deflection.hpp"
 #include "solver/factored_bodies.hpp"
 #include "solver/open_door.hpp"
@@ -76,6 +77,7 @@ struct ClosedDoor {
   std::vector<HotFit> fits;
   Balance balance;
   int rounds = 0;              ///< of the gasket's law
+  AnswerSplit split;           ///< of the least squeeze at its place; empty when not asked for
   std::vector<Vec3> door_move; ///< m, at every node of the door
 };
 
@@ -90,6 +92,15 @@ struct Closing {
   double shim = 0.0;
 };
 Closing closing_of(const Door& door);
+
+/// Contact points of a door standing shut, its latches among them, with the gaps and compliances
+/// that they have when the gasket is squeezed as in `line`; `first_gasket` is the first of that.
+struct ShutContacts {
+  std::vector<ContactPoint> points;
+  std::size_t first_gasket = 0;
+};
+ShutContacts shut_contacts(const Door& shut_door, const Mesh& shut, const Closing& closing,
+                           const std::vector<GasketAt>& line);
 
 /// The door standing shut in one state of heat: factored once, closed in many ways. All six
 /// movements of the door are held by pins, thrust faces, gasket, latches and stops together.
@@ -108,6 +119,13 @@ public:
   /// law is followed by Newton's method, exact in finitely many rounds for a law of straight
   /// pieces. Throws ComputeError when it does not settle or the books do not balance.
   ClosedDoor close(const Closing& closing, const std::vector<const ClosedDoor*>& after);
+
+  /// The least squeeze of the gasket at its place as an answer with its shares; of what was
+  /// closed last, which `closed` came from. Throws ComputeError when nothing was.
+  [[nodiscard]] SolvedAnswer least_squeeze(const Closing& closing, const ClosedDoor& closed) const;
+
+  /// The bodies as they are assembled.
+  [[nodiscard]] const Assembly& assembly() const;
 
   /// Least load of the gasket, N/m, with the door at other temperatures, degC per node, and the
   /// jamb at one: the stiffness stays that of this state, which hardly shapes a free bow, so an

@@ -4,6 +4,7 @@
 #include "meshing/door.hpp"
 #include "meshing/mesh.hpp"
 #include "meshing/vec3.hpp"
+#include "solver/answer_share.hpp"
 
 #include <string>
 #include <vector>
@@ -157,6 +158,7 @@ struct Deflection {
   double elastic_drop = 0.0;    ///< m, the part of `drop` that is steel bending under load
   double heat_drop = 0.0;       ///< m, the part that is heat
   std::vector<SagShare> budget; ///< shares of `drop` by the unit-load theorem; they add up to it
+  std::vector<AnswerSplit> splits; ///< of the drop and, when warm, of the bow
   std::vector<KnuckleForce> knuckles;
   std::vector<PinForces> pins;
   std::vector<LeafForces> leaves;

@@ -61,19 +61,30 @@ std::vector<double> free_strains(const Door& door, const std::vector<double>& at
   return strain;
 }
 
+// All strains count from that of the jamb: what grows evenly with all the rest moves against
+// nothing.
+std::vector<std::vector<double>> body_strains(const Door& door, const Mesh& mesh,
+                                              const WarmDoor& warm)
+{
+  std::vector<std::vector<double>> strains(first_pin_body);
+  strains[door_body] = free_strains(door, warm.at, warm.warmth.jamb);
+  const double of_pins =
+      elongation(door.pin_steel, warm.warmth.pins) - elongation(door.steel, warm.warmth.jamb);
+  for (const auto& pin : mesh.pins)
+    strains.emplace_back(pin.nodes.size(), of_pins);
+  return strains;
+}
+
 namespace
 {
 
-// Heat as loads: the door by its temperatures, floating pins evenly. All strains count from that of
-// the jamb: what grows evenly with all the rest moves against nothing.
-void add_heat(const Door& door, const WarmDoor& warm, Assembly& made)
+// Heat as loads: the door by its temperatures, floating pins evenly.
+void add_heat(const Door& door, const Mesh& mesh, const WarmDoor& warm, Assembly& made)
 {
   auto& bodies = made.bodies;
-  bodies[door_body].free_strain = free_strains(door, warm.at, warm.warmth.jamb);
-  const double of_pins =
-      elongation(door.pin_steel, warm.warmth.pins) - elongation(door.steel, warm.warmth.jamb);
-  for (std::size_t b = first_pin_body; b < bodies.size(); ++b)
-    bodies[b].free_strain.assign(bodies[b].mesh->nodes.size(), of_pins);
+  auto strains = body_strains(door, mesh, warm);
+  for (std::size_t b = 0; b < bodies.size(); ++b)
+    bodies[b].free_strain = std::move(strains[b]);
   for (std::size_t b = 0; b < bodies.size(); ++b)
     if (!bodies[b].free_strain.empty())
       bodies[b].heat = free_strain_forces(
@@ -149,7 +160,9 @@ void hang_pin(const HingeMesh& hinge, const Resultant& pin_weight, NodeField& fr
     frame_load[n].z += pin_weight.force.z / static_cast<double>(circle.size());
 }
 
-void add_loads(const Door& door, const Mesh& mesh, Standing standing, Assembly& assembly)
+} // namespace
+
+std::vector<NodeField> body_loads(const Door& door, const Mesh& mesh, Standing standing)
 {
   const Vec3 down = gravity_direction(door);
   NodeField on_door = weight_forces(door, mesh.door, down);
@@ -160,24 +173,18 @@ void add_loads(const Door& door, const Mesh& mesh, Standing standing, Assembly& 
       on_door[n] += leaning[n];
     hold_open(door, mesh, on_door);
   }
-  NodeField on_frame = weight_forces(door, mesh.frame, down);
-  std::vector<NodeField> on_pins;
+  std::vector<NodeField> loads{std::move(on_door), weight_forces(door, mesh.frame, down)};
   for (const auto& hinge : mesh.hinges) {
     if (hinge.pin_body < 0)
       continue;
     NodeField weight = weight_forces(door, mesh.pins[hinge.pin_body], down);
-    hang_pin(hinge, resultant(mesh.pins[hinge.pin_body], weight, {}), on_frame);
+    hang_pin(hinge, resultant(mesh.pins[hinge.pin_body], weight, {}), loads[frame_body]);
     for (auto& f : weight)
       f.z = 0.0;
-    on_pins.push_back(std::move(weight));
+    loads.push_back(std::move(weight));
   }
-  assembly.bodies[door_body].load = std::move(on_door);
-  assembly.bodies[frame_body].load = std::move(on_frame);
-  for (std::size_t p = 0; p < on_pins.size(); ++p)
-    assembly.bodies[first_pin_body + p].load = std::move(on_pins[p]);
+  return loads;
 }
-
-} // namespace
 
 Assembly assemble(const Door& door, const Mesh& mesh, const Progress& tell, const WarmDoor* warm,
                   FactoredBodies& kept, Standing standing)
@@ -202,7 +209,9 @@ Assembly assemble(const Door& door, const Mesh& mesh, const Progress& tell, cons
   }
   for (int b = 0; b < count; ++b)
     made.bodies[b].elastic = &made.elastic[b];
-  add_loads(door, mesh, standing, made);
+  auto loads = body_loads(door, mesh, standing);
+  for (int b = 0; b < count; ++b)
+    made.bodies[b].load = std::move(loads[b]);
   made.modes = free_modes(door, mesh, standing);
   made.points = contact_points(door, mesh);
   add_skin_points(door, mesh.door, made.points);
@@ -214,7 +223,7 @@ Assembly assemble(const Door& door, const Mesh& mesh, const Progress& tell, cons
                          : body.elastic->solve(body.load, touching_nodes(made.points, b));
   }
   if (warm != nullptr)
-    add_heat(door, *warm, made);
+    add_heat(door, mesh, *warm, made);
   return made;
 }
 

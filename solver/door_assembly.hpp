@@ -34,6 +34,15 @@ enum class Standing { open, shut };
 Assembly assemble(const Door& door, const Mesh& mesh, const Progress& tell, const WarmDoor* warm,
                   FactoredBodies& kept, Standing standing = Standing::open);
 
+/// Weight, handle load and what holds a lid, as nodal forces, N, in the order of
+/// Assembly::bodies.
+std::vector<NodeField> body_loads(const Door& door, const Mesh& mesh, Standing standing);
+
+/// Free strain of the nodes of every body in a warm state, m/m, against that of the jamb; empty
+/// for a body that strains as the jamb does.
+std::vector<std::vector<double>> body_strains(const Door& door, const Mesh& mesh,
+                                              const WarmDoor& warm);
+
 /// Elasticity of a body at one temperature, degC, pins at their own. A temperature that is the same
 /// everywhere lets all parts grow alike, so nothing moves against anything: only the stiffness
 /// falls.

@@ -443,6 +443,23 @@ NodeField push_forces(const std::vector<ContactPoint>& points, const std::vector
   return forces;
 }
 
+namespace
+{
+
+// Movement of one body under nodal forces, N, with its share of the rigid movements.
+NodeField moves_under(const LoadedBody& body, int index, const std::vector<RigidMode>& modes,
+                      const std::vector<double>& amplitude, const NodeField& forces)
+{
+  NodeField moves = body.elastic->solve(forces);
+  for (std::size_t m = 0; m < modes.size(); ++m)
+    if (modes[m].body == index)
+      for (std::size_t n = 0; n < moves.size(); ++n)
+        moves[n] += amplitude[m] * rigid_move(modes[m], body.mesh->nodes[n]);
+  return moves;
+}
+
+} // namespace
+
 NodeField body_moves(const LoadedBody& body, int index, const std::vector<RigidMode>& modes,
                      const std::vector<ContactPoint>& points, const ContactState& state,
                      const Acting& acting)
@@ -455,48 +472,38 @@ NodeField body_moves(const LoadedBody& body, int index, const std::vector<RigidM
     if (acting.heat && !body.heat.empty())
       forces[n] += body.heat[n];
   }
-  NodeField moves = body.elastic->solve(forces);
-  for (std::size_t m = 0; m < modes.size(); ++m)
-    if (modes[m].body == index)
-      for (std::size_t n = 0; n < nodes; ++n)
-        moves[n] += state.amplitude[m] * rigid_move(modes[m], body.mesh->nodes[n]);
-  return moves;
+  return moves_under(body, index, modes, state.amplitude, forces);
 }
 
-UnitAnswer carried_response(const std::vector<LoadedBody>& bodies,
-                            const std::vector<RigidMode>& modes,
-                            const std::vector<ContactPoint>& points,
-                            const std::vector<int>& carrying, int on, const NodeField& forces)
+UnitAnswer ContactSolver::answer_to(const ContactState& state, int on,
+                                    const NodeField& forces) const
 {
-  std::vector<LoadedBody> loaded = bodies;
-  for (std::size_t b = 0; b < loaded.size(); ++b) {
-    const bool here = static_cast<int>(b) == on;
-    const std::size_t nodes = loaded[b].mesh->nodes.size();
-    loaded[b].load = here ? forces : NodeField(nodes);
-    loaded[b].load_move =
-        here ? loaded[b].elastic->solve(forces, touching_nodes(points, on)) : NodeField(nodes);
-    loaded[b].heat.clear();
-    loaded[b].heat_move.clear();
+  const Whole& w = *whole_;
+  const ContactProgram program = restrict_to(w, *columns_);
+  const NodeField under = w.bodies[on].elastic->solve(forces, touching_nodes(w.points, on));
+  std::vector<double> open;
+  for (const int c : columns_->candidate)
+    open.push_back(opening(w.points[c], on, [&](int node) { return under[node]; }));
+  std::vector<double> load;
+  for (const auto& mode : w.modes) {
+    double force = 0.0;
+    if (mode.body == on)
+      for (std::size_t n = 0; n < forces.size(); ++n)
+        force += dot(forces[n], rigid_move(mode, w.bodies[on].mesh->nodes[n]));
+    load.push_back(-force);
   }
-  // Only what carries takes part, so that points of the panel are there from the first call on.
-  std::vector<ContactPoint> touching;
-  std::vector<int> all;
-  for (const int p : carrying) {
-    all.push_back(static_cast<int>(touching.size()));
-    touching.push_back(points[p]);
+  std::vector<int> set;
+  for (const int p : state.carrying)
+    set.push_back(static_cast<int>(columns_->place_of.at(p)));
+  const ContactState unit = to_state(w, *columns_, respond(program, set, open, load));
+  UnitAnswer answer{unit.push, {}};
+  for (std::size_t b = 0; b < w.bodies.size(); ++b) {
+    const int index = static_cast<int>(b);
+    NodeField all = push_forces(w.points, unit.push, index, w.bodies[b].mesh->nodes.size());
+    for (std::size_t n = 0; index == on && n < all.size(); ++n)
+      all[n] += forces[n];
+    answer.moves.push_back(moves_under(w.bodies[b], index, w.modes, unit.amplitude, all));
   }
-  const Whole whole = prepare(loaded, modes, touching);
-  Columns columns(loaded, touching);
-  columns.add(all);
-  const ContactProgram program = restrict_to(whole, columns);
-  const ContactState state =
-      to_state(whole, columns, respond(program, all, whole.by_load, whole.load));
-  UnitAnswer answer{std::vector<double>(points.size(), 0.0), {}};
-  for (const int t : all)
-    answer.push[carrying[t]] = state.push[t];
-  for (std::size_t b = 0; b < loaded.size(); ++b)
-    answer.moves.push_back(
-        body_moves(loaded[b], static_cast<int>(b), modes, touching, state, {true, false}));
   return answer;
 }
 

@@ -68,6 +68,13 @@ struct HingeContact {
   SplitState split;
 };
 
+/// What forces on one body do while the carried contacts stay closed: pushes, N, at all points, and
+/// movements, m, of every body.
+struct UnitAnswer {
+  std::vector<double> push;
+  std::vector<NodeField> moves;
+};
+
 /// The unilateral contact of all bodies, for one or several sets of gaps and compliances. At hinges
 /// flexibility columns are computed only for points that come into question: a first ring of
 /// directions per knuckle, then whatever a solution would penetrate; they are kept.
@@ -94,6 +101,12 @@ public:
   /// Throws ComputeError when it does not settle; `told` hears of every round.
   HingeContact solve(const std::function<void(int round, int carrying)>& told);
 
+  /// The linear answer to forces `on` one body, N, instead of all that acts, with the carried
+  /// points of the last solution closed (what lies between their sides gives as it did then) and
+  /// all others open.
+  [[nodiscard]] UnitAnswer answer_to(const ContactState& state, int on,
+                                     const NodeField& forces) const;
+
 private:
   std::unique_ptr<Whole> whole_;
   std::unique_ptr<Columns> columns_;
@@ -105,20 +118,6 @@ HingeContact solve_hinges(const std::vector<LoadedBody>& bodies,
                           const std::vector<RigidMode>& modes,
                           const std::vector<ContactPoint>& points,
                           const std::function<void(int round, int carrying)>& told);
-
-/// What forces on one body do while the carried contacts stay closed: pushes, N, at all points, and
-/// movements, m, of every body.
-struct UnitAnswer {
-  std::vector<double> push;
-  std::vector<NodeField> moves;
-};
-
-/// The linear answer to forces `on` one body, N, instead of all that acts; gaps count as closed at
-/// the `carrying` points and open elsewhere.
-UnitAnswer carried_response(const std::vector<LoadedBody>& bodies,
-                            const std::vector<RigidMode>& modes,
-                            const std::vector<ContactPoint>& points,
-                            const std::vector<int>& carrying, int on, const NodeField& forces);
 
 /// Nodes of one body that its contact points touch.
 std::vector<int> touching_nodes(const std::vector<ContactPoint>& points, int body);

@@ -1,6 +1,8 @@
 #include "solver/open_door.hpp"
 
 #include "meshing/errors.hpp"
+#include "solver/answer_measures.hpp"
+#include "solver/answer_split.hpp"
 #include "solver/bow_readings.hpp"
 #include "solver/door_assembly.hpp"
 #include "solver/door_loads.hpp"
@@ -25,15 +27,6 @@ namespace hangtrue
 namespace
 {
 
-int corner_node(const BodyMesh& body, const Vec3& place)
-{
-  int best = 0;
-  for (std::size_t n = 0; n < body.nodes.size(); ++n)
-    if (norm(body.nodes[n] - place) < norm(body.nodes[best] - place))
-      best = static_cast<int>(n);
-  return best;
-}
-
 std::vector<CornerMove> corner_moves(const Door& door, const Mesh& mesh, const NodeField& moves)
 {
   const double w = door.panel.width;
@@ -45,7 +38,7 @@ std::vector<CornerMove> corner_moves(const Door& door, const Mesh& mesh, const N
                                                           {"upper hinge", {0.0, d, h}}};
   std::vector<CornerMove> made;
   for (const auto& [name, place] : corners)
-    made.push_back({name, moves[corner_node(mesh.door, place)]});
+    made.push_back({name, moves[nearest_node(mesh.door, place)]});
   return made;
 }
 
@@ -61,23 +54,6 @@ void take_out_swing(const Door& door, const Mesh& mesh, NodeField& moves)
   }
 }
 
-// Forces on the door whose work is the drop of one latch corner once the swing is taken out.
-NodeField drop_measure(const Door& door, const Mesh& mesh, std::size_t corner)
-{
-  const double w = door.panel.width;
-  const std::array<int, 2> latch{corner_node(mesh.door, {w, mesh.depth, 0.0}),
-                                 corner_node(mesh.door, {w, mesh.depth, door.panel.height})};
-  const Vec3 down = gravity_direction(door);
-  const AxisPlace axis = pin_axis(door, door.hinges.front());
-  NodeField unit(mesh.door.nodes.size());
-  unit[latch.at(corner)] += down;
-  const Vec3 r = mesh.door.nodes[latch.at(corner)] - Vec3{axis.x, axis.y, 0.0};
-  const double turning = dot(down, Vec3{-r.y, r.x, 0.0});
-  for (const int n : latch)
-    unit[n].y -= 0.5 * turning / (w - axis.x);
-  return unit;
-}
-
 double greatest_drop(const Door& door, const std::vector<CornerMove>& corners)
 {
   const Vec3 down = gravity_direction(door);
@@ -85,7 +61,8 @@ double greatest_drop(const Door& door, const std::vector<CornerMove>& corners)
 }
 
 void add_moves(const Door& door, const Mesh& mesh, const Assembly& assembly,
-               const HingeContact& contact, bool budget, Deflection& made)
+               const ContactSolver& solver, const HingeContact& contact, bool budget,
+               Deflection& made)
 {
   auto moves_of = [&](int body, const ContactState& state, const Acting& acting) {
     return body_moves(assembly.bodies[body], body, assembly.modes, assembly.points, state, acting);
@@ -115,14 +92,21 @@ void add_moves(const Door& door, const Mesh& mesh, const Assembly& assembly,
     made.elastic_drop = part(contact.split.by_load, {true, false});
   if (!budget)
     return;
-  BodyMoves moves{made.door_move, made.frame_move};
-  moves.insert(moves.end(), made.pin_moves.begin(), made.pin_moves.end());
-  made.budget =
-      sag_budget(assembly, contact.state, assembly.of_door, moves, drop_measure(door, mesh, worst));
+  SolvedContact solved{assembly.points, {}, contact.state, {made.door_move, made.frame_move}};
+  solved.moves.insert(solved.moves.end(), made.pin_moves.begin(), made.pin_moves.end());
+  auto split = [&](const std::string& answer, const NodeField& unit) {
+    const UnitAnswer adjoint = solver.answer_to(contact.state, door_body, unit);
+    made.splits.push_back(split_answer(assembly, solved, adjoint, unit));
+    made.splits.back().answer = answer;
+  };
+  split(drop_answer, drop_measure(door, mesh, worst));
+  made.budget = sag_budget(made.splits.back());
   if (!made.warm) // by the theorem of virtual work: what bends by the loads, with play closed
     for (const auto& share : made.budget)
       if (share.cause == SagCause::bending)
         made.elastic_drop += share.drop;
+  if (made.warm)
+    split(bow_answer, bow_measure(door, mesh));
 }
 
 void add_weight(const Door& door, const Mesh& mesh, Deflection& made)
@@ -260,10 +244,9 @@ Deflection deflect_open(const Door& door, const Mesh& mesh, const Progress& prog
   const Progress tell = progress ? progress : [](const std::string&, double) {};
   Assembly assembly = assemble(door, mesh, tell, warm, kept != nullptr ? *kept : own);
   tell("contact at the hinges", 0.6);
-  const HingeContact contact =
-      solve_hinges(assembly.bodies, assembly.modes, assembly.points, [&](int round, int) {
-        tell("contact at the hinges", std::min(0.9, 0.6 + 0.03 * round));
-      });
+  ContactSolver solver(assembly.bodies, assembly.modes, assembly.points);
+  const HingeContact contact = solver.solve(
+      [&](int round, int) { tell("contact at the hinges", std::min(0.9, 0.6 + 0.03 * round)); });
   tell("movements and forces", 0.92);
   Deflection made;
   constexpr double hand_warm = 60.0; // degC: what a hand calls cold
@@ -276,7 +259,7 @@ Deflection deflect_open(const Door& door, const Mesh& mesh, const Progress& prog
     made.hinge_temperature = std::max(warm->warmth.knuckles, warm->warmth.jamb);
   }
   add_weight(door, mesh, made);
-  add_moves(door, mesh, assembly, contact, budget, made);
+  add_moves(door, mesh, assembly, solver, contact, budget, made);
   if (warm != nullptr)
     add_warm_results(door, mesh, assembly, *warm, made);
   made.knuckles = knuckle_forces(door, mesh, assembly.points, contact.state.push);

@@ -113,6 +113,30 @@ BOOST_AUTO_TEST_CASE(two_shares_give_the_table_of_one)
              read(folder.path / "parts" / "table.json"));
 }
 
+BOOST_AUTO_TEST_CASE(two_ranks_of_a_launcher_give_the_table_of_one)
+{
+  const Folder folder;
+  folder.write("door.toml", small_door);
+  const std::string words = "compare door.toml --try 'hinge.clearance: reamed | drilled' "
+                            "--try 'handle.force: 0 lbf | 20 lbf'";
+  BOOST_TEST(folder.run(words + " --workers 1 --out whole").status == 0);
+  // Open MPI asks to be told that root may run it (containers have no other user), counts
+  // processors, and need not look for other machines.
+  const Ran ran = folder.run(words + " --out parts",
+                             "OMPI_ALLOW_RUN_AS_ROOT=1 OMPI_ALLOW_RUN_AS_ROOT_CONFIRM=1 "
+                             "OMPI_MCA_plm=isolated mpirun --oversubscribe -n 2");
+  BOOST_TEST_CONTEXT(ran.out << ran.err)
+  {
+    BOOST_TEST(ran.status == 0);
+  }
+  BOOST_TEST(written(folder.path / "parts").size() == 4U);
+  // The rank that ended last wrote the table.
+  for (const auto* name : {"table.csv", "table.json", "table.txt"}) {
+    BOOST_TEST(!read(folder.path / "parts" / name).empty(), name);
+    BOOST_TEST(read(folder.path / "whole" / name) == read(folder.path / "parts" / name), name);
+  }
+}
+
 BOOST_AUTO_TEST_CASE(an_interrupted_run_is_taken_up)
 {
   const Folder folder;

@@ -131,3 +131,20 @@ BOOST_AUTO_TEST_CASE(a_folder_by_way_of_another)
   BOOST_TEST(fs::exists(folder.path / "b" / "results.json"));
   BOOST_TEST(fs::is_empty(folder.path / "a"));
 }
+
+BOOST_AUTO_TEST_CASE(two_processes_of_one_job_may_end_at_the_same_moment)
+{
+  // Two ranks write the same table into one folder: the second began before the first had kept it.
+  const OwnFolder folder;
+  const fs::path out = folder.path / "out";
+  OutputFolder first(out.string(), {"table.csv"});
+  OutputFolder second(out.string(), {"table.csv"});
+  first.write("table.csv", "first");
+  first.write("own.csv", "of the first");
+  first.keep();
+  second.write("table.csv", "second");
+  BOOST_CHECK_NO_THROW(second.keep());
+  BOOST_TEST(read(out / "table.csv") == "second");
+  // What the first wrote stays the program's own.
+  BOOST_CHECK_NO_THROW(OutputFolder(out.string(), {"own.csv", "table.csv"}));
+}

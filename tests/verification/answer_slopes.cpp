@@ -1,0 +1,122 @@
+// Slopes of drop, bow and least squeeze by the adjoint against whole runs of the changed door.
+#define BOOST_TEST_MODULE answer_slopes
+#include <boost/test/unit_test.hpp>
+
+#include "meshing/loft.hpp"
+#include "solver/answer_slopes.hpp"
+#include "solver/bow_readings.hpp"
+#include "solver/worst_instant.hpp"
+#include "tests/shut_doors.hpp"
+
+#include <cmath>
+#include <map>
+
+using namespace hangtrue;
+using namespace hangtrue::test;
+
+namespace
+{
+
+// Steady under measured skins: one linear solution of heat, no stepping in time. Loose bores and a
+// standoff that the mesh can follow.
+Door measured_door()
+{
+  Door door = smoke_door({6.0 * inch, 24.0 * inch});
+  door.fire.schedule.clear();
+  door.fire.measured = {true, 150.0, 60.0, 75.0};
+  for (auto& latch : door.latches)
+    latch.draw = 0.03 * inch;
+  return door;
+}
+
+Fineness coarse(const Door& door)
+{
+  Fineness fine = fineness(door, 1);
+  fine.panel_cell = std::max(door.panel.width, door.panel.height) / 3.0;
+  fine.hinge_cell = fine.panel_cell;
+  fine.around_pin = 12;
+  return fine;
+}
+
+const std::vector<SlopeState> states{{"cold", "shut cold", false, false, 0.0},
+                                     {"hot", "shut hot", true, true, 0.0}};
+
+std::string name(const AnswerSlopes& a)
+{
+  return a.state + ", " + a.answer;
+}
+
+// Every answer by whole solutions, on the mesh of the slopes.
+std::map<std::string, double> answers(const Door& door)
+{
+  std::map<std::string, double> made;
+  for (const auto& a : answer_slopes(door, coarse(measured_door()), states, {}, {}))
+    made[name(a)] = a.whole;
+  return made;
+}
+
+} // namespace
+
+BOOST_AUTO_TEST_CASE(the_answers_are_those_of_the_check)
+{
+  const Door door = measured_door();
+  const Mesh mesh = loft(door, coarse(door));
+  const auto found = answers(door);
+  const Deflection cold = deflect_open(door, mesh, {}, nullptr, nullptr, false);
+  // Another order of the same sums: rounding.
+  BOOST_TEST(found.at(std::string("cold, ") + drop_answer) == cold.drop,
+             boost::test_tools::tolerance(1e-6));
+  const Firing firing = fire_door(door, mesh.door, {});
+  const Deflection hot = deflect_open(door, mesh, {}, &firing.states.front(), nullptr, false);
+  BOOST_TEST(found.at(std::string("hot, ") + bow_answer) == hot.bow.outer_corners,
+             boost::test_tools::tolerance(1e-6));
+}
+
+BOOST_AUTO_TEST_CASE(slopes_are_those_of_whole_runs)
+{
+  // Whole runs move by a step large enough to be seen over what contact leaves open (a millionth
+  // of the play), so they hold some curvature, and some places begin or cease to touch: a twentieth
+  // of the slope, or of a thousandth of the answer over the step where the slope is next to
+  // nothing.
+  const Door door = measured_door();
+  const std::vector<Nudge> nudges = door_nudges(door);
+  const std::vector<AnswerSlopes> found = answer_slopes(door, coarse(door), states, nudges, {});
+  const std::map<std::string, double> wanted{{"hinge.clearance", 0.05},
+                                             {"hinge.pin_diameter", 0.02},
+                                             {"hinge.leaf_thickness", 0.02},
+                                             {"hinge.standoff", 0.01},
+                                             {"hinge.at", 0.01},
+                                             {"skins.inner", 0.02},
+                                             {"rim.depth", 0.02},
+                                             {"jamb.thickness", 0.02},
+                                             {"insulation.conductivity", 0.1},
+                                             {"fire.emissivity_outside", 0.1},
+                                             {"gasket.curve", 0.05},
+                                             {"gasket.set_gap", 0.005},
+                                             {"latch.draw", 0.05}};
+  for (std::size_t n = 0; n < nudges.size(); ++n) {
+    const Nudge& nudge = nudges[n];
+    if (wanted.count(nudge.key) == 0)
+      continue;
+    const double by = wanted.at(nudge.key) * nudge.value;
+    Door more = door;
+    Door less = door;
+    nudge.apply(more, by);
+    nudge.apply(less, -by);
+    const auto upper = answers(more);
+    const auto lower = answers(less);
+    for (const auto& answer : found) {
+      BOOST_TEST_CONTEXT(nudge.key << ": " << name(answer))
+      {
+        BOOST_REQUIRE(answer.slopes[n].value.has_value());
+        const double slope = *answer.slopes[n].value;
+        const double run = (upper.at(name(answer)) - lower.at(name(answer))) / (2.0 * by);
+        const double small = 1e-3 * std::abs(answer.whole) / (2.0 * by);
+        BOOST_TEST_MESSAGE(nudge.key << " | " << name(answer) << " | slope " << slope << " run "
+                                     << run << " ratio " << slope / run << " of answer "
+                                     << slope * nudge.value / answer.whole);
+        BOOST_TEST(std::abs(slope - run) < 0.05 * std::abs(run) + small);
+      }
+    }
+  }
+}
