@@ -33,7 +33,8 @@ at = "11 in"
 [accuracy]
 finest_level = 1
 [limits]
-drop = "0.016 in"
+drop = "0.028 in"
+elastic_sag = "1/16 in"
 [prices]
 currency = "dollars"
 steel = "1.10 /lb"
