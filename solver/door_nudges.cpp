@@ -164,6 +164,11 @@ std::vector<Nudge> door_nudges(const Door& door)
   add_panel(door, all);
   add_properties(door, all);
   add_closing(door, all);
+  // Nodes that move in the panel come to places of other temperature.
+  for (auto& nudge : all)
+    if (nudge.key == "hinge.at" || nudge.key == "hinge.leaf_thickness" ||
+        nudge.key == "hinge.standoff")
+      nudge.heat_step = property_share * nudge.value;
   if (door.fire.schedule.empty() && !door.fire.measured.given)
     for (auto& nudge : all)
       nudge.heat_step = 0.0;

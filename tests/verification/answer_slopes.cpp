@@ -76,8 +76,9 @@ BOOST_AUTO_TEST_CASE(slopes_are_those_of_whole_runs)
 {
   // Whole runs move by a step large enough to be seen over what contact leaves open (a millionth
   // of the play), so they hold some curvature, and some places begin or cease to touch: a twentieth
-  // of the slope, or of a thousandth of the answer over the step where the slope is next to
-  // nothing.
+  // of the slope, or two parts in ten thousand of the answer over the step where the slope is next
+  // to nothing. (The spacing of the hinges moves nodes of the panel along its temperatures: this
+  // caught temperatures that moved with them.)
   const Door door = measured_door();
   const std::vector<Nudge> nudges = door_nudges(door);
   const std::vector<AnswerSlopes> found = answer_slopes(door, coarse(door), states, nudges, {});
@@ -91,7 +92,7 @@ BOOST_AUTO_TEST_CASE(slopes_are_those_of_whole_runs)
                                              {"jamb.thickness", 0.02},
                                              {"insulation.conductivity", 0.1},
                                              {"fire.emissivity_outside", 0.1},
-                                             {"gasket.curve", 0.05},
+                                             {"gasket.curve", 0.01},
                                              {"gasket.set_gap", 0.005},
                                              {"latch.draw", 0.05}};
   for (std::size_t n = 0; n < nudges.size(); ++n) {
@@ -111,7 +112,7 @@ BOOST_AUTO_TEST_CASE(slopes_are_those_of_whole_runs)
         BOOST_REQUIRE(answer.slopes[n].value.has_value());
         const double slope = *answer.slopes[n].value;
         const double run = (upper.at(name(answer)) - lower.at(name(answer))) / (2.0 * by);
-        const double small = 1e-3 * std::abs(answer.whole) / (2.0 * by);
+        const double small = 2e-4 * std::abs(answer.whole) / (2.0 * by);
         BOOST_TEST_MESSAGE(nudge.key << " | " << name(answer) << " | slope " << slope << " run "
                                      << run << " ratio " << slope / run << " of answer "
                                      << slope * nudge.value / answer.whole);
