@@ -32,4 +32,12 @@ void use_fast_kernels(char** words)
 #endif
 }
 
+void use_one_dense_thread()
+{
+  using Count = void (*)(int);
+  for (const char* name : {"openblas_set_num_threads", "omp_set_num_threads"})
+    if (const auto set = reinterpret_cast<Count>(dlsym(RTLD_DEFAULT, name)); set != nullptr)
+      set(1);
+}
+
 } // namespace hangtrue
