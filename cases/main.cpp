@@ -10,6 +10,7 @@
 #include <CLI/CLI.hpp>
 #include <fmt/format.h>
 
+#include <csignal>
 #include <cstdio>
 #include <exception>
 #include <functional>
@@ -163,6 +164,7 @@ int main(int count, char** words)
 {
   use_fast_kernels(words);
   use_one_dense_thread();
+  std::signal(SIGXFSZ, SIG_IGN); // a limit of file size is a full disk: told, not died of
   CLI::App app{"hangtrue: will this heavy, hot door hang true?", "hangtrue"};
   Asked asked;
   add_commands(app, asked);

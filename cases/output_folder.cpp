@@ -155,6 +155,11 @@ std::string OutputFolder::temporary(const std::string& name)
 {
   if (std::find(waiting_.begin(), waiting_.end(), name) == waiting_.end())
     waiting_.push_back(name);
+  return temporary_path(name);
+}
+
+std::string OutputFolder::temporary_path(const std::string& name) const
+{
   return (folder_ / (part_head(std::to_string(getpid())) + name)).string();
 }
 
@@ -167,20 +172,25 @@ void OutputFolder::write(const std::string& name, const std::string& text)
     refuse(folder_, name + " cannot be written", "make room on the disk, or name another folder");
 }
 
-void OutputFolder::save_list() const
+// By a temporary name as well: a list cut short would disown results that are there.
+void OutputFolder::save_list()
 {
-  std::ofstream file(folder_ / list_name, std::ios::binary);
-  file << list_head << '\n';
+  std::string text = std::string(list_head) + '\n';
   for (const auto& name : ours_)
-    file << name << '\n';
-  file.close();
-  if (!file)
-    refuse(folder_, std::string(list_name) + " cannot be written", "make room on the disk");
+    text += name + '\n';
+  write(list_name, text);
+  std::error_code error;
+  fs::rename(temporary_path(list_name), folder_ / list_name, error);
+  if (error)
+    refuse(folder_, std::string(list_name) + " cannot be written: " + error.message(),
+           "ask for the permission, or name another folder with --out");
+  waiting_.pop_back();
 }
 
 // The list comes first: a run that is killed half-way leaves files that the next may replace.
 void OutputFolder::keep()
 {
+  ours_.merge(read_list(folder_ / list_name)); // another run may have been here meanwhile
   for (const auto& name : waiting_) {
     check_free(name);
     ours_.insert(name);

@@ -38,7 +38,8 @@ public:
 
 private:
   void check_free(const std::string& name) const;
-  void save_list() const;
+  [[nodiscard]] std::string temporary_path(const std::string& name) const;
+  void save_list();
 
   std::filesystem::path folder_;
   std::vector<std::filesystem::path> made_; // folders made here, outermost first
