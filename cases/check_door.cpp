@@ -172,9 +172,26 @@ void add_warm_states(const DoorCase& door_case, Closed* closed, const Progress& 
   add_closed(door_case, *closed->cold, "closed, cooled again", true, run);
 }
 
+// The meshes that are worked on in any case, weighed before the work begins.
+std::vector<Mesh> first_meshes(const Door& door, int most, FactoredBodies* kept,
+                               const MemoryCare& care)
+{
+  std::vector<Mesh> meshes;
+  MemoryNeed need;
+  for (int level = 1; level <= std::min(2, most); ++level) {
+    meshes.push_back(loft(door, fineness(door, level)));
+    need = memory_need(door, meshes.back(), level);
+    keep_within(need, care, kept);
+  }
+  if (care.tell)
+    care.tell(memory_words(need));
+  return meshes;
+}
+
 } // namespace
 
-CheckRun check_door(const DoorCase& door_case, const Progress& progress, FactoredBodies* kept)
+CheckRun check_door(const DoorCase& door_case, const Progress& progress, FactoredBodies* kept,
+                    const MemoryCare& care)
 {
   FactoredBodies own;
   FactoredBodies& parts = kept != nullptr ? *kept : own;
@@ -182,6 +199,9 @@ CheckRun check_door(const DoorCase& door_case, const Progress& progress, Factore
   const double wanted = door_case.accuracy.tolerance * door_case.limits.drop.value;
   const int most = door_case.accuracy.finest;
   CheckRun run;
+  if (progress)
+    progress("level 1: mesh", 0.0);
+  std::vector<Mesh> meshes = first_meshes(door, most, kept, care);
   for (int level = 1; level <= most; ++level) {
     const int likely = std::max(level, std::min(2, most)); // most doors are done at the second
     const double from = level > 1 ? share_up_to(level - 1, likely) : 0.0;
@@ -193,7 +213,10 @@ CheckRun check_door(const DoorCase& door_case, const Progress& progress, Factore
     part("mesh", 0.0);
     if (kept == nullptr) // parts of the coarser level serve nothing any more
       own = {};
-    Mesh mesh = loft(door, fineness(door, level));
+    const bool made = level <= static_cast<int>(meshes.size());
+    Mesh mesh = made ? std::move(meshes[level - 1]) : loft(door, fineness(door, level));
+    if (!made)
+      keep_within(memory_need(door, mesh, level), care, kept);
     const MeshQuality quality = inspect(mesh, door);
     Deflection deflection = deflect_open(door, mesh, part, nullptr, &parts, level > 1 || most == 1);
     LevelAnswer answer{level, deflection.unknowns, deflection.drop, -1.0};

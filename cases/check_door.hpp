@@ -3,6 +3,7 @@
 
 #include "cases/case.hpp"
 #include "cases/findings.hpp"
+#include "cases/memory_need.hpp"
 #include "meshing/mesh.hpp"
 #include "meshing/mesh_quality.hpp"
 #include "solver/closed_door.hpp"
@@ -43,9 +44,9 @@ struct CheckRun {
 /// Checks the open door. Levels are refined until the change of the drop from one level to the
 /// next, which is taken as its error, is below the asked share of the limit. For quadratic cells
 /// the change is larger than the error that is left, so it errs on the safe side. Throws
-/// ComputeError when no answer can be trusted. `kept` carries factored bodies from one door to the
-/// next.
+/// ComputeError when no answer can be trusted, or before a mesh level that would not fit into
+/// memory. `kept` carries factored bodies from one door to the next.
 CheckRun check_door(const DoorCase& door_case, const Progress& progress,
-                    FactoredBodies* kept = nullptr);
+                    FactoredBodies* kept = nullptr, const MemoryCare& care = {});
 
 } // namespace hangtrue

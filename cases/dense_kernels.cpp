@@ -32,4 +32,17 @@ void use_fast_kernels(char** words)
 #endif
 }
 
+void use_one_dense_thread()
+{
+  using Count = void (*)(int);
+  auto set = [](const char* name, int value) {
+    if (const auto call = reinterpret_cast<Count>(dlsym(RTLD_DEFAULT, name)); call != nullptr)
+      call(value);
+  };
+  set("openblas_set_num_threads", 1);
+  set("omp_set_num_threads", 1);
+  // CHOLMOD asks for four by name; with no active level it gets one.
+  set("omp_set_max_active_levels", 0);
+}
+
 } // namespace hangtrue

@@ -163,7 +163,7 @@ ExitStatus command_figures(const FiguresAsked& asked)
       files.push_back(n + "." + f);
   OutputFolder folder(asked.out.empty() ? folder_beside(asked.file) : asked.out, files);
   const Progress progress = terminal_progress();
-  const CheckRun run = check_door(door_case, progress);
+  const CheckRun run = check_door(door_case, progress, nullptr, {asked.room, nullptr});
   FigureSet set = make_figures(door_case, run, names, form, progress);
   progress("writing figures", 1.0);
   write_figures(folder, set, formats, set.trouble);
@@ -185,7 +185,7 @@ ExitStatus command_report(const ReportAsked& asked)
   OutputFolder folder(asked.out.empty() ? folder_beside(asked.file) : asked.out,
                       {"sheet.html", "sheet.pdf"});
   const Progress progress = terminal_progress();
-  const CheckRun run = check_door(door_case, progress);
+  const CheckRun run = check_door(door_case, progress, nullptr, {asked.room, nullptr});
   FigureSet set = make_figures(door_case, run, figure_names(door_case),
                                FigureForm{{180.0, 106.0}, 6.0}, progress);
   progress("sheet", 1.0);
