@@ -162,6 +162,28 @@ std::string trouble_of(const Door& door, const std::string& stage, std::mt19937&
   return "";
 }
 
+// Sizes that a finding mostly hangs on, mm.
+std::string sizes(const Door& door)
+{
+  std::string text = fmt::format(
+      "panel {:.1f} x {:.1f}, skins {:.2f} {:.2f}, rim {:.1f} x {:.1f} wall {:.2f}",
+      1e3 * door.panel.width, 1e3 * door.panel.height, 1e3 * door.panel.outer_skin,
+      1e3 * door.panel.inner_skin, 1e3 * door.rim.width, 1e3 * door.rim.depth, 1e3 * door.rim.wall);
+  for (const auto& h : door.hinges) {
+    const Span span = hinge_span(h);
+    text +=
+        fmt::format("; {} {:.2f} to {:.2f}, leaf {:.1f} x {:.1f} x {:.1f}, leg {:.1f}, pin {:.1f}",
+                    h.kind == HingeKind::lugs ? "lugs" : "barrels", 1e3 * span.from, 1e3 * span.to,
+                    1e3 * h.leaf.length, 1e3 * h.leaf.width, 1e3 * h.leaf.thickness,
+                    1e3 * h.weld_leg, 1e3 * h.pin_diameter);
+  }
+  for (const auto& s : door.stiffeners)
+    text +=
+        fmt::format("; stiffener {} {:.2f} wide {:.1f}",
+                    s.run == StiffenerRun::along ? "along" : "across", 1e3 * s.at, 1e3 * s.width);
+  return text;
+}
+
 } // namespace
 
 int main(int count, char** words)
@@ -185,13 +207,13 @@ int main(int count, char** words)
     } catch (const ComputeError& error) {
       const std::string said = error.what();
       ++refused[said.substr(0, 60)];
-      fmt::print("door {}: refused: {}\n", i, said);
+      fmt::print("door {}: refused: {}\n  {}\n", i, said, sizes(door));
     } catch (const std::exception& error) {
       found = std::string("not in words of ours: ") + error.what();
     }
     if (!found.empty()) {
       ++findings;
-      fmt::print("door {}: {}\n", i, found);
+      fmt::print("door {}: {}\n  {}\n", i, found, sizes(door));
     }
     std::fflush(stdout);
     if ((i + 1) % 100 == 0 || i + 1 == wanted) {
