@@ -2,6 +2,7 @@
 
 #include "cases/advice.hpp"
 #include "cases/closed_findings.hpp"
+#include "cases/dense_kernels.hpp"
 #include "meshing/loft.hpp"
 
 #include <fmt/format.h>
@@ -183,6 +184,7 @@ std::vector<Mesh> first_meshes(const Door& door, int most, FactoredBodies* kept,
     need = memory_need(door, meshes.back(), level);
     keep_within(need, care, kept);
   }
+  take_dense_space();
   if (care.tell)
     care.tell(memory_words(need));
   return meshes;

@@ -15,4 +15,8 @@ void use_fast_kernels(char** words);
 /// nothing with a library that has no threads.
 void use_one_dense_thread();
 
+/// Lets the dense library take its work space (OpenBLAS: 128 MB of address space, once) now, while
+/// there is room: one that is refused it later tries again for ever instead of failing.
+void take_dense_space();
+
 } // namespace hangtrue

@@ -21,7 +21,7 @@ struct MemoryNeed {
 };
 
 /// Estimate of the most memory that a check takes on this mesh, byte. Calibrated on the demo doors
-/// (docs/robustness.md): true peaks lie between half of it and the whole. A hot or closed door
+/// (docs/robustness.md): true peaks lie between 0.75 of it and the whole. A hot or closed door
 /// holds more at a time than a cold one.
 MemoryNeed memory_need(const Door& door, const Mesh& mesh, int level);
 

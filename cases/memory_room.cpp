@@ -42,6 +42,10 @@ std::optional<double> number_behind(const fs::path& path, const std::string& wor
   return std::nullopt;
 }
 
+// Address space that the dense library takes for its work and hardly touches (take_dense_space):
+// it counts for the limits of the process, not for the memory of the machine.
+constexpr double hardly_touched = 1.4e8;
+
 // Pages of the process, proc(5): size, resident, ..., data (field 6).
 struct Used {
   double space = 0.0;    // bytes
@@ -75,7 +79,7 @@ void bound_by_limit(MemoryRoom& room, __rlimit_resource_t kind, double used,
 {
   rlimit limit{};
   if (getrlimit(kind, &limit) == 0 && limit.rlim_cur != RLIM_INFINITY)
-    bound_by(room, static_cast<double>(limit.rlim_cur) - used, bound);
+    bound_by(room, static_cast<double>(limit.rlim_cur) - used - hardly_touched, bound);
 }
 
 // One control group: its limit less what it uses, file pages that can be dropped not counted.
@@ -176,7 +180,8 @@ void hold_to_room(double bytes)
   rlimit limit{};
   if (getrlimit(RLIMIT_DATA, &limit) != 0)
     return;
-  const auto wanted = static_cast<rlim_t>(std::max(0.0, bytes - used.resident) + used.data);
+  const auto wanted =
+      static_cast<rlim_t>(std::max(0.0, bytes - used.resident) + used.data + hardly_touched);
   if (limit.rlim_cur != RLIM_INFINITY && limit.rlim_cur <= wanted)
     return;
   limit.rlim_cur = wanted;
