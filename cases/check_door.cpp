@@ -61,7 +61,8 @@ void add_closed(const DoorCase& door_case, const Closed& closed, const WarmDoor&
 }
 
 // The instant at which the gasket presses least somewhere: among some ten of the steps after the
-// door has bowed to half of what it will, each closed with the stiffness of the cold door and kept.
+// door has bowed to a tenth of what it will, each closed with the stiffness of the cold door and
+// kept.
 const WarmInstant* loosest(const DoorCase& door_case, const Closed& closed, const Firing& firing,
                            std::vector<ShutInstant>& kept)
 {
@@ -71,7 +72,7 @@ const WarmInstant* loosest(const DoorCase& door_case, const Closed& closed, cons
     largest = std::max(largest, std::abs(i.hand));
   std::vector<const WarmInstant*> tried;
   for (const auto& i : firing.way)
-    if (std::abs(i.hand) > 0.5 * largest)
+    if (std::abs(i.hand) > 0.1 * largest)
       tried.push_back(&i);
   constexpr std::size_t most = 10;
   const std::size_t step = std::max<std::size_t>(1, tried.size() / most);

@@ -158,6 +158,9 @@ void draw_pane(Page& page, const Frame& f, const Pane& pane)
       curve.spots.push_back(on_page(f, s));
     curve.stroke = Stroke{c.colour, 0.6, c.dash};
     page.shapes.push_back(curve);
+    if (c.dots)
+      for (const auto& s : c.points)
+        circle(page, on_page(f, s), 0.7, c.colour, {});
   }
   for (const auto& l : pane.limits) {
     const Spot at = on_page(f, {f.across.from, l.value});
