@@ -84,7 +84,8 @@ Figure comparison_chart(const Comparison& c)
   const std::vector<int> drawn = rows_to_draw(c.rows, best);
   std::vector<DropRow> rows;
   for (const int r : drawn)
-    rows.push_back({settings_text(c.variants[r]), &c.rows[r].shares, words.length(c.rows[r].drop)});
+    rows.push_back({fmt::format("{}: {}", c.variants[r].number, settings_text(c.variants[r])),
+                    &c.rows[r].shares, words.length(c.rows[r].drop)});
   StackedChart chart = drop_shares(rows, words);
   chart.heading = {"What makes the variants drop",
                    drawn.size() < c.rows.size()

@@ -146,7 +146,7 @@ Page use_chart(const Heading& heading, std::vector<UseBar> bars, const FigureSiz
   if (bars.empty())
     return page;
   const double row = std::min(7.5, room / static_cast<double>(fit));
-  const double names = 0.42 * page.width;
+  const double names = 0.44 * page.width;
   const double found = 0.26 * page.width;
   const double x0 = margin + names;
   const double wide = page.width - x0 - found - margin;
@@ -157,7 +157,9 @@ Page use_chart(const Heading& heading, std::vector<UseBar> bars, const FigureSiz
   greatest = std::min(greatest, 2.0);
   const auto at = [&](double use) { return x0 + wide * std::clamp(use / greatest, 0.0, 1.0); };
   const double bottom = top + row * static_cast<double>(fit);
-  for (double tick = 0.0; tick <= greatest + 1e-9; tick += 0.25) {
+  const bool room_for_quarters = at(0.25) - at(0.0) > 1.15 * text_width("100 %", small_letters);
+  const double each = room_for_quarters ? 0.25 : 0.5;
+  for (double tick = 0.0; tick <= greatest + 1e-9; tick += each) {
     line(page, {at(tick), top}, {at(tick), bottom + 1.0}, grid);
     put(page, {at(tick), bottom + 4.2}, fmt::format("{:.0f} %", 100.0 * tick), Side::middle,
         small_letters);
