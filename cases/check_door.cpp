@@ -62,8 +62,10 @@ void add_closed(const DoorCase& door_case, const Closed& closed, const WarmDoor&
 }
 
 // The instant at which the gasket presses least somewhere: among some ten of the steps after the
-// door has bowed to half of what it will, each closed with the stiffness of the cold door.
-const WarmInstant* loosest(const DoorCase& door_case, const Closed& closed, const Firing& firing)
+// door has bowed to a tenth of what it will, each closed with the stiffness of the cold door and
+// kept.
+const WarmInstant* loosest(const DoorCase& door_case, const Closed& closed, const Firing& firing,
+                           std::vector<ShutInstant>& kept)
 {
   const Door& door = door_case.door;
   double largest = 0.0;
@@ -71,7 +73,7 @@ const WarmInstant* loosest(const DoorCase& door_case, const Closed& closed, cons
     largest = std::max(largest, std::abs(i.hand));
   std::vector<const WarmInstant*> tried;
   for (const auto& i : firing.way)
-    if (std::abs(i.hand) > 0.5 * largest)
+    if (std::abs(i.hand) > 0.1 * largest)
       tried.push_back(&i);
   constexpr std::size_t most = 10;
   const std::size_t step = std::max<std::size_t>(1, tried.size() / most);
@@ -79,10 +81,11 @@ const WarmInstant* loosest(const DoorCase& door_case, const Closed& closed, cons
   double least = 0.0;
   for (std::size_t i = 0; i < tried.size(); i += step) {
     const double jamb = warmth_of(door, closed.shut.door, tried[i]->at).jamb;
-    const double load = closed.cold->least_load_at(closing_of(door), tried[i]->at, jamb);
-    if (worst == nullptr || load < least) {
+    kept.push_back(closed.cold->glance_at(closing_of(door), tried[i]->at, jamb));
+    kept.back().time = tried[i]->time;
+    if (worst == nullptr || kept.back().least_load < least) {
       worst = tried[i];
-      least = load;
+      least = kept.back().least_load;
     }
   }
   return worst;
@@ -156,7 +159,7 @@ void add_warm_states(const DoorCase& door_case, Closed* closed, const Progress& 
     return;
   if (!firing.way.empty()) {
     tell("closed, the loosest instant", done);
-    const WarmInstant* worst = loosest(door_case, *closed, firing);
+    const WarmInstant* worst = loosest(door_case, *closed, firing, run.shut_way);
     const bool seen = std::any_of(firing.states.begin(), firing.states.end(), [&](const auto& s) {
       return worst == nullptr || std::abs(s.warmth.time - worst->time) < 0.1 * worst->time;
     });

@@ -31,11 +31,12 @@ struct CheckRun {
   bool reached = false; ///< the asked tolerance
   Mesh mesh;
   MeshQuality quality;
-  Deflection deflection;          ///< open, cold or at the one temperature
-  std::vector<Deflection> warm;   ///< with a fire: most bowed, chosen instants, hot and steady
-  std::vector<ClosedDoor> closed; ///< with gasket and latches: cold, like `warm`, cooled again
-  std::vector<WarmPoint> curve;   ///< the warm-up
-  WearCurve wear;                 ///< with a [use]; empty otherwise
+  Deflection deflection;             ///< open, cold or at the one temperature
+  std::vector<Deflection> warm;      ///< with a fire: most bowed, chosen instants, hot and steady
+  std::vector<ClosedDoor> closed;    ///< with gasket and latches: cold, like `warm`, cooled again
+  std::vector<WarmPoint> curve;      ///< the warm-up
+  std::vector<ShutInstant> shut_way; ///< closed at instants of the warm-up, as stiff as when cold
+  WearCurve wear;                    ///< with a [use]; empty otherwise
   std::vector<std::vector<double>> fields; ///< degC at the nodes of mesh.door, per warm state
   std::vector<Finding> findings;
   std::vector<std::string> advice; ///< for a closed door that fails a check: the best changes

@@ -1,7 +1,9 @@
 #include "cases/compare.hpp"
 
+#include "cases/compare_chart.hpp"
 #include "cases/compare_table.hpp"
 #include "cases/door_file.hpp"
+#include "cases/figure_files.hpp"
 #include "cases/memory_need.hpp"
 #include "cases/output_folder.hpp"
 #include "cases/progress.hpp"
@@ -102,15 +104,22 @@ ExitStatus tell(const CompareAsked& asked, const DoorCase& base, std::vector<Var
                missing, c.variants.size());
     return ExitStatus::holds;
   }
-  OutputFolder folder(path, {"table.csv", "table.json", "table.txt"});
+  OutputFolder folder(path, {"table.csv", "table.json", "table.txt", "drop-shares.svg",
+                             "drop-shares.pdf", "captions.txt"});
   const std::string text = comparison_text(c);
   folder.write("table.csv", comparison_csv(c));
   folder.write("table.json", comparison_json(c));
   folder.write("table.txt", text);
+  const Figure chart = comparison_chart(c);
+  std::string trouble;
+  write_figures(folder, {chart}, {"svg", "pdf"}, trouble);
+  folder.write("captions.txt", fmt::format("{}\n  {}\n", chart.name, chart.caption));
   folder.keep();
   fmt::print("{}\nEvery variant with its door file is in {}; the table also as table.csv and "
-             "table.json\n",
+             "table.json, as a chart in drop-shares.svg and .pdf\n",
              text, path);
+  if (!trouble.empty())
+    fmt::print(stderr, "not made: {}\n", trouble);
   return status_of(c.rows);
 }
 

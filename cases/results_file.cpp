@@ -254,6 +254,17 @@ Json closed_json(const CheckRun& run)
   return list;
 }
 
+Json shut_way_json(const std::vector<ShutInstant>& way)
+{
+  Json list = Json::array();
+  for (const auto& i : way)
+    list.push_back({{"time_s", i.time},
+                    {"least_load_N_per_m", i.least_load},
+                    {"least_squeeze_m", i.least_squeeze},
+                    {"latch_force_N", i.latch}});
+  return list;
+}
+
 Json checks_json(const std::vector<Finding>& findings)
 {
   Json list = Json::array();
@@ -334,6 +345,8 @@ std::string results_json(const DoorCase& door_case, const CheckRun& run)
                {"door_as_understood", echo_json(door_case)}};
   if (!run.closed.empty())
     results["closed"] = closed_json(run);
+  if (!run.shut_way.empty())
+    results["closed_on_the_way"] = shut_way_json(run.shut_way);
   if (!run.advice.empty())
     results["advice"] = run.advice;
   if (!run.wear.years.empty())
