@@ -210,6 +210,7 @@ Finding make_finding(const std::string& name, const std::string& state, double f
   made.limit_origin = limit.origin;
   made.use = limit.value > 0.0 ? found / limit.value : 0.0;
   made.error = error;
+  made.error_known = error > 0.0;
   made.verdict = judge_value(found, limit.value, error);
   made.reason = reason;
   return made;
@@ -223,6 +224,16 @@ Verdict judge_value(double found, double limit, double error)
   if (found + error > limit || found > near * limit)
     return Verdict::close;
   return Verdict::holds;
+}
+
+// At a floor the error counts downwards: the use that the value less its error would have.
+Verdict judge_again(const Finding& finding)
+{
+  if (!finding.at_least)
+    return judge_value(finding.found, finding.limit, finding.error);
+  const Verdict plain = judge_value(finding.use, 1.0, 0.0);
+  const bool reached = finding.found - finding.error < finding.limit;
+  return plain == Verdict::holds && reached ? Verdict::close : plain;
 }
 
 std::vector<Finding> judge(const DoorCase& door_case, const Deflection& deflection)
