@@ -15,8 +15,10 @@ namespace
 std::vector<Answer> checked(const std::vector<Finding>& findings)
 {
   std::vector<Answer> made;
-  for (const auto& f : findings)
+  for (const auto& f : findings) {
     made.push_back({f.state, f.name, f.found, f.kind, f.plain, f.limit});
+    made.back().checked = true;
+  }
   return made;
 }
 
@@ -26,6 +28,7 @@ void add_bow(const Deflection& d, std::vector<Answer>& all)
   const auto add = [&](const char* name, double value) {
     all.push_back({d.state, name, value, Kind::length, false, 0.0});
   };
+  const std::size_t first = all.size();
   add("outer skin across", b.outer_across);
   add("outer skin along", b.outer_along);
   add("outer skin diagonal", b.outer_diagonal);
@@ -36,6 +39,8 @@ void add_bow(const Deflection& d, std::vector<Answer>& all)
   add("inner skin, middle against corners", b.inner_corners);
   add("growth in width", b.width_growth);
   add("growth in height", b.height_growth);
+  for (std::size_t i = first; i < all.size(); ++i)
+    all[i].settling = Settling::bow;
 }
 
 void add_warmth(const Deflection& d, std::vector<Answer>& all)
@@ -57,6 +62,10 @@ void add_warmth(const Deflection& d, std::vector<Answer>& all)
 std::vector<Answer> answers_of(const DoorCase& door_case, const Deflection& deflection)
 {
   std::vector<Answer> all = checked(judge(door_case, deflection));
+  for (auto& answer : all) // means over whole cells, the worst of all
+    for (const auto& plate : deflection.plates)
+      if (answer.name == plate.plate + " stays elastic")
+        answer.settling = Settling::by_cells;
   const std::string& state = deflection.state;
   all.push_back({state, "set-back", deflection.set_back, Kind::length, false, 0.0});
   double force = 0.0;
@@ -87,6 +96,8 @@ std::vector<Answer> answers_of(const DoorCase& door_case, const ClosedDoor& clos
   for (const auto& k : closed.knuckles)
     force = std::max(force, norm(k.pin_force));
   all.push_back({state, "largest force on a knuckle", force, Kind::force, false, 0.0});
+  for (auto& answer : all)
+    answer.settling = Settling::shut;
   return all;
 }
 
@@ -95,6 +106,15 @@ const Answer* find_answer(const std::vector<Answer>& answers, const std::string&
   const auto at =
       std::find_if(answers.begin(), answers.end(), [&](const Answer& a) { return a.name == name; });
   return at != answers.end() ? &*at : nullptr;
+}
+
+double error_of(const std::vector<Answer>& answers, const std::string& state,
+                const std::string& name)
+{
+  for (const auto& a : answers)
+    if (a.state == state && a.name == name)
+      return a.error;
+  return 0.0;
 }
 
 } // namespace hangtrue

@@ -13,6 +13,12 @@
 namespace hangtrue
 {
 
+/// How an answer settles as cells shrink, as observed (docs/mesh-error.md): movements and forces of
+/// a door on its hinges by order 2, since fillets and contact edges are singular; a panel that is
+/// bent between gasket and latches, and a bow by heat alone, by 3. What is a mean over cells
+/// changes with them and has no order.
+enum class Settling { by_cells, on_hinges, shut, bow };
+
 /// One number of one state.
 struct Answer {
   std::string state;
@@ -21,7 +27,9 @@ struct Answer {
   Kind kind = Kind::length;
   bool plain = false; ///< a share without unit
   double limit = 0.0; ///< SI, of a check; it may move with the temperatures; 0 where there is none
-  double error = 0.0; ///< SI, estimated from the mesh
+  Settling settling = Settling::on_hinges;
+  double error = 0.0;   ///< SI, estimated from the mesh
+  bool checked = false; ///< a check has this as what it found
   bool error_known = false;
   bool taken_over = false; ///< the error is that of other states
 };
@@ -35,5 +43,9 @@ std::vector<Answer> answers_of(const DoorCase& door_case, const ClosedDoor& clos
 
 /// The answer of that name, or none.
 const Answer* find_answer(const std::vector<Answer>& answers, const std::string& name);
+
+/// The error, SI, of the answer of that state and name; 0 where it is not known.
+double error_of(const std::vector<Answer>& answers, const std::string& state,
+                const std::string& name);
 
 } // namespace hangtrue

@@ -187,15 +187,18 @@ Finding make_floor(const std::string& name, const std::string& state, double fou
 
 std::string si_unit(const Finding& finding)
 {
-  if (finding.plain)
-    return "1";
-  if (finding.kind == Kind::temperature)
+  return finding.plain ? "1" : si_unit(finding.kind);
+}
+
+std::string si_unit(Kind kind)
+{
+  if (kind == Kind::temperature)
     return "degC";
-  if (finding.kind == Kind::force)
+  if (kind == Kind::force)
     return "N";
-  if (finding.kind == Kind::force_per_length)
+  if (kind == Kind::force_per_length)
     return "N/m";
-  return finding.kind == Kind::length ? "m" : "Pa";
+  return kind == Kind::length ? "m" : "Pa";
 }
 
 Finding make_finding(const std::string& name, const std::string& state, double found,

@@ -22,11 +22,23 @@ Answer* named(std::vector<Answer>& answers, const std::string& name)
   return at != answers.end() ? &*at : nullptr;
 }
 
-std::vector<Answer> compared(std::vector<Answer> last, const std::vector<Answer>& before)
+// What is left of the change between two levels.
+double share_left(Settling settling, const LevelPair& levels)
+{
+  if (settling == Settling::by_cells || levels.in_time)
+    return 1.0;
+  const bool halved = settling == Settling::bow && levels.last == 2;
+  const double ratio = halved ? 2.0 : (levels.last + 1.0) / levels.last;
+  const double order = settling == Settling::on_hinges ? 2.0 : 3.0;
+  return 1.0 / (std::pow(ratio, order) - 1.0);
+}
+
+std::vector<Answer> compared(std::vector<Answer> last, const std::vector<Answer>& before,
+                             const LevelPair& levels)
 {
   for (auto& answer : last)
     if (const Answer* same = find_answer(before, answer.name)) {
-      answer.error = error_by_change(answer, *same);
+      answer.error = error_by_change(answer, *same, levels);
       answer.error_known = true;
     }
   return last;
@@ -69,6 +81,12 @@ std::vector<std::size_t> again_of(std::size_t states)
   return states == 1 ? std::vector<std::size_t>{0} : std::vector<std::size_t>{0, states - 1};
 }
 
+// The steady state is the last and has no steps in time, like skins as measured, which are alone.
+LevelPair pair_of(const LevelBefore& before, const StatesFound& found, std::size_t warm)
+{
+  return {before.level + 1, warm + 1 != found.warm.size()};
+}
+
 std::vector<WarmDoor> heat_before(const Door& door, const StatesFound& found,
                                   const std::vector<std::size_t>& again, const LevelBefore& before,
                                   const Progress& progress)
@@ -100,7 +118,8 @@ AnswersOfStates open_answers(const DoorCase& c, const StatesFound& found, const 
   for (std::size_t i = 0; i < again.size(); ++i) {
     progress("mesh error: " + heats[i].state, 0.6);
     const Deflection same = deflect_open(c.door, before.mesh, {}, &heats[i], before.parts, false);
-    made[again[i]] = compared(answers_of(c, found.warm[again[i]]), answers_of(c, same));
+    made[again[i]] = compared(answers_of(c, found.warm[again[i]]), answers_of(c, same),
+                              pair_of(before, found, again[i]));
     known.push_back(made[again[i]]);
   }
   for (std::size_t s = 0; s < made.size(); ++s)
@@ -118,17 +137,17 @@ AnswersOfStates closed_answers(const DoorCase& c, const StatesFound& found,
   AnswersOfStates made(found.closed.size());
   AnswersOfStates known;
   const Mesh shut = shut_mesh(c.door, before.level);
-  const auto close = [&](const WarmDoor* heat, std::size_t state) {
+  const auto close = [&](const WarmDoor* heat, std::size_t state, const LevelPair& levels) {
     progress("mesh error: " + found.closed[state].state, 0.8);
     const ClosedDoor same =
         ShutDoor(c.door, shut, heat, c.door.latches, *before.parts).close(closing_of(c.door), {});
-    made[state] = compared(answers_of(c, found.closed[state]), answers_of(c, same));
+    made[state] = compared(answers_of(c, found.closed[state]), answers_of(c, same), levels);
     through_the_law(c.door.gasket, made[state]);
     known.push_back(made[state]);
   };
-  close(nullptr, 0);
+  close(nullptr, 0, {before.level + 1, false});
   for (std::size_t i = 0; i < again.size(); ++i)
-    close(&heats[i], again[i] + 1);
+    close(&heats[i], again[i] + 1, pair_of(before, found, again[i]));
   for (std::size_t s = 0; s < made.size(); ++s)
     if (made[s].empty()) {
       made[s] = answers_of(c, found.closed[s]);
@@ -140,10 +159,12 @@ AnswersOfStates closed_answers(const DoorCase& c, const StatesFound& found,
 
 } // namespace
 
-double error_by_change(const Answer& last, const Answer& before)
+double error_by_change(const Answer& last, const Answer& before, const LevelPair& levels)
 {
   const double moved = last.limit > 0.0 && before.limit > 0.0 ? last.limit / before.limit : 1.0;
-  return std::abs(last.value - moved * before.value);
+  const double change = std::abs(last.value - moved * before.value);
+  const double least = last.settling == Settling::by_cells ? 0.1 : 0.002;
+  return std::max(share_left(last.settling, levels) * change, least * std::abs(last.value));
 }
 
 std::vector<Answer> answers_with_errors(const DoorCase& door_case, const StatesFound& found,
@@ -152,8 +173,8 @@ std::vector<Answer> answers_with_errors(const DoorCase& door_case, const StatesF
   const Progress tell = progress ? progress : [](const std::string&, double) {};
   const auto again = again_of(found.warm.size());
   const auto heats = heat_before(door_case.door, found, again, before, tell);
-  std::vector<Answer> all =
-      compared(answers_of(door_case, found.open), answers_of(door_case, before.open));
+  std::vector<Answer> all = compared(answers_of(door_case, found.open),
+                                     answers_of(door_case, before.open), {before.level + 1, false});
   append(open_answers(door_case, found, before, again, heats, tell), all);
   if (!found.closed.empty())
     append(closed_answers(door_case, found, before, again, heats, tell), all);

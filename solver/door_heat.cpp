@@ -310,8 +310,7 @@ WarmUp warm_up(const Door& door, const BodyMesh& body,
     breaks.push_back(point.time);
   breaks.insert(breaks.end(), door.fire.instants.begin(), door.fire.instants.end());
   const std::vector<double> start(body.nodes.size(), door.fire.ambient);
-  constexpr double tolerance = 2.0; // K a step: a hundredth of what moves a door visibly
-  solver.transient(start, schedule.front().time, end, tolerance, breaks,
+  solver.transient(start, schedule.front().time, end, warm_up_tolerance, breaks,
                    [&](double time, const Temperatures& t) {
                      WarmInstant instant;
                      instant.time = time;

@@ -17,8 +17,8 @@ struct WantedState {
 };
 
 /// The same door heated on another mesh: the warm-up as far as the latest wanted instant and no
-/// farther, and the steady state, with the names of `wanted` and in its order. Throws ComputeError
-/// when the temperatures do not settle.
+/// farther, in steps of twice the tolerance of `warm_up`, and the steady state, with the names of
+/// `wanted` and in its order. Throws ComputeError when the temperatures do not settle.
 std::vector<WarmDoor> heat_again(const Door& door, const BodyMesh& body,
                                  const std::vector<WantedState>& wanted,
                                  const std::function<void(double share)>& told);

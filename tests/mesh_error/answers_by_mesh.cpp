@@ -1,12 +1,13 @@
 // On demand, not in ctest: the answers of one door on several meshes, as lines of
-// "door,mesh,unknowns,state,answer,value,limit" for table.py, which makes docs/mesh-error.md.
+// "door;mesh;unknowns;state;answer;value;limit" for table.cpp, which makes
+// docs/mesh-error.md of them.
 //
 //   answers_by_mesh demo FILE MESH...     with the whole firing
 //   answers_by_mesh random SEED MESH...   a door of tests/random_doors.hpp in a steady fire
-//
 //   answers_by_mesh small COUNT MESH      seeds of the smallest of the first 200 random doors
 //
-// MESH is a level (1, 2, 3 ...) or `fine`: level 4 with twice its cells through every wall, cavity and ring.
+// MESH is a level (1, 2, 3 ...) or `fine`: level 4 with twice its cells through every wall, cavity
+// and ring.
 #include "cases/answers.hpp"
 #include "cases/door_file.hpp"
 #include "meshing/loft.hpp"
@@ -41,7 +42,7 @@ Fineness mesh_named(const Door& door, const std::string& name)
   return fine;
 }
 
-// A random door behind the fire, gasket and latches of a demo: wide open bounds, small shop.
+// A random door behind the fire, gasket and latches of a demo: its limits do not matter here.
 DoorCase random_case(unsigned seed)
 {
   DoorCase made =
