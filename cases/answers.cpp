@@ -62,9 +62,12 @@ void add_warmth(const Deflection& d, std::vector<Answer>& all)
 std::vector<Answer> answers_of(const DoorCase& door_case, const Deflection& deflection)
 {
   std::vector<Answer> all = checked(judge(door_case, deflection));
-  for (auto& answer : all) // means over whole cells, the worst of all
+  for (auto& answer : all) // strength of pins, knuckles, leaves and welds is linear in forces
+    if (answer.plain || answer.kind == Kind::stress)
+      answer.settling = Settling::hinge_forces;
+  for (auto& answer : all)
     for (const auto& plate : deflection.plates)
-      if (answer.name == plate.plate + " stays elastic")
+      if (answer.name == plate.plate + " stays elastic") // means over whole cells
         answer.settling = Settling::by_cells;
   const std::string& state = deflection.state;
   all.push_back({state, "set-back", deflection.set_back, Kind::length, false, 0.0});
@@ -72,6 +75,7 @@ std::vector<Answer> answers_of(const DoorCase& door_case, const Deflection& defl
   for (const auto& k : deflection.knuckles)
     force = std::max(force, norm(k.pin_force));
   all.push_back({state, "largest force on a knuckle", force, Kind::force, false, 0.0});
+  all.back().settling = Settling::hinge_forces;
   if (deflection.warm) {
     add_bow(deflection, all);
     add_warmth(deflection, all);

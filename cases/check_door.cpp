@@ -239,8 +239,12 @@ void add_errors(const DoorCase& door_case, const LevelBefore& before, const Prog
   run.answers =
       answers_with_errors(door_case, {run.deflection, run.warm, run.closed}, before, progress);
   judge_with_errors(run.answers, run.findings);
+  const auto put = [&](Deflection& d) {
+    d.drop_error = error_of(run.answers, d.state, "drop of the latch corner");
+  };
+  put(run.deflection);
   for (auto& warm : run.warm)
-    warm.drop_error = error_of(run.answers, warm.state, "drop of the latch corner");
+    put(warm);
 }
 
 } // namespace

@@ -27,9 +27,15 @@ double share_left(Settling settling, const LevelPair& levels)
 {
   if (settling == Settling::by_cells || levels.in_time)
     return 1.0;
-  const bool halved = settling == Settling::bow && levels.last == 2;
-  const double ratio = halved ? 2.0 : (levels.last + 1.0) / levels.last;
-  const double order = settling == Settling::on_hinges ? 2.0 : 3.0;
+  const double panel = (levels.last + 1.0) / levels.last;
+  const double along_knuckle = levels.last / (levels.last - 1.0);
+  double ratio = panel;
+  if (settling == Settling::hinge_forces)
+    ratio = along_knuckle;
+  if (settling == Settling::bow && levels.last == 2) // the cells between the skins are halved
+    ratio = 2.0;
+  const bool singular = settling == Settling::on_hinges || settling == Settling::hinge_forces;
+  const double order = singular ? 2.0 : 3.0;
   return 1.0 / (std::pow(ratio, order) - 1.0);
 }
 

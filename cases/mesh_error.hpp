@@ -35,11 +35,12 @@ struct LevelPair {
 };
 
 /// Error of an answer from its change between two levels, in the unit of `last`: Richardson's
-/// change / (r^p - 1) (1927), p the order by which such an answer settles, r the ratio of cell
-/// sizes of the panel, (level + 1) / level; for a bow r = 2 from level 1 to 2, where the cells
-/// between the skins are halved. The whole change where there is no order or where steps in time
-/// differ too. Never below 0.2 % of the answer, 10 % for a mean over cells: two levels cannot tell
-/// less (docs/mesh-error.md). Where a limit moves with the temperatures, the use of it is compared.
+/// change / (r^p - 1) (1927), p the order by which such an answer settles (`Settling`), r the ratio
+/// of the cell sizes that it hangs on: of the panel (level + 1) / level, along a knuckle level /
+/// (level - 1), between the skins 2 from level 1 to 2. The whole change where there is no order or
+/// where steps in time differ too. Never below 0.2 % of the answer, 10 % for a mean over cells: two
+/// levels cannot tell less (docs/mesh-error.md). Where a limit moves with the temperatures, the use
+/// is compared.
 double error_by_change(const Answer& last, const Answer& before, const LevelPair& levels);
 
 /// All answers of all states with their errors. Cold, most bowed and steady states, open and
