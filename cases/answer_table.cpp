@@ -1,5 +1,6 @@
 #include "cases/answer_table.hpp"
 
+#include "cases/error_words.hpp"
 #include "cases/quantity.hpp"
 #include "cases/split_words.hpp"
 #include "cases/spread.hpp"
@@ -125,11 +126,14 @@ std::string over_the_years(const DoorCase& c, const WearCurve& wear)
 }
 
 // A warm state in short: temperatures, bow as a straightedge reads it, drop.
-std::string warm_state(const DoorCase& c, const Deflection& d)
+std::string warm_state(const DoorCase& c, const CheckRun& run, const Deflection& d)
 {
   const auto degrees = [&](double t) { return format_short(t, Kind::temperature, c.units); };
   const Warmth& w = d.warmth;
   const BowReadings& b = d.bow;
+  const auto read = [&](double value, const char* name) {
+    return length(value, c.units) + plus_minus(run, d.state, name, c.units);
+  };
   std::string text = fmt::format("\n{} (gas {})\n", d.state, degrees(w.gas));
   text += fmt::format(
       "  skins {} inside, {} outside on average; outside {} in the middle, {} at most\n",
@@ -137,18 +141,22 @@ std::string warm_state(const DoorCase& c, const Deflection& d)
       degrees(w.outside_hottest));
   text += fmt::format("  straightedge, middle outwards of the ends (- is towards the fire):\n");
   text += fmt::format("    outer skin  across {}, along {}, diagonal {}\n",
-                      length(b.outer_across, c.units), length(b.outer_along, c.units),
-                      length(b.outer_diagonal, c.units));
+                      read(b.outer_across, "outer skin across"),
+                      read(b.outer_along, "outer skin along"),
+                      read(b.outer_diagonal, "outer skin diagonal"));
   text += fmt::format("    inner skin  across {}, along {}, diagonal {}\n",
-                      length(b.inner_across, c.units), length(b.inner_along, c.units),
-                      length(b.inner_diagonal, c.units));
+                      read(b.inner_across, "inner skin across"),
+                      read(b.inner_along, "inner skin along"),
+                      read(b.inner_diagonal, "inner skin diagonal"));
   text += fmt::format("  middle against corners {}; by hand from the skins' means {}\n",
-                      length(std::abs(b.outer_corners), c.units), length(w.hand_bow, c.units));
+                      read(std::abs(b.outer_corners), "outer skin, middle against corners"),
+                      length(w.hand_bow, c.units));
   if (const AnswerSplit* split = split_of(d, bow_answer))
     text += fmt::format("    from: {}\n", split_line(*split, c.units));
   text += fmt::format("  grown {} in width, {} in height; drop {}, of it heat {}\n",
-                      length(b.width_growth, c.units), length(b.height_growth, c.units),
-                      length(d.drop, c.units), length(d.heat_drop, c.units));
+                      read(b.width_growth, "growth in width"),
+                      read(b.height_growth, "growth in height"),
+                      read(d.drop, "drop of the latch corner"), length(d.heat_drop, c.units));
   text += fmt::format("  rim {}, knuckles {}, pins {}, jamb {}\n", degrees(w.rim),
                       degrees(w.knuckles), degrees(w.pins), degrees(w.jamb));
   text += fmt::format("  energy closes to {:.0e} of the throughput\n", w.energy_error);
@@ -156,14 +164,20 @@ std::string warm_state(const DoorCase& c, const Deflection& d)
 }
 
 // A closed state in short: what the customer notices first.
-std::string closed_state(const DoorCase& c, const ClosedDoor& d, const ClosedDoor& cold)
+std::string closed_state(const DoorCase& c, const CheckRun& run, const ClosedDoor& d)
 {
   const auto load = [&](double v) { return format_short(v, Kind::force_per_length, c.units); };
   const auto force = [&](double v) { return format_short(v, Kind::force, c.units); };
   const GasketSum& s = d.sum;
+  const ClosedDoor& cold = run.closed.front();
+  const auto error = [&](const std::string& name) {
+    return plus_minus(run, d.state, name, c.units);
+  };
   std::string text = fmt::format("\n{}\n", d.state);
   text += fmt::format("  gasket {} least, {} mean; squeeze {} at most; pushes with {} in all\n",
-                      load(s.least_load), load(s.mean_load), length(s.most_squeeze, c.units),
+                      load(s.least_load) + error("least load of the gasket"),
+                      load(s.mean_load) + error("mean load of the gasket"),
+                      length(s.most_squeeze, c.units) + error("most squeeze of the gasket"),
                       force(s.total));
   text +=
       fmt::format("  {:.0f} % of its {} seals less than it should, {:.0f} % is crushed; open {}\n",
@@ -175,8 +189,10 @@ std::string closed_state(const DoorCase& c, const ClosedDoor& d, const ClosedDoo
   for (std::size_t l = 0; l < d.latches.size(); ++l) {
     const LatchAt& latch = d.latches[l];
     const double more = latch.force - cold.latches[l].force;
-    text += fmt::format("  latch {}: {} on the door, {} by hand", latch.latch + 1,
-                        force(latch.force), force(latch.hand));
+    text +=
+        fmt::format("  latch {}: {} on the door, {} by hand", latch.latch + 1,
+                    force(latch.force) + error(fmt::format("force of latch {}", latch.latch + 1)),
+                    force(latch.hand));
     if (&d != &cold)
       text += fmt::format(", {} {} than cold", force(std::abs(more)),
                           more > 0.0 ? "tighter" : "slacker");
@@ -203,22 +219,24 @@ std::string shown(const Finding& f, double value, Units units)
 
 std::string checks(const DoorCase& c, const CheckRun& run)
 {
-  std::string text = "\nChecks\n";
-  text +=
-      fmt::format("  {:<8}{:<31}{:>14}{:>14}{:>8}\n", "verdict", "check", "found", "limit", "use");
+  std::string text = "\nChecks (+- is the error from the mesh)\n";
+  text += fmt::format("  {:<8}{:<31}{:>14}{:>13}{:>14}{:>8}\n", "verdict", "check", "found", "+-",
+                      "limit", "use");
   std::string state;
   for (const auto& f : run.findings) {
     if (f.state != state && (!run.warm.empty() || !run.closed.empty()))
       text += fmt::format("  -- {} --\n", f.state);
     state = f.state;
-    text += fmt::format("  {:<8}{:<31}{:>14}{:>14}{:>6.0f} %\n", verdict_word(f.verdict), f.name,
-                        shown(f, f.found, c.units), shown(f, f.limit, c.units), 100.0 * f.use);
+    text += fmt::format("  {:<8}{:<31}{:>14}{:>13}{:>14}{:>6.0f} %\n", verdict_word(f.verdict),
+                        f.name, shown(f, f.found, c.units),
+                        f.error_known ? error_text(f.error, f.kind, f.plain, c.units) : "?",
+                        shown(f, f.limit, c.units), 100.0 * f.use);
     text += fmt::format("          {}\n          limit: {}\n", f.reason, f.limit_origin);
   }
   return text;
 }
 
-std::string trust(const CheckRun& run)
+std::string trust(const DoorCase& c, const CheckRun& run)
 {
   const Balance& b = run.deflection.balance;
   std::string text = fmt::format(
@@ -229,6 +247,8 @@ std::string trust(const CheckRun& run)
                       run.levels.back().level, run.quality.cells, run.deflection.unknowns,
                       run.deflection.contacts,
                       run.reached ? "" : "; the asked accuracy was NOT reached");
+  for (const auto& sentence : error_sentences(c, run))
+    text += sentence + "\n";
   return text;
 }
 
@@ -251,9 +271,9 @@ std::string answer_table(const DoorCase& door_case, const CheckRun& run)
   if (!run.wear.years.empty())
     text += over_the_years(door_case, run.wear);
   for (const auto& d : run.warm)
-    text += warm_state(door_case, d);
+    text += warm_state(door_case, run, d);
   for (const auto& d : run.closed)
-    text += closed_state(door_case, d, run.closed.front());
+    text += closed_state(door_case, run, d);
   if (!run.closed.empty() && door_case.door.gasket.set_gap > door_case.door.gasket.height)
     text += "\nThe set gap is wider than the gasket is high: as drawn it touches nothing.\n";
   if (run.closed.empty() && !door_case.door.gasket.curve.empty())
@@ -265,7 +285,7 @@ std::string answer_table(const DoorCase& door_case, const CheckRun& run)
     text += "\nWhat would change it, each computed alone, the least first\n";
   for (const auto& line : run.advice)
     text += "  " + line + "\n";
-  text += trust(run);
+  text += trust(door_case, run);
   text += fmt::format("\nThe door {}.\n", worst(run.findings) == Verdict::holds   ? "holds"
                                           : worst(run.findings) == Verdict::close ? "is close"
                                                                                   : "fails");

@@ -2,6 +2,8 @@
 
 #include "cases/advice.hpp"
 #include "cases/closed_findings.hpp"
+#include "cases/dense_kernels.hpp"
+#include "cases/mesh_error.hpp"
 #include "meshing/loft.hpp"
 
 #include <fmt/format.h>
@@ -63,8 +65,10 @@ void add_closed(const DoorCase& door_case, const Closed& closed, const WarmDoor&
 }
 
 // The instant at which the gasket presses least somewhere: among some ten of the steps after the
-// door has bowed to half of what it will, each closed with the stiffness of the cold door.
-const WarmInstant* loosest(const DoorCase& door_case, const Closed& closed, const Firing& firing)
+// door has bowed to a tenth of what it will, each closed with the stiffness of the cold door and
+// kept.
+const WarmInstant* loosest(const DoorCase& door_case, const Closed& closed, const Firing& firing,
+                           std::vector<ShutInstant>& kept)
 {
   const Door& door = door_case.door;
   double largest = 0.0;
@@ -72,7 +76,7 @@ const WarmInstant* loosest(const DoorCase& door_case, const Closed& closed, cons
     largest = std::max(largest, std::abs(i.hand));
   std::vector<const WarmInstant*> tried;
   for (const auto& i : firing.way)
-    if (std::abs(i.hand) > 0.5 * largest)
+    if (std::abs(i.hand) > 0.1 * largest)
       tried.push_back(&i);
   constexpr std::size_t most = 10;
   const std::size_t step = std::max<std::size_t>(1, tried.size() / most);
@@ -80,10 +84,11 @@ const WarmInstant* loosest(const DoorCase& door_case, const Closed& closed, cons
   double least = 0.0;
   for (std::size_t i = 0; i < tried.size(); i += step) {
     const double jamb = warmth_of(door, closed.shut.door, tried[i]->at).jamb;
-    const double load = closed.cold->least_load_at(closing_of(door), tried[i]->at, jamb);
-    if (worst == nullptr || load < least) {
+    kept.push_back(closed.cold->glance_at(closing_of(door), tried[i]->at, jamb));
+    kept.back().time = tried[i]->time;
+    if (worst == nullptr || kept.back().least_load < least) {
       worst = tried[i];
-      least = load;
+      least = kept.back().least_load;
     }
   }
   return worst;
@@ -120,8 +125,8 @@ void add_advice(const DoorCase& door_case, const Closed& closed, const Progress&
   run.advice = advice(changes);
 }
 
-// The firing on the finest mesh that the cold door needed. The mesh error of the drop is taken as
-// that of the cold one: play and steel are the same parts, and the bow shifts the drop little.
+// The firing on the mesh of the cold door; the error of its drop stands for that of the warm ones
+// where there is no level before to compare with.
 void add_warm_states(const DoorCase& door_case, Closed* closed, const Progress& progress,
                      FactoredBodies& parts, CheckRun& run)
 {
@@ -157,7 +162,7 @@ void add_warm_states(const DoorCase& door_case, Closed* closed, const Progress& 
     return;
   if (!firing.way.empty()) {
     tell("closed, the loosest instant", done);
-    const WarmInstant* worst = loosest(door_case, *closed, firing);
+    const WarmInstant* worst = loosest(door_case, *closed, firing, run.shut_way);
     const bool seen = std::any_of(firing.states.begin(), firing.states.end(), [&](const auto& s) {
       return worst == nullptr || std::abs(s.warmth.time - worst->time) < 0.1 * worst->time;
     });
@@ -174,44 +179,63 @@ void add_warm_states(const DoorCase& door_case, Closed* closed, const Progress& 
   add_closed(door_case, *closed->cold, "closed, cooled again", true, run);
 }
 
-} // namespace
-
-CheckRun check_door(const DoorCase& door_case, const Progress& progress, FactoredBodies* kept)
+// The meshes that are worked on in any case, weighed before the work begins.
+std::vector<Mesh> first_meshes(const Door& door, int most, FactoredBodies* kept,
+                               const MemoryCare& care)
 {
-  FactoredBodies own;
-  FactoredBodies& parts = kept != nullptr ? *kept : own;
-  const Door& door = door_case.door;
-  const double wanted = door_case.accuracy.tolerance * door_case.limits.drop.value;
-  const int most = door_case.accuracy.finest;
-  CheckRun run;
-  for (int level = 1; level <= most; ++level) {
-    const int likely = std::max(level, std::min(2, most)); // most doors are done at the second
-    const double from = level > 1 ? share_up_to(level - 1, likely) : 0.0;
-    const double to = share_up_to(level, likely);
-    const Progress part = [&](const std::string& stage, double done) {
-      if (progress)
-        progress(fmt::format("level {}: {}", level, stage), from + done * (to - from));
-    };
-    part("mesh", 0.0);
-    if (kept == nullptr) // parts of the coarser level serve nothing any more
-      own = {};
-    Mesh mesh = loft(door, fineness(door, level));
-    const MeshQuality quality = inspect(mesh, door);
-    Deflection deflection = deflect_open(door, mesh, part, nullptr, &parts, level > 1 || most == 1);
-    LevelAnswer answer{level, deflection.unknowns, deflection.drop, -1.0};
-    if (!run.levels.empty())
-      answer.error = std::abs(answer.drop - run.levels.back().drop);
-    run.levels.push_back(answer);
-    run.mesh = std::move(mesh);
-    run.quality = quality;
-    run.deflection = std::move(deflection);
-    run.reached = answer.error >= 0.0 && answer.error <= wanted;
-    if (run.reached)
-      break;
+  std::vector<Mesh> meshes;
+  MemoryNeed need;
+  for (int level = 1; level <= std::min(2, most); ++level) {
+    meshes.push_back(loft(door, fineness(door, level)));
+    need = memory_need(door, meshes.back(), level);
+    keep_within(need, care, kept);
   }
-  // A single level tells nothing about its error: the whole drop is taken.
-  const double error = run.levels.back().error;
-  run.deflection.drop_error = error >= 0.0 ? error : std::abs(run.deflection.drop);
+  take_dense_space();
+  if (care.tell)
+    care.tell(memory_words(need));
+  return meshes;
+}
+
+// The open cold door on one level, its error the change from the level before. A single level
+// tells nothing about its error: the whole drop is taken.
+void solve_open(const DoorCase& door_case, int level, Mesh mesh, const Progress& part,
+                FactoredBodies& parts, CheckRun& run)
+{
+  const Door& door = door_case.door;
+  run.mesh = std::move(mesh);
+  run.quality = inspect(run.mesh, door);
+  const bool budget = level > 1 || door_case.accuracy.finest == 1;
+  run.deflection = deflect_open(door, run.mesh, part, nullptr, &parts, budget);
+  LevelAnswer answer{level, run.deflection.unknowns, run.deflection.drop, -1.0};
+  if (!run.levels.empty())
+    answer.error = std::abs(answer.drop - run.levels.back().drop);
+  run.deflection.drop_error = answer.error >= 0.0 ? answer.error : std::abs(run.deflection.drop);
+  run.levels.push_back(answer);
+}
+
+// The last level becomes the one before; what was judged on it is forgotten.
+void step_back(CheckRun& run, FactoredBodies& own, LevelBefore& before)
+{
+  before.level = run.levels.back().level;
+  before.mesh = std::move(run.mesh);
+  before.open = std::move(run.deflection);
+  if (before.parts != nullptr && !own.parts.empty())
+    *before.parts = std::exchange(own, FactoredBodies{});
+  run.findings.clear();
+  run.warm.clear();
+  run.closed.clear();
+  run.curve.clear();
+  run.shut_way.clear();
+  run.fields.clear();
+  run.answers.clear();
+  run.wear = {};
+}
+
+// All states of the door on the level that the open cold one was solved on, judged.
+std::optional<Closed> answer_states(const DoorCase& door_case, const Progress& progress,
+                                    FactoredBodies& parts, CheckRun& run)
+{
+  const Door& door = door_case.door;
   run.findings = judge(door_case, run.deflection);
   if (door_case.use.swings_per_day > 0.0) {
     run.wear = wear_out(door, run.mesh, door_case.use, run.deflection, parts, progress);
@@ -228,6 +252,72 @@ CheckRun check_door(const DoorCase& door_case, const Progress& progress, Factore
   }
   if (!door.fire.schedule.empty() || door.fire.measured.given)
     add_warm_states(door_case, closed ? &*closed : nullptr, progress, parts, run);
+  return closed;
+}
+
+// An error beside every answer, and the words that it turns.
+void add_errors(const DoorCase& door_case, const LevelBefore& before, const Progress& progress,
+                CheckRun& run)
+{
+  run.answers =
+      answers_with_errors(door_case, {run.deflection, run.warm, run.closed}, before, progress);
+  judge_with_errors(run.answers, run.findings);
+  const auto put = [&](Deflection& d) {
+    d.drop_error = error_of(run.answers, d.state, "drop of the latch corner");
+  };
+  put(run.deflection);
+  for (auto& warm : run.warm)
+    put(warm);
+}
+
+} // namespace
+
+CheckRun check_door(const DoorCase& door_case, const Progress& progress, FactoredBodies* kept,
+                    const MemoryCare& care)
+{
+  FactoredBodies own;
+  FactoredBodies own_before;
+  FactoredBodies& parts = kept != nullptr ? *kept : own;
+  LevelBefore before;
+  before.parts = kept != nullptr ? kept : &own_before;
+  const double wanted = door_case.accuracy.tolerance * door_case.limits.drop.value;
+  const int most = door_case.accuracy.finest;
+  std::optional<Closed> closed;
+  CheckRun run;
+  if (progress)
+    progress("level 1: mesh", 0.0);
+  std::vector<Mesh> meshes = first_meshes(door_case.door, most, kept, care);
+  for (int level = 1; level <= most; ++level) {
+    const int likely = std::max(level, std::min(2, most)); // most doors are done at the second
+    const double from = level > 1 ? share_up_to(level - 1, likely) : 0.0;
+    const double to = share_up_to(level, likely);
+    const Progress part = [&](const std::string& stage, double done) {
+      if (progress)
+        progress(fmt::format("level {}: {}", level, stage), from + done * (to - from));
+    };
+    if (level > 1)
+      step_back(run, own, before);
+    closed.reset();
+    part("mesh", 0.0);
+    if (level > static_cast<int>(meshes.size())) {
+      meshes.push_back(loft(door_case.door, fineness(door_case.door, level)));
+      keep_within(memory_need(door_case.door, meshes.back(), level), care, kept);
+    }
+    solve_open(door_case, level, std::move(meshes[level - 1]), part, parts, run);
+    const double error = run.levels.back().error;
+    run.reached = error >= 0.0 && error <= wanted;
+    if (!run.reached && level < most)
+      continue;
+    closed = answer_states(door_case, progress, parts, run);
+    if (level > 1)
+      add_errors(door_case, before, progress, run);
+    const bool hangs = std::any_of(run.findings.begin(), run.findings.end(), [&](const auto& f) {
+      return hangs_in_the_error(f, door_case.accuracy.tolerance);
+    });
+    run.reached = run.reached && !hangs;
+    if (!hangs)
+      break;
+  }
   if (closed)
     add_advice(door_case, *closed, progress, parts, run);
   return run;

@@ -1,8 +1,10 @@
 // The main job: mesh, solve, refine until the answer is good enough, judge.
 #pragma once
 
+#include "cases/answers.hpp"
 #include "cases/case.hpp"
 #include "cases/findings.hpp"
+#include "cases/memory_need.hpp"
 #include "cases/sureness.hpp"
 #include "meshing/mesh.hpp"
 #include "meshing/mesh_quality.hpp"
@@ -28,26 +30,30 @@ struct LevelAnswer {
 /// A whole check of the open door, on the finest mesh that was needed.
 struct CheckRun {
   std::vector<LevelAnswer> levels;
-  bool reached = false; ///< the asked tolerance
+  bool reached = false; ///< the asked tolerance, by the drop and by what a verdict hangs on
   Mesh mesh;
   MeshQuality quality;
-  Deflection deflection;          ///< open, cold or at the one temperature
-  std::vector<Deflection> warm;   ///< with a fire: most bowed, chosen instants, hot and steady
-  std::vector<ClosedDoor> closed; ///< with gasket and latches: cold, like `warm`, cooled again
-  std::vector<WarmPoint> curve;   ///< the warm-up
-  WearCurve wear;                 ///< with a [use]; empty otherwise
+  Deflection deflection;             ///< open, cold or at the one temperature
+  std::vector<Deflection> warm;      ///< with a fire: most bowed, chosen instants, hot and steady
+  std::vector<ClosedDoor> closed;    ///< with gasket and latches: cold, like `warm`, cooled again
+  std::vector<WarmPoint> curve;      ///< the warm-up
+  std::vector<ShutInstant> shut_way; ///< closed at instants of the warm-up, as stiff as when cold
+  WearCurve wear;                    ///< with a [use]; empty otherwise
   std::vector<std::vector<double>> fields; ///< degC at the nodes of mesh.door, per warm state
   std::vector<Finding> findings;
+  std::vector<Answer> answers;     ///< all, with their mesh errors; empty with a single level
   Sureness sureness;               ///< with --spread; empty otherwise
   std::vector<std::string> advice; ///< for a closed door that fails a check: the best changes
 };
 
-/// Checks the open door. Levels are refined until the change of the drop from one level to the
-/// next, which is taken as its error, is below the asked share of the limit. For quadratic cells
-/// the change is larger than the error that is left, so it errs on the safe side. Throws
-/// ComputeError when no answer can be trusted. `kept` carries factored bodies from one door to the
-/// next.
+/// Checks the door. Levels are refined until the change of the cold drop from one level to the
+/// next, which is taken as its error, is below the asked share of its limit; then all other states
+/// are answered on that level and again, in part, on the one before for their errors
+/// (`answers_with_errors`). Where a verdict hangs in an error above the asked share, everything is
+/// done once more on the next level, up to the finest allowed. Throws ComputeError when no answer
+/// can be trusted, or before a mesh level that would not fit into memory. `kept` carries factored
+/// bodies from one door to the next.
 CheckRun check_door(const DoorCase& door_case, const Progress& progress,
-                    FactoredBodies* kept = nullptr);
+                    FactoredBodies* kept = nullptr, const MemoryCare& care = {});
 
 } // namespace hangtrue

@@ -155,14 +155,18 @@ ExitStatus command_mesh(const std::string& file, const std::string& out, int lev
   return ExitStatus::holds;
 }
 
-ExitStatus command_check(const std::string& file, const std::string& out, bool strict, bool spread)
+ExitStatus command_check(const CheckAsked& asked)
 {
   StageTimes times;
-  const DoorCase door_case = read_door_file(file);
-  OutputFolder folder(folder_for(file, out), check_names(door_case.door));
+  const DoorCase door_case = read_door_file(asked.file);
+  OutputFolder folder(folder_for(asked.file, asked.out), check_names(door_case.door));
   const Progress progress = timed(terminal_progress(), times);
-  CheckRun run = check_door(door_case, progress);
-  if (spread)
+  const MemoryCare care{asked.room, [&](const std::string& words) {
+                          fmt::print("{}: the check {}\n", asked.file, words);
+                          std::fflush(stdout);
+                        }};
+  CheckRun run = check_door(door_case, progress, nullptr, care);
+  if (asked.spread)
     add_spread(door_case, progress, run);
   progress("drawing and files", 1.0);
   folder.write("results.json", results_json(door_case, run));
@@ -175,7 +179,7 @@ ExitStatus command_check(const std::string& file, const std::string& out, bool s
   end_progress();
   fmt::print("{}\nResults in {}\n", answer_table(door_case, run), folder.path());
   const Verdict verdict = worst(run.findings);
-  const bool fails = verdict == Verdict::fails || (strict && verdict == Verdict::close);
+  const bool fails = verdict == Verdict::fails || (asked.strict && verdict == Verdict::close);
   return fails ? ExitStatus::close_or_fails : ExitStatus::holds;
 }
 

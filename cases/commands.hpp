@@ -3,6 +3,7 @@
 
 #include "meshing/errors.hpp"
 
+#include <optional>
 #include <string>
 
 namespace hangtrue
@@ -16,9 +17,17 @@ ExitStatus command_new(const std::string& file);
 /// mesh.
 ExitStatus command_mesh(const std::string& file, const std::string& out, int level);
 
-/// `hangtrue check`: the table, results.json, drop.svg and the .vtu set. `strict` makes `close`
-/// count as not holding.
-ExitStatus command_check(const std::string& file, const std::string& out, bool strict, bool spread);
+/// What was asked of `hangtrue check`.
+struct CheckAsked {
+  std::string file;
+  std::string out;            ///< empty: beside the file
+  bool strict = false;        ///< `close` counts as not holding
+  bool spread = false;        ///< with ranges of the answers
+  std::optional<double> room; ///< byte of memory that may be taken
+};
+
+/// `hangtrue check`: the table, results.json, drop.svg and the .vtu set.
+ExitStatus command_check(const CheckAsked& asked);
 
 /// `hangtrue skins`: what each way of holding the inner skin buys in the door's fire.
 ExitStatus command_skins(const std::string& file);

@@ -1,7 +1,10 @@
 #include "cases/compare.hpp"
 
+#include "cases/compare_chart.hpp"
 #include "cases/compare_table.hpp"
 #include "cases/door_file.hpp"
+#include "cases/figure_files.hpp"
+#include "cases/memory_need.hpp"
 #include "cases/output_folder.hpp"
 #include "cases/progress.hpp"
 #include "cases/shares.hpp"
@@ -11,6 +14,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <cmath>
 #include <filesystem>
 #include <fstream>
 #include <set>
@@ -100,15 +104,22 @@ ExitStatus tell(const CompareAsked& asked, const DoorCase& base, std::vector<Var
                missing, c.variants.size());
     return ExitStatus::holds;
   }
-  OutputFolder folder(path, {"table.csv", "table.json", "table.txt"});
+  OutputFolder folder(path, {"table.csv", "table.json", "table.txt", "drop-shares.svg",
+                             "drop-shares.pdf", "captions.txt"});
   const std::string text = comparison_text(c);
   folder.write("table.csv", comparison_csv(c));
   folder.write("table.json", comparison_json(c));
   folder.write("table.txt", text);
+  const Figure chart = comparison_chart(c);
+  std::string trouble;
+  write_figures(folder, {chart}, {"svg", "pdf"}, trouble);
+  folder.write("captions.txt", fmt::format("{}\n  {}\n", chart.name, chart.caption));
   folder.keep();
   fmt::print("{}\nEvery variant with its door file is in {}; the table also as table.csv and "
-             "table.json\n",
+             "table.json, as a chart in drop-shares.svg and .pdf\n",
              text, path);
+  if (!trouble.empty())
+    fmt::print(stderr, "not made: {}\n", trouble);
   return status_of(c.rows);
 }
 
@@ -121,9 +132,12 @@ std::string compare_folder(const std::string& door_file)
 }
 
 // The command line of a worker; it must come to the same variants.
-std::vector<std::string> worker_words(const CompareAsked& asked, const std::string& folder)
+std::vector<std::string> worker_words(const CompareAsked& asked, const std::string& folder,
+                                      double room)
 {
   std::vector<std::string> words{"hangtrue", "compare", asked.file, "--out", folder, "--crew"};
+  words.emplace_back("--room");
+  words.push_back(fmt::format("{:.0f} MB", std::max(10.0, std::floor(1e-6 * room))));
   for (const auto& text : asked.tries) {
     words.emplace_back("--try");
     words.push_back(text);
@@ -135,6 +149,16 @@ std::vector<std::string> worker_words(const CompareAsked& asked, const std::stri
   if (asked.singly)
     words.emplace_back("--singly");
   return words;
+}
+
+CrewSize crew_size(const CompareAsked& asked, const DoorCase& base, int wanted)
+{
+  const double room = memory_room(asked.room).bytes;
+  const int workers = workers_with_room(base.door, base.accuracy.finest, wanted, room);
+  if (workers < wanted)
+    fmt::print(stderr, "{} of memory are there: {} at a time instead of {}\n", memory_words(room),
+               workers, wanted);
+  return {workers, room / workers};
 }
 
 CompareJob read_job(const CompareAsked& asked)
@@ -155,7 +179,7 @@ ExitStatus command_compare(const CompareAsked& asked)
     try {
       serve_crew([&](int number) {
         if (number >= 1 && number <= static_cast<int>(variants.size()))
-          work_on(variants[number - 1], path, kept, silent_progress());
+          work_on(variants[number - 1], path, kept, {asked.room, nullptr}, silent_progress());
       });
     } catch (const Interrupted&) {
       return ExitStatus::not_computed; // its owner knows
@@ -166,12 +190,13 @@ ExitStatus command_compare(const CompareAsked& asked)
   const Share share = !asked.share.empty() ? read_share(asked.share) : launched.value_or(Share{});
   // Under a launcher every process is a worker by itself.
   const bool alone = asked.share.empty() && launched;
-  const int workers = asked.workers > 0 ? asked.workers : alone ? 1 : usable_processors();
+  const int wanted = asked.workers > 0 ? asked.workers : alone ? 1 : usable_processors();
   const OutputFolder place(path, {}); // says at once when it cannot be written
   const std::vector<int> work = own_work(asked, share, variants, path);
   const Progress progress = terminal_progress();
+  const CrewSize crew = work.empty() ? CrewSize{} : crew_size(asked, job.base, wanted);
   const std::vector<int> lost =
-      run_crew(worker_words(asked, path), work, workers, [&](std::size_t done) {
+      run_crew(worker_words(asked, path, crew.room), work, crew.workers, [&](std::size_t done) {
         progress(fmt::format("{} of {} variants", done, work.size()),
                  static_cast<double>(done) / static_cast<double>(work.size()));
       });

@@ -5,6 +5,7 @@
 #include "cases/variants.hpp"
 #include "meshing/errors.hpp"
 
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -18,11 +19,12 @@ struct CompareAsked {
   std::vector<std::string> tries; ///< lists as in read_try
   std::string plan;               ///< plan file, or empty
   bool singly = false;
-  bool fresh = false;  ///< do again what is there already
-  bool gather = false; ///< only bring together what is there
-  bool crew = false;   ///< this process is a worker
-  int workers = 0;     ///< 0: as many as there are processors
-  std::string share;   ///< "I/N", or empty
+  bool fresh = false;         ///< do again what is there already
+  bool gather = false;        ///< only bring together what is there
+  bool crew = false;          ///< this process is a worker
+  int workers = 0;            ///< 0: as many as there are processors
+  std::string share;          ///< "I/N", or empty
+  std::optional<double> room; ///< byte of memory that all workers together may take
 };
 
 /// The door, its variants and where they go.
@@ -35,8 +37,19 @@ struct CompareJob {
 /// Reads door and plan. Throws InputError; writes nothing.
 CompareJob read_job(const CompareAsked& asked);
 
-/// The command line of a worker of this job.
-std::vector<std::string> worker_words(const CompareAsked& asked, const std::string& folder);
+/// The command line of a worker of this job that may take `room`, byte.
+std::vector<std::string> worker_words(const CompareAsked& asked, const std::string& folder,
+                                      double room);
+
+/// Workers at a time, and the memory, byte, that each may take.
+struct CrewSize {
+  int workers = 1;
+  double room = 0.0;
+};
+
+/// At most `wanted` workers, as many as find room in memory. Says so on standard error when they
+/// are fewer.
+CrewSize crew_size(const CompareAsked& asked, const DoorCase& base, int wanted);
 
 /// Runs what is not there yet and writes table.csv, table.json and table.txt. Throws InputError.
 ExitStatus command_compare(const CompareAsked& asked);

@@ -5,6 +5,7 @@
 
 #include <cstdlib>
 #include <string_view>
+#include <vector>
 
 namespace hangtrue
 {
@@ -30,6 +31,33 @@ void use_fast_kernels(char** words)
 #else
   static_cast<void>(words);
 #endif
+}
+
+void use_one_dense_thread()
+{
+  using Count = void (*)(int);
+  auto set = [](const char* name, int value) {
+    if (const auto call = reinterpret_cast<Count>(dlsym(RTLD_DEFAULT, name)); call != nullptr)
+      call(value);
+  };
+  set("openblas_set_num_threads", 1);
+  set("omp_set_num_threads", 1);
+  // CHOLMOD asks for four by name; with no active level it gets one.
+  set("omp_set_max_active_levels", 0);
+}
+
+void take_dense_space()
+{
+  using Factor = void (*)(const char*, const int*, double*, const int*, int*, std::size_t);
+  const auto factor = reinterpret_cast<Factor>(dlsym(RTLD_DEFAULT, "dpotrf_"));
+  if (factor == nullptr)
+    return;
+  constexpr int n = 256; // small ones do without
+  std::vector<double> unit(static_cast<std::size_t>(n) * n, 0.0);
+  for (std::size_t i = 0; i < n; ++i)
+    unit[i * n + i] = 1.0;
+  int info = 0;
+  factor("L", &n, unit.data(), &n, &info, 1);
 }
 
 } // namespace hangtrue

@@ -10,4 +10,13 @@ namespace hangtrue
 /// set OPENBLAS_CORETYPE.
 void use_fast_kernels(char** words);
 
+/// Lets the dense library work in one thread whatever the environment says: its other ways to share
+/// out a product round otherwise, and the same door would no longer give the same bytes. Does
+/// nothing with a library that has no threads.
+void use_one_dense_thread();
+
+/// Lets the dense library take its work space (OpenBLAS: 128 MB of address space, once) now, while
+/// there is room: one that is refused it later tries again for ever instead of failing.
+void take_dense_space();
+
 } // namespace hangtrue

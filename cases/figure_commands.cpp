@@ -2,6 +2,7 @@
 
 #include "cases/check_door.hpp"
 #include "cases/door_file.hpp"
+#include "cases/figure_files.hpp"
 #include "cases/figure_set.hpp"
 #include "cases/output_folder.hpp"
 #include "cases/progress.hpp"
@@ -9,7 +10,6 @@
 #include "cases/sheet_words.hpp"
 #include "cases/spread.hpp"
 #include "viz/pdf.hpp"
-#include "viz/raster.hpp"
 #include "viz/scratch.hpp"
 #include "viz/turning.hpp"
 
@@ -26,8 +26,6 @@ namespace hangtrue
 
 namespace
 {
-
-constexpr double dots_of_png = 8.0; // per mm: 203 to the inch
 
 std::vector<std::string> listed(const std::string& text)
 {
@@ -84,36 +82,6 @@ std::string captions_text(const DoorCase& c, const FigureSet& set)
   return text;
 }
 
-void write_figures(OutputFolder& folder, const FigureSet& set,
-                   const std::vector<std::string>& formats, std::string& trouble)
-{
-  const auto wanted = [&](const char* format) {
-    return std::find(formats.begin(), formats.end(), format) != formats.end();
-  };
-  std::vector<PdfJob> jobs;
-  for (const auto& f : set.figures) {
-    if (wanted("png"))
-      folder.write(f.name + ".png", png_bytes(rasterized(f.page, dots_of_png)));
-    if (wanted("svg"))
-      folder.write(f.name + ".svg", page_svg(f.page));
-  }
-  if (!wanted("pdf"))
-    return;
-  const ScratchFolder scratch;
-  for (const auto& f : set.figures) {
-    const std::string html =
-        scratch.write(f.name + ".html", figure_html(page_svg(f.page), f.page.width, f.page.height));
-    jobs.push_back({html, scratch.path(f.name + ".pdf")});
-  }
-  const std::string in_the_way = make_pdfs(jobs);
-  if (!in_the_way.empty()) {
-    trouble += (trouble.empty() ? "" : "\n") + in_the_way;
-    return;
-  }
-  for (const auto& f : set.figures)
-    folder.write(f.name + ".pdf", scratch.read(f.name + ".pdf"));
-}
-
 // All bodies and all states, to be turned by hand; every state drawn with a factor of its own.
 std::string turning_of(const CheckRun& run)
 {
@@ -158,16 +126,17 @@ ExitStatus command_figures(const FiguresAsked& asked)
   const auto formats = chosen("--format", asked.formats, {"png", "svg", "pdf"});
   FigureForm form;
   form.size = size_from(asked.size);
+  form.as_asked = !asked.size.empty();
   std::vector<std::string> files{"captions.txt"};
   for (const auto& n : names)
     for (const auto& f : formats)
       files.push_back(n + "." + f);
   OutputFolder folder(asked.out.empty() ? folder_beside(asked.file) : asked.out, files);
   const Progress progress = terminal_progress();
-  const CheckRun run = check_door(door_case, progress);
+  const CheckRun run = check_door(door_case, progress, nullptr, {asked.room, nullptr});
   FigureSet set = make_figures(door_case, run, names, form, progress);
   progress("writing figures", 1.0);
-  write_figures(folder, set, formats, set.trouble);
+  write_figures(folder, set.figures, formats, set.trouble);
   folder.write("captions.txt", captions_text(door_case, set));
   progress("end", 1.0);
   folder.keep();
@@ -186,7 +155,7 @@ ExitStatus command_report(const ReportAsked& asked)
   OutputFolder folder(asked.out.empty() ? folder_beside(asked.file) : asked.out,
                       {"sheet.html", "sheet.pdf"});
   const Progress progress = terminal_progress();
-  CheckRun run = check_door(door_case, progress);
+  CheckRun run = check_door(door_case, progress, nullptr, {asked.room, nullptr});
   if (asked.spread)
     add_spread(door_case, progress, run);
   FigureSet set = make_figures(door_case, run, figure_names(door_case),

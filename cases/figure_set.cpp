@@ -1,8 +1,10 @@
 #include "cases/figure_set.hpp"
 
 #include "cases/closed_charts.hpp"
+#include "cases/drop_shares.hpp"
 #include "cases/quantity.hpp"
 #include "cases/split_words.hpp"
+#include "cases/warm_up_chart.hpp"
 #include "viz/display.hpp"
 
 #include <fmt/format.h>
@@ -10,7 +12,6 @@
 #include <algorithm>
 #include <cmath>
 #include <functional>
-#include <map>
 #include <memory>
 
 namespace hangtrue
@@ -19,9 +20,9 @@ namespace hangtrue
 namespace
 {
 
-constexpr double inch = 0.0254;                                  // m
-constexpr double minute = 60.0;                                  // s
-constexpr double ksi = 1000.0 * 4.4482216152605 / (inch * inch); // Pa
+constexpr double inch = 0.0254;                              // m
+constexpr double pound_force = 4.4482216152605;              // N
+constexpr double ksi = 1000.0 * pound_force / (inch * inch); // Pa
 
 // Endings of the warm states, in the order in which a check comes by them.
 std::vector<std::string> warm_endings(const Door& door)
@@ -85,7 +86,7 @@ Figure drop_chart(const DoorCase& c, const CheckRun& run, const FigureSize& size
   if (!run.warm.empty())
     chart.parts.emplace_back("heat");
   for (const auto* d : states_of(run)) {
-    StackedBar bar{d->state, {}, words.length(d->drop)};
+    StackedBar bar{d->state, {}, words.length(d->drop), "", 0};
     for (const double part : {d->drop - d->elastic_drop - d->heat_drop, d->elastic_drop})
       bar.parts.push_back(words.length_number(part));
     if (!run.warm.empty())
@@ -103,46 +104,15 @@ Figure drop_chart(const DoorCase& c, const CheckRun& run, const FigureSize& size
   return figure;
 }
 
-// The parts that matter most in any state, by name, at most `most` of them.
-std::vector<std::string> main_parts(const std::vector<const Deflection*>& states, std::size_t most)
-{
-  std::map<std::string, double> largest;
-  for (const auto* d : states)
-    for (const auto& share : d->budget) {
-      double& l = largest[share.part];
-      l = std::max(l, std::abs(share.drop));
-    }
-  std::vector<std::pair<double, std::string>> sorted;
-  for (const auto& [part, drop] : largest)
-    sorted.emplace_back(-drop, part);
-  std::sort(sorted.begin(), sorted.end());
-  std::vector<std::string> parts;
-  for (const auto& [drop, part] : sorted)
-    if (parts.size() < most)
-      parts.push_back(part);
-  return parts;
-}
-
 // Shares of the drop by the unit-load theorem, part by part.
 Figure shares_chart(const DoorCase& c, const CheckRun& run, const FigureSize& size)
 {
   const FigureWords words = figure_words(c.units);
-  const auto states = states_of(run);
-  StackedChart chart;
+  std::vector<DropRow> rows;
+  for (const auto* d : states_of(run))
+    rows.push_back({d->state, &d->budget, words.length(d->drop)});
+  StackedChart chart = drop_shares(rows, words);
   chart.heading = {"Shares of the drop, part by part", c.door.name};
-  chart.axis = "drop, " + words.length_unit;
-  constexpr std::size_t most = 5;
-  chart.parts = main_parts(states, most);
-  const std::size_t named = chart.parts.size();
-  chart.parts.emplace_back("all the rest");
-  for (const auto* d : states) {
-    StackedBar bar{d->state, std::vector<double>(named + 1), words.length(d->drop)};
-    for (const auto& share : d->budget) {
-      const auto found = std::find(chart.parts.begin(), chart.parts.end() - 1, share.part);
-      bar.parts[found - chart.parts.begin()] += words.length_number(share.drop);
-    }
-    chart.bars.push_back(bar);
-  }
   chart.limit = words.length_number(c.limits.drop.value);
   chart.limit_words = "limit " + words.length(c.limits.drop.value);
   const double high = std::min(size.height, 52.0 + 18.0 * static_cast<double>(chart.bars.size()));
@@ -150,54 +120,6 @@ Figure shares_chart(const DoorCase& c, const CheckRun& run, const FigureSize& si
   figure.caption =
       "Shares of the drop by the unit-load theorem: they add up to the drop; shares left "
       "of zero lift it. Money goes to the largest.";
-  return figure;
-}
-
-// Steps of a time axis that a clock knows, min.
-double minute_step(double range)
-{
-  for (const double step : {5.0, 10.0, 15.0, 30.0, 60.0, 120.0, 240.0})
-    if (range / step <= 9.0)
-      return step;
-  return 480.0;
-}
-
-Figure warm_up_chart(const DoorCase& c, const CheckRun& run, const FigureSize& size)
-{
-  const FigureWords words = figure_words(c.units);
-  Curve gas{"gas", {}, series_colour(3), Dash::dashed};
-  Curve inner{"inner skin", {}, series_colour(1)};
-  Curve outer{"outer skin", {}, series_colour(0)};
-  Curve bow{"by hand", {}, series_colour(0)};
-  for (const auto& p : run.curve) {
-    const double t = p.time / minute;
-    gas.points.push_back({t, words.temperature_number(p.gas)});
-    inner.points.push_back({t, words.temperature_number(p.inner_skin)});
-    outer.points.push_back({t, words.temperature_number(p.outer_skin)});
-    bow.points.push_back({t, words.length_number(std::abs(p.hand_bow))});
-  }
-  const Deflection& worst = run.warm.front();
-  const double at = worst.warmth.time / minute;
-  Pane heat{"temperature, " + words.temperature_unit, {gas, inner, outer}, {}, {}, false};
-  heat.limits.push_back({words.temperature_number(c.limits.touch.value), "limit outside"});
-  heat.marks.push_back({{at, words.temperature_number(worst.warmth.outside_hottest)},
-                        "hottest outside " + words.temperature(worst.warmth.outside_hottest)});
-  Pane bowed{"bow, " + words.length_unit, {bow}, {}, {}, true};
-  bowed.marks.push_back({{at, words.length_number(std::abs(worst.bow.outer_corners))},
-                         "computed " + words.length(std::abs(worst.bow.outer_corners))});
-  CurveChart chart{{"The warm-up", c.door.name +
-                                       "; skins on average, bow of the middle against the "
-                                       "corners"},
-                   "time from the start of the fire, min",
-                   minute_step(run.curve.back().time / minute),
-                   {heat, bowed},
-                   {{at, "most bowed"}}};
-  Figure figure{"warm-up", curve_chart(chart, size), ""};
-  figure.caption = fmt::format(
-      "The warm-up by the schedule of the door file. The bow by hand is the two-skin formula from "
-      "the mean temperatures; the ring is the computed bow of the most bowed instant, {:.0f} min: "
-      "{}.",
-      at, words.length(std::abs(worst.bow.outer_corners)));
   return figure;
 }
 
@@ -236,8 +158,7 @@ std::vector<Maker> makers_of(const DoorCase& c, const CheckRun& run, const Figur
   if (!run.wear.years.empty())
     makers.push_back({"wear", false, [&c, &run, form] { return wear_chart(c, run, form.size); }});
   if (warms_up(door))
-    makers.push_back(
-        {"warm-up", false, [&c, &run, form] { return warm_up_chart(c, run, form.size); }});
+    makers.push_back({"warm-up", false, [&c, &run, form] { return warm_up_chart(c, run, form); }});
   const auto endings = warm_endings(door);
   for (std::size_t s = 0; s < run.warm.size(); ++s) {
     const Deflection& warm = run.warm[s];
@@ -246,8 +167,8 @@ std::vector<Maker> makers_of(const DoorCase& c, const CheckRun& run, const Figur
     makers.push_back({"temperature" + endings.at(s), true, [=, &door, &run, &warm, &field] {
                         return temperature_figure(door, run.mesh, warm, field, touch, words, form);
                       }});
-    makers.push_back({"stress" + endings.at(s), true, [=, &door, &run, &warm, &field] {
-                        return stress_figure(door, run.mesh, warm, field, words, form);
+    makers.push_back({"stress" + endings.at(s), true, [=, &door, &run, &warm] {
+                        return stress_figure(door, run.mesh, warm, words, form);
                       }});
     makers.push_back({"bow" + endings.at(s), true, [=, &door, &run, &warm] {
                         return bow_figure(door, run.mesh, warm, words, form);
@@ -313,6 +234,8 @@ FigureWords figure_words(Units units)
   words.stress = [units](double pa) { return format_short(pa, Kind::stress, units); };
   words.stress_number = [us](double pa) { return us ? pa / ksi : 1e-6 * pa; };
   words.stress_unit = us ? "ksi" : "MPa";
+  words.force_number = [us](double n) { return us ? n / pound_force : n; };
+  words.force_unit = us ? "lbf" : "N";
   words.length_number = [us](double m) { return us ? m / inch : 1e3 * m; };
   words.temperature_number = [us](double t) { return us ? 1.8 * t + 32.0 : t; };
   words.length_unit = us ? "in" : "mm";

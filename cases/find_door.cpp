@@ -73,10 +73,11 @@ void work_until_found(const CompareAsked& asked, const CompareJob& job,
       work.push_back(r.variant->number);
   const Progress progress = terminal_progress();
   std::size_t known = 0;
+  const int wanted = asked.workers > 0 ? asked.workers : usable_processors();
+  const CrewSize crew = work.empty() ? CrewSize{} : crew_size(asked, job.base, wanted);
   try {
     run_crew(
-        worker_words(asked, job.folder), work,
-        asked.workers > 0 ? asked.workers : usable_processors(),
+        worker_words(asked, job.folder, crew.room), work, crew.workers,
         [&](std::size_t done) {
           progress(fmt::format("{} checked of at most {}", done, work.size()),
                    static_cast<double>(done) / static_cast<double>(work.size()));

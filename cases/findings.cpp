@@ -187,15 +187,18 @@ Finding make_floor(const std::string& name, const std::string& state, double fou
 
 std::string si_unit(const Finding& finding)
 {
-  if (finding.plain)
-    return "1";
-  if (finding.kind == Kind::temperature)
+  return finding.plain ? "1" : si_unit(finding.kind);
+}
+
+std::string si_unit(Kind kind)
+{
+  if (kind == Kind::temperature)
     return "degC";
-  if (finding.kind == Kind::force)
+  if (kind == Kind::force)
     return "N";
-  if (finding.kind == Kind::force_per_length)
+  if (kind == Kind::force_per_length)
     return "N/m";
-  return finding.kind == Kind::length ? "m" : "Pa";
+  return kind == Kind::length ? "m" : "Pa";
 }
 
 Finding make_finding(const std::string& name, const std::string& state, double found,
@@ -210,6 +213,7 @@ Finding make_finding(const std::string& name, const std::string& state, double f
   made.limit_origin = limit.origin;
   made.use = limit.value > 0.0 ? found / limit.value : 0.0;
   made.error = error;
+  made.error_known = error > 0.0;
   made.verdict = judge_value(found, limit.value, error);
   made.reason = reason;
   return made;
@@ -223,6 +227,16 @@ Verdict judge_value(double found, double limit, double error)
   if (found + error > limit || found > near * limit)
     return Verdict::close;
   return Verdict::holds;
+}
+
+// At a floor the error counts downwards: the use that the value less its error would have.
+Verdict judge_again(const Finding& finding)
+{
+  if (!finding.at_least)
+    return judge_value(finding.found, finding.limit, finding.error);
+  const Verdict plain = judge_value(finding.use, 1.0, 0.0);
+  const bool reached = finding.found - finding.error < finding.limit;
+  return plain == Verdict::holds && reached ? Verdict::close : plain;
 }
 
 std::vector<Finding> judge(const DoorCase& door_case, const Deflection& deflection)

@@ -32,8 +32,9 @@ struct Finding {
   bool plain = false;    ///< a share without unit
   bool at_least = false; ///< the limit is the least, not the most
   std::string limit_origin;
-  double use = 0.0;                                ///< found / limit
-  double error = 0.0;                              ///< SI, estimated error of `found` from the mesh
+  double use = 0.0;         ///< found / limit
+  double error = 0.0;       ///< SI, estimated error of `found` from the mesh
+  bool error_known = false; ///< with a single mesh level there is no estimate
   std::optional<std::pair<double, double>> likely; ///< SI, range from [spread]; where asked for
   Verdict verdict = Verdict::holds;
   std::string reason; ///< a sentence in the user's words
@@ -42,9 +43,15 @@ struct Finding {
 /// SI unit of a finding as written into results: "m", "Pa" or "1".
 std::string si_unit(const Finding& finding);
 
+/// SI unit of what checks and readings are measured in: "m", "Pa", "N", "N/m" or "degC".
+std::string si_unit(Kind kind);
+
 /// Verdict by the rule of the program: fails above the limit, close when the error estimate reaches
 /// it or above 90 % of it, holds otherwise.
 Verdict judge_value(double found, double limit, double error);
+
+/// The word for a finding with the error that it has now.
+Verdict judge_again(const Finding& finding);
 
 /// A finding with its use and verdict filled in; `error` in the unit of `found`.
 Finding make_finding(const std::string& name, const std::string& state, double found,

@@ -3,15 +3,18 @@
 #include "cases/dense_kernels.hpp"
 #include "cases/figure_commands.hpp"
 #include "cases/find_door.hpp"
+#include "cases/memory_room.hpp"
 #include "cases/progress.hpp"
 #include "cases/version.hpp"
 
 #include <CLI/CLI.hpp>
 #include <fmt/format.h>
 
+#include <csignal>
 #include <cstdio>
 #include <exception>
 #include <functional>
+#include <optional>
 #include <string>
 
 namespace
@@ -24,13 +27,31 @@ struct Asked {
   bool by_price = false;
   std::string file;
   std::string out;
+  std::string room;
   int level = 2;
-  bool strict = false;
-  bool spread = false;
+  CheckAsked check;
   FiguresAsked figures;
   ReportAsked report;
   std::function<ExitStatus()> run;
 };
+
+void add_room(CLI::App& command, Asked& asked)
+{
+  command.add_option("--room", asked.room, "Memory that may be taken, as \"4 GB\"");
+}
+
+// The bound holds for all that follows; what it leaves goes to the command.
+void take_room(Asked& asked)
+{
+  const std::optional<double> room = read_room(asked.room);
+  if (!room)
+    return;
+  hold_to_room(*room);
+  asked.check.room = room;
+  asked.compare.room = room;
+  asked.figures.room = room;
+  asked.report.room = room;
+}
 
 void add_compare(CLI::App& app, Asked& asked)
 {
@@ -47,6 +68,7 @@ void add_compare(CLI::App& app, Asked& asked)
   compare->add_option("--share", c.share, "Part I of N of the variants, I/N");
   compare->add_flag("--gather", c.gather, "Only bring together what the shares have left");
   compare->add_flag("--fresh", c.fresh, "Do again what is there already");
+  add_room(*compare, asked);
   compare->add_flag("--crew", c.crew)->group(""); // how the program starts its own workers
   compare->callback([&] { asked.run = [&] { return command_compare(asked.compare); }; });
 }
@@ -63,6 +85,7 @@ void add_find(CLI::App& app, Asked& asked)
   find->add_flag("--by-price", asked.by_price, "The cheapest instead of the lightest");
   find->add_option("--out", c.out, "Folder for the variants that are checked");
   find->add_option("--workers", c.workers, "Processes at a time")->check(CLI::Range(1, 512));
+  add_room(*find, asked);
   find->callback([&] { asked.run = [&] { return command_find(asked.compare, asked.by_price); }; });
 }
 
@@ -83,14 +106,15 @@ void add_commands(CLI::App& app, Asked& asked)
       [&] { asked.run = [&] { return command_mesh(asked.file, asked.out, asked.level); }; });
 
   auto* check = app.add_subcommand("check", "Check a door: how it hangs and whether that holds");
-  check->add_option("FILE", asked.file, "Door file")->required();
-  check->add_option("--out", asked.out, "Folder for the results; without it one beside the file");
-  check->add_flag("--strict", asked.strict, "Let a check that is only close count as not holding");
+  check->add_option("FILE", asked.check.file, "Door file")->required();
+  check->add_option("--out", asked.check.out,
+                    "Folder for the results; without it one beside the file");
+  check->add_flag("--strict", asked.check.strict,
+                  "Let a check that is only close count as not holding");
   constexpr const char* spread = "Ranges of the answers from what is known to a factor only";
-  check->add_flag("--spread", asked.spread, spread);
-  check->callback([&] {
-    asked.run = [&] { return command_check(asked.file, asked.out, asked.strict, asked.spread); };
-  });
+  check->add_flag("--spread", asked.check.spread, spread);
+  add_room(*check, asked);
+  check->callback([&] { asked.run = [&] { return command_check(asked.check); }; });
 
   auto* skins = app.add_subcommand("skins", "What each way of holding the inner skin buys");
   skins->add_option("FILE", asked.file, "Door file")->required();
@@ -105,6 +129,7 @@ void add_commands(CLI::App& app, Asked& asked)
   figures->add_option("--only", asked.figures.only, "Names of figures, with commas between");
   figures->add_option("--size", asked.figures.size, "Width and height, as \"7 in x 5 in\"");
   figures->add_option("--format", asked.figures.formats, "png, svg, pdf, with commas between");
+  add_room(*figures, asked);
   figures->callback([&] { asked.run = [&] { return command_figures(asked.figures); }; });
 
   auto* sheet = app.add_subcommand("report", "Check a door and write its sheet, HTML and PDF");
@@ -115,6 +140,7 @@ void add_commands(CLI::App& app, Asked& asked)
   sheet->add_option("--date", asked.report.date, "Date of issue; without it today's");
   sheet->add_option("--paper", asked.report.paper, "letter or a4, for the PDF");
   sheet->add_flag("--spread", asked.report.spread, spread);
+  add_room(*sheet, asked);
   sheet->callback([&] { asked.run = [&] { return command_report(asked.report); }; });
 
   auto* keys = app.add_subcommand("keys", "Print the reference of the door file");
@@ -140,6 +166,8 @@ using Early = void (*)(int, char**, char**);
 int main(int count, char** words)
 {
   use_fast_kernels(words);
+  use_one_dense_thread();
+  std::signal(SIGXFSZ, SIG_IGN); // a limit of file size is a full disk: told, not died of
   CLI::App app{"hangtrue: will this heavy, hot door hang true?", "hangtrue"};
   Asked asked;
   add_commands(app, asked);
@@ -150,6 +178,7 @@ int main(int count, char** words)
   }
   watch_for_interrupt();
   try {
+    take_room(asked);
     return static_cast<int>(asked.run());
   } catch (const InputError& error) {
     return report(error.what(), ExitStatus::bad_input);
@@ -160,7 +189,9 @@ int main(int count, char** words)
     report("ended before it was done; nothing half-written was left", ExitStatus::not_computed);
     return by_interrupt;
   } catch (const std::bad_alloc&) {
-    return report("not enough memory; ask for a coarser answer ([accuracy] in the door file)",
+    return report("memory: there was not enough on the way; nothing half-written was left. Set a "
+                  "lower finest_level under [accuracy] in the door file, or make more memory "
+                  "available",
                   ExitStatus::not_computed);
   } catch (const std::exception& error) {
     return report(fmt::format("not computed: {}", error.what()), ExitStatus::not_computed);

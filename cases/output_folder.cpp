@@ -6,6 +6,10 @@
 #include <unistd.h>
 
 #include <algorithm>
+#include <array>
+#include <cerrno>
+#include <charconv>
+#include <csignal>
 #include <fstream>
 #include <system_error>
 
@@ -56,6 +60,36 @@ std::set<std::string> read_list(const fs::path& path)
   return names;
 }
 
+// A temporary name carries the machine and the process, since a folder may be shared.
+std::string part_head(const std::string& process)
+{
+  std::array<char, 256> machine{};
+  gethostname(machine.data(), machine.size() - 1);
+  return fmt::format(".part-{}-{}-", machine.data(), process);
+}
+
+// What a killed process of this machine has left half-written: nobody will ever finish it.
+void clear_orphans(const fs::path& folder)
+{
+  std::error_code error;
+  std::vector<fs::path> orphans;
+  for (const auto& entry : fs::directory_iterator(folder, error)) {
+    const std::string name = entry.path().filename().string();
+    const std::string head = part_head("");
+    const std::string before = head.substr(0, head.size() - 1);
+    if (name.rfind(before, 0) != 0)
+      continue;
+    pid_t process = 0;
+    const char* end = name.data() + name.size();
+    const auto read = std::from_chars(name.data() + before.size(), end, process);
+    if (read.ec == std::errc() && read.ptr != end && *read.ptr == '-' && process > 0 &&
+        kill(process, 0) != 0 && errno == ESRCH)
+      orphans.push_back(entry.path());
+  }
+  for (const auto& orphan : orphans)
+    fs::remove(orphan, error);
+}
+
 // Folders that creating `folder` will add, outermost first.
 std::vector<fs::path> missing(fs::path folder)
 {
@@ -92,6 +126,7 @@ OutputFolder::OutputFolder(const std::string& path, const std::vector<std::strin
   if (access(folder_.c_str(), W_OK | X_OK) != 0)
     refuse(folder_, "nothing can be written there",
            "ask for the permission, or name another folder with --out");
+  clear_orphans(folder_);
 }
 
 OutputFolder::~OutputFolder()
@@ -103,13 +138,9 @@ OutputFolder::~OutputFolder()
     fs::remove(*folder, ignored); // takes away empty folders only
 }
 
-// Another process of the same job may have written it since: its list was there before its file.
-void OutputFolder::check_free(const std::string& name)
+void OutputFolder::check_free(const std::string& name) const
 {
-  if (ours_.count(name) != 0 || !is_there(folder_ / name))
-    return;
-  ours_.merge(read_list(folder_ / list_name));
-  if (ours_.count(name) == 0)
+  if (ours_.count(name) == 0 && is_there(folder_ / name))
     refuse(folder_, "it holds a " + name + " that this program did not write",
            "move that away, or name another folder with --out");
 }
@@ -119,12 +150,17 @@ std::string OutputFolder::path() const
   return folder_.string();
 }
 
-// The ending stays, since some writers go by it; the process is named, since two may run.
+// The ending stays, since some writers go by it.
 std::string OutputFolder::temporary(const std::string& name)
 {
   if (std::find(waiting_.begin(), waiting_.end(), name) == waiting_.end())
     waiting_.push_back(name);
-  return (folder_ / fmt::format(".part-{}-{}", getpid(), name)).string();
+  return temporary_path(name);
+}
+
+std::string OutputFolder::temporary_path(const std::string& name) const
+{
+  return (folder_ / (part_head(std::to_string(getpid())) + name)).string();
 }
 
 void OutputFolder::write(const std::string& name, const std::string& text)
@@ -136,26 +172,25 @@ void OutputFolder::write(const std::string& name, const std::string& text)
     refuse(folder_, name + " cannot be written", "make room on the disk, or name another folder");
 }
 
-// Renamed into place, so that nobody ever reads half a list.
-void OutputFolder::save_list() const
+// By a temporary name as well: a list cut short would disown results that are there.
+void OutputFolder::save_list()
 {
-  const fs::path temporary_list = folder_ / fmt::format("{}-{}", list_name, getpid());
-  std::ofstream file(temporary_list, std::ios::binary);
-  file << list_head << '\n';
+  std::string text = std::string(list_head) + '\n';
   for (const auto& name : ours_)
-    file << name << '\n';
-  file.close();
+    text += name + '\n';
+  write(list_name, text);
   std::error_code error;
-  if (file)
-    fs::rename(temporary_list, folder_ / list_name, error);
-  if (!file || error)
-    refuse(folder_, std::string(list_name) + " cannot be written", "make room on the disk");
+  fs::rename(temporary_path(list_name), folder_ / list_name, error);
+  if (error)
+    refuse(folder_, std::string(list_name) + " cannot be written: " + error.message(),
+           "ask for the permission, or name another folder with --out");
+  waiting_.pop_back();
 }
 
 // The list comes first: a run that is killed half-way leaves files that the next may replace.
 void OutputFolder::keep()
 {
-  ours_.merge(read_list(folder_ / list_name));
+  ours_.merge(read_list(folder_ / list_name)); // another run may have been here meanwhile
   for (const auto& name : waiting_) {
     check_free(name);
     ours_.insert(name);

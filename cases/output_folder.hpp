@@ -12,7 +12,7 @@ namespace hangtrue
 /// A folder of results, filled all at once: files are made under temporary names, and take their
 /// own names together when all are whole. A hidden list in the folder says which files are ours;
 /// only those are ever replaced. What is not kept is taken away again, down to a folder that was
-/// made for it.
+/// made for it; what a killed run has left under temporary names goes with the next run.
 class OutputFolder
 {
 public:
@@ -37,8 +37,9 @@ public:
   void keep();
 
 private:
-  void check_free(const std::string& name);
-  void save_list() const;
+  void check_free(const std::string& name) const;
+  [[nodiscard]] std::string temporary_path(const std::string& name) const;
+  void save_list();
 
   std::filesystem::path folder_;
   std::vector<std::filesystem::path> made_; // folders made here, outermost first

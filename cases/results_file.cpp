@@ -1,5 +1,6 @@
 #include "cases/results_file.hpp"
 
+#include "cases/mesh_error.hpp"
 #include "cases/split_words.hpp"
 #include "cases/spread.hpp"
 #include "cases/version.hpp"
@@ -259,6 +260,17 @@ Json closed_json(const CheckRun& run)
   return list;
 }
 
+Json shut_way_json(const std::vector<ShutInstant>& way)
+{
+  Json list = Json::array();
+  for (const auto& i : way)
+    list.push_back({{"time_s", i.time},
+                    {"least_load_N_per_m", i.least_load},
+                    {"least_squeeze_m", i.least_squeeze},
+                    {"latch_force_N", i.latch}});
+  return list;
+}
+
 Json checks_json(const std::vector<Finding>& findings)
 {
   Json list = Json::array();
@@ -271,7 +283,7 @@ Json checks_json(const std::vector<Finding>& findings)
                     {"limit_origin", f.limit_origin},
                     {"limit_is", f.at_least ? "least" : "most"},
                     {"use", f.use},
-                    {"error", f.error},
+                    {"error", f.error_known ? Json(f.error) : Json(nullptr)},
                     {"verdict", verdict_word(f.verdict)},
                     {"reason", f.reason}});
     if (f.likely)
@@ -280,7 +292,35 @@ Json checks_json(const std::vector<Finding>& findings)
   return list;
 }
 
-Json mesh_json(const CheckRun& run)
+// What the states answer besides the checks, with its mesh error.
+Json readings_json(const CheckRun& run)
+{
+  Json list = Json::array();
+  for (const auto& a : run.answers)
+    if (!a.checked)
+      list.push_back({{"name", a.name},
+                      {"state", a.state},
+                      {"value", a.value},
+                      {"unit", si_unit(a.kind)},
+                      {"error", a.error_known ? Json(a.error) : Json(nullptr)},
+                      {"error_of", a.taken_over ? "other states" : "this state"}});
+  return list;
+}
+
+// Checks whose error is above the asked share of the limit.
+Json above_tolerance_json(const DoorCase& c, const CheckRun& run)
+{
+  Json list = Json::array();
+  for (const auto& f : run.findings)
+    if (above_tolerance(f, c.accuracy.tolerance))
+      list.push_back({{"name", f.name},
+                      {"state", f.state},
+                      {"error_of_limit", f.error / f.limit},
+                      {"verdict_hangs_in_it", hangs_in_the_error(f, c.accuracy.tolerance)}});
+  return list;
+}
+
+Json mesh_json(const DoorCase& c, const CheckRun& run)
 {
   Json levels = Json::array();
   for (const auto& l : run.levels) {
@@ -294,7 +334,8 @@ Json mesh_json(const CheckRun& run)
           {"worst_volume_error", run.quality.worst_volume},
           {"worst_joint_error", run.quality.worst_joint},
           {"levels", levels},
-          {"tolerance_reached", run.reached}};
+          {"tolerance_reached", run.reached},
+          {"above_tolerance", above_tolerance_json(c, run)}};
 }
 
 Json wear_json(const DoorCase& c, const WearCurve& wear)
@@ -338,10 +379,14 @@ std::string results_json(const DoorCase& door_case, const CheckRun& run)
                {"verdict", verdict_word(worst(run.findings))},
                {"states", states_json(run)},
                {"checks", checks_json(run.findings)},
-               {"mesh", mesh_json(run)},
+               {"mesh", mesh_json(door_case, run)},
                {"door_as_understood", echo_json(door_case)}};
+  if (!run.answers.empty())
+    results["readings"] = readings_json(run);
   if (!run.closed.empty())
     results["closed"] = closed_json(run);
+  if (!run.shut_way.empty())
+    results["closed_on_the_way"] = shut_way_json(run.shut_way);
   if (!run.sureness.ranges.empty())
     results["spread"] = spread_json(run.sureness);
   if (!run.advice.empty())

@@ -1,5 +1,6 @@
 #include "cases/sheet_words.hpp"
 
+#include "cases/error_words.hpp"
 #include "cases/figure_set.hpp"
 #include "cases/quantity.hpp"
 #include "cases/version.hpp"
@@ -31,9 +32,11 @@ std::vector<SheetVerdict> verdicts_of(const DoorCase& c, const CheckRun& run)
     const auto shown = [&](double v) {
       return f.plain ? fmt::format("{:.3f}", v) : format_short(v, f.kind, c.units);
     };
-    verdicts.push_back({verdict_word(f.verdict), f.name, f.state, shown(f.found), shown(f.limit),
-                        fmt::format("{:.0f} %", 100.0 * f.use),
-                        f.error > 0.0 ? shown(f.error) : std::string(), f.limit_origin, f.reason});
+    verdicts.push_back(
+        {verdict_word(f.verdict), f.name, f.state, shown(f.found), shown(f.limit),
+         fmt::format("{:.0f} %", 100.0 * f.use),
+         f.error_known ? error_text(f.error, f.kind, f.plain, c.units) : std::string(),
+         f.limit_origin, f.reason});
   }
   return verdicts;
 }
@@ -123,10 +126,8 @@ std::vector<std::string> assumptions_of(const DoorCase& c, const CheckRun& run)
                                words.temperature(w.warmth.pins)));
   if (!run.warm.empty())
     list.push_back("The inner skin is " + hold_words(door.inner_hold.kind) + ".");
-  list.push_back(
-      fmt::format("Mesh level {}, {} hexahedra of second order, {} unknowns; the error of the "
-                  "drop is its change from the level before.",
-                  run.levels.back().level, run.quality.cells, run.deflection.unknowns));
+  list.push_back(fmt::format("Mesh level {}, {} hexahedra of second order, {} unknowns.",
+                             run.levels.back().level, run.quality.cells, run.deflection.unknowns));
   return list;
 }
 
@@ -191,7 +192,7 @@ std::vector<HandCheck> hand_checks_of(const DoorCase& c, const CheckRun& run)
   return checks;
 }
 
-std::vector<std::string> books_of(const CheckRun& run)
+std::vector<std::string> books_of(const DoorCase& c, const CheckRun& run)
 {
   const Balance& b = run.deflection.balance;
   std::vector<std::string> list{
@@ -208,6 +209,8 @@ std::vector<std::string> books_of(const CheckRun& run)
             : fmt::format("Mesh level {}: {} unknowns.", l.level, l.unknowns));
   if (!run.reached)
     list.emplace_back("The asked accuracy was NOT reached on the finest mesh allowed.");
+  for (const auto& sentence : error_sentences(c, run))
+    list.push_back(sentence);
   for (const auto& w : run.warm)
     list.push_back(fmt::format("Heat in against heat stored and out, {}: {:.0e} of the throughput.",
                                w.state, w.warmth.energy_error));
@@ -269,7 +272,7 @@ Sheet sheet_words(const DoorCase& c, const CheckRun& run)
   sheet.verdicts = verdicts_of(c, run);
   sheet.assumptions = assumptions_of(c, run);
   sheet.hand_checks = hand_checks_of(c, run);
-  sheet.books = books_of(run);
+  sheet.books = books_of(c, run);
   sheet.not_checked = not_checked_of(run);
   sheet.cautions = cautions;
   for (const auto& line : c.echo)

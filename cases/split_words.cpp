@@ -93,7 +93,7 @@ Page bars_page(const Heading& heading, const std::string& axis, const std::vecto
   const std::size_t named = chart.parts.size();
   chart.parts.emplace_back("all the rest");
   for (const auto& bar : bars) {
-    StackedBar drawn{bar.state, std::vector<double>(named + 1), words.length(bar.whole)};
+    StackedBar drawn{bar.state, std::vector<double>(named + 1), words.length(bar.whole), {}, 0};
     for (const auto& share : *bar.shares) {
       const auto found = std::find(chart.parts.begin(), chart.parts.end() - 1, share.part);
       drawn.parts[found - chart.parts.begin()] += words.length_number(share.value);

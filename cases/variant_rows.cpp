@@ -66,6 +66,8 @@ VariantRow make_row(const DoorCase& door_case, const CheckRun& run)
   row.drop_error = d.drop_error;
   row.steel_drop = d.elastic_drop;
   row.play_drop = d.drop - d.elastic_drop;
+  row.drop_limit = door_case.limits.drop.value;
+  row.shares = d.budget;
   for (const auto& f : run.findings)
     if (f.use > row.use) {
       row.use = f.use;
@@ -78,10 +80,14 @@ VariantRow make_row(const DoorCase& door_case, const CheckRun& run)
 
 std::string row_json(const VariantRow& row)
 {
+  Json shares = Json::array();
+  for (const auto& s : row.shares)
+    shares.push_back({{"part", s.part}, {"drop_m", s.drop}});
   const Json json{{"state", state_word(row.state)}, {"note", row.note},
                   {"weight_N", row.weight},         {"drop_m", row.drop},
                   {"drop_error_m", row.drop_error}, {"play_drop_m", row.play_drop},
-                  {"steel_drop_m", row.steel_drop}, {"use", row.use},
+                  {"steel_drop_m", row.steel_drop}, {"drop_limit_m", row.drop_limit},
+                  {"drop_shares", shares},          {"use", row.use},
                   {"tightest_check", row.tightest}, {"cost", row.cost},
                   {"wall_s", row.seconds}};
   return json.dump(1) + "\n";
@@ -104,6 +110,11 @@ std::optional<VariantRow> read_row(const std::string& text)
     row.drop_error = json.at("drop_error_m").get<double>();
     row.play_drop = json.at("play_drop_m").get<double>();
     row.steel_drop = json.at("steel_drop_m").get<double>();
+    row.drop_limit = json.value("drop_limit_m", 0.0);
+    for (const auto& s : json.value("drop_shares", Json::array())) {
+      const auto part = s.at("part").get<std::string>();
+      row.shares.push_back({part, SagCause::bending, s.at("drop_m").get<double>()});
+    }
     row.use = json.at("use").get<double>();
     row.tightest = json.at("tightest_check").get<std::string>();
     row.cost = json.at("cost").get<double>();

@@ -14,7 +14,7 @@ namespace hangtrue
 {
 
 void work_on(const Variant& variant, const std::string& folder, FactoredBodies& kept,
-             const Progress& progress)
+             const MemoryCare& care, const Progress& progress)
 {
   const auto start = std::chrono::steady_clock::now();
   auto spent = [start] {
@@ -26,7 +26,7 @@ void work_on(const Variant& variant, const std::string& folder, FactoredBodies& 
   VariantRow row;
   try {
     const DoorCase door_case = read_door_text(variant.text, variant.name);
-    const CheckRun run = check_door(door_case, progress, &kept);
+    const CheckRun run = check_door(door_case, progress, &kept, care);
     own.write("results.json", results_json(door_case, run));
     own.write("drop.svg", elevation_svg(door_case.door, run.deflection, words_in(door_case.units)));
     row = make_row(door_case, run);

@@ -1,6 +1,7 @@
 // The work on one variant: check its door and leave everything in its folder.
 #pragma once
 
+#include "cases/memory_need.hpp"
 #include "cases/variants.hpp"
 #include "solver/factored_bodies.hpp"
 #include "solver/open_door.hpp"
@@ -14,6 +15,6 @@ namespace hangtrue
 /// below `folder`. What cannot be computed leaves a row that says so. `kept` carries factored
 /// bodies from one variant to the next.
 void work_on(const Variant& variant, const std::string& folder, FactoredBodies& kept,
-             const Progress& progress);
+             const MemoryCare& care, const Progress& progress);
 
 } // namespace hangtrue

@@ -7,6 +7,7 @@
 #include <poll.h>
 #include <sched.h>
 #include <spawn.h>
+#include <sys/prctl.h>
 #include <sys/wait.h>
 #include <unistd.h>
 
@@ -254,6 +255,7 @@ std::vector<int> run_crew(const std::vector<std::string>& words, const std::vect
 
 void serve_crew(const std::function<void(int)>& job)
 {
+  prctl(PR_SET_PDEATHSIG, SIGTERM); // nobody would hear of what it does for a dead owner
   for (std::string line; std::getline(std::cin, line);) {
     int number = 0;
     std::from_chars(line.data(), line.data() + line.size(), number);

@@ -6,6 +6,7 @@
 #include <gmsh.h>
 
 #include <array>
+#include <fstream>
 #include <map>
 
 namespace hangtrue
@@ -57,11 +58,34 @@ void add_body(const BodyMesh& body, Counter& count)
   }
 }
 
+// With a full disk the library says nothing and leaves half a file: it is read back.
+bool is_whole(const std::string& path, const Counter& written)
+{
+  std::ifstream file(path, std::ios::binary);
+  const std::string end = "$EndElements\n";
+  std::string found(end.size(), ' ');
+  file.seekg(-static_cast<std::streamoff>(end.size()), std::ios::end);
+  if (!file.read(found.data(), static_cast<std::streamsize>(found.size())) || found != end)
+    return false;
+  gmsh::open(path);
+  std::vector<std::size_t> nodes;
+  std::vector<double> xyz;
+  std::vector<double> parameters;
+  gmsh::model::mesh::getNodes(nodes, xyz, parameters);
+  std::vector<int> types;
+  std::vector<std::vector<std::size_t>> cells;
+  std::vector<std::vector<std::size_t>> cell_nodes;
+  gmsh::model::mesh::getElements(types, cells, cell_nodes);
+  return nodes.size() + 1 == written.node && cells.size() == 1 &&
+         cells.front().size() + 1 == written.cell;
+}
+
 } // namespace
 
 void write_msh(const Mesh& mesh, const std::string& path)
 {
   const GmshLibrary library;
+  bool whole = false;
   try {
     gmsh::model::add("door");
     Counter count;
@@ -72,9 +96,12 @@ void write_msh(const Mesh& mesh, const std::string& path)
     gmsh::option::setNumber("Mesh.MshFileVersion", 4.1);
     gmsh::option::setNumber("Mesh.Binary", 1);
     gmsh::write(path);
+    whole = is_whole(path, count);
   } catch (...) { // the Gmsh library throws integers and strings
-    throw ComputeError("mesh file: " + path + " could not be written");
   }
+  if (!whole)
+    throw InputError(path + ": the file cannot be written; allowed is a disk with room for it; "
+                            "make room, or name another folder with --out");
 }
 
 } // namespace hangtrue

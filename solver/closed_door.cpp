@@ -488,7 +488,7 @@ SolvedAnswer ShutDoor::least_squeeze(const Closing& closing, const ClosedDoor& c
   return squeeze_answer_of(p.assembly, *p.solver, {p.as_set, {}, p.last, {}}, gaps);
 }
 
-double ShutDoor::least_load_at(const Closing& closing, const std::vector<double>& at, double jamb)
+ShutInstant ShutDoor::glance_at(const Closing& closing, const std::vector<double>& at, double jamb)
 {
   Parts& p = *parts_;
   const LoadedBody& body = p.assembly.bodies[door_body];
@@ -500,14 +500,19 @@ double ShutDoor::least_load_at(const Closing& closing, const std::vector<double>
   p.set_latches(closing.latches);
   p.set_stops(closing.gasket);
   int rounds = 0;
-  p.settle(closing.gasket, now, rounds);
+  const HingeContact contact = p.settle(closing.gasket, now, rounds);
   p.solver->set_heat(door_body, body.heat_move);
   // Where it lies open the gap counts: a least load of zero would hide which instant is worse.
-  double least = now.front().squeeze;
+  ShutInstant made;
+  made.least_squeeze = now.front().squeeze;
   for (const auto& g : now)
-    least = std::min(least, g.squeeze);
-  return least > 0.0 ? line_load(closing.gasket, least).load
-                     : least * line_load(closing.gasket, 0.0).slope;
+    made.least_squeeze = std::min(made.least_squeeze, g.squeeze);
+  made.least_load = made.least_squeeze > 0.0
+                        ? line_load(closing.gasket, made.least_squeeze).load
+                        : made.least_squeeze * line_load(closing.gasket, 0.0).slope;
+  for (const auto& latch : closing.latches)
+    made.latch.push_back(contact.state.push[p.at.first_latch + p.place_of(latch)]);
+  return made;
 }
 
 } // namespace hangtrue

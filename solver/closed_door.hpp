@@ -81,6 +81,14 @@ struct ClosedDoor {
   std::vector<Vec3> door_move; ///< m, at every node of the door
 };
 
+/// The shut door at one instant of the warm-up, with the stiffness of another state.
+struct ShutInstant {
+  double time = 0.0;          ///< s
+  double least_load = 0.0;    ///< N/m; below zero where the gasket stands off: gap times its slope
+  double least_squeeze = 0.0; ///< m; negative: the largest gap to the frame face
+  std::vector<double> latch;  ///< N, inwards on the door, for each latch
+};
+
 /// Mesh of the door standing shut: the same, its frame not turned. Throws like `loft`.
 Mesh shut_mesh(const Door& door, int level);
 
@@ -127,10 +135,11 @@ public:
   /// The bodies as they are assembled.
   [[nodiscard]] const Assembly& assembly() const;
 
-  /// Least load of the gasket, N/m, with the door at other temperatures, degC per node, and the
-  /// jamb at one: the stiffness stays that of this state, which hardly shapes a free bow, so an
-  /// instant costs no factor. For choosing among instants. Throws like `close`.
-  double least_load_at(const Closing& closing, const std::vector<double>& at, double jamb);
+  /// Gasket and latches with the door at other temperatures, degC per node, and the jamb at one:
+  /// the stiffness stays that of this state, which hardly shapes a free bow, so an instant costs no
+  /// factor. For choosing among instants and for curves over time; `time` is left to the caller.
+  /// Throws like `close`.
+  ShutInstant glance_at(const Closing& closing, const std::vector<double>& at, double jamb);
 
 private:
   struct Parts;

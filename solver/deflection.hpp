@@ -143,6 +143,8 @@ struct Deflection {
   Warmth warmth;
   BowReadings bow;
   std::vector<PlateUse> plates;
+  std::vector<double> plate_use; ///< per cell of Mesh::door, as `use` of `plates`; below zero where
+                                 ///< none is taken
   SkinBuckling buckling;
   SkinPlay skin_play;
   std::vector<HotFit> fits;

@@ -9,7 +9,9 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <array>
 #include <cmath>
+#include <functional>
 #include <memory>
 #include <utility>
 
@@ -76,6 +78,73 @@ bool on_fire_side(const Door& door, const Vec3& place)
   const double inset = door.fire.gasket_inset;
   return place.y < 1e-7 && place.x > inset && place.x < door.panel.width - inset &&
          place.z > inset && place.z < door.panel.height - inset;
+}
+
+// The part of what Simpson's rule gives to each of three nodes from `from` to `to` that lies
+// between `low` and `high`: the node owns a sixth, two thirds, a sixth of the way.
+std::array<double, 3> shares_between(double from, double to, double low, double high)
+{
+  const double sixth = (to - from) / 6.0;
+  const std::array<double, 4> ends{from, from + sixth, to - sixth, to};
+  std::array<double, 3> made{};
+  for (int i = 0; i < 3; ++i)
+    made[i] = std::clamp(
+        (std::min(high, ends[i + 1]) - std::max(low, ends[i])) / (ends[i + 1] - ends[i]), 0.0, 1.0);
+  return made;
+}
+
+// A face of the fire skin cut by the gasket line: what lies inside of it, and the rest. Cells do
+// not follow the line, and a whole cell on either side of it would make the heated area, and so all
+// temperatures, jump with the mesh.
+void cut_at_gasket(const Door& door, const BodyMesh& body, const HeatFace& whole,
+                   std::vector<HeatFace>& faces)
+{
+  const double inset = door.fire.gasket_inset;
+  Vec3 least = body.nodes[whole.node[0]];
+  Vec3 most = least;
+  for (const int n : whole.node) {
+    const Vec3& p = body.nodes[n];
+    least = {std::min(least.x, p.x), 0.0, std::min(least.z, p.z)};
+    most = {std::max(most.x, p.x), 0.0, std::max(most.z, p.z)};
+  }
+  const auto across = shares_between(least.x, most.x, inset, door.panel.width - inset);
+  const auto along = shares_between(least.z, most.z, inset, door.panel.height - inset);
+  HeatFace inside = whole;
+  HeatFace outside = whole;
+  inside.kind = fire_side;
+  outside.kind = room_side;
+  double area_inside = 0.0;
+  double area_outside = 0.0;
+  for (int k = 0; k < 9; ++k) {
+    const Vec3& p = body.nodes[whole.node[k]];
+    const auto i = std::lround(2.0 * (p.x - least.x) / (most.x - least.x));
+    const auto j = std::lround(2.0 * (p.z - least.z) / (most.z - least.z));
+    const double share = across.at(i) * along.at(j);
+    inside.area[k] = share * whole.area[k];
+    outside.area[k] = (1.0 - share) * whole.area[k];
+    area_inside += inside.area[k];
+    area_outside += outside.area[k];
+  }
+  if (area_inside > 0.0)
+    faces.push_back(inside);
+  if (area_outside > 0.0)
+    faces.push_back(outside);
+}
+
+std::vector<HeatFace> faces_of(const Door& door, const BodyMesh& body,
+                               const std::function<bool(const Hex&)>& conducts)
+{
+  std::vector<HeatFace> made;
+  const auto all =
+      outer_faces(body, conducts, [](const Hex&, const Vec3& middle, const Vec3& normal) {
+        return middle.y < 1e-7 && std::abs(normal.y) > 0.9 ? fire_side : room_side;
+      });
+  for (const auto& face : all)
+    if (face.kind == fire_side)
+      cut_at_gasket(door, body, face, made);
+    else
+      made.push_back(face);
+  return made;
 }
 
 } // namespace
@@ -178,10 +247,7 @@ HeatProblem door_heat_problem(const Door& door, const BodyMesh& body)
       return 3;
     return cell.part == Part::hollow ? 2 : 0;
   };
-  problem.faces =
-      outer_faces(body, problem.conducts, [&door](const Hex&, const Vec3& middle, const Vec3&) {
-        return on_fire_side(door, middle) ? fire_side : room_side;
-      });
+  problem.faces = faces_of(door, body, problem.conducts);
   const Fire fire = door.fire;
   const double height = door.panel.height;
   if (fire.measured.given)
@@ -244,8 +310,7 @@ WarmUp warm_up(const Door& door, const BodyMesh& body,
     breaks.push_back(point.time);
   breaks.insert(breaks.end(), door.fire.instants.begin(), door.fire.instants.end());
   const std::vector<double> start(body.nodes.size(), door.fire.ambient);
-  constexpr double tolerance = 2.0; // K a step: a hundredth of what moves a door visibly
-  solver.transient(start, schedule.front().time, end, tolerance, breaks,
+  solver.transient(start, schedule.front().time, end, warm_up_tolerance, breaks,
                    [&](double time, const Temperatures& t) {
                      WarmInstant instant;
                      instant.time = time;

@@ -11,6 +11,9 @@
 namespace hangtrue
 {
 
+/// Estimated error of one step of the warm-up, K: a hundredth of what moves a door visibly.
+inline constexpr double warm_up_tolerance = 2.0;
+
 /// Surfaces of the door.
 enum : int { fire_side = 0, room_side = 1 };
 

@@ -24,8 +24,7 @@ struct PartContent {
   Vec3 axis;                              ///< m, a place on the pin axis, for radial directions
 };
 
-/// True when both have the same numbers, and places within a thousandth of a nanometre: a part
-/// that stands elsewhere along the axis differs by rounding only.
+/// True when both have the same numbers.
 bool same_content(const PartContent& a, const PartContent& b);
 
 class FactoredPart;
@@ -38,8 +37,9 @@ struct FactoredBodies {
   int reused = 0;                                   ///< parts found again
 };
 
-/// The part of that content: found, or factored now and kept. Throws ComputeError when it cannot
-/// be factored.
+/// The part of that content, its places rounded to a tenth of a nanometre (a part that stands
+/// elsewhere along the axis differs by rounding only): found, or factored now and kept; both give
+/// the same answers to the last bit. Throws ComputeError when it cannot be factored.
 std::shared_ptr<FactoredPart> factored(PartContent content, FactoredBodies& kept);
 
 } // namespace hangtrue

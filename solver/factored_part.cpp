@@ -13,6 +13,9 @@ namespace
 {
 
 constexpr std::size_t together = 32; // right-hand sides per block: enough for level-3 BLAS
+// The same where an answer must not hang on its place in the block: widths of 16 and 32 do with
+// OpenBLAS's kernels for AVX-512, 4, 8, 12 and 24 do not (tests/unit/factor_test.cpp).
+constexpr std::size_t block_width = 12;
 
 BlockMatrix stiffness(const PartContent& content)
 {
@@ -79,11 +82,20 @@ void remember(Answers& answers, typename Answers::value_type made)
   answers.push_back(std::move(made));
 }
 
-bool near(const Vec3& a, const Vec3& b)
+// Places on a grid of about a hundredth of a nanometre, so that a part that stands elsewhere along
+// the axis has the same numbers, and what comes of it does not hang on which of the two came first.
+// No size that a shop works to lies half-way between two places of this grid.
+constexpr double grid = 1.4142135623730951e-11; // m
+
+Vec3 on_grid(const Vec3& v)
 {
-  constexpr double rounding = 1e-12; // m
-  return std::abs(a.x - b.x) < rounding && std::abs(a.y - b.y) < rounding &&
-         std::abs(a.z - b.z) < rounding;
+  return {grid * std::round(v.x / grid), grid * std::round(v.y / grid),
+          grid * std::round(v.z / grid)};
+}
+
+bool same_place(const Vec3& a, const Vec3& b)
+{
+  return a.x == b.x && a.y == b.y && a.z == b.z;
 }
 
 } // namespace
@@ -97,8 +109,9 @@ bool same_content(const PartContent& a, const PartContent& b)
     return x.node == y.node && x.component == y.component;
   };
   return a.piece == b.piece && a.nodes.size() == b.nodes.size() &&
-         a.cells.size() == b.cells.size() && near(a.axis, b.axis) && a.joint == b.joint &&
-         std::equal(a.nodes.begin(), a.nodes.end(), b.nodes.begin(), near) && a.cells == b.cells &&
+         a.cells.size() == b.cells.size() && same_place(a.axis, b.axis) && a.joint == b.joint &&
+         std::equal(a.nodes.begin(), a.nodes.end(), b.nodes.begin(), same_place) &&
+         a.cells == b.cells &&
          std::equal(a.elasticity.begin(), a.elasticity.end(), b.elasticity.begin(),
                     b.elasticity.end(), same_steel) &&
          std::equal(a.held.begin(), a.held.end(), b.held.begin(), b.held.end(), same_hold);
@@ -106,6 +119,9 @@ bool same_content(const PartContent& a, const PartContent& b)
 
 std::shared_ptr<FactoredPart> factored(PartContent content, FactoredBodies& kept)
 {
+  for (Vec3& place : content.nodes)
+    place = on_grid(place);
+  content.axis = on_grid(content.axis);
   auto& parts = kept.parts;
   const auto found = std::find_if(parts.begin(), parts.end(), [&](const auto& part) {
     return same_content(part->content(), content);
@@ -229,55 +245,69 @@ std::vector<Vec3> FactoredPart::finish(const SymmetricFactor::Begun& begun,
   return by_node(factor_->finish({begun}, {joint_moves}).front());
 }
 
+// Forces on a grid as fine as the rounding of a turn, for the same reason as places.
+std::vector<NodeForce> FactoredPart::rounded(const std::vector<NodeForce>& set)
+{
+  constexpr double grain = 0x1p-40; // of a unit push
+  std::vector<NodeForce> made = set;
+  for (auto& f : made)
+    f.force = {grain * std::round(f.force.x / grain), grain * std::round(f.force.y / grain),
+               grain * std::round(f.force.z / grain)};
+  return made;
+}
+
 std::vector<std::size_t> FactoredPart::answer_to(const std::vector<std::vector<NodeForce>>& sets)
 {
   std::vector<std::size_t> places;
-  std::vector<const std::vector<NodeForce>*> fresh;
-  for (const auto& set : sets) {
-    std::vector<std::int64_t> key;
-    for (const auto& f : set) {
-      constexpr double grain = 1e-12; // of a unit push: rounding of a turn is far below
-      key.push_back(f.node);
-      for (const double c : {f.force.x, f.force.y, f.force.z})
-        key.push_back(std::llround(c / grain));
-    }
+  std::vector<std::vector<NodeForce>> fresh;
+  for (const auto& given : sets) {
+    std::vector<NodeForce> set = rounded(given);
+    std::vector<double> key;
+    for (const auto& f : set)
+      key.insert(key.end(), {static_cast<double>(f.node), f.force.x, f.force.y, f.force.z});
     const auto [at, is_new] =
         answer_place_.try_emplace(std::move(key), answers_.size() + fresh.size());
     places.push_back(at->second);
     if (is_new)
-      fresh.push_back(&set);
+      fresh.push_back(std::move(set));
   }
-  const std::size_t count = joint_unknowns();
-  for (std::size_t first = 0; first < fresh.size(); first += together) {
-    const std::size_t last = std::min(fresh.size(), first + together);
-    std::vector<std::vector<double>> right(last - first,
-                                           std::vector<double>(3 * content_.nodes.size(), 0.0));
-    for (std::size_t s = first; s < last; ++s)
-      for (const auto& f : *fresh[s]) {
-        right[s - first][3 * f.node] += f.force.x;
-        right[s - first][3 * f.node + 1] += f.force.y;
-        right[s - first][3 * f.node + 2] += f.force.z;
-      }
-    const auto all = factor_->solve(right);
-    for (std::size_t s = first; s < last; ++s) {
-      Answer made;
-      made.moves.reserve(outside_.size());
-      for (const int n : outside_)
-        made.moves.push_back(
-            {all[s - first][3 * n], all[s - first][3 * n + 1], all[s - first][3 * n + 2]});
-      if (content_.piece) {
-        made.on_joints.assign(count, 0.0);
-        for (const auto& f : *fresh[s]) {
-          const double* along = spread(3 * f.node);
-          for (std::size_t j = 0; j < count; ++j)
-            made.on_joints[j] += f.force.x * along[j] + f.force.y * along[count + j] +
-                                 f.force.z * along[2 * count + j];
-        }
-      }
-      answers_.push_back(std::move(made));
-    }
-  }
+  for (std::size_t first = 0; first < fresh.size(); first += block_width)
+    answer_block(
+        {fresh.begin() + static_cast<std::ptrdiff_t>(first),
+         fresh.begin() + static_cast<std::ptrdiff_t>(std::min(fresh.size(), first + block_width))});
   return places;
+}
+
+// Always of the same width, the rest zero: the dense library goes other ways for other widths, and
+// a set would have another answer in the last digits beside other neighbours.
+void FactoredPart::answer_block(const std::vector<std::vector<NodeForce>>& sets)
+{
+  std::vector<std::vector<double>> right(block_width,
+                                         std::vector<double>(3 * content_.nodes.size(), 0.0));
+  for (std::size_t s = 0; s < sets.size(); ++s)
+    for (const auto& f : sets[s]) {
+      right[s][3 * f.node] += f.force.x;
+      right[s][3 * f.node + 1] += f.force.y;
+      right[s][3 * f.node + 2] += f.force.z;
+    }
+  const auto all = factor_->solve(right);
+  const std::size_t count = joint_unknowns();
+  for (std::size_t s = 0; s < sets.size(); ++s) {
+    Answer made;
+    made.moves.reserve(outside_.size());
+    for (const int n : outside_)
+      made.moves.push_back({all[s][3 * n], all[s][3 * n + 1], all[s][3 * n + 2]});
+    if (content_.piece) {
+      made.on_joints.assign(count, 0.0);
+      for (const auto& f : sets[s]) {
+        const double* along = spread(3 * f.node);
+        for (std::size_t j = 0; j < count; ++j)
+          made.on_joints[j] += f.force.x * along[j] + f.force.y * along[count + j] +
+                               f.force.z * along[2 * count + j];
+      }
+    }
+    answers_.push_back(std::move(made));
+  }
 }
 
 std::size_t FactoredPart::bytes() const

@@ -4,7 +4,6 @@
 #include "solver/factored_bodies.hpp"
 #include "solver/symmetric_factor.hpp"
 
-#include <cstdint>
 #include <map>
 #include <optional>
 #include <vector>
@@ -52,7 +51,8 @@ public:
     std::vector<double> on_joints; ///< N, that they put on the joints of a piece
   };
 
-  /// Finds the answers to all sets that are new, in blocks, and gives their places.
+  /// Finds the answers to all sets that are new, in blocks, and gives their places. An answer is
+  /// the same to the last bit whatever was asked before it and with it.
   std::vector<std::size_t> answer_to(const std::vector<std::vector<NodeForce>>& sets);
   [[nodiscard]] const Answer& answer(std::size_t place) const { return answers_[place]; }
 
@@ -69,7 +69,7 @@ private:
   std::vector<double> spread_; // of unknown u from joint unknown j at joint_unknowns() * u + j
   std::vector<int> outside_;
   std::vector<int> outside_place_;
-  std::map<std::vector<std::int64_t>, std::size_t> answer_place_; // by rounded forces
+  std::map<std::vector<double>, std::size_t> answer_place_; // by rounded forces
   std::vector<Answer> answers_;
   struct Solved {
     std::vector<Vec3> forces;
@@ -82,6 +82,8 @@ private:
   };
   std::vector<Started> started_; // the latest last
 
+  static std::vector<NodeForce> rounded(const std::vector<NodeForce>& set);
+  void answer_block(const std::vector<std::vector<NodeForce>>& sets);
   void condense_piece(const BlockMatrix& matrix);
 };
 

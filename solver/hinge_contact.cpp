@@ -306,7 +306,7 @@ ContactState to_state(const Whole& whole, const Columns& columns, const ContactS
 std::vector<int> worst_penetrations(const std::vector<double>& gaps, const Columns& columns,
                                     double tolerance)
 {
-  constexpr std::size_t most = 48; // per round; two blocks of right-hand sides
+  constexpr std::size_t most = 96; // per round
   std::vector<char> known(gaps.size(), 0);
   for (const int c : columns.candidate)
     known[c] = 1;

@@ -229,7 +229,9 @@ void add_warm_results(const Door& door, const Mesh& mesh, const Assembly& assemb
   made.bow.height_growth += even * door.panel.height;
   const WarmPlates plates{mesh.door, assembly.of_door, made.door_move,
                           assembly.bodies[door_body].free_strain, warm.at};
-  made.plates = plate_uses(door, plates);
+  PlateUses uses = plate_uses(door, plates);
+  made.plates = std::move(uses.worst);
+  made.plate_use = std::move(uses.of_cell);
   made.buckling = skin_buckling(door, plates);
   made.skin_play = skin_play(mesh.door, made.door_move);
   made.fits = hot_fits(door, warm.warmth);

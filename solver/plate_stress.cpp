@@ -153,9 +153,11 @@ double widest_field(const Door& door, StiffenerRun run)
 
 } // namespace
 
-std::vector<PlateUse> plate_uses(const Door& door, const WarmPlates& plates)
+PlateUses plate_uses(const Door& door, const WarmPlates& plates)
 {
   std::map<Part, PlateUse> worst;
+  PlateUses uses;
+  uses.of_cell.assign(plates.body.cells.size(), -1.0);
   visit_cells(plates.body, is_plate, [&](const Hex& cell, const CellShape& shape) {
     const auto through = through_plate(door, plates.body, cell);
     if (!through)
@@ -171,13 +173,13 @@ std::vector<PlateUse> plate_uses(const Door& door, const WarmPlates& plates)
     use.proof = door.steel.yield * reduction(door.steel, piece.temperature).proportional;
     use.temperature = piece.temperature;
     use.use = use.proof > 0.0 ? use.stress / use.proof : std::numeric_limits<double>::max();
+    uses.of_cell[&cell - plates.body.cells.data()] = use.use; // the visitor gets the body's own
     PlateUse& held = worst[cell.part];
     if (held.plate.empty() || use.use > held.use)
       held = use;
   });
-  std::vector<PlateUse> uses;
   for (const auto& [part, use] : worst)
-    uses.push_back(use);
+    uses.worst.push_back(use);
   return uses;
 }
 

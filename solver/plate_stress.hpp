@@ -24,9 +24,15 @@ struct WarmPlates {
   const std::vector<double>& at;     ///< degC
 };
 
-/// Worst use of inner skin, outer skin and rim against k_p f_y (EN 1993-1-2:2005 Table 3.1): up to
-/// the proportional limit heat leaves nothing behind, and an elastic answer is one.
-std::vector<PlateUse> plate_uses(const Door& door, const WarmPlates& plates);
+/// Use of skins and rim: the worst place of each, and the field over the cells.
+struct PlateUses {
+  std::vector<PlateUse> worst;
+  std::vector<double> of_cell; ///< stress / proof per cell of the body; below zero: none taken
+};
+
+/// Use of inner skin, outer skin and rim against k_p f_y (EN 1993-1-2:2005 Table 3.1): up to the
+/// proportional limit heat leaves nothing behind, and an elastic answer is one.
+PlateUses plate_uses(const Door& door, const WarmPlates& plates);
 
 /// Mean compression of the inner skin between rim tubes and stiffeners against the least buckling
 /// stress of its largest field, edges simply supported: least over m, n of

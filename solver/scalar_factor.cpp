@@ -37,6 +37,21 @@ int place_of(const ScalarMatrix& matrix, int row, int column)
   return static_cast<int>(std::lower_bound(first, last, row) - matrix.row.begin());
 }
 
+namespace
+{
+
+// The library gives nothing where there is no memory.
+template <class T>
+T* there(T* made)
+{
+  if (made == nullptr)
+    throw ComputeError("heat: there is not enough memory; ask for a coarser answer "
+                       "([accuracy] in the door file)");
+  return made;
+}
+
+} // namespace
+
 struct ScalarFactor::Parts {
   mutable cholmod_common common{};
   cholmod_factor* factor = nullptr;
@@ -61,13 +76,11 @@ ScalarFactor::ScalarFactor(const ScalarMatrix& pattern) : parts_(std::make_uniqu
   p.common.nmethods = 1;
   p.common.method[0].ordering = CHOLMOD_METIS;
   p.common.postorder = 1;
-  p.matrix = cholmod_allocate_sparse(pattern.size(), pattern.size(), pattern.row.size(), 1, 1, -1,
-                                     CHOLMOD_REAL, &p.common);
+  p.matrix = there(cholmod_allocate_sparse(pattern.size(), pattern.size(), pattern.row.size(), 1, 1,
+                                           -1, CHOLMOD_REAL, &p.common));
   std::copy(pattern.start.begin(), pattern.start.end(), static_cast<int*>(p.matrix->p));
   std::copy(pattern.row.begin(), pattern.row.end(), static_cast<int*>(p.matrix->i));
-  p.factor = cholmod_analyze(p.matrix, &p.common);
-  if (p.common.status == CHOLMOD_OUT_OF_MEMORY)
-    throw ComputeError("heat: not enough memory; ask for a coarser answer");
+  p.factor = there(cholmod_analyze(p.matrix, &p.common));
 }
 
 ScalarFactor::~ScalarFactor() = default;
@@ -79,6 +92,8 @@ void ScalarFactor::factor(const ScalarMatrix& matrix)
   Parts& p = *parts_;
   std::copy(matrix.value.begin(), matrix.value.end(), static_cast<double*>(p.matrix->x));
   cholmod_factorize(p.matrix, p.factor, &p.common);
+  if (p.common.status == CHOLMOD_OUT_OF_MEMORY)
+    there<void>(nullptr);
   if (p.common.status != CHOLMOD_OK)
     throw ComputeError("heat: a part of the door has no way to take up or give off heat");
 }
@@ -86,12 +101,12 @@ void ScalarFactor::factor(const ScalarMatrix& matrix)
 std::vector<double> ScalarFactor::solve(const std::vector<double>& right) const
 {
   const Parts& p = *parts_;
-  cholmod_dense* b = cholmod_allocate_dense(right.size(), 1, right.size(), CHOLMOD_REAL, &p.common);
+  cholmod_dense* b =
+      there(cholmod_allocate_dense(right.size(), 1, right.size(), CHOLMOD_REAL, &p.common));
   std::copy(right.begin(), right.end(), static_cast<double*>(b->x));
   cholmod_dense* x = cholmod_solve(CHOLMOD_A, p.factor, b, &p.common);
   cholmod_free_dense(&b, &p.common);
-  if (x == nullptr)
-    throw ComputeError("heat: the solve ran out of memory; ask for a coarser answer");
+  there(x);
   const auto* found = static_cast<const double*>(x->x);
   std::vector<double> solution(found, found + right.size());
   cholmod_free_dense(&x, &p.common);

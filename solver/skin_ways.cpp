@@ -74,7 +74,7 @@ SkinWay hot_panel(const Door& door, int level)
   const NodeField moves = free_moves(door, body, of, strain);
   const WarmPlates plates{body, of, moves, strain, heat.at};
   made.bow = bow_readings(door, body, moves);
-  made.plates = plate_uses(door, plates);
+  made.plates = plate_uses(door, plates).worst;
   made.buckling = skin_buckling(door, plates);
   made.play = skin_play(body, moves);
   return made;

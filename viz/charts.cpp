@@ -36,6 +36,40 @@ Colour part_colour(std::size_t index, std::size_t count)
   return tone(0.42 + 0.48 * t, 0.085 - 0.045 * t, index % 2 == 0 ? 215.0 : 75.0);
 }
 
+// The name of a bar: in one line, or in two of small letters where it is long.
+void put_bar_name(Page& page, Spot right, const std::string& name, double room)
+{
+  if (text_width(name, letters) <= room) {
+    put(page, {right.x, right.y + 0.5 * letters}, name, Side::right);
+    return;
+  }
+  auto lines = broken(name, room, small_letters);
+  if (lines.size() > 2) {
+    lines[1] += " \u2026";
+    lines.resize(2);
+  }
+  double y = right.y + 0.5 * small_letters - (lines.size() > 1 ? 0.75 * small_letters : 0.0);
+  for (const auto& l : lines) {
+    put(page, {right.x, y}, cut_to(l, room, small_letters), Side::right, small_letters);
+    y += 1.5 * small_letters;
+  }
+}
+
+// What stands at the end of a bar: the sum, and its verdict below.
+void put_bar_end(Page& page, Spot right, const StackedBar& bar)
+{
+  if (bar.verdict.empty()) {
+    put(page, {right.x, right.y + 0.5 * letters}, bar.total, Side::right);
+    return;
+  }
+  put(page, {right.x, right.y - 0.3}, bar.total, Side::right);
+  const double y = right.y + 0.7 + small_letters;
+  put(page, {right.x, y}, bar.verdict, Side::right, small_letters, ink(), true);
+  const double x = right.x - text_width(bar.verdict, small_letters, true) - 3.4;
+  box(page, {x, y - small_letters}, 2.4, small_letters, rank_colour(bar.rank),
+      Stroke{ink(), 0.18, Dash::solid});
+}
+
 // Rows that the key of a stacked chart takes.
 int key_rows(const StackedChart& chart, double room)
 {
@@ -112,7 +146,7 @@ Page use_chart(const Heading& heading, std::vector<UseBar> bars, const FigureSiz
   if (bars.empty())
     return page;
   const double row = std::min(7.5, room / static_cast<double>(fit));
-  const double names = 0.42 * page.width;
+  const double names = 0.44 * page.width;
   const double found = 0.26 * page.width;
   const double x0 = margin + names;
   const double wide = page.width - x0 - found - margin;
@@ -123,7 +157,9 @@ Page use_chart(const Heading& heading, std::vector<UseBar> bars, const FigureSiz
   greatest = std::min(greatest, 2.0);
   const auto at = [&](double use) { return x0 + wide * std::clamp(use / greatest, 0.0, 1.0); };
   const double bottom = top + row * static_cast<double>(fit);
-  for (double tick = 0.0; tick <= greatest + 1e-9; tick += 0.25) {
+  const bool room_for_quarters = at(0.25) - at(0.0) > 1.15 * text_width("100 %", small_letters);
+  const double each = room_for_quarters ? 0.25 : 0.5;
+  for (double tick = 0.0; tick <= greatest + 1e-9; tick += each) {
     line(page, {at(tick), top}, {at(tick), bottom + 1.0}, grid);
     put(page, {at(tick), bottom + 4.2}, fmt::format("{:.0f} %", 100.0 * tick), Side::middle,
         small_letters);
@@ -189,6 +225,8 @@ Page stacked_chart(const StackedChart& chart, const FigureSize& size)
     greatest = std::max(greatest, above);
     names = std::max(names, text_width(b.name, letters));
     totals = std::max(totals, text_width(b.total, letters));
+    if (!b.verdict.empty())
+      totals = std::max(totals, 3.4 + text_width(b.verdict, small_letters, true));
   }
   names = std::min(names, 0.3 * page.width);
   Scale scale = round_scale(least, greatest, 6);
@@ -209,8 +247,7 @@ Page stacked_chart(const StackedChart& chart, const FigureSize& size)
   put(page, {at(0.5 * (scale.from + scale.to)), bottom + 9.0}, chart.axis, Side::middle);
   double y = top;
   for (const auto& b : chart.bars) {
-    put(page, {x0 - 2.0, y + 0.5 * row + 0.5 * letters}, cut_to(b.name, names, letters),
-        Side::right);
+    put_bar_name(page, {x0 - 2.0, y + 0.5 * row}, b.name, names);
     double below = 0.0;
     double above = 0.0;
     for (std::size_t i = 0; i < b.parts.size(); ++i) {
@@ -220,7 +257,7 @@ Page stacked_chart(const StackedChart& chart, const FigureSize& size)
       box(page, {std::min(from, at(edge)), y + 0.2 * row}, std::abs(at(edge) - from), 0.6 * row,
           part_colour(i, chart.parts.size()), Stroke{ink(), 0.25, Dash::solid});
     }
-    put(page, {page.width - margin, y + 0.5 * row + 0.5 * letters}, b.total, Side::right);
+    put_bar_end(page, {page.width - margin, y + 0.5 * row}, b);
     y += row;
   }
   line(page, {at(0.0), top - 1.0}, {at(0.0), bottom + 1.0}, {ink(), 0.35, Dash::solid});

@@ -56,7 +56,9 @@ Page use_chart(const Heading& heading, std::vector<UseBar> bars, const FigureSiz
 struct StackedBar {
   std::string name;
   std::vector<double> parts;
-  std::string total; ///< in words, at the end of the bar
+  std::string total;   ///< in words, at the end of the bar
+  std::string verdict; ///< in words below the total, with its colour; or empty
+  int rank = 0;        ///< of the verdict: 0 holds, 1 close, 2 fails
 };
 struct StackedChart {
   Heading heading;
@@ -76,6 +78,7 @@ struct Curve {
   std::vector<Spot> points;
   Colour colour = series_colour(0);
   Dash dash = Dash::solid;
+  bool dots = false; ///< every point is marked: what lies between is drawn straight
 };
 struct LevelLine {
   double value = 0.0;

@@ -125,8 +125,42 @@ int crossings(const Frame& f, const Pane& pane, double left, double right, doubl
   return count;
 }
 
-// Words of a mark where the fewest curves pass: to its right or left, below or above.
-Words clear_words(const Frame& f, const Pane& pane, Spot at, const std::string& text)
+// Words of a limit along its line where the fewest curves pass: at the left, in the middle or at
+// the right, above the line or below.
+Words limit_words(const Frame& f, const Pane& pane, double y, const std::string& text)
+{
+  const double wide = text_width(text, letters, true);
+  Words best;
+  int least = 1 << 30;
+  for (const double left :
+       {f.left + 2.0, f.left + 0.5 * (f.width - wide), f.left + f.width - 2.0 - wide})
+    for (const double base : {y - 1.0, y + letters + 1.2}) {
+      if (base - letters < f.top + 0.5 || base > f.top + f.height)
+        continue;
+      const int count =
+          crossings(f, pane, left - 0.5, left + wide + 0.5, base - letters - 0.7, base + 0.7);
+      if (count >= least)
+        continue;
+      least = count;
+      best = {{left, base}, text, letters, Side::left, true, 0.0, limit_stroke.colour, true};
+    }
+  return best;
+}
+
+// Whether words that begin at a spot would lie on those that are there.
+bool on_others(const std::vector<Words>& there, Spot at, double wide)
+{
+  return std::any_of(there.begin(), there.end(), [&](const Words& w) {
+    const double other = text_width(w.text, w.height, w.bold);
+    return at.x < w.at.x + other + 1.0 && w.at.x < at.x + wide + 1.0 &&
+           std::abs(at.y - w.at.y) < 1.3 * letters;
+  });
+}
+
+// Words of a mark where the fewest curves pass and no words `there` are: to its right or left,
+// below or above.
+Words clear_words(const Frame& f, const Pane& pane, const std::vector<Words>& there, Spot at,
+                  const std::string& text)
 {
   const double wide = text_width(text, letters);
   Words best;
@@ -138,8 +172,10 @@ Words clear_words(const Frame& f, const Pane& pane, Spot at, const std::string& 
       if (left < f.left || left + wide > f.left + f.width || y - letters < f.top ||
           y > f.top + f.height)
         continue;
+      constexpr int worse_than_any_curve = 1 << 20;
       const int count =
-          crossings(f, pane, left - 0.5, left + wide + 0.5, y - letters - 0.7, y + 0.7);
+          crossings(f, pane, left - 0.5, left + wide + 0.5, y - letters - 0.7, y + 0.7) +
+          (on_others(there, {left, y}, wide) ? worse_than_any_curve : 0);
       if (count >= least)
         continue;
       least = count;
@@ -158,25 +194,23 @@ void draw_pane(Page& page, const Frame& f, const Pane& pane)
       curve.spots.push_back(on_page(f, s));
     curve.stroke = Stroke{c.colour, 0.6, c.dash};
     page.shapes.push_back(curve);
+    if (c.dots)
+      for (const auto& s : c.points)
+        circle(page, on_page(f, s), 0.7, c.colour, {});
   }
+  std::vector<Words> there;
   for (const auto& l : pane.limits) {
     const Spot at = on_page(f, {f.across.from, l.value});
     line(page, at, {f.left + f.width, at.y}, limit_stroke);
-    const bool at_top = at.y - f.top < 2.0 * letters; // there its words go below
-    page.words.push_back({{f.left + 2.0, at_top ? at.y + letters + 1.2 : at.y - 1.0},
-                          l.words,
-                          letters,
-                          Side::left,
-                          true,
-                          0.0,
-                          limit_stroke.colour,
-                          true});
+    there.push_back(limit_words(f, pane, at.y, l.words));
   }
   for (const auto& m : pane.marks) {
     const Spot at = on_page(f, m.at);
     circle(page, at, 1.0, Colour{1.0, 1.0, 1.0}, Stroke{ink(), 0.35, Dash::solid});
-    page.words.push_back(clear_words(f, pane, at, m.words));
+    if (!m.words.empty())
+      there.push_back(clear_words(f, pane, there, at, m.words));
   }
+  page.words.insert(page.words.end(), there.begin(), there.end());
   name_curves(page, f, pane.curves);
   page.words.push_back({{margin + letters, f.top + 0.5 * f.height},
                         pane.axis,

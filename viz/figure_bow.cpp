@@ -63,7 +63,11 @@ void put_straightedges(Page& page, const Window& window, const Door& door, const
        {at(0.0, 0.0), at(w, h), 0.74, "diagonal " + words.length(bow.outer_diagonal)}}};
   for (const auto& r : readings) {
     line(page, r.from, r.to, edge);
-    const Spot middle{r.from.x + r.share * (r.to.x - r.from.x),
+    const double half = 0.5 * text_width(r.words, letters, true) + 1.0;
+    const double x = r.from.x + r.share * (r.to.x - r.from.x);
+    const double left = std::min(at(0.0, 0.0).x, at(w, 0.0).x) + half;
+    const double right = std::max(at(0.0, 0.0).x, at(w, 0.0).x) - half;
+    const Spot middle{std::clamp(x, std::min(left, right), std::max(left, right)),
                       r.from.y + r.share * (r.to.y - r.from.y) - 1.2};
     page.words.push_back({middle, r.words, letters, Side::middle, true, 0.0, ink(), true});
   }

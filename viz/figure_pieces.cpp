@@ -96,13 +96,20 @@ Surface bare_face(const Door& door, const Surface& surface, const BodyMesh& body
              std::abs(middle.z - hinge.at) < half;
     });
   };
-  std::vector<std::vector<int>> bare;
-  for (const auto& piece : face.pieces)
-    if (!covered(piece))
-      bare.push_back(piece);
-  face.part.resize(bare.size());
-  face.knuckle.resize(bare.size());
-  face.pieces = std::move(bare);
+  std::size_t kept = 0;
+  for (std::size_t p = 0; p < face.pieces.size(); ++p) {
+    if (covered(face.pieces[p]))
+      continue;
+    face.pieces[kept] = face.pieces[p];
+    face.part[kept] = face.part[p];
+    face.knuckle[kept] = face.knuckle[p];
+    face.cell[kept] = face.cell[p];
+    ++kept;
+  }
+  face.pieces.resize(kept);
+  face.part.resize(kept);
+  face.knuckle.resize(kept);
+  face.cell.resize(kept);
   return face;
 }
 

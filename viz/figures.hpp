@@ -27,9 +27,11 @@ struct FigureWords {
   std::function<double(double)> length_number;
   std::function<double(double)> temperature_number;
   std::function<double(double)> stress_number;
+  std::function<double(double)> force_number;
   std::string length_unit;
   std::string temperature_unit;
   std::string stress_unit;
+  std::string force_unit;
 };
 
 /// One figure with the name it is asked for by.
@@ -42,7 +44,8 @@ struct Figure {
 /// How large a figure is, mm, and how fine its pictures are.
 struct FigureForm {
   FigureSize size;
-  double dots = 8.0; ///< per mm, of pictures
+  double dots = 8.0;     ///< per mm, of pictures
+  bool as_asked = false; ///< no figure may be higher than `size`; else one with more panels may
 };
 
 /// The door as drawn: from outside, along the hinge axis and at a slant, with dimensions, weight
@@ -70,11 +73,11 @@ Figure temperature_figure(const Door& door, const Mesh& mesh, const Deflection& 
 Figure bow_figure(const Door& door, const Mesh& mesh, const Deflection& d, const FigureWords& words,
                   const FigureForm& form);
 
-/// What the steel of both skins can bear elastically at its temperature (k_p f_y), with the places
-/// of the largest use of skins and rim. `at`: degC per node of the door; `d.plates` must be there.
+/// Stress of both skins and the rim as a share of what stays elastic at the temperature there
+/// (k_p f_y), cell by cell, with the places of the largest use. `d.plates` and `d.plate_use` must
+/// be there.
 Figure stress_figure(const Door& door, const Mesh& mesh, const Deflection& d,
-                     const std::vector<double>& at, const FigureWords& words,
-                     const FigureForm& form);
+                     const FigureWords& words, const FigureForm& form);
 
 /// The gasket as a ribbon on the door, coloured by its squeeze to both sides of what just seals,
 /// with the latches and their forces.

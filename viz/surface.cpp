@@ -157,6 +157,7 @@ Surface surface_of(const BodyMesh& body, const Wanted& wanted, bool coarse)
                               point(cell.node[side[n + 3 * step]])});
           s.part.push_back(cell.part);
           s.knuckle.push_back(cell.knuckle);
+          s.cell.push_back(static_cast<int>(&cell - body.cells.data()));
         }
     }
   }
@@ -177,6 +178,7 @@ Surface face_at(const Surface& surface, const BodyMesh& body, double y)
     face.pieces.push_back(piece);
     face.part.push_back(surface.part[p]);
     face.knuckle.push_back(surface.knuckle[p]);
+    face.cell.push_back(surface.cell[p]);
   }
   find_edges(face, at);
   return face;
@@ -227,6 +229,7 @@ Surface cut_of(const BodyMesh& body, const Wanted& wanted, const Vec3& at, const
       s.pieces.push_back(piece);
       s.part.push_back(cell.part);
       s.knuckle.push_back(cell.knuckle);
+      s.cell.push_back(static_cast<int>(&cell - body.cells.data()));
     }
   }
   find_edges(s, where);

@@ -25,6 +25,7 @@ struct Surface {
   std::vector<std::vector<int>> pieces; ///< corners, three or more, in order round the piece
   std::vector<Part> part;               ///< per piece
   std::vector<int> knuckle;             ///< per piece: knuckle of its hinge, -1 for none
+  std::vector<int> cell;                ///< per piece: the cell of the body that it bounds
   std::vector<std::array<int, 2>> edges;
 };
 

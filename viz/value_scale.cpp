@@ -109,11 +109,17 @@ void put_key(Page& page, Spot at, double height, const ValueScale& scale, const 
   const int more = scale.places > 0 ? 1 : 0; // the ends are no round numbers
   label(scale.to, number(scale, scale.to, more) + " " + scale.unit, true);
   label(scale.from, number(scale, scale.from, more) + " " + scale.unit, true);
+  const auto near_end = [&](double y) {
+    return y - top < 1.5 * small_letters || bottom - y < 1.5 * small_letters;
+  };
+  const bool limit_at_end = scale.limit && near_end(y_of(*scale.limit));
   double last = 1e9;
   for (std::size_t i = 1; i + 1 < ends.size(); ++i) { // only where there is room between
     const double y = y_of(ends[i]);
     const double apart = 1.5 * small_letters;
-    const bool limit_near = scale.limit && std::abs(y - y_of(*scale.limit)) < apart;
+    // At an end the limit's word stands below the number of the end.
+    const double limit_reach = limit_at_end ? 3.2 * small_letters : apart;
+    const bool limit_near = scale.limit && std::abs(y - y_of(*scale.limit)) < limit_reach;
     if (y - top < apart || bottom - y < apart || last - y < apart || limit_near)
       continue;
     label(ends[i], number(scale, ends[i]), false);
@@ -123,9 +129,10 @@ void put_key(Page& page, Spot at, double height, const ValueScale& scale, const 
     const double y = y_of(*scale.limit);
     const Colour strong = tone(0.40, 0.13, 28.0);
     line(page, {at.x - 1.5, y}, {at.x + wide + 1.5, y}, {strong, 0.7, Dash::solid});
-    const bool at_end = y - top < 1.5 * small_letters || bottom - y < 1.5 * small_letters;
-    const std::string words = at_end ? "limit" : "limit " + number(scale, *scale.limit);
-    page.words.push_back({{at.x + wide + 1.8, y + (at_end ? 2.0 : 0.5) * small_letters},
+    const bool low_end = limit_at_end && bottom - y < y - top; // there its word stands above
+    const double down = !limit_at_end ? 0.5 : low_end ? -1.0 : 2.0;
+    const std::string words = limit_at_end ? "limit" : "limit " + number(scale, *scale.limit);
+    page.words.push_back({{at.x + wide + 1.8, y + down * small_letters},
                           words,
                           small_letters,
                           Side::left,

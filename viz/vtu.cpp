@@ -16,6 +16,7 @@
 #include <vtkXMLUnstructuredGridWriter.h>
 
 #include <array>
+#include <fstream>
 
 namespace hangtrue
 {
@@ -62,12 +63,18 @@ void write_vtu(const BodyMesh& body, const std::vector<Vec3>* moves, const std::
       movement->InsertNextTuple3(m.x, m.y, m.z);
     grid->GetPointData()->AddArray(movement);
   }
+  // By way of a string: with a full disk the library says yes and leaves half a file.
   const vtkNew<vtkXMLUnstructuredGridWriter> writer;
-  writer->SetFileName(path.c_str());
+  writer->WriteToOutputStringOn();
   writer->SetInputData(grid);
   writer->SetDataModeToAppended();
-  if (writer->Write() == 0)
-    throw ComputeError("mesh file: " + path + " could not be written");
+  const bool made = writer->Write() != 0;
+  std::ofstream file(path, std::ios::binary);
+  file << writer->GetOutputString();
+  file.close();
+  if (!made || !file)
+    throw InputError(path + ": the file cannot be written; allowed is a disk with room for it; "
+                            "make room, or name another folder with --out");
 }
 
 std::string pvd_text(const std::vector<SetEntry>& entries)

@@ -11,7 +11,7 @@ namespace hangtrue
 {
 
 /// Writes one body as 27-node hexahedra with part, hinge and (when given) the movement, m, of every
-/// node. Throws ComputeError when the file cannot be written.
+/// node. Throws InputError when the disk does not take the whole file.
 void write_vtu(const BodyMesh& body, const std::vector<Vec3>* moves, const std::string& path);
 
 /// One body's file in a set.

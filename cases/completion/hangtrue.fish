@@ -23,6 +23,7 @@ complete -c hangtrue -n '__fish_seen_subcommand_from check compare find mesh' -a
 complete -c hangtrue -n '__fish_seen_subcommand_from check compare find mesh' -l out -r -a '(__fish_complete_directories)'
 complete -c hangtrue -n '__fish_seen_subcommand_from check' -l strict
 complete -c hangtrue -n '__fish_seen_subcommand_from check report' -l spread
+complete -c hangtrue -n '__fish_seen_subcommand_from check compare find figures report' -l room -r
 complete -c hangtrue -n '__fish_seen_subcommand_from mesh' -l level -r -a '1 2 3 4 5'
 complete -c hangtrue -n '__fish_seen_subcommand_from compare find' -l try -r
 complete -c hangtrue -n '__fish_seen_subcommand_from compare find' -l plan -r -a '(__fish_complete_suffix .toml)'

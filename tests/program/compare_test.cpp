@@ -70,6 +70,14 @@ BOOST_AUTO_TEST_CASE(a_full_table_is_made_once_and_grows)
   const Json table = Json::parse(read(folder.path / "door-compare" / "table.json"));
   BOOST_TEST(table["variants"].size() == 2U);
   BOOST_TEST(table["variants"][0]["settings"]["hinge.pin_diameter"] == "3/4 in");
+  // The same as a chart, every variant with its verdict, the limit drawn.
+  BOOST_TEST(read(folder.path / "door-compare" / "drop-shares.pdf").substr(0, 5) == "%PDF-");
+  const std::string svg = read(folder.path / "door-compare" / "drop-shares.svg");
+  for (const std::string word : {"1: hinge.pin_diameter 3/4 in", "2: hinge.pin_diameter 1 in",
+                                 "play in hinge 1", "limit 0.2500 in (1/4)", "close"})
+    BOOST_TEST(svg.find(word) != std::string::npos, word);
+  BOOST_TEST(read(folder.path / "door-compare" / "captions.txt").find("add up to the drop") !=
+             std::string::npos);
   // Every variant is a whole door file whose own check gives the same drop to rounding.
   const std::string name = table["variants"][0]["folder"];
   BOOST_TEST(folder.run("check 'door-compare/" + name + "/door.toml' --out single").status == 0);

@@ -148,3 +148,43 @@ BOOST_AUTO_TEST_CASE(two_processes_of_one_job_may_end_at_the_same_moment)
   // What the first wrote stays the program's own.
   BOOST_CHECK_NO_THROW(OutputFolder(out.string(), {"own.csv", "table.csv"}));
 }
+
+// Found by killing the owner of a crew: its worker and that of the next run fill one folder at the
+// same time, and the later took the files of the earlier for somebody else's.
+BOOST_AUTO_TEST_CASE(two_runs_into_one_folder)
+{
+  const OwnFolder folder;
+  const std::string out = (folder.path / "out").string();
+  OutputFolder first(out, {"results.json"});
+  OutputFolder second(out, {"results.json"});
+  first.write("results.json", "first");
+  first.keep();
+  second.write("results.json", "second");
+  second.keep();
+  BOOST_TEST(read(folder.path / "out" / "results.json") == "second");
+}
+
+// What a killed run has left goes with the next; what a running one writes stays.
+BOOST_AUTO_TEST_CASE(only_orphans_are_taken_away)
+{
+  const OwnFolder folder;
+  const fs::path out = folder.path / "out";
+  OutputFolder living(out.string(), {"results.json"});
+  living.write("results.json", "{}");
+  const fs::path half = living.temporary("results.json");
+  std::string name = half.filename().string();
+  const std::string own = std::to_string(getpid());
+  const pid_t child = fork();
+  if (child == 0)
+    _exit(0);
+  BOOST_REQUIRE(waitpid(child, nullptr, 0) == child); // nobody has that number now
+  const std::string orphan = name.replace(name.find(own), own.size(), std::to_string(child));
+  std::ofstream(out / orphan) << "half";
+  std::ofstream(out / ".part-elsewhere-1-results.json") << "of another machine";
+  {
+    const OutputFolder next(out.string(), {"results.json"});
+  }
+  BOOST_TEST(!fs::exists(out / orphan));
+  BOOST_TEST(fs::exists(half));
+  BOOST_TEST(fs::exists(out / ".part-elsewhere-1-results.json"));
+}

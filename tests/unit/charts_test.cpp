@@ -113,14 +113,37 @@ BOOST_AUTO_TEST_CASE(what_does_not_fit_is_counted)
   BOOST_TEST(says(page, std::to_string(40 - drawn) + " smaller ones are not drawn"));
 }
 
+namespace
+{
+
+// Boxes of two level texts, from their widths and heights.
+bool overlap(const Words& a, const Words& b)
+{
+  const auto left = [](const Words& w) {
+    const double wide = text_width(w.text, w.height, w.bold);
+    return w.at.x - (w.side == Side::right ? wide : w.side == Side::middle ? 0.5 * wide : 0.0);
+  };
+  const auto wide = [](const Words& w) { return text_width(w.text, w.height, w.bold); };
+  return left(a) < left(b) + wide(b) && left(b) < left(a) + wide(a) && a.at.y - a.height < b.at.y &&
+         b.at.y - b.height < a.at.y;
+}
+
+} // namespace
+
 BOOST_AUTO_TEST_CASE(parts_of_a_bar_add_up_on_paper)
 {
-  StackedChart chart{{"Drop", ""},
-                     "drop, in",
-                     {"play", "steel", "heat"},
-                     {{"cold", {0.03, 0.01, 0.0}, "0.04 in"}, {"hot", {0.03, 0.01, -0.02}, "0.02"}},
-                     0.0625,
-                     "limit 0.0625 in"};
+  StackedChart chart{
+      {"Drop", ""},
+      "drop, in",
+      {"play", "steel", "heat"},
+      {{"cold", {0.03, 0.01, 0.0}, "0.04 in", "holds, cheapest", 0},
+       {"hot, with a name that no one line of the margin has room for, so it takes two",
+        {0.03, 0.01, -0.02},
+        "0.02",
+        "fails",
+        2}},
+      0.0625,
+      "limit 0.0625 in"};
   const Page page = stacked_chart(chart, {180.0, 80.0});
   all_on_the_page(page);
   std::vector<double> wide; // of the filled boxes after the key
@@ -131,6 +154,13 @@ BOOST_AUTO_TEST_CASE(parts_of_a_bar_add_up_on_paper)
   BOOST_TEST(std::abs(wide[0] / wide[1] - 3.0) < 1e-6);
   BOOST_TEST(std::abs(wide[5] / wide[4] - 2.0) < 1e-6);
   BOOST_TEST(says(page, "limit 0.0625 in"));
+  BOOST_TEST(says(page, "holds, cheapest"));
+  BOOST_TEST(says(page, "hot, with a name"));
+  // Each verdict stands in the row of its bar, and no words lie on other words.
+  for (std::size_t i = 0; i < page.words.size(); ++i)
+    for (std::size_t j = i + 1; j < page.words.size(); ++j)
+      BOOST_TEST(!overlap(page.words[i], page.words[j]),
+                 page.words[i].text << " on " << page.words[j].text);
 }
 
 // Compression round a gasket, wear over years: the same function, the limits always in the scale.

@@ -1,0 +1,51 @@
+// The numbers that a check answers with, by name, each with its mesh error.
+#pragma once
+
+#include "cases/case.hpp"
+#include "cases/findings.hpp"
+#include "cases/quantity.hpp"
+#include "solver/closed_door.hpp"
+#include "solver/deflection.hpp"
+
+#include <string>
+#include <vector>
+
+namespace hangtrue
+{
+
+/// How an answer settles as cells shrink, as observed (docs/mesh-error.md): movements of a door on
+/// its hinges by order 2 in the cells of the panel, since fillets are singular; forces at hinges by
+/// 2 in the cells along a knuckle; a panel that is bent between gasket and latches, and a bow by
+/// heat alone, by 3. What is a mean over cells changes with them and has no order.
+enum class Settling { by_cells, on_hinges, hinge_forces, shut, bow };
+
+/// One number of one state.
+struct Answer {
+  std::string state;
+  std::string name;
+  double value = 0.0; ///< SI
+  Kind kind = Kind::length;
+  bool plain = false; ///< a share without unit
+  double limit = 0.0; ///< SI, of a check; it may move with the temperatures; 0 where there is none
+  Settling settling = Settling::on_hinges;
+  double error = 0.0;   ///< SI, estimated from the mesh
+  bool checked = false; ///< a check has this as what it found
+  bool error_known = false;
+  bool taken_over = false; ///< the error is that of other states
+};
+
+/// What an open state answers: every check of it, and what a straightedge, a thermometer and the
+/// hinges read beyond the checks.
+std::vector<Answer> answers_of(const DoorCase& door_case, const Deflection& deflection);
+
+/// The same of a closed state.
+std::vector<Answer> answers_of(const DoorCase& door_case, const ClosedDoor& closed);
+
+/// The answer of that name, or none.
+const Answer* find_answer(const std::vector<Answer>& answers, const std::string& name);
+
+/// The error, SI, of the answer of that state and name; 0 where it is not known.
+double error_of(const std::vector<Answer>& answers, const std::string& state,
+                const std::string& name);
+
+} // namespace hangtrue

@@ -1,0 +1,37 @@
+// How much memory a run may still take, and what sets that bound.
+#pragma once
+
+#include <filesystem>
+#include <optional>
+#include <string>
+
+namespace hangtrue
+{
+
+/// Memory that may still be taken.
+struct MemoryRoom {
+  double bytes = 0.0;
+  std::string bound; ///< what sets it, for messages: "free on this machine", "left by --room"
+};
+
+/// The least of: the user's own bound `asked` (bytes, for the whole process), the limits of the
+/// process (getrlimit: address space, data), the limits of its control groups (versions 1 and 2),
+/// and MemAvailable of the machine, each less what is used of it now. Swap is not counted. `root`
+/// stands for "/" where /proc and /sys are read. What cannot be read does not bound.
+MemoryRoom memory_room(std::optional<double> asked, const std::filesystem::path& root = "/");
+
+/// Bytes that the process holds in memory now.
+double memory_used();
+
+/// Bytes of a text such as "4 GB" or "800 MB" (powers of ten). Throws InputError that names the
+/// option it came from, what was found and what is allowed. Nothing for an empty text.
+std::optional<double> read_room(const std::string& text);
+
+/// Bytes as messages show them: "1.4 GB", "730 MB".
+std::string memory_words(double bytes);
+
+/// Makes allocations beyond `bytes` for the whole process fail, so that a run whose need was
+/// estimated too low ends with a message instead of taking more. Never raises a limit.
+void hold_to_room(double bytes);
+
+} // namespace hangtrue

@@ -1,0 +1,212 @@
+#include "cases/mesh_error.hpp"
+
+#include "solver/gasket_line.hpp"
+#include "solver/same_instants.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+namespace hangtrue
+{
+
+namespace
+{
+
+constexpr const char* squeeze_name = "least squeeze of the gasket";
+constexpr const char* load_name = "least load of the gasket";
+
+Answer* named(std::vector<Answer>& answers, const std::string& name)
+{
+  const auto at =
+      std::find_if(answers.begin(), answers.end(), [&](const Answer& a) { return a.name == name; });
+  return at != answers.end() ? &*at : nullptr;
+}
+
+// What is left of the change between two levels.
+double share_left(Settling settling, const LevelPair& levels)
+{
+  if (settling == Settling::by_cells || levels.in_time)
+    return 1.0;
+  const double panel = (levels.last + 1.0) / levels.last;
+  const double along_knuckle = levels.last / (levels.last - 1.0);
+  double ratio = panel;
+  if (settling == Settling::hinge_forces)
+    ratio = along_knuckle;
+  if (settling == Settling::bow && levels.last == 2) // the cells between the skins are halved
+    ratio = 2.0;
+  const bool singular = settling == Settling::on_hinges || settling == Settling::hinge_forces;
+  const double order = singular ? 2.0 : 3.0;
+  return 1.0 / (std::pow(ratio, order) - 1.0);
+}
+
+std::vector<Answer> compared(std::vector<Answer> last, const std::vector<Answer>& before,
+                             const LevelPair& levels)
+{
+  for (auto& answer : last)
+    if (const Answer* same = find_answer(before, answer.name)) {
+      answer.error = error_by_change(answer, *same, levels);
+      answer.error_known = true;
+    }
+  return last;
+}
+
+// The load hangs on the squeeze by the gasket's law, which is flat where it lies open: its error is
+// what the error of the squeeze does to the load, either way.
+void through_the_law(const Gasket& gasket, std::vector<Answer>& answers)
+{
+  Answer* load = named(answers, load_name);
+  const Answer* squeeze = named(answers, squeeze_name);
+  if (load == nullptr || squeeze == nullptr)
+    return;
+  const auto at = [&](double s) { return line_load(gasket, s).load; };
+  const double here = at(squeeze->value);
+  load->error = std::max(at(squeeze->value + squeeze->error) - here,
+                         here - at(squeeze->value - squeeze->error));
+}
+
+// States that were not computed twice take the largest error of those that were.
+void take_over(const std::vector<std::vector<Answer>>& from, std::vector<Answer>& answers)
+{
+  for (auto& answer : answers) {
+    answer.taken_over = true;
+    for (const auto& state : from)
+      if (const Answer* same = find_answer(state, answer.name)) {
+        answer.error = std::max(answer.error, same->error);
+        answer.error_known = true;
+      }
+  }
+}
+
+using AnswersOfStates = std::vector<std::vector<Answer>>;
+
+// Which of the warm states are computed again: the most bowed and the steady one.
+std::vector<std::size_t> again_of(std::size_t states)
+{
+  if (states == 0)
+    return {};
+  return states == 1 ? std::vector<std::size_t>{0} : std::vector<std::size_t>{0, states - 1};
+}
+
+// The steady state is the last and has no steps in time, like skins as measured, which are alone.
+LevelPair pair_of(const LevelBefore& before, const StatesFound& found, std::size_t warm)
+{
+  return {before.level + 1, warm + 1 != found.warm.size()};
+}
+
+std::vector<WarmDoor> heat_before(const Door& door, const StatesFound& found,
+                                  const std::vector<std::size_t>& again, const LevelBefore& before,
+                                  const Progress& progress)
+{
+  std::vector<WantedState> wanted;
+  for (const std::size_t s : again) {
+    const Deflection& d = found.warm[s];
+    const bool steady = door.fire.measured.given || s + 1 == found.warm.size();
+    wanted.push_back({d.state, d.warmth.time, steady});
+  }
+  if (wanted.empty())
+    return {};
+  return heat_again(door, before.mesh.door, wanted,
+                    [&](double share) { progress("mesh error: warm-up", 0.5 * share); });
+}
+
+void append(const AnswersOfStates& states, std::vector<Answer>& all)
+{
+  for (const auto& state : states)
+    all.insert(all.end(), state.begin(), state.end());
+}
+
+AnswersOfStates open_answers(const DoorCase& c, const StatesFound& found, const LevelBefore& before,
+                             const std::vector<std::size_t>& again,
+                             const std::vector<WarmDoor>& heats, const Progress& progress)
+{
+  AnswersOfStates made(found.warm.size());
+  AnswersOfStates known;
+  for (std::size_t i = 0; i < again.size(); ++i) {
+    progress("mesh error: " + heats[i].state, 0.6);
+    const Deflection same = deflect_open(c.door, before.mesh, {}, &heats[i], before.parts, false);
+    made[again[i]] = compared(answers_of(c, found.warm[again[i]]), answers_of(c, same),
+                              pair_of(before, found, again[i]));
+    known.push_back(made[again[i]]);
+  }
+  for (std::size_t s = 0; s < made.size(); ++s)
+    if (made[s].empty()) {
+      made[s] = answers_of(c, found.warm[s]);
+      take_over(known, made[s]);
+    }
+  return made;
+}
+
+AnswersOfStates closed_answers(const DoorCase& c, const StatesFound& found,
+                               const LevelBefore& before, const std::vector<std::size_t>& again,
+                               const std::vector<WarmDoor>& heats, const Progress& progress)
+{
+  AnswersOfStates made(found.closed.size());
+  AnswersOfStates known;
+  const Mesh shut = shut_mesh(c.door, before.level);
+  const auto close = [&](const WarmDoor* heat, std::size_t state, const LevelPair& levels) {
+    progress("mesh error: " + found.closed[state].state, 0.8);
+    const ClosedDoor same =
+        ShutDoor(c.door, shut, heat, c.door.latches, *before.parts).close(closing_of(c.door), {});
+    made[state] = compared(answers_of(c, found.closed[state]), answers_of(c, same), levels);
+    through_the_law(c.door.gasket, made[state]);
+    known.push_back(made[state]);
+  };
+  close(nullptr, 0, {before.level + 1, false});
+  for (std::size_t i = 0; i < again.size(); ++i)
+    close(&heats[i], again[i] + 1, pair_of(before, found, again[i]));
+  for (std::size_t s = 0; s < made.size(); ++s)
+    if (made[s].empty()) {
+      made[s] = answers_of(c, found.closed[s]);
+      take_over(known, made[s]);
+      through_the_law(c.door.gasket, made[s]);
+    }
+  return made;
+}
+
+} // namespace
+
+double error_by_change(const Answer& last, const Answer& before, const LevelPair& levels)
+{
+  const double moved = last.limit > 0.0 && before.limit > 0.0 ? last.limit / before.limit : 1.0;
+  const double change = std::abs(last.value - moved * before.value);
+  const double least = last.settling == Settling::by_cells ? 0.1 : 0.002;
+  return std::max(share_left(last.settling, levels) * change, least * std::abs(last.value));
+}
+
+std::vector<Answer> answers_with_errors(const DoorCase& door_case, const StatesFound& found,
+                                        const LevelBefore& before, const Progress& progress)
+{
+  const Progress tell = progress ? progress : [](const std::string&, double) {};
+  const auto again = again_of(found.warm.size());
+  const auto heats = heat_before(door_case.door, found, again, before, tell);
+  std::vector<Answer> all = compared(answers_of(door_case, found.open),
+                                     answers_of(door_case, before.open), {before.level + 1, false});
+  append(open_answers(door_case, found, before, again, heats, tell), all);
+  if (!found.closed.empty())
+    append(closed_answers(door_case, found, before, again, heats, tell), all);
+  return all;
+}
+
+void judge_with_errors(const std::vector<Answer>& answers, std::vector<Finding>& findings)
+{
+  for (auto& finding : findings)
+    for (const auto& answer : answers)
+      if (answer.error_known && answer.state == finding.state && answer.name == finding.name) {
+        finding.error = answer.error;
+        finding.error_known = true;
+        finding.verdict = judge_again(finding);
+      }
+}
+
+bool above_tolerance(const Finding& finding, double tolerance)
+{
+  return finding.error_known && finding.error > tolerance * finding.limit;
+}
+
+bool hangs_in_the_error(const Finding& finding, double tolerance)
+{
+  return above_tolerance(finding, tolerance) &&
+         std::abs(finding.found - finding.limit) < finding.error;
+}
+
+} // namespace hangtrue

@@ -1,0 +1,62 @@
+// An error from the mesh beside every answer: the same state on the level before.
+#pragma once
+
+#include "cases/answers.hpp"
+#include "cases/findings.hpp"
+#include "meshing/mesh.hpp"
+#include "solver/factored_bodies.hpp"
+#include "solver/open_door.hpp"
+
+#include <string>
+#include <vector>
+
+namespace hangtrue
+{
+
+/// The open cold door on the level before the last, with its factors.
+struct LevelBefore {
+  int level = 0;
+  Mesh mesh;
+  Deflection open;
+  FactoredBodies* parts = nullptr;
+};
+
+/// The states of a check on its last level; without a fire or a latch the lists are empty.
+struct StatesFound {
+  const Deflection& open;
+  const std::vector<Deflection>& warm;   ///< most bowed first, steady last
+  const std::vector<ClosedDoor>& closed; ///< cold, in the order of `warm`, then others
+};
+
+/// How an answer was come by on both levels.
+struct LevelPair {
+  int last = 2;         ///< the finer level; the other is the one before
+  bool in_time = false; ///< both also took their own steps through the firing
+};
+
+/// Error of an answer from its change between two levels, in the unit of `last`: Richardson's
+/// change / (r^p - 1) (1927), p the order by which such an answer settles (`Settling`), r the ratio
+/// of the cell sizes that it hangs on: of the panel (level + 1) / level, along a knuckle level /
+/// (level - 1), between the skins 2 from level 1 to 2. The whole change where there is no order or
+/// where steps in time differ too. Never below 0.2 % of the answer, 10 % for a mean over cells: two
+/// levels cannot tell less (docs/mesh-error.md). Where a limit moves with the temperatures, the use
+/// is compared.
+double error_by_change(const Answer& last, const Answer& before, const LevelPair& levels);
+
+/// All answers of all states with their errors. Cold, most bowed and steady states, open and
+/// closed, are computed again on the level before, through the same firing to the same instants;
+/// every other state takes the largest error that these have for the same answer and says so
+/// (`taken_over`). Throws ComputeError like the states.
+std::vector<Answer> answers_with_errors(const DoorCase& door_case, const StatesFound& found,
+                                        const LevelBefore& before, const Progress& progress);
+
+/// Puts the errors of the answers beside the checks of the same state and name and judges anew.
+void judge_with_errors(const std::vector<Answer>& answers, std::vector<Finding>& findings);
+
+/// True where the error is more than the asked share of the limit.
+bool above_tolerance(const Finding& finding, double tolerance);
+
+/// True where besides the limit lies within the error, so that a finer mesh could turn the word.
+bool hangs_in_the_error(const Finding& finding, double tolerance);
+
+} // namespace hangtrue

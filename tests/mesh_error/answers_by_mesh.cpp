@@ -1,0 +1,167 @@
+// On demand, not in ctest: the answers of one door on several meshes, as lines of
+// "door;mesh;unknowns;state;answer;value;limit" for table.cpp, which makes
+// docs/mesh-error.md of them.
+//
+//   answers_by_mesh demo FILE MESH...     with the whole firing
+//   answers_by_mesh random SEED MESH...   a door of tests/random_doors.hpp in a steady fire
+//   answers_by_mesh small COUNT MESH      seeds of the smallest of the first 200 random doors
+//
+// MESH is a level (1, 2, 3 ...) or `fine`: level 4 with twice its cells through every wall, cavity
+// and ring.
+#include "cases/answers.hpp"
+#include "cases/door_file.hpp"
+#include "meshing/loft.hpp"
+#include "solver/closed_door.hpp"
+#include "solver/same_instants.hpp"
+#include "tests/random_doors.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cstdio>
+#include <cstdlib>
+#include <exception>
+#include <optional>
+#include <string>
+#include <utility>
+#include <vector>
+
+using namespace hangtrue;
+
+namespace
+{
+
+Fineness mesh_named(const Door& door, const std::string& name)
+{
+  if (name != "fine")
+    return fineness(door, std::atoi(name.c_str()));
+  Fineness fine = fineness(door, 4);
+  fine.through_cavity *= 2;
+  fine.through_wall *= 2;
+  fine.through_ring *= 2;
+  return fine;
+}
+
+// A random door behind the fire, gasket and latches of a demo: its limits do not matter here.
+DoorCase random_case(unsigned seed)
+{
+  DoorCase made =
+      read_door_file(std::string(HANGTRUE_SOURCE_DIR) + "/cases/examples/smokehouse-hot-door.toml");
+  const Door demo = made.door;
+  made.door = test::RandomDoors(seed).next();
+  Door& door = made.door;
+  door.name = fmt::format("random door {}", seed);
+  door.fire = demo.fire;
+  door.fire.gasket_inset = std::min(demo.fire.gasket_inset, 0.5 * door.rim.width);
+  door.gasket = demo.gasket;
+  door.gasket.corner = 0.0;
+  door.opening = {door.reveal, door.reveal, door.reveal, 0.0};
+  for (const double share : {0.146, 0.854}) {
+    Latch latch = demo.latches.front();
+    latch.edge = FreeEdge::latch;
+    latch.at = share * door.panel.height;
+    latch.inset = 0.5 * door.rim.width;
+    door.latches.push_back(latch);
+  }
+  return made;
+}
+
+void print(const std::string& door, const std::string& mesh, int unknowns,
+           const std::vector<Answer>& answers)
+{
+  for (const auto& a : answers)
+    fmt::print("{};{};{};{};{};{:.9e};{:.9e}\n", door, mesh, unknowns, a.state, a.name, a.value,
+               a.limit);
+  std::fflush(stdout);
+}
+
+std::vector<WantedState> wanted_states(const Door& door, std::optional<double> most_bowed)
+{
+  std::vector<WantedState> wanted;
+  if (most_bowed)
+    wanted.push_back({"most bowed", *most_bowed, false});
+  if (door.fire.measured.given || !door.fire.schedule.empty())
+    wanted.push_back({"steady", 0.0, true});
+  return wanted;
+}
+
+void run(const DoorCase& c, const std::string& name, std::optional<double> most_bowed)
+{
+  const Door& door = c.door;
+  FactoredBodies kept;
+  const Mesh mesh = loft(door, mesh_named(door, name));
+  const Deflection open = deflect_open(door, mesh, {}, nullptr, &kept, false);
+  const auto warm = heat_again(door, mesh.door, wanted_states(door, most_bowed), {});
+  print(door.name, name, open.unknowns, answers_of(c, open));
+  for (const auto& state : warm)
+    print(door.name, name, open.unknowns,
+          answers_of(c, deflect_open(door, mesh, {}, &state, &kept, false)));
+  if (!can_shut(door))
+    return;
+  Door shut = door;
+  shut.swing = 0.0;
+  const Mesh shut_mesh = loft(shut, mesh_named(shut, name));
+  const auto close = [&](const WarmDoor* state, const std::string& called) {
+    ClosedDoor closed =
+        ShutDoor(door, shut_mesh, state, door.latches, kept).close(closing_of(door), {});
+    closed.state = called;
+    print(door.name, name, open.unknowns, answers_of(c, closed));
+  };
+  close(nullptr, "closed cold");
+  for (const auto& state : warm)
+    close(&state, "closed " + state.state);
+}
+
+// The instant that a check would look at, found on level 2.
+std::optional<double> most_bowed_time(const Door& door)
+{
+  if (door.fire.schedule.empty() || door.fire.measured.given)
+    return std::nullopt;
+  const Mesh mesh = loft(door, fineness(door, 2));
+  return fire_door(door, mesh.door, {}).states.front().warmth.time;
+}
+
+// Seeds and nodes of the random doors with the fewest nodes: what an afternoon can afford.
+void print_smallest(std::size_t count, const std::string& mesh)
+{
+  constexpr unsigned looked_at = 200;
+  std::vector<std::pair<std::size_t, unsigned>> size;
+  for (unsigned seed = 1; seed <= looked_at; ++seed) {
+    const Door door = random_case(seed).door;
+    const Mesh made = loft(door, mesh_named(door, mesh));
+    std::size_t nodes = made.door.nodes.size() + made.frame.nodes.size();
+    for (const auto& pin : made.pins)
+      nodes += pin.nodes.size();
+    size.emplace_back(nodes, seed);
+  }
+  std::sort(size.begin(), size.end());
+  for (std::size_t i = 0; i < std::min(count, size.size()); ++i)
+    fmt::print("{} {}\n", size[i].second, size[i].first);
+}
+
+} // namespace
+
+int main(int count, char** words)
+{
+  const std::vector<std::string> said(words + 1, words + count);
+  if (said.size() == 3 && said[0] == "small") {
+    print_smallest(static_cast<std::size_t>(std::atoi(said[1].c_str())), said[2]);
+    return 0;
+  }
+  if (said.size() < 3 || (said[0] != "demo" && said[0] != "random")) {
+    fmt::print(stderr, "answers_by_mesh demo FILE MESH... | random SEED MESH...\n");
+    return 2;
+  }
+  const bool demo = said[0] == "demo";
+  try {
+    const DoorCase c = demo ? read_door_file(said[1])
+                            : random_case(static_cast<unsigned>(std::atoi(said[1].c_str())));
+    const std::optional<double> time = demo ? most_bowed_time(c.door) : std::nullopt;
+    for (std::size_t i = 2; i < said.size(); ++i)
+      run(c, said[i], time);
+  } catch (const std::exception& error) {
+    fmt::print(stderr, "{} {}: {}\n", said[0], said[1], error.what());
+    return 3;
+  }
+  return 0;
+}

@@ -1,0 +1,229 @@
+// On demand: random doors by the thousand, through mesh, open, hot and closed states.
+//
+//   many_doors mesh|open|hot|closed COUNT SEED [wide]
+//
+// With "wide" sizes come from the whole range that a door file allows, evenly by their logarithm. A
+// door may be refused in words (ComputeError); anything else that is not an answer is a finding: no
+// number, books that do not close, a pull, a place that runs into another.
+#include "meshing/errors.hpp"
+#include "meshing/loft.hpp"
+#include "meshing/mesh_quality.hpp"
+#include "solver/closed_door.hpp"
+#include "solver/open_door.hpp"
+#include "solver/worst_instant.hpp"
+#include "tests/random_doors.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+#include <map>
+#include <random>
+#include <string>
+#include <vector>
+
+using namespace hangtrue;
+using namespace hangtrue::test;
+
+namespace
+{
+
+class WideDoors
+{
+public:
+  explicit WideDoors(unsigned seed) : random_(seed), usual_(seed) {}
+
+  Door next()
+  {
+    while (true) {
+      Door door = usual_.next();
+      door.panel = {sized(0.1, 4.0), sized(0.1, 4.0), sized(5e-4, 0.05), sized(5e-4, 0.05)};
+      door.rim = {sized(0.01, 0.2), sized(0.01, 0.3), sized(5e-4, 0.02)};
+      door.stiffeners.clear();
+      door.reveal = sized(5e-4, 0.05);
+      const double pin = sized(0.004, 0.06);
+      const double wall = sized(0.002, 0.03);
+      const double standoff = sized(0.01, 0.2);
+      const double leaf = sized(0.002, 0.02);
+      const auto count = static_cast<double>(door.hinges.size());
+      for (std::size_t i = 0; i < door.hinges.size(); ++i) {
+        Hinge& hinge = door.hinges[i];
+        hinge.pin_diameter = pin;
+        hinge.outside_diameter = pin + hinge.clearance + 2.0 * wall;
+        hinge.leaf.standoff = standoff;
+        hinge.leaf.thickness = leaf;
+        hinge.at = door.panel.height * (count < 2 ? 0.5 : 0.12 + 0.76 * double(i) / (count - 1.0));
+      }
+      door.handle.at = 0.5 * door.panel.height;
+      if (faults(door).empty())
+        return door;
+    }
+  }
+
+private:
+  std::mt19937 random_;
+  RandomDoors usual_;
+
+  double sized(double least, double most)
+  {
+    return std::exp(
+        std::uniform_real_distribution<double>(std::log(least), std::log(most))(random_));
+  }
+};
+
+Fineness coarse(const Door& door)
+{
+  Fineness fine = fineness(door, 1);
+  fine.panel_cell = std::max(door.panel.width, door.panel.height) / 3.0;
+  fine.hinge_cell = fine.panel_cell;
+  fine.around_pin = 12;
+  return fine;
+}
+
+// What is wrong with an answer; empty when nothing is.
+std::string wrong(double drop, const Balance& balance, double load)
+{
+  if (!std::isfinite(drop))
+    return "no number";
+  if (!(balance.force_error < 1e-8) || !(balance.moment_error < 1e-8))
+    return fmt::format("books: force {:.1e}, moment {:.1e}", balance.force_error,
+                       balance.moment_error);
+  if (balance.least_force < -1e-6 * load)
+    return fmt::format("a pull of {:.1e} of the weight", -balance.least_force / load);
+  return "";
+}
+
+void add_fire(Door& door, std::mt19937& random)
+{
+  const auto between = [&](double a, double b) {
+    return std::uniform_real_distribution<double>(a, b)(random);
+  };
+  const double hottest = between(100.0, 700.0);
+  door.insulation = {"mineral wool", 0.0};
+  door.fire.gasket_inset = std::min(0.025, 0.5 * door.rim.width);
+  door.fire.schedule = {{0.0, 20.0}, {60.0 * between(5.0, 120.0), hottest}};
+}
+
+void add_closing(Door& door)
+{
+  door.gasket.kind = "own";
+  door.gasket.height = 0.019;
+  door.gasket.set_gap = 0.0133;
+  door.gasket.corner = 0.025;
+  door.gasket.curve = {{0.0, 0.0}, {0.0038, 875.0}, {0.0076, 3500.0}, {0.0114, 17500.0}};
+  door.gasket.sealing = 875.0;
+  door.gasket.crushing = 0.0076;
+  door.gasket.set = 0.4;
+  door.gasket.hottest = 540.0;
+  for (const double share : {0.15, 0.85}) {
+    Latch latch;
+    latch.at = share * door.panel.height;
+    latch.inset = 0.019;
+    latch.stiffness = 1.75e6;
+    latch.lead = 0.12;
+    latch.arm = 0.025;
+    latch.lever = 0.15;
+    door.latches.push_back(latch);
+  }
+  door.opening = {door.reveal, door.reveal, door.reveal, 0.0};
+  door.swing = 0.0;
+}
+
+std::string trouble_of(const Door& door, const std::string& stage, std::mt19937& random)
+{
+  Door worked = door;
+  if (stage == "hot")
+    add_fire(worked, random);
+  if (stage == "closed")
+    add_closing(worked);
+  const Mesh mesh = loft(worked, coarse(worked));
+  inspect(mesh, worked);
+  if (stage == "mesh")
+    return "";
+  FactoredBodies kept;
+  if (stage == "closed") {
+    ShutDoor shut(worked, mesh, nullptr, worked.latches, kept);
+    const ClosedDoor closed = shut.close(closing_of(worked), {});
+    return wrong(closed.sum.total, closed.balance, 1e30);
+  }
+  const Deflection cold = deflect_open(worked, mesh, {}, nullptr, &kept);
+  std::string found = wrong(cold.drop, cold.balance, cold.weight);
+  if (stage == "open" || !found.empty())
+    return found;
+  const Firing firing = fire_door(worked, mesh.door, {});
+  for (const WarmDoor& state : firing.states) {
+    if (!(state.warmth.energy_error < 1e-6))
+      return fmt::format("energy: {:.1e}", state.warmth.energy_error);
+    const Deflection warm = deflect_open(worked, mesh, {}, &state, &kept);
+    found = wrong(warm.drop, warm.balance, warm.weight);
+    if (!found.empty())
+      return state.state + ": " + found;
+  }
+  return "";
+}
+
+// Sizes that a finding mostly hangs on, mm.
+std::string sizes(const Door& door)
+{
+  std::string text = fmt::format(
+      "panel {:.1f} x {:.1f}, skins {:.2f} {:.2f}, rim {:.1f} x {:.1f} wall {:.2f}",
+      1e3 * door.panel.width, 1e3 * door.panel.height, 1e3 * door.panel.outer_skin,
+      1e3 * door.panel.inner_skin, 1e3 * door.rim.width, 1e3 * door.rim.depth, 1e3 * door.rim.wall);
+  for (const auto& h : door.hinges) {
+    const Span span = hinge_span(h);
+    text +=
+        fmt::format("; {} {:.2f} to {:.2f}, leaf {:.1f} x {:.1f} x {:.1f}, leg {:.1f}, pin {:.1f}",
+                    h.kind == HingeKind::lugs ? "lugs" : "barrels", 1e3 * span.from, 1e3 * span.to,
+                    1e3 * h.leaf.length, 1e3 * h.leaf.width, 1e3 * h.leaf.thickness,
+                    1e3 * h.weld_leg, 1e3 * h.pin_diameter);
+  }
+  for (const auto& s : door.stiffeners)
+    text +=
+        fmt::format("; stiffener {} {:.2f} wide {:.1f}",
+                    s.run == StiffenerRun::along ? "along" : "across", 1e3 * s.at, 1e3 * s.width);
+  return text;
+}
+
+} // namespace
+
+int main(int count, char** words)
+{
+  if (count < 4)
+    return 2;
+  const std::string stage = words[1];
+  const int wanted = std::stoi(words[2]);
+  const auto seed = static_cast<unsigned>(std::stoul(words[3]));
+  const bool wide = count > 4;
+  RandomDoors usual(seed);
+  WideDoors all(seed);
+  std::mt19937 random(seed);
+  int findings = 0;
+  std::map<std::string, int> refused;
+  for (int i = 0; i < wanted; ++i) {
+    const Door door = wide ? all.next() : usual.next();
+    std::string found;
+    try {
+      found = trouble_of(door, stage, random);
+    } catch (const ComputeError& error) {
+      const std::string said = error.what();
+      ++refused[said.substr(0, 60)];
+      fmt::print("door {}: refused: {}\n  {}\n", i, said, sizes(door));
+    } catch (const std::exception& error) {
+      found = std::string("not in words of ours: ") + error.what();
+    }
+    if (!found.empty()) {
+      ++findings;
+      fmt::print("door {}: {}\n  {}\n", i, found, sizes(door));
+    }
+    std::fflush(stdout);
+    if ((i + 1) % 100 == 0 || i + 1 == wanted) {
+      fmt::print("{} {} doors{}, seed {}: {} findings", i + 1, stage, wide ? " of all sizes" : "",
+                 seed, findings);
+      for (const auto& [said, times] : refused)
+        fmt::print("; {} x \"{}\"", times, said);
+      fmt::print("\n");
+    }
+    std::fflush(stdout);
+  }
+  return findings == 0 ? 0 : 1;
+}

@@ -1,0 +1,121 @@
+// The chart of a comparison: what is drawn, what is marked, what is left out.
+#define BOOST_TEST_MODULE compare_chart
+#include <boost/test/unit_test.hpp>
+
+#include "cases/compare_chart.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+#include <string>
+
+using namespace hangtrue;
+
+namespace
+{
+
+VariantRow row(VariantState state, double drop, double cost, double weight)
+{
+  VariantRow r;
+  r.state = state;
+  r.drop = drop;
+  r.cost = cost;
+  r.weight = weight;
+  r.drop_limit = 0.002;
+  r.shares = {{"play in hinge 1", SagCause::play, 0.75 * drop},
+              {"jamb", SagCause::bending, 0.25 * drop}};
+  return r;
+}
+
+Comparison comparison(const std::vector<VariantRow>& rows)
+{
+  Comparison c{"Door <1> & more", Units::si, "dollars", {}, rows};
+  for (std::size_t i = 0; i < rows.size(); ++i) {
+    Variant v;
+    v.number = static_cast<int>(i) + 1;
+    v.settings = {{"hinge.pin_diameter", fmt::format("\"{} mm\"", 10 + i)}};
+    c.variants.push_back(v);
+  }
+  return c;
+}
+
+bool says(const Figure& f, const std::string& text)
+{
+  return std::any_of(f.page.words.begin(), f.page.words.end(),
+                     [&](const Words& w) { return w.text.find(text) != std::string::npos; });
+}
+
+// Bars over 3 mm high, from left to right: those of the rows.
+int bars(const Figure& f)
+{
+  return static_cast<int>(
+      std::count_if(f.page.shapes.begin(), f.page.shapes.end(), [](const Shape& s) {
+        return s.fill && s.closed && s.spots.size() == 4U && s.spots[2].y - s.spots[0].y > 3.0;
+      }));
+}
+
+} // namespace
+
+BOOST_AUTO_TEST_CASE(verdicts_and_marks_stand_beside_the_bars)
+{
+  const Figure f = comparison_chart(comparison({row(VariantState::holds, 0.0010, 90.0, 400.0),
+                                                row(VariantState::holds, 0.0015, 80.0, 420.0),
+                                                row(VariantState::close, 0.0019, 70.0, 380.0),
+                                                row(VariantState::fails, 0.0030, 60.0, 370.0)}));
+  BOOST_TEST(says(f, "holds, lightest")); // of those that hold, not of all
+  BOOST_TEST(says(f, "holds, cheapest"));
+  BOOST_TEST(says(f, "close"));
+  BOOST_TEST(says(f, "fails"));
+  BOOST_TEST(says(f, "2: hinge.pin_diameter 11 mm"));
+  BOOST_TEST(says(f, "limit 2.0"));
+  BOOST_TEST(bars(f) >= 8); // two shares each; the rest of a bar is nothing
+  BOOST_TEST(page_svg(f.page).find("<1>") == std::string::npos);
+}
+
+// A variant without a number, or kept by an earlier program without its shares, is left out and
+// counted.
+BOOST_AUTO_TEST_CASE(what_has_no_number_is_left_out_and_counted)
+{
+  VariantRow old = row(VariantState::holds, 0.001, 10.0, 300.0);
+  old.shares.clear();
+  const Figure f = comparison_chart(
+      comparison({row(VariantState::holds, 0.0010, 90.0, 400.0), old, VariantRow{}}));
+  BOOST_TEST(says(f, "1 of 3 variants"));
+  BOOST_TEST(f.caption.find("1 of 3") != std::string::npos);
+}
+
+// Limits that differ from variant to variant are no one line.
+BOOST_AUTO_TEST_CASE(one_limit_or_none)
+{
+  VariantRow other = row(VariantState::holds, 0.001, 10.0, 300.0);
+  other.drop_limit = 0.003;
+  const Figure f =
+      comparison_chart(comparison({row(VariantState::holds, 0.0010, 90.0, 400.0), other}));
+  BOOST_TEST(!says(f, "limit"));
+}
+
+// Of many the least drops are drawn, and the cheapest that holds though it drops most.
+BOOST_AUTO_TEST_CASE(of_many_the_best_are_drawn)
+{
+  std::vector<VariantRow> rows;
+  for (int i = 0; i < 60; ++i)
+    rows.push_back(row(VariantState::holds, 0.0001 * (i + 1), 100.0 - i, 400.0 + i));
+  const Figure f = comparison_chart(comparison(rows));
+  BOOST_TEST(says(f, "22 of 60 variants"));
+  BOOST_TEST(says(f, "60: hinge.pin_diameter"));
+  BOOST_TEST(says(f, "holds, cheapest"));
+  BOOST_TEST(!says(f, "59: hinge.pin_diameter"));
+  BOOST_TEST(f.page.height <= 260.0); // mm: a page of A4 or Letter between its margins
+}
+
+// Rows are kept in files: shares and limit come back as they were.
+BOOST_AUTO_TEST_CASE(rows_keep_their_shares)
+{
+  const auto back = read_row(row_json(row(VariantState::holds, 0.001, 5.0, 300.0)));
+  BOOST_REQUIRE(back);
+  BOOST_REQUIRE(back->shares.size() == 2U);
+  BOOST_TEST(back->shares[0].part == "play in hinge 1");
+  BOOST_TEST(std::abs(back->shares[0].drop - 0.00075) < 1e-15);
+  BOOST_TEST(back->drop_limit == 0.002);
+}

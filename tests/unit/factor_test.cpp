@@ -1,0 +1,65 @@
+// One right-hand side has one answer, to the last bit, whatever stands beside it.
+#define BOOST_TEST_MODULE factor
+#include <boost/test/unit_test.hpp>
+
+#include "meshing/loft.hpp"
+#include "solver/elastic_body.hpp"
+#include "solver/symmetric_factor.hpp"
+#include "tests/test_doors.hpp"
+
+#include <algorithm>
+#include <random>
+#include <vector>
+
+using namespace hangtrue;
+
+namespace
+{
+
+using Columns = std::vector<std::vector<double>>;
+
+// The stiffness of a small panel with its first nodes held.
+struct HeldPanel {
+  BodyMesh mesh;
+  std::vector<char> held;
+  explicit HeldPanel(const Door& door)
+  {
+    Fineness fine = fineness(door, 1);
+    fine.panel_cell = door.panel.height;
+    mesh = loft_panel(door, fine);
+    held.assign(3 * mesh.nodes.size(), 0);
+    for (std::size_t u = 0; u < 60; ++u)
+      held[u] = 1;
+    for (auto& cell : mesh.cells)
+      cell.part = Part::ring; // some steel
+  }
+};
+
+} // namespace
+
+BOOST_AUTO_TEST_CASE(neighbours_do_not_change_an_answer)
+{
+  const HeldPanel panel(test::barrel_door());
+  const Elasticity steel{1.2e11, 8e10};
+  const SymmetricFactor factor(
+      assemble_stiffness(panel.mesh, std::vector<Elasticity>(panel.mesh.cells.size(), steel)),
+      panel.held);
+  constexpr std::size_t width = 12; // as in factored_part.cpp
+  std::mt19937 draw(1);
+  std::uniform_real_distribution<double> force(-1.0, 1.0);
+  Columns all(width, std::vector<double>(panel.held.size()));
+  for (auto& column : all)
+    for (double& f : column)
+      f = force(draw);
+  const Columns together = factor.solve(all);
+  for (std::size_t shift = 1; shift < width; shift += 2) {
+    Columns turned = all;
+    std::rotate(turned.begin(), turned.begin() + static_cast<std::ptrdiff_t>(shift), turned.end());
+    const std::size_t alone = shift % 5 + 1; // the others are zero now
+    for (std::size_t k = alone; k < width; ++k)
+      turned[k].assign(panel.held.size(), 0.0);
+    const Columns other = factor.solve(turned);
+    for (std::size_t k = 0; k < alone; ++k)
+      BOOST_TEST((other[k] == together[(k + shift) % width]), "column " << k << " by " << shift);
+  }
+}
