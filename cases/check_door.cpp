@@ -10,8 +10,10 @@
 
 #include <algorithm>
 #include <cmath>
+#include <future>
 #include <memory>
 #include <optional>
+#include <thread>
 #include <utility>
 
 namespace hangtrue
@@ -31,6 +33,33 @@ std::string closed_name(const std::string& open_name)
   const std::string word = "open";
   return open_name.rfind(word, 0) == 0 ? "closed" + open_name.substr(word.size())
                                        : "closed, " + open_name;
+}
+
+// Work that another thread may take: only where no factored bodies are handed in, which the threads
+// would share. The answers are the same either way.
+template <typename Work>
+auto aside(bool alone, const Work& work)
+{
+  return std::async(alone ? std::launch::async : std::launch::deferred, [work] {
+    use_one_dense_thread();
+    return work();
+  });
+}
+
+bool has_fire(const Door& door)
+{
+  return !door.fire.schedule.empty() || door.fire.measured.given;
+}
+
+// The temperatures of one mesh level, begun while the cold door is still being solved.
+struct FiringAhead {
+  int level = 0;
+  std::future<Firing> firing;
+};
+
+FiringAhead fire_ahead(const Door& door, const BodyMesh& body, int level, bool alone)
+{
+  return {level, aside(alone, [&door, body] { return fire_door(door, body, [](double) {}); })};
 }
 
 // The closed states on their way: the shut mesh and the heat of each.
@@ -127,16 +156,14 @@ void add_advice(const DoorCase& door_case, const Closed& closed, const Progress&
 
 // The firing on the mesh of the cold door; the error of its drop stands for that of the warm ones
 // where there is no level before to compare with.
-void add_warm_states(const DoorCase& door_case, Closed* closed, const Progress& progress,
-                     FactoredBodies& parts, CheckRun& run)
+void add_warm_states(const DoorCase& door_case, Firing firing, Closed* closed,
+                     const Progress& progress, FactoredBodies& parts, CheckRun& run)
 {
   const Door& door = door_case.door;
   const auto tell = [&](const std::string& stage, double done) {
     if (progress)
       progress(stage, done);
   };
-  Firing firing =
-      fire_door(door, run.mesh.door, [&](double share) { tell("warm-up", 0.5 * share); });
   run.curve = firing.curve;
   double done = 0.5;
   const double each = 0.5 / static_cast<double>(firing.states.size());
@@ -231,10 +258,31 @@ void step_back(CheckRun& run, FactoredBodies& own, LevelBefore& before)
   run.wear = {};
 }
 
-// All states of the door on the level that the open cold one was solved on, judged.
-std::optional<Closed> answer_states(const DoorCase& door_case, const Progress& progress,
+// An error beside every answer, and the words that it turns.
+void add_errors(const DoorCase& door_case, const LevelBefore& before, const AnswersBefore& answered,
+                CheckRun& run)
+{
+  run.answers =
+      answers_with_errors(door_case, {run.deflection, run.warm, run.closed}, before, answered);
+  judge_with_errors(run.answers, run.findings);
+  const auto put = [&](Deflection& d) {
+    d.drop_error = error_of(run.answers, d.state, "drop of the latch corner");
+  };
+  put(run.deflection);
+  for (auto& warm : run.warm)
+    put(warm);
+}
+
+// All states of the door on the level that the open cold one was solved on, judged; on the level
+// before as well, where there is one, at the same time.
+std::optional<Closed> answer_states(const DoorCase& door_case, FiringAhead& ahead,
+                                    const LevelBefore& before, bool alone, const Progress& progress,
                                     FactoredBodies& parts, CheckRun& run)
 {
+  const auto tell = [&](const std::string& stage, double done) {
+    if (progress)
+      progress(stage, done);
+  };
   const Door& door = door_case.door;
   run.findings = judge(door_case, run.deflection);
   if (door_case.use.swings_per_day > 0.0) {
@@ -243,31 +291,30 @@ std::optional<Closed> answer_states(const DoorCase& door_case, const Progress& p
   }
   std::optional<Closed> closed;
   if (can_shut(door)) {
-    if (progress)
-      progress("closed cold", 1.0);
+    tell("closed cold", 0.0);
     closed.emplace();
     closed->shut = shut_mesh(door, run.levels.back().level);
     closed->cold = std::make_unique<ShutDoor>(door, closed->shut, nullptr, door.latches, parts);
     add_closed(door_case, *closed->cold, "closed cold", false, run);
   }
-  if (!door.fire.schedule.empty() || door.fire.measured.given)
-    add_warm_states(door_case, closed ? &*closed : nullptr, progress, parts, run);
+  Firing firing;
+  if (has_fire(door)) {
+    tell("warm-up", 0.2);
+    firing = ahead.firing.get();
+  }
+  std::future<AnswersBefore> answered;
+  if (before.level > 0)
+    answered = aside(alone, [&door_case, warm = firing.states, &before] {
+      return answers_before(door_case, warm, before);
+    });
+  if (has_fire(door))
+    add_warm_states(door_case, std::move(firing), closed ? &*closed : nullptr, progress, parts,
+                    run);
+  if (before.level > 0) {
+    tell("the same on the coarser mesh", 0.95);
+    add_errors(door_case, before, answered.get(), run);
+  }
   return closed;
-}
-
-// An error beside every answer, and the words that it turns.
-void add_errors(const DoorCase& door_case, const LevelBefore& before, const Progress& progress,
-                CheckRun& run)
-{
-  run.answers =
-      answers_with_errors(door_case, {run.deflection, run.warm, run.closed}, before, progress);
-  judge_with_errors(run.answers, run.findings);
-  const auto put = [&](Deflection& d) {
-    d.drop_error = error_of(run.answers, d.state, "drop of the latch corner");
-  };
-  put(run.deflection);
-  for (auto& warm : run.warm)
-    put(warm);
 }
 
 } // namespace
@@ -287,6 +334,10 @@ CheckRun check_door(const DoorCase& door_case, const Progress& progress, Factore
   if (progress)
     progress("level 1: mesh", 0.0);
   std::vector<Mesh> meshes = first_meshes(door_case.door, most, kept, care);
+  const bool alone = kept == nullptr && std::thread::hardware_concurrency() > 1;
+  FiringAhead ahead; // of the level that most doors are done at
+  if (has_fire(door_case.door))
+    ahead = fire_ahead(door_case.door, meshes.back().door, static_cast<int>(meshes.size()), alone);
   for (int level = 1; level <= most; ++level) {
     const int likely = std::max(level, std::min(2, most)); // most doors are done at the second
     const double from = level > 1 ? share_up_to(level - 1, likely) : 0.0;
@@ -308,9 +359,9 @@ CheckRun check_door(const DoorCase& door_case, const Progress& progress, Factore
     run.reached = error >= 0.0 && error <= wanted;
     if (!run.reached && level < most)
       continue;
-    closed = answer_states(door_case, progress, parts, run);
-    if (level > 1)
-      add_errors(door_case, before, progress, run);
+    if (has_fire(door_case.door) && ahead.level != level)
+      ahead = fire_ahead(door_case.door, run.mesh.door, level, alone);
+    closed = answer_states(door_case, ahead, before, alone, progress, parts, run);
     const bool hangs = std::any_of(run.findings.begin(), run.findings.end(), [&](const auto& f) {
       return hangs_in_the_error(f, door_case.accuracy.tolerance);
     });

@@ -93,20 +93,17 @@ LevelPair pair_of(const LevelBefore& before, const StatesFound& found, std::size
   return {before.level + 1, warm + 1 != found.warm.size()};
 }
 
-std::vector<WarmDoor> heat_before(const Door& door, const StatesFound& found,
-                                  const std::vector<std::size_t>& again, const LevelBefore& before,
-                                  const Progress& progress)
+std::vector<WarmDoor> heat_before(const Door& door, const std::vector<WarmDoor>& warm,
+                                  const std::vector<std::size_t>& again, const LevelBefore& before)
 {
   std::vector<WantedState> wanted;
   for (const std::size_t s : again) {
-    const Deflection& d = found.warm[s];
-    const bool steady = door.fire.measured.given || s + 1 == found.warm.size();
-    wanted.push_back({d.state, d.warmth.time, steady});
+    const bool steady = door.fire.measured.given || s + 1 == warm.size();
+    wanted.push_back({warm[s].state, warm[s].warmth.time, steady});
   }
   if (wanted.empty())
     return {};
-  return heat_again(door, before.mesh.door, wanted,
-                    [&](double share) { progress("mesh error: warm-up", 0.5 * share); });
+  return heat_again(door, before.mesh.door, wanted, [](double) {});
 }
 
 void append(const AnswersOfStates& states, std::vector<Answer>& all)
@@ -116,17 +113,14 @@ void append(const AnswersOfStates& states, std::vector<Answer>& all)
 }
 
 AnswersOfStates open_answers(const DoorCase& c, const StatesFound& found, const LevelBefore& before,
-                             const std::vector<std::size_t>& again,
-                             const std::vector<WarmDoor>& heats, const Progress& progress)
+                             const AnswersBefore& answered)
 {
   AnswersOfStates made(found.warm.size());
   AnswersOfStates known;
-  for (std::size_t i = 0; i < again.size(); ++i) {
-    progress("mesh error: " + heats[i].state, 0.6);
-    const Deflection same = deflect_open(c.door, before.mesh, {}, &heats[i], before.parts, false);
-    made[again[i]] = compared(answers_of(c, found.warm[again[i]]), answers_of(c, same),
-                              pair_of(before, found, again[i]));
-    known.push_back(made[again[i]]);
+  for (std::size_t i = 0; i < answered.again.size(); ++i) {
+    const std::size_t s = answered.again[i];
+    made[s] = compared(answers_of(c, found.warm[s]), answered.open[i], pair_of(before, found, s));
+    known.push_back(made[s]);
   }
   for (std::size_t s = 0; s < made.size(); ++s)
     if (made[s].empty()) {
@@ -137,23 +131,18 @@ AnswersOfStates open_answers(const DoorCase& c, const StatesFound& found, const 
 }
 
 AnswersOfStates closed_answers(const DoorCase& c, const StatesFound& found,
-                               const LevelBefore& before, const std::vector<std::size_t>& again,
-                               const std::vector<WarmDoor>& heats, const Progress& progress)
+                               const LevelBefore& before, const AnswersBefore& answered)
 {
   AnswersOfStates made(found.closed.size());
   AnswersOfStates known;
-  const Mesh shut = shut_mesh(c.door, before.level);
-  const auto close = [&](const WarmDoor* heat, std::size_t state, const LevelPair& levels) {
-    progress("mesh error: " + found.closed[state].state, 0.8);
-    const ClosedDoor same =
-        ShutDoor(c.door, shut, heat, c.door.latches, *before.parts).close(closing_of(c.door), {});
-    made[state] = compared(answers_of(c, found.closed[state]), answers_of(c, same), levels);
+  const auto compare = [&](std::size_t state, std::size_t of, const LevelPair& levels) {
+    made[state] = compared(answers_of(c, found.closed[state]), answered.closed[of], levels);
     through_the_law(c.door.gasket, made[state]);
     known.push_back(made[state]);
   };
-  close(nullptr, 0, {before.level + 1, false});
-  for (std::size_t i = 0; i < again.size(); ++i)
-    close(&heats[i], again[i] + 1, pair_of(before, found, again[i]));
+  compare(0, 0, {before.level + 1, false});
+  for (std::size_t i = 0; i < answered.again.size(); ++i)
+    compare(answered.again[i] + 1, i + 1, pair_of(before, found, answered.again[i]));
   for (std::size_t s = 0; s < made.size(); ++s)
     if (made[s].empty()) {
       made[s] = answers_of(c, found.closed[s]);
@@ -173,17 +162,36 @@ double error_by_change(const Answer& last, const Answer& before, const LevelPair
   return std::max(share_left(last.settling, levels) * change, least * std::abs(last.value));
 }
 
-std::vector<Answer> answers_with_errors(const DoorCase& door_case, const StatesFound& found,
-                                        const LevelBefore& before, const Progress& progress)
+AnswersBefore answers_before(const DoorCase& c, const std::vector<WarmDoor>& warm,
+                             const LevelBefore& before)
 {
-  const Progress tell = progress ? progress : [](const std::string&, double) {};
-  const auto again = again_of(found.warm.size());
-  const auto heats = heat_before(door_case.door, found, again, before, tell);
+  AnswersBefore made;
+  made.again = again_of(warm.size());
+  const auto heats = heat_before(c.door, warm, made.again, before);
+  for (const auto& heat : heats)
+    made.open.push_back(
+        answers_of(c, deflect_open(c.door, before.mesh, {}, &heat, before.parts, false)));
+  if (!can_shut(c.door))
+    return made;
+  const Mesh shut = shut_mesh(c.door, before.level);
+  const auto close = [&](const WarmDoor* heat) {
+    ShutDoor door(c.door, shut, heat, c.door.latches, *before.parts);
+    made.closed.push_back(answers_of(c, door.close(closing_of(c.door), {})));
+  };
+  close(nullptr);
+  for (const auto& heat : heats)
+    close(&heat);
+  return made;
+}
+
+std::vector<Answer> answers_with_errors(const DoorCase& door_case, const StatesFound& found,
+                                        const LevelBefore& before, const AnswersBefore& answered)
+{
   std::vector<Answer> all = compared(answers_of(door_case, found.open),
                                      answers_of(door_case, before.open), {before.level + 1, false});
-  append(open_answers(door_case, found, before, again, heats, tell), all);
+  append(open_answers(door_case, found, before, answered), all);
   if (!found.closed.empty())
-    append(closed_answers(door_case, found, before, again, heats, tell), all);
+    append(closed_answers(door_case, found, before, answered), all);
   return all;
 }
 

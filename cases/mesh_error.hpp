@@ -43,12 +43,25 @@ struct LevelPair {
 /// is compared.
 double error_by_change(const Answer& last, const Answer& before, const LevelPair& levels);
 
-/// All answers of all states with their errors. Cold, most bowed and steady states, open and
-/// closed, are computed again on the level before, through the same firing to the same instants;
-/// every other state takes the largest error that these have for the same answer and says so
-/// (`taken_over`). Throws ComputeError like the states.
+/// What the level before answers, state by state: `again` are the places among the warm states of
+/// those that were computed, `open` and `closed` their answers; the closed cold one comes first.
+struct AnswersBefore {
+  std::vector<std::size_t> again;
+  std::vector<std::vector<Answer>> open;
+  std::vector<std::vector<Answer>> closed;
+};
+
+/// Cold closed, most bowed and steady states, open and closed, on the level before, through the
+/// same firing to the same instants; `warm` are the warm states of the last level, the most bowed
+/// first, the steady one (or skins as measured) last. Throws ComputeError like the states.
+AnswersBefore answers_before(const DoorCase& door_case, const std::vector<WarmDoor>& warm,
+                             const LevelBefore& before);
+
+/// All answers of all states with their errors by what the level before answered; a state that was
+/// not computed there takes the largest error that the others have for the same answer and says so
+/// (`taken_over`).
 std::vector<Answer> answers_with_errors(const DoorCase& door_case, const StatesFound& found,
-                                        const LevelBefore& before, const Progress& progress);
+                                        const LevelBefore& before, const AnswersBefore& answered);
 
 /// Puts the errors of the answers beside the checks of the same state and name and judges anew.
 void judge_with_errors(const std::vector<Answer>& answers, std::vector<Finding>& findings);

@@ -1,11 +1,13 @@
 #include "meshing/gmsh_library.hpp"
 
+#include "meshing/random_alone.hpp"
+
 #include <gmsh.h>
 
 namespace hangtrue
 {
 
-GmshLibrary::GmshLibrary()
+GmshLibrary::GmshLibrary() : alone_(random_alone())
 {
   gmsh::initialize(0, nullptr, false);
   gmsh::option::setNumber("General.Terminal", 0);

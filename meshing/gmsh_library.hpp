@@ -1,10 +1,13 @@
 // Start and end of the Gmsh library around its use.
 #pragma once
 
+#include <mutex>
+
 namespace hangtrue
 {
 
-/// Starts the Gmsh library, silent and without reading any settings of the user, and ends it.
+/// Starts the Gmsh library, silent and without reading any settings of the user, and ends it. It
+/// has one model for the whole process: another thread waits until this one is done.
 class GmshLibrary
 {
 public:
@@ -14,6 +17,9 @@ public:
   GmshLibrary& operator=(const GmshLibrary&) = delete;
   GmshLibrary(GmshLibrary&&) = delete;
   GmshLibrary& operator=(GmshLibrary&&) = delete;
+
+private:
+  std::unique_lock<std::recursive_mutex> alone_;
 };
 
 } // namespace hangtrue

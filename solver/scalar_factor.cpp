@@ -1,6 +1,7 @@
 #include "solver/scalar_factor.hpp"
 
 #include "meshing/errors.hpp"
+#include "meshing/random_alone.hpp"
 
 #include <cholmod.h>
 
@@ -80,7 +81,10 @@ ScalarFactor::ScalarFactor(const ScalarMatrix& pattern) : parts_(std::make_uniqu
                                            -1, CHOLMOD_REAL, &p.common));
   std::copy(pattern.start.begin(), pattern.start.end(), static_cast<int*>(p.matrix->p));
   std::copy(pattern.row.begin(), pattern.row.end(), static_cast<int*>(p.matrix->i));
-  p.factor = there(cholmod_analyze(p.matrix, &p.common));
+  {
+    const auto alone = random_alone();
+    p.factor = there(cholmod_analyze(p.matrix, &p.common));
+  }
 }
 
 ScalarFactor::~ScalarFactor() = default;

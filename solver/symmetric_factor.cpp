@@ -1,6 +1,7 @@
 #include "solver/symmetric_factor.hpp"
 
 #include "meshing/errors.hpp"
+#include "meshing/random_alone.hpp"
 
 #include <cholmod.h>
 
@@ -108,6 +109,7 @@ std::vector<int> node_order(const BlockMatrix& matrix, const std::vector<int>& l
   }
   start[n] = filled;
   std::vector<int> order(n);
+  const auto alone = random_alone();
   const int done = cholmod_metis(graph, nullptr, 0, 1, order.data(), &common);
   cholmod_free_sparse(&graph, &common);
   if (done == 0)
