@@ -1,0 +1,36 @@
+// A wish to end comes by a thread of its own; built with the preset `threads` this is where the
+// thread sanitizer looks.
+#define BOOST_TEST_MODULE progress
+#include <boost/test/unit_test.hpp>
+
+#include "cases/progress.hpp"
+
+#include <chrono>
+#include <csignal>
+#include <thread>
+#include <unistd.h>
+
+using namespace hangtrue;
+
+BOOST_AUTO_TEST_CASE(one_wish_ends_the_work_at_its_next_word)
+{
+  hold_interrupts();
+  watch_for_interrupt();
+  const Progress progress = terminal_progress();
+  const Progress silent = silent_progress();
+  progress("work", 0.1);
+  kill(getpid(), SIGTERM); // to the process, as `kill` and a terminal do
+  using Clock = std::chrono::steady_clock;
+  const auto patience = Clock::now() + std::chrono::seconds(20);
+  bool ended = false;
+  while (!ended && Clock::now() < patience) {
+    try {
+      progress("work", 0.5);
+      std::this_thread::yield();
+    } catch (const Interrupted&) {
+      ended = true;
+    }
+  }
+  BOOST_TEST(ended);
+  BOOST_CHECK_THROW(silent("work", 0.6), Interrupted);
+}
