@@ -256,6 +256,7 @@ HingeContact ShutDoor::Parts::settle(const Gasket& gasket, std::vector<GasketAt>
 {
   constexpr int most = 40;
   double change = 0.0;
+  std::size_t loosest = 0; // length whose load changed most
   for (rounds = 1; rounds <= most; ++rounds) {
     const std::vector<double> set_gap = make_straight(gasket, now);
     HingeContact contact = solver->solve({});
@@ -267,15 +268,19 @@ HingeContact ShutDoor::Parts::settle(const Gasket& gasket, std::vector<GasketAt>
       const double gap = drawn_gap(gasket, g) + contact.gap[point] - set_gap[i];
       g.squeeze = -gap;
       g.load = contact.state.push[at.first_gasket + i] / g.length;
-      change = std::max(change, std::abs(line_load(gasket, g.squeeze).load - g.load));
+      const double off = std::abs(line_load(gasket, g.squeeze).load - g.load);
+      loosest = off > change ? i : loosest;
+      change = std::max(change, off);
     }
     if (change <= 1e-9 * std::max(1.0, gasket.curve.back().second))
       return contact;
   }
-  throw ComputeError(fmt::format(
-      "closed door: the gasket did not settle in {} rounds (its load still changed by {:.2g} N/m); "
-      "look at its curve for a jump in slope",
-      most, change));
+  throw ComputeError(
+      fmt::format("closed door: the gasket did not settle in {} rounds: {} its load still changed "
+                  "by {:.2g} N/m; "
+                  "look at its curve for a jump in slope near a squeeze of {:.2f} mm",
+                  most, place_words(assembly.points[at.first_gasket + loosest]), change,
+                  1000.0 * now[loosest].squeeze));
 }
 
 namespace

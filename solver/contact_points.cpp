@@ -1,5 +1,7 @@
 #include "solver/contact_points.hpp"
 
+#include <fmt/format.h>
+
 #include <algorithm>
 #include <array>
 #include <cmath>
@@ -154,6 +156,32 @@ std::vector<ContactPoint> contact_points(const Door& door, const Mesh& mesh)
         add_thrust(door, hinge, index, k, points);
   }
   return points;
+}
+
+std::string place_words(const ContactPoint& point)
+{
+  const auto hinge = [&] {
+    return fmt::format("of hinge {}, knuckle {}", point.hinge + 1, point.knuckle + 1);
+  };
+  const auto place = [&] {
+    return fmt::format(", {:.2f} m from the hinge edge and {:.2f} m up", point.place.x,
+                       point.place.z);
+  };
+  switch (point.kind) {
+  case ContactKind::bore:
+    return "in the bore " + hinge();
+  case ContactKind::thrust:
+    return "on the thrust face " + hinge();
+  case ContactKind::skin:
+    return "under the loose skin" + place();
+  case ContactKind::gasket:
+    return "at the gasket" + place();
+  case ContactKind::latch:
+    return "at a latch" + place();
+  case ContactKind::stop:
+    return "on the frame face" + place();
+  }
+  return {};
 }
 
 } // namespace hangtrue

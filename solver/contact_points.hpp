@@ -5,6 +5,7 @@
 #include "meshing/mesh.hpp"
 #include "meshing/vec3.hpp"
 
+#include <string>
 #include <vector>
 
 namespace hangtrue
@@ -54,5 +55,9 @@ std::vector<WeightedNode> on_circle(const std::vector<double>& angles,
 
 /// All pairs of a mesh; `door` gives clearance, end float and which hinge carries the weight.
 std::vector<ContactPoint> contact_points(const Door& door, const Mesh& mesh);
+
+/// A contact point in words: "in the bore of hinge 1, knuckle 2", "at the gasket, 0.25 m from the
+/// hinge edge and 0.10 m up".
+std::string place_words(const ContactPoint& point);
 
 } // namespace hangtrue

@@ -157,9 +157,9 @@ struct Deflection {
   double lean = 0.0;     ///< m, how much farther from the hinges the upper latch corner has moved
                          ///< than the lower one
   double set_back = 0.0; ///< m, how much farther outwards (y) the upper latch corner stands
-  double elastic_drop = 0.0;    ///< m, the part of `drop` that is steel bending under load
-  double heat_drop = 0.0;       ///< m, the part that is heat
-  std::vector<SagShare> budget; ///< shares of `drop` by the unit-load theorem; they add up to it
+  double elastic_drop = 0.0;       ///< m, the part of `drop` that is steel bending under load
+  double heat_drop = 0.0;          ///< m, the part that is heat
+  std::vector<SagShare> budget;    ///< shares of `drop` by the unit-load theorem; they add up to it
   std::vector<AnswerSplit> splits; ///< of the drop and, when warm, of the bow
   std::vector<KnuckleForce> knuckles;
   std::vector<PinForces> pins;

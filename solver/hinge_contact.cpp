@@ -381,6 +381,7 @@ HingeContact ContactSolver::solve(const std::function<void(int round, int carryi
       scale = std::max(scale, point.gap);
   const double tolerance = 1e-6 * (scale > 0.0 ? scale : 1e-3);
   constexpr int most_rounds = 60;
+  std::string flipping; // the place that was pressed through last
   for (int round = 1; round <= most_rounds; ++round) {
     const ContactProgram program = restrict_to(*whole_, *columns_);
     const ContactSolution solution = solve_contact(program, columns_->places(last_));
@@ -392,6 +393,7 @@ HingeContact ContactSolver::solve(const std::function<void(int round, int carryi
     for (const int c : solution.carrying)
       last_.push_back(columns_->candidate[c]);
     if (!worst.empty()) {
+      flipping = place_words(whole_->points[worst.front()]);
       columns_->add(worst);
       continue;
     }
@@ -405,10 +407,10 @@ HingeContact ContactSolver::solve(const std::function<void(int round, int carryi
     add_split(*whole_, *columns_, program, solution, found.split);
     return found;
   }
-  throw ComputeError(fmt::format(
-      "contact at the hinges: the touching places still changed after {} rounds; try another mesh "
-      "level in [accuracy], or a clearance that is not near zero",
-      most_rounds));
+  throw ComputeError(fmt::format("contact: the touching places still changed after {} rounds, the "
+                                 "last one {}; try another mesh "
+                                 "level in [accuracy], or a clearance that is not near zero",
+                                 most_rounds, flipping));
 }
 
 HingeContact solve_hinges(const std::vector<LoadedBody>& bodies,

@@ -3,6 +3,7 @@
 #include <boost/test/unit_test.hpp>
 
 #include "meshing/errors.hpp"
+#include "solver/contact_points.hpp"
 #include "solver/contact_program.hpp"
 
 #include <cmath>
@@ -121,4 +122,16 @@ BOOST_AUTO_TEST_CASE(agrees_with_trying_every_set)
     }
   }
   BOOST_TEST(compared >= 40);
+}
+
+BOOST_AUTO_TEST_CASE(a_place_has_words_for_who_must_look_for_it)
+{
+  ContactPoint point;
+  point.kind = ContactKind::bore;
+  point.hinge = 0;
+  point.knuckle = 1;
+  BOOST_TEST(place_words(point) == "in the bore of hinge 1, knuckle 2");
+  point.kind = ContactKind::gasket;
+  point.place = {0.25, 0.0, 0.1};
+  BOOST_TEST(place_words(point) == "at the gasket, 0.25 m from the hinge edge and 0.10 m up");
 }
