@@ -82,18 +82,10 @@ void add_body(const LoadedBody& body, int index, const ElasticityOf& of, const N
     double free = 0.0;
     for (int q = 0; q < 27; ++q) {
       const Stress& s = stress[q];
-      double density = 0.0;
       double strain = 0.0;
-      for (int n = 0; n < 27; ++n) {
-        const Vec3& u = real[cell.node[n]];
-        const Vec3& g = shape.slope[q][n];
-        density += s[0] * u.x * g.x + s[1] * u.y * g.y + s[2] * u.z * g.z +
-                   s[3] * (u.y * g.z + u.z * g.y) + s[4] * (u.x * g.z + u.z * g.x) +
-                   s[5] * (u.x * g.y + u.y * g.x);
-        if (!body.free_strain.empty())
-          strain += shape.value[q][n] * body.free_strain[cell.node[n]];
-      }
-      all += density * shape.volume[q];
+      for (int n = 0; n < 27 && !body.free_strain.empty(); ++n)
+        strain += shape.value[q][n] * body.free_strain[cell.node[n]];
+      all += work_density(s, cell, shape, q, real) * shape.volume[q];
       free += (s[0] + s[1] + s[2]) * strain * shape.volume[q];
     }
     const Group group = group_of(cell.part, index);

@@ -249,6 +249,21 @@ std::array<Vec3, 27> cell_forces(const CellShape& shape, const std::array<Stress
   return forces;
 }
 
+double work_density(const Stress& stress, const Hex& cell, const CellShape& shape, int q,
+                    const NodeField& moves)
+{
+  const Stress& s = stress;
+  double density = 0.0;
+  for (int n = 0; n < 27; ++n) {
+    const Vec3& u = moves[cell.node[n]];
+    const Vec3& g = shape.slope[q][n];
+    density += s[0] * u.x * g.x + s[1] * u.y * g.y + s[2] * u.z * g.z +
+               s[3] * (u.y * g.z + u.z * g.y) + s[4] * (u.x * g.z + u.z * g.x) +
+               s[5] * (u.x * g.y + u.y * g.x);
+  }
+  return density;
+}
+
 NodeField free_strain_forces(const BodyMesh& mesh, const ElasticityOf& elasticity_of,
                              const std::vector<double>& strain)
 {

@@ -91,6 +91,10 @@ using Stress = std::array<double, 6>;
 std::array<Stress, 27> stresses(const Hex& cell, const CellShape& shape, const Elasticity& e,
                                 const NodeField& moves);
 
+/// Work of a stress, Pa, on the strain of a movement, m per node, at point `q` of a cell, J/m^3.
+double work_density(const Stress& stress, const Hex& cell, const CellShape& shape, int q,
+                    const NodeField& moves);
+
 /// Nodal forces, N, that a free strain (thermal elongation at the nodes, m/m, alike in all
 /// directions) puts on a body: the integral of B^T (3 lambda + 2 mu) strain. They balance among
 /// themselves.

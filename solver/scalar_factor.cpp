@@ -2,6 +2,7 @@
 
 #include "meshing/errors.hpp"
 #include "meshing/random_alone.hpp"
+#include "solver/library_memory.hpp"
 
 #include <cholmod.h>
 
@@ -38,21 +39,6 @@ int place_of(const ScalarMatrix& matrix, int row, int column)
   return static_cast<int>(std::lower_bound(first, last, row) - matrix.row.begin());
 }
 
-namespace
-{
-
-// The library gives nothing where there is no memory.
-template <class T>
-T* there(T* made)
-{
-  if (made == nullptr)
-    throw ComputeError("heat: there is not enough memory; ask for a coarser answer "
-                       "([accuracy] in the door file)");
-  return made;
-}
-
-} // namespace
-
 struct ScalarFactor::Parts {
   mutable cholmod_common common{};
   cholmod_factor* factor = nullptr;
@@ -78,12 +64,13 @@ ScalarFactor::ScalarFactor(const ScalarMatrix& pattern) : parts_(std::make_uniqu
   p.common.method[0].ordering = CHOLMOD_METIS;
   p.common.postorder = 1;
   p.matrix = there(cholmod_allocate_sparse(pattern.size(), pattern.size(), pattern.row.size(), 1, 1,
-                                           -1, CHOLMOD_REAL, &p.common));
+                                           -1, CHOLMOD_REAL, &p.common),
+                   "heat");
   std::copy(pattern.start.begin(), pattern.start.end(), static_cast<int*>(p.matrix->p));
   std::copy(pattern.row.begin(), pattern.row.end(), static_cast<int*>(p.matrix->i));
   {
     const auto alone = random_alone();
-    p.factor = there(cholmod_analyze(p.matrix, &p.common));
+    p.factor = there(cholmod_analyze(p.matrix, &p.common), "heat");
   }
 }
 
@@ -97,7 +84,7 @@ void ScalarFactor::factor(const ScalarMatrix& matrix)
   std::copy(matrix.value.begin(), matrix.value.end(), static_cast<double*>(p.matrix->x));
   cholmod_factorize(p.matrix, p.factor, &p.common);
   if (p.common.status == CHOLMOD_OUT_OF_MEMORY)
-    there<void>(nullptr);
+    there<void>(nullptr, "heat");
   if (p.common.status != CHOLMOD_OK)
     throw ComputeError("heat: a part of the door has no way to take up or give off heat");
 }
@@ -106,11 +93,11 @@ std::vector<double> ScalarFactor::solve(const std::vector<double>& right) const
 {
   const Parts& p = *parts_;
   cholmod_dense* b =
-      there(cholmod_allocate_dense(right.size(), 1, right.size(), CHOLMOD_REAL, &p.common));
+      there(cholmod_allocate_dense(right.size(), 1, right.size(), CHOLMOD_REAL, &p.common), "heat");
   std::copy(right.begin(), right.end(), static_cast<double*>(b->x));
   cholmod_dense* x = cholmod_solve(CHOLMOD_A, p.factor, b, &p.common);
   cholmod_free_dense(&b, &p.common);
-  there(x);
+  there(x, "heat");
   const auto* found = static_cast<const double*>(x->x);
   std::vector<double> solution(found, found + right.size());
   cholmod_free_dense(&x, &p.common);

@@ -2,6 +2,7 @@
 
 #include "meshing/errors.hpp"
 #include "meshing/random_alone.hpp"
+#include "solver/library_memory.hpp"
 
 #include <cholmod.h>
 
@@ -43,21 +44,6 @@ void add_block(BlockMatrix& matrix, int row, int column, const std::array<double
     block[k] += value[k];
 }
 
-namespace
-{
-
-// The library gives nothing where there is no memory.
-template <class T>
-T* there(T* made)
-{
-  if (made == nullptr)
-    throw ComputeError("stiffness: there is not enough memory; ask for a coarser answer "
-                       "([accuracy] in the door file)");
-  return made;
-}
-
-} // namespace
-
 struct SymmetricFactor::Parts {
   mutable cholmod_common common{};
   cholmod_factor* factor = nullptr;
@@ -97,7 +83,8 @@ std::vector<int> node_order(const BlockMatrix& matrix, const std::vector<int>& l
     }
   const auto n = node.size();
   cholmod_sparse* graph =
-      there(cholmod_allocate_sparse(n, n, matrix.row.size(), 1, 1, -1, CHOLMOD_PATTERN, &common));
+      there(cholmod_allocate_sparse(n, n, matrix.row.size(), 1, 1, -1, CHOLMOD_PATTERN, &common),
+            "stiffness");
   int* start = static_cast<int*>(graph->p);
   int* row = static_cast<int*>(graph->i);
   int filled = 0;
@@ -171,8 +158,9 @@ std::vector<int> expand(const std::vector<int>& nodes, const std::vector<int>& u
 cholmod_sparse* compress(const BlockMatrix& matrix, const std::vector<int>& unknown, int count,
                          cholmod_common& common)
 {
-  cholmod_sparse* a = there(cholmod_allocate_sparse(count, count, 9 * matrix.row.size(), 1, 1, -1,
-                                                    CHOLMOD_REAL, &common));
+  cholmod_sparse* a = there(
+      cholmod_allocate_sparse(count, count, 9 * matrix.row.size(), 1, 1, -1, CHOLMOD_REAL, &common),
+      "stiffness");
   int* start = static_cast<int*>(a->p);
   int* row = static_cast<int*>(a->i);
   double* value = static_cast<double*>(a->x);
@@ -256,8 +244,8 @@ SymmetricFactor::solve(const std::vector<std::vector<double>>& right_sides) cons
 {
   const Parts& p = *parts_;
   const std::size_t columns = right_sides.size();
-  cholmod_dense* b =
-      there(cholmod_allocate_dense(p.count, columns, p.count, CHOLMOD_REAL, &p.common));
+  cholmod_dense* b = there(
+      cholmod_allocate_dense(p.count, columns, p.count, CHOLMOD_REAL, &p.common), "stiffness");
   auto* values = static_cast<double*>(b->x);
   for (std::size_t k = 0; k < columns; ++k)
     for (std::size_t u = 0; u < p.unknown.size(); ++u)
@@ -265,7 +253,7 @@ SymmetricFactor::solve(const std::vector<std::vector<double>>& right_sides) cons
         values[k * p.count + p.unknown[u]] = right_sides[k][u];
   cholmod_dense* x = cholmod_solve(CHOLMOD_A, p.factor, b, &p.common);
   cholmod_free_dense(&b, &p.common);
-  there(x);
+  there(x, "stiffness");
   const auto* found = static_cast<const double*>(x->x);
   std::vector<std::vector<double>> solutions(columns, std::vector<double>(p.unknown.size(), 0.0));
   for (std::size_t k = 0; k < columns; ++k)
@@ -298,7 +286,8 @@ SymmetricFactor::begin(const std::vector<std::vector<double>>& right_sides) cons
   const auto count = static_cast<std::size_t>(p.count);
   const auto last = static_cast<std::size_t>(p.last);
   cholmod_dense* b =
-      there(cholmod_allocate_dense(count, right_sides.size(), count, CHOLMOD_REAL, &p.common));
+      there(cholmod_allocate_dense(count, right_sides.size(), count, CHOLMOD_REAL, &p.common),
+            "stiffness");
   auto* values = static_cast<double*>(b->x);
   for (std::size_t k = 0; k < right_sides.size(); ++k)
     for (std::size_t u = 0; u < p.place.size(); ++u)
@@ -306,8 +295,7 @@ SymmetricFactor::begin(const std::vector<std::vector<double>>& right_sides) cons
         values[k * count + p.place[u]] = right_sides[k][u];
   cholmod_dense* y = cholmod_solve(CHOLMOD_L, p.factor, b, &p.common);
   cholmod_free_dense(&b, &p.common);
-  if (y == nullptr)
-    throw ComputeError("stiffness: the solve ran out of memory; ask for a coarser answer");
+  there(y, "stiffness");
   std::vector<Begun> made(right_sides.size());
   for (std::size_t k = 0; k < made.size(); ++k) {
     const double* found = static_cast<const double*>(y->x) + k * count;
@@ -328,8 +316,8 @@ SymmetricFactor::finish(const std::vector<Begun>& begun,
   const Parts& p = *parts_;
   const auto count = static_cast<std::size_t>(p.count);
   const auto last = static_cast<std::size_t>(p.last);
-  cholmod_dense* y =
-      there(cholmod_allocate_dense(count, begun.size(), count, CHOLMOD_REAL, &p.common));
+  cholmod_dense* y = there(
+      cholmod_allocate_dense(count, begun.size(), count, CHOLMOD_REAL, &p.common), "stiffness");
   for (std::size_t k = 0; k < begun.size(); ++k) {
     double* values = static_cast<double*>(y->x) + k * count;
     std::copy(begun[k].rest.begin(), begun[k].rest.end(), values);
@@ -342,8 +330,7 @@ SymmetricFactor::finish(const std::vector<Begun>& begun,
   }
   cholmod_dense* x = cholmod_solve(CHOLMOD_Lt, p.factor, y, &p.common);
   cholmod_free_dense(&y, &p.common);
-  if (x == nullptr)
-    throw ComputeError("stiffness: the solve ran out of memory; ask for a coarser answer");
+  there(x, "stiffness");
   std::vector<std::vector<double>> made(begun.size(), std::vector<double>(p.place.size(), 0.0));
   for (std::size_t k = 0; k < made.size(); ++k) {
     const double* found = static_cast<const double*>(x->x) + k * count;

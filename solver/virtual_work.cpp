@@ -16,17 +16,11 @@ double cell_work(const Hex& cell, const CellShape& shape, const Elasticity& e,
   const auto stress = stresses(cell, shape, e, real);
   double work = 0.0;
   for (int q = 0; q < 27; ++q) {
-    const Stress& s = stress[q];
-    double density = 0.0;
+    const double density = work_density(stress[q], cell, shape, q, virtual_move);
     double strain = 0.0;
     double swelling = 0.0;
     for (int n = 0; n < 27; ++n) {
-      const Vec3& v = virtual_move[cell.node[n]];
-      const Vec3& g = shape.slope[q][n];
-      density += s[0] * v.x * g.x + s[1] * v.y * g.y + s[2] * v.z * g.z +
-                 s[3] * (v.y * g.z + v.z * g.y) + s[4] * (v.x * g.z + v.z * g.x) +
-                 s[5] * (v.x * g.y + v.y * g.x);
-      swelling += dot(v, g);
+      swelling += dot(virtual_move[cell.node[n]], shape.slope[q][n]);
       if (!free_strain.empty())
         strain += shape.value[q][n] * free_strain[cell.node[n]];
     }

@@ -1,0 +1,97 @@
+#include "solver/closed_results.hpp"
+
+#include "solver/gasket_line.hpp"
+#include "solver/latch.hpp"
+
+#include <algorithm>
+
+namespace hangtrue
+{
+
+namespace
+{
+
+double outward(const std::vector<WeightedNode>& nodes, const NodeField& moves)
+{
+  double sum = 0.0;
+  for (const auto& w : nodes)
+    sum += w.weight * moves[w.node].y;
+  return sum;
+}
+
+} // namespace
+
+GasketSum gasket_sum(const Gasket& gasket, const std::vector<GasketAt>& line)
+{
+  GasketSum s;
+  const double seals = sealing_squeeze(gasket);
+  s.least_load = line.front().load;
+  s.least_at = s.most_at = line.front().place;
+  s.most_squeeze = line.front().squeeze;
+  double least_squeeze = line.front().squeeze;
+  for (const auto& g : line) {
+    s.length += g.length;
+    s.total += g.load * g.length;
+    s.hottest = std::max(s.hottest, g.temperature);
+    s.least_load = std::min(s.least_load, g.load);
+    if (g.squeeze < least_squeeze) {
+      least_squeeze = g.squeeze;
+      s.least_at = g.place;
+    }
+    if (g.squeeze > s.most_squeeze) {
+      s.most_squeeze = g.squeeze;
+      s.most_at = g.place;
+    }
+    s.below_sealing += g.load < gasket.sealing ? g.length : 0.0;
+    s.crushed += g.squeeze > gasket.crushing ? g.length : 0.0;
+    if (g.squeeze < 0.0) {
+      s.open_length += g.length;
+      s.largest_gap = std::max(s.largest_gap, -g.squeeze);
+      s.leak_area -= g.squeeze * g.length;
+    }
+    s.short_by = std::max(s.short_by, seals - g.squeeze);
+  }
+  s.mean_load = s.total / s.length;
+  s.below_sealing /= s.length;
+  s.crushed /= s.length;
+  return s;
+}
+
+LatchAt latch_result(const Latch& latch, const ContactPoint& point, double push,
+                     const NodeField& moves)
+{
+  LatchAt found;
+  found.place = point.place;
+  found.force = push;
+  found.hand = hand_force(latch, push);
+  found.holds_itself = holds_itself(latch);
+  found.slack = std::max(0.0, -(latch.draw + outward(point.inner.nodes, moves)));
+  return found;
+}
+
+RevealLeft reveal_left(const Door& door, const BodyMesh& body, const NodeField& moves)
+{
+  const double w = door.panel.width;
+  const double h = door.panel.height;
+  RevealLeft left{door.reveal, door.opening.latch, door.opening.lower, door.opening.upper};
+  constexpr double same_place = 1e-7; // m
+  for (const auto& cell : body.cells) {
+    if (cell.part != Part::outer_skin && cell.part != Part::inner_skin)
+      continue;
+    for (const int n : cell.node) {
+      const Vec3& p = body.nodes[n];
+      const Vec3& u = moves[n];
+      if (p.x < same_place)
+        left.hinge = std::min(left.hinge, door.reveal + u.x);
+      if (p.x > w - same_place)
+        left.latch = std::min(left.latch, door.opening.latch - u.x);
+      if (p.z < same_place)
+        left.lower = std::min(left.lower, door.opening.lower + u.z);
+      if (p.z > h - same_place)
+        left.upper = std::min(left.upper, door.opening.upper - u.z);
+    }
+  }
+  return left;
+}
+
+} // namespace hangtrue
