@@ -1,6 +1,7 @@
 #include "cases/advice.hpp"
 
 #include "cases/closed_findings.hpp"
+#include "solver/shut_points.hpp"
 #include "solver/worst_instant.hpp"
 
 #include <fmt/format.h>
@@ -48,12 +49,10 @@ void add_draws(const DoorCase& c, std::vector<Change>& changes)
   }
 }
 
-// Two pull points at 0.146 L from the ends split corner lift and mid-edge crush of an even bow
-// (geometry of a parabola; common practice, no source).
 void add_moved(const DoorCase& c, std::vector<Change>& changes)
 {
   const double h = c.door.panel.height;
-  constexpr double share = 0.146;
+  constexpr double share = even_split;
   std::vector<std::size_t> on_edge;
   for (std::size_t l = 0; l < c.door.latches.size(); ++l)
     if (c.door.latches[l].edge == FreeEdge::latch)

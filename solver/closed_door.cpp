@@ -11,102 +11,20 @@
 #include "solver/hinge_results.hpp"
 #include "solver/hot_fit.hpp"
 #include "solver/latch.hpp"
+#include "solver/shut_points.hpp"
 #include "solver/skin_contact.hpp"
 
 #include <fmt/format.h>
 
 #include <algorithm>
 #include <cmath>
+#include <utility>
 
 namespace hangtrue
 {
 
 namespace
 {
-
-// Points of the closed door behind those of the hinges, in this order.
-struct ShutPoints {
-  std::size_t first_gasket = 0;
-  std::size_t first_latch = 0;
-  std::size_t first_stop = 0;
-};
-
-constexpr double not_there = 1.0; // m, a gap that nothing closes
-
-// How far the chamber face stands back from its middle at a place, m.
-double stands_back(const Door& door, const Vec3& p)
-{
-  const double u = 2.0 * p.x / door.panel.width - 1.0;
-  const double v = 2.0 * p.z / door.panel.height - 1.0;
-  return door.opening.warp * 0.5 * (u * u + v * v);
-}
-
-ContactPoint pressed(ContactKind kind, const Vec3& place, double gap,
-                     std::vector<WeightedNode> nodes)
-{
-  ContactPoint point; // pushes the door outwards
-  point.kind = kind;
-  point.hinge = -1;
-  point.knuckle = -1;
-  point.place = place;
-  point.normal = {0.0, 1.0, 0.0};
-  point.gap = gap;
-  point.outer = {door_body, std::move(nodes)};
-  point.inner = {ground, {}};
-  return point;
-}
-
-ContactPoint pulled(const Door& door, const Latch& latch, const SkinFace& outer)
-{
-  ContactPoint point; // pushes the door inwards
-  point.kind = ContactKind::latch;
-  point.hinge = -1;
-  point.knuckle = -1;
-  point.place = latch_place(door, latch);
-  point.normal = {0.0, 1.0, 0.0};
-  point.gap = not_there;
-  point.compliance = 1.0 / latch.stiffness;
-  point.outer = {ground, {}};
-  point.inner = {door_body, outer.at(point.place.x, point.place.z)};
-  return point;
-}
-
-// Corners and quarter points of the inner skin's edges, where steel can meet the frame face.
-std::vector<Vec3> stop_places(const Door& door)
-{
-  const double inset = 0.5 * door.fire.gasket_inset;
-  const double w = door.panel.width - 2.0 * inset;
-  const double h = door.panel.height - 2.0 * inset;
-  std::vector<Vec3> places;
-  constexpr int cuts = 4;
-  for (int i = 0; i < cuts; ++i) {
-    const double s = static_cast<double>(i) / cuts;
-    places.push_back({inset + s * w, 0.0, inset});
-    places.push_back({inset + w, 0.0, inset + s * h});
-    places.push_back({inset + (1.0 - s) * w, 0.0, inset + h});
-    places.push_back({inset, 0.0, inset + (1.0 - s) * h});
-  }
-  return places;
-}
-
-ShutPoints add_shut_points(const Door& door, const BodyMesh& body,
-                           const std::vector<GasketPiece>& gasket,
-                           const std::vector<Latch>& latches, std::vector<ContactPoint>& points)
-{
-  const SkinFace inner(body, Part::inner_skin, 0.0);
-  const SkinFace outer(body, Part::outer_skin, depth(door));
-  ShutPoints at;
-  at.first_gasket = points.size();
-  for (const auto& g : gasket)
-    points.push_back(pressed(ContactKind::gasket, g.place, 0.0, inner.at(g.place.x, g.place.z)));
-  at.first_latch = points.size();
-  for (const auto& latch : latches)
-    points.push_back(pulled(door, latch, outer));
-  at.first_stop = points.size();
-  for (const auto& p : stop_places(door))
-    points.push_back(pressed(ContactKind::stop, p, not_there, inner.at(p.x, p.z)));
-  return at;
-}
 
 // The law of one length made straight at its squeeze: push = length (load + slope (s - squeeze)),
 // as a gap and a compliance; `drawn` is the gap without the law.
@@ -350,12 +268,14 @@ ShutDoor::ShutDoor(const Door& door, const Mesh& shut, const WarmDoor* warm,
 {
   Parts& p = *parts_;
   p.door.swing = 0.0;
-  constexpr int least = 64;
-  p.line = gasket_line(door, least);
+  p.line = shut_line(door);
   p.temperatures = line_temperatures(shut.door, p.line, warm);
+  std::vector<ContactPoint> points = contact_points(p.door, shut);
+  add_skin_points(p.door, shut.door, points);
+  p.at = add_shut_points(p.door, shut.door, p.line, latches, points);
   p.assembly = assemble(
-      p.door, shut, [](const std::string&, double) {}, warm, kept, Standing::shut);
-  p.at = add_shut_points(p.door, shut.door, p.line, latches, p.assembly.points);
+      p.door, shut, [](const std::string&, double) {}, warm, kept, Standing::shut,
+      std::move(points));
   p.solver =
       std::make_unique<ContactSolver>(p.assembly.bodies, p.assembly.modes, p.assembly.points);
   p.as_set = p.assembly.points;
@@ -419,7 +339,8 @@ ShutInstant ShutDoor::glance_at(const Closing& closing, const std::vector<double
   const LoadedBody& body = p.assembly.bodies[door_body];
   const NodeField heat =
       free_strain_forces(p.mesh.door, p.assembly.of_door, free_strains(p.door, at, jamb));
-  p.solver->set_heat(door_body, body.elastic->solve(heat));
+  p.solver->set_heat(door_body,
+                     body.elastic->solve(heat, touching_nodes(p.assembly.points, door_body)));
   std::vector<GasketAt> now = p.at_rest(closing.gasket, {});
   p.set_hinges(closing.shim);
   p.set_latches(closing.latches);

@@ -30,7 +30,7 @@ struct LoadedBody {
   NodeField load_move; ///< m, under the load with the body held (lightly, if it is free); good at
                        ///< the nodes of contact points at least
   NodeField heat;      ///< N, of the free strain; empty where nothing is warm
-  NodeField heat_move; ///< m, under it alone
+  NodeField heat_move; ///< m, under it alone, as good
   std::vector<double> free_strain; ///< m/m, per node, that `heat` comes from
 };
 

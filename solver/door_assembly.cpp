@@ -1,6 +1,7 @@
 #include "solver/door_assembly.hpp"
 
 #include "solver/door_loads.hpp"
+#include "solver/shut_points.hpp"
 #include "solver/skin_contact.hpp"
 #include "solver/steel.hpp"
 
@@ -89,9 +90,10 @@ void add_heat(const Door& door, const Mesh& mesh, const WarmDoor& warm, Assembly
     if (!bodies[b].free_strain.empty())
       bodies[b].heat = free_strain_forces(
           *bodies[b].mesh, b == door_body ? made.of_door : made.of_frame, bodies[b].free_strain);
-  for (auto& body : bodies)
-    if (!body.heat.empty())
-      body.heat_move = body.elastic->solve(body.heat);
+  for (std::size_t b = 0; b < bodies.size(); ++b)
+    if (!bodies[b].heat.empty())
+      bodies[b].heat_move =
+          made.elastic[b].solve(bodies[b].heat, touching_nodes(made.points, static_cast<int>(b)));
 }
 
 const BodyMesh& body_mesh(const Mesh& mesh, int body)
@@ -187,9 +189,14 @@ std::vector<NodeField> body_loads(const Door& door, const Mesh& mesh, Standing s
 }
 
 Assembly assemble(const Door& door, const Mesh& mesh, const Progress& tell, const WarmDoor* warm,
-                  FactoredBodies& kept, Standing standing)
+                  FactoredBodies& kept, Standing standing, std::vector<ContactPoint> points)
 {
   Assembly made;
+  made.points = std::move(points);
+  if (made.points.empty()) {
+    made.points = contact_points(door, mesh);
+    add_skin_points(door, mesh.door, made.points);
+  }
   made.of_frame = warm != nullptr ? elasticity_of(door, warm->warmth.jamb, warm->warmth.pins)
                                   : elasticity_of(door, door.temperature, door.temperature);
   made.of_door = warm != nullptr ? elasticity_at(door, warm->at) : made.of_frame;
@@ -202,7 +209,8 @@ Assembly assemble(const Door& door, const Mesh& mesh, const Progress& tell, cons
     const PartFrame frame{pin_axis(door, door.hinges.front()), b == frame_body ? -door.swing : 0.0};
     made.elastic.emplace_back(body, b == door_body ? made.of_door : made.of_frame,
                               b == frame_body ? hold_all(mesh.held) : std::vector<HeldUnknown>{},
-                              frame, kept);
+                              frame, kept,
+                              b == door_body ? seats_of(door, body) : std::vector<HeldUnknown>{});
     LoadedBody loaded;
     loaded.mesh = &body;
     made.bodies.push_back(loaded);
@@ -213,15 +221,9 @@ Assembly assemble(const Door& door, const Mesh& mesh, const Progress& tell, cons
   for (int b = 0; b < count; ++b)
     made.bodies[b].load = std::move(loads[b]);
   made.modes = free_modes(door, mesh, standing);
-  made.points = contact_points(door, mesh);
-  add_skin_points(door, mesh.door, made.points);
-  for (int b = 0; b < count; ++b) {
-    LoadedBody& body = made.bodies[b];
-    // A shut door will be pressed at its skins as well.
-    body.load_move = standing == Standing::shut
-                         ? body.elastic->solve(body.load)
-                         : body.elastic->solve(body.load, touching_nodes(made.points, b));
-  }
+  for (int b = 0; b < count; ++b)
+    made.bodies[b].load_move =
+        made.elastic[b].solve(made.bodies[b].load, touching_nodes(made.points, b));
   if (warm != nullptr)
     add_heat(door, mesh, *warm, made);
   return made;

@@ -29,10 +29,12 @@ struct Assembly {
 enum class Standing { open, shut };
 
 /// Assembles and factors all bodies and puts weight, handle load and, with `warm`, heat on them.
+/// `points` are all contact points; without any, those of the hinges and of a loose skin.
 /// The mesh must outlive the assembly. Parts that `kept` holds are not factored again. Throws
 /// ComputeError when a body cannot be factored.
 Assembly assemble(const Door& door, const Mesh& mesh, const Progress& tell, const WarmDoor* warm,
-                  FactoredBodies& kept, Standing standing = Standing::open);
+                  FactoredBodies& kept, Standing standing = Standing::open,
+                  std::vector<ContactPoint> points = {});
 
 /// Weight, handle load and what holds a lid, as nodal forces, N, in the order of
 /// Assembly::bodies.

@@ -20,6 +20,7 @@ struct PartContent {
   std::vector<Elasticity> elasticity;     ///< per cell
   std::vector<HeldUnknown> held;          ///< at zero
   std::vector<int> joint;                 ///< nodes that it shares with other parts
+  std::vector<HeldUnknown> seats;         ///< of a carrier: free unknowns that forces come to
   bool piece = false;                     ///< joints are held while it is factored
   Vec3 axis;                              ///< m, a place on the pin axis, for radial directions
 };

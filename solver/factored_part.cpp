@@ -41,6 +41,19 @@ std::vector<char> held_marks(const PartContent& content)
   return mark;
 }
 
+// Unknowns of a carrier that other bodies are joined to, or pushed at.
+std::vector<int> waiting(const PartContent& content)
+{
+  std::vector<int> last;
+  if (content.piece)
+    return last;
+  for (const auto& s : content.seats)
+    last.push_back(3 * s.node + s.component);
+  for (const int n : content.joint)
+    last.insert(last.end(), {3 * n, 3 * n + 1, 3 * n + 2});
+  return last;
+}
+
 std::vector<double> by_unknown(const std::vector<Vec3>& forces)
 {
   std::vector<double> made;
@@ -98,6 +111,16 @@ bool same_place(const Vec3& a, const Vec3& b)
   return a.x == b.x && a.y == b.y && a.z == b.z;
 }
 
+bool same_unknown(const HeldUnknown& x, const HeldUnknown& y)
+{
+  return x.node == y.node && x.component == y.component;
+}
+
+bool same_seats(const PartContent& a, const PartContent& b)
+{
+  return std::equal(a.seats.begin(), a.seats.end(), b.seats.begin(), b.seats.end(), same_unknown);
+}
+
 } // namespace
 
 bool same_content(const PartContent& a, const PartContent& b)
@@ -105,16 +128,14 @@ bool same_content(const PartContent& a, const PartContent& b)
   auto same_steel = [](const Elasticity& x, const Elasticity& y) {
     return x.lambda == y.lambda && x.mu == y.mu;
   };
-  auto same_hold = [](const HeldUnknown& x, const HeldUnknown& y) {
-    return x.node == y.node && x.component == y.component;
-  };
   return a.piece == b.piece && a.nodes.size() == b.nodes.size() &&
          a.cells.size() == b.cells.size() && same_place(a.axis, b.axis) && a.joint == b.joint &&
          std::equal(a.nodes.begin(), a.nodes.end(), b.nodes.begin(), same_place) &&
          a.cells == b.cells &&
          std::equal(a.elasticity.begin(), a.elasticity.end(), b.elasticity.begin(),
                     b.elasticity.end(), same_steel) &&
-         std::equal(a.held.begin(), a.held.end(), b.held.begin(), b.held.end(), same_hold);
+         std::equal(a.held.begin(), a.held.end(), b.held.begin(), b.held.end(), same_unknown) &&
+         same_seats(a, b);
 }
 
 std::shared_ptr<FactoredPart> factored(PartContent content, FactoredBodies& kept)
@@ -134,7 +155,7 @@ std::shared_ptr<FactoredPart> factored(PartContent content, FactoredBodies& kept
   // The same cells in another size: its order of unknowns is as good.
   const auto like = std::find_if(parts.rbegin(), parts.rend(), [&](const auto& part) {
     return part->content().piece == content.piece && part->content().joint == content.joint &&
-           part->content().cells == content.cells;
+           part->content().cells == content.cells && same_seats(part->content(), content);
   });
   const std::shared_ptr<FactoredPart> pattern = like != parts.rend() ? *like : nullptr;
   std::size_t bytes = 0;
@@ -156,7 +177,7 @@ FactoredPart::FactoredPart(PartContent content, const FactoredPart* like)
   {
     const BlockMatrix matrix = stiffness(content_);
     factor_.emplace(matrix, held_marks(content_), like != nullptr ? &like->factor() : nullptr,
-                    content_.piece ? std::vector<int>{} : content_.joint);
+                    waiting(content_));
     if (content_.piece)
       condense_piece(matrix);
     else

@@ -21,7 +21,8 @@ public:
 
   [[nodiscard]] const PartContent& content() const { return content_; }
 
-  /// By columns, 3 x joints square: the forces, N, that move its joints by one metre.
+  /// By columns, square over the seats of a carrier and then the three unknowns of every joint: the
+  /// forces, N, that move one of them by one metre while the others stay.
   [[nodiscard]] const std::vector<double>& joint_matrix() const { return joint_matrix_; }
 
   /// Movements, m, of all nodes of a piece or of a body that is one part, under forces, N, on them
@@ -29,11 +30,11 @@ public:
   /// door.
   [[nodiscard]] const std::vector<Vec3>& solve(const std::vector<Vec3>& forces);
 
-  /// What forces, N, on all nodes of a carrier come to, before its joints are known. Kept like the
-  /// answers of `solve`: a door weighs the same from one hinge to the next.
+  /// What forces, N, on all nodes of a carrier come to at seats and joints, before these are known.
+  /// Kept like the answers of `solve`: a door weighs the same from one hinge to the next.
   [[nodiscard]] const SymmetricFactor::Begun& begin(const std::vector<Vec3>& forces);
 
-  /// Movements, m, of all its nodes once those of its joints are known.
+  /// Movements, m, of all its nodes once those of its seats and joints are known.
   [[nodiscard]] std::vector<Vec3> finish(const SymmetricFactor::Begun& begun,
                                          const std::vector<double>& joint_moves) const;
 

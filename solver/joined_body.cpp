@@ -7,6 +7,7 @@
 #include <Eigen/Dense>
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 
 namespace hangtrue
@@ -14,6 +15,10 @@ namespace hangtrue
 
 namespace
 {
+
+// Unknowns of a carrier that are solved with the rest of it, and those held at zero.
+constexpr int none = -1;
+constexpr int at_rest = -2;
 
 using Matrix = Eigen::MatrixXd;
 using Vector = Eigen::VectorXd;
@@ -78,7 +83,7 @@ Eigen::Map<const Matrix> square(const std::vector<double>& values)
 
 JoinedBody::JoinedBody(const BodyMesh& mesh, const ElasticityOf& elasticity_of,
                        const std::vector<HeldUnknown>& held, const PartFrame& frame,
-                       FactoredBodies& kept)
+                       FactoredBodies& kept, const std::vector<HeldUnknown>& seats)
     : parts_(cut_body(mesh)), frame_(frame), cosine_(std::cos(frame.turn)),
       sine_(std::sin(frame.turn))
 {
@@ -99,6 +104,7 @@ JoinedBody::JoinedBody(const BodyMesh& mesh, const ElasticityOf& elasticity_of,
       carrier.held.push_back({parts_.local_of[h.node], h.component});
   if (held.empty())
     carrier.held = hold_lightly(bare_mesh(carrier));
+  take_seats(seats, carrier);
   factored_.push_back(factored(std::move(carrier), kept));
   for (int p = 1; p <= pieces; ++p) {
     PartContent piece = content_of(mesh, elasticity, parts_.part[p], frame, true);
@@ -108,15 +114,43 @@ JoinedBody::JoinedBody(const BodyMesh& mesh, const ElasticityOf& elasticity_of,
   join();
 }
 
+// A seat that is a joint as well, or is held, or lies on a piece, is none of its own.
+void JoinedBody::take_seats(const std::vector<HeldUnknown>& seats, PartContent& carrier)
+{
+  seat_of_.assign(3 * carrier.nodes.size(), none);
+  for (const int n : carrier.joint)
+    for (int c = 0; c < 3; ++c)
+      seat_of_[3 * n + c] = at_rest;
+  for (const auto& h : carrier.held)
+    seat_of_[3 * h.node + h.component] = at_rest;
+  for (const auto& s : seats)
+    if (parts_.part_of[s.node] == 0) {
+      const HeldUnknown own{parts_.local_of[s.node], s.component};
+      int& place = seat_of_[3 * own.node + own.component];
+      if (place != none)
+        continue;
+      place = static_cast<int>(seats_++);
+      carrier.seats.push_back(own);
+    }
+  for (std::size_t j = 0; j < joints_; ++j)
+    seat_of_[3 * carrier.joint[j / 3] + static_cast<int>(j % 3)] = static_cast<int>(seats_ + j);
+}
+
+bool JoinedBody::is_seat(int node) const
+{
+  const int* place = &seat_of_[3 * static_cast<std::size_t>(parts_.local_of[node])];
+  return std::any_of(place, place + 3, [](int p) { return p != none; });
+}
+
 // Carrier and pieces meet in (S_carrier + S_pieces) u = f.
 void JoinedBody::join()
 {
-  if (joints_ == 0)
+  if (waiting() == 0)
     return;
   Matrix all = square(factored_[0]->joint_matrix());
   for (std::size_t p = 0; p < first_joint_.size(); ++p) {
     const auto s = square(factored_[p + 1]->joint_matrix());
-    const auto at = static_cast<Eigen::Index>(first_joint_[p]);
+    const auto at = static_cast<Eigen::Index>(seats_ + first_joint_[p]);
     all.block(at, at, s.rows(), s.cols()) += 0.5 * (s + s.transpose());
   }
   const Eigen::LLT<Matrix> joined(all);
@@ -140,10 +174,10 @@ Vec3 JoinedBody::outward(const Vec3& v) const
 std::vector<double> JoinedBody::joint_moves(const std::vector<double>& of_pieces,
                                             const std::vector<double>& of_carrier) const
 {
-  const auto n = static_cast<Eigen::Index>(joints_);
   const auto lower = square(lower_).triangularView<Eigen::Lower>();
-  Vector u = Eigen::Map<const Vector>(of_pieces.data(), n) +
-             Eigen::Map<const Vector>(of_carrier.data(), n);
+  Vector u = Eigen::Map<const Vector>(of_carrier.data(), static_cast<Eigen::Index>(waiting()));
+  const auto n = static_cast<Eigen::Index>(joints_);
+  u.tail(n) += Eigen::Map<const Vector>(of_pieces.data(), n);
   lower.solveInPlace(u);
   lower.transpose().solveInPlace(u);
   return {u.data(), u.data() + u.size()};
@@ -156,8 +190,8 @@ NodeField JoinedBody::solve(const NodeField& forces) const
 
 NodeField JoinedBody::solve(const NodeField& forces, const std::vector<int>& at) const
 {
-  return solve(forces, joints_ == 0 || std::any_of(at.begin(), at.end(), [&](int node) {
-                         return parts_.part_of[node] == 0;
+  return solve(forces, waiting() == 0 || std::any_of(at.begin(), at.end(), [&](int node) {
+                         return parts_.part_of[node] == 0 && !is_seat(node);
                        }));
 }
 
@@ -171,8 +205,8 @@ NodeField JoinedBody::solve(const NodeField& forces, bool carrier_too) const
       own[p][parts_.local_of[n]] = inward(forces[n]);
   std::vector<std::vector<Vec3>> moves;
   for (std::size_t p = 0; p < factored_.size(); ++p)
-    moves.push_back(p == 0 && joints_ > 0 ? std::vector<Vec3>{} : factored_[p]->solve(own[p]));
-  if (joints_ > 0) {
+    moves.push_back(p == 0 && waiting() > 0 ? std::vector<Vec3>{} : factored_[p]->solve(own[p]));
+  if (waiting() > 0) {
     std::vector<double> on_joints(joints_, 0.0);
     for (std::size_t p = 1; p < factored_.size(); ++p) {
       const FactoredPart& piece = *factored_[p];
@@ -189,31 +223,89 @@ NodeField JoinedBody::solve(const NodeField& forces, bool carrier_too) const
     }
     const SymmetricFactor::Begun& begun = factored_[0]->begin(own[0]);
     const auto u = joint_moves(on_joints, begun.last);
-    moves[0] = carrier_too ? factored_[0]->finish(begun, u) : own[0];
+    moves[0] = carrier_too ? factored_[0]->finish(begun, u) : seat_moves(u);
     for (std::size_t p = 1; p < factored_.size(); ++p)
-      add_spread(*factored_[p], &u[first_joint_[p - 1]], moves[p]);
+      add_spread(*factored_[p], &u[seats_ + first_joint_[p - 1]], moves[p]);
   }
   NodeField made(forces.size());
   for (std::size_t n = 0; n < forces.size(); ++n)
-    if (const int p = parts_.part_of[n]; p > 0 || (p == 0 && carrier_too))
+    if (const int p = parts_.part_of[n]; p >= 0)
       made[n] = outward(moves[p][parts_.local_of[n]]);
   return made;
 }
 
-// Forces and places on the outside of pieces (or of a body without joints) need no carrier.
+// What a carrier's seats alone tell of its movements.
+std::vector<Vec3> JoinedBody::seat_moves(const std::vector<double>& u) const
+{
+  std::vector<Vec3> moves(seat_of_.size() / 3);
+  for (std::size_t n = 0; n < moves.size(); ++n)
+    moves[n] = {at_seat(u.data(), 3 * n), at_seat(u.data(), 3 * n + 1),
+                at_seat(u.data(), 3 * n + 2)};
+  return moves;
+}
+
+double JoinedBody::at_seat(const double* u, std::size_t unknown) const
+{
+  return seat_of_[unknown] >= 0 ? u[seat_of_[unknown]] : 0.0;
+}
+
+// Forces and places at seats or on the outside of pieces (or of a body without joints) need no
+// carrier.
 bool JoinedBody::answers_can_do(const std::vector<std::vector<NodeForce>>& sets,
                                 const std::vector<int>& at) const
 {
   auto reachable = [&](int node) {
     const int p = parts_.part_of[node];
-    return p >= 0 && (p > 0 || joints_ == 0) && factored_[p]->outside(parts_.local_of[node]) >= 0;
+    if (p == 0 && waiting() > 0)
+      return is_seat(node);
+    return p >= 0 && factored_[p]->outside(parts_.local_of[node]) >= 0;
+  };
+  auto pushed = [&](const NodeForce& f) {
+    if (!reachable(f.node))
+      return false;
+    if (parts_.part_of[f.node] > 0 || waiting() == 0)
+      return true;
+    const auto first = 3 * static_cast<std::size_t>(parts_.local_of[f.node]);
+    return (f.force.x == 0.0 || seat_of_[first] != none) &&
+           (f.force.y == 0.0 || seat_of_[first + 1] != none) &&
+           (f.force.z == 0.0 || seat_of_[first + 2] != none);
   };
   for (const auto& set : sets)
-    for (const auto& f : set)
-      if (!reachable(f.node))
-        return false;
+    if (!std::all_of(set.begin(), set.end(), pushed))
+      return false;
   return std::all_of(at.begin(), at.end(), reachable);
 }
+
+void JoinedBody::push_seats(const NodeForce& f, double* on_seats) const
+{
+  const auto first = 3 * static_cast<std::size_t>(parts_.local_of[f.node]);
+  const std::array<double, 3> force{f.force.x, f.force.y, f.force.z};
+  for (std::size_t c = 0; c < 3; ++c)
+    if (seat_of_[first + c] >= 0)
+      on_seats[seat_of_[first + c]] += force[c];
+}
+
+namespace
+{
+
+// Solves L L^T x = b, a column for each set of forces, where only the last `joints` rows of b may
+// be more than zero, or only those of x are wanted.
+void solve_joined(const std::vector<double>& lower_of, Eigen::Index joints, bool pushed,
+                  bool wanted, Matrix& x)
+{
+  const auto lower = square(lower_of);
+  const auto corner = lower.bottomRightCorner(joints, joints).triangularView<Eigen::Lower>();
+  if (pushed)
+    lower.triangularView<Eigen::Lower>().solveInPlace(x);
+  else
+    corner.solveInPlace(x.bottomRows(joints));
+  if (wanted)
+    lower.triangularView<Eigen::Lower>().transpose().solveInPlace(x);
+  else
+    corner.transpose().solveInPlace(x.bottomRows(joints));
+}
+
+} // namespace
 
 std::vector<NodeField> JoinedBody::solve(const std::vector<std::vector<NodeForce>>& sets,
                                          const std::vector<int>& at) const
@@ -223,33 +315,37 @@ std::vector<NodeField> JoinedBody::solve(const std::vector<std::vector<NodeForce
   // Each set part by part; a push acts on one part, or on two of one body.
   std::vector<std::vector<std::vector<NodeForce>>> of_part(factored_.size());
   std::vector<std::vector<std::size_t>> set_of(factored_.size());
+  const auto all = static_cast<Eigen::Index>(sets.size());
+  Matrix joints = Matrix::Zero(static_cast<Eigen::Index>(waiting()), all);
+  bool pushed = false; // at a seat
   for (std::size_t s = 0; s < sets.size(); ++s)
     for (const auto& f : sets[s]) {
       const int p = parts_.part_of[f.node];
+      if (p == 0 && waiting() > 0) {
+        push_seats(f, joints.col(static_cast<Eigen::Index>(s)).data());
+        pushed = true;
+        continue;
+      }
       if (set_of[p].empty() || set_of[p].back() != s) {
         set_of[p].push_back(s);
         of_part[p].emplace_back();
       }
       of_part[p].back().push_back({parts_.local_of[f.node], inward(f.force)});
     }
-  const auto all = static_cast<Eigen::Index>(sets.size());
-  Matrix on_joints = Matrix::Zero(static_cast<Eigen::Index>(joints_), all);
   std::vector<std::vector<std::size_t>> places;
   for (std::size_t p = 0; p < factored_.size(); ++p) {
     places.push_back(factored_[p]->answer_to(of_part[p]));
     for (std::size_t i = 0; i < places[p].size() && p > 0; ++i) {
       const auto& own = factored_[p]->answer(places[p][i]).on_joints;
       for (std::size_t j = 0; j < own.size(); ++j)
-        on_joints(static_cast<Eigen::Index>(first_joint_[p - 1] + j),
-                  static_cast<Eigen::Index>(set_of[p][i])) += own[j];
+        joints(static_cast<Eigen::Index>(seats_ + first_joint_[p - 1] + j),
+               static_cast<Eigen::Index>(set_of[p][i])) += own[j];
     }
   }
-  Matrix joints = on_joints;
-  if (joints_ > 0) {
-    const auto lower = square(lower_).triangularView<Eigen::Lower>();
-    lower.solveInPlace(joints);
-    lower.transpose().solveInPlace(joints);
-  }
+  const bool wanted = std::any_of(at.begin(), at.end(),
+                                  [&](int n) { return parts_.part_of[n] == 0 && waiting() > 0; });
+  if (waiting() > 0)
+    solve_joined(lower_, static_cast<Eigen::Index>(joints_), pushed, wanted, joints);
   std::vector<NodeField> made(sets.size(), NodeField(at.size()));
   for (std::size_t p = 0; p < factored_.size(); ++p) {
     std::vector<std::size_t> here; // of `at`
@@ -261,6 +357,14 @@ std::vector<NodeField> JoinedBody::solve(const std::vector<std::vector<NodeForce
       for (const std::size_t a : here)
         made[set_of[p][i]][a] += moves[factored_[p]->outside(parts_.local_of[at[a]])];
     }
+    if (p == 0 && waiting() > 0)
+      for (Eigen::Index s = 0; s < all; ++s)
+        for (const std::size_t a : here) {
+          const auto first = 3 * static_cast<std::size_t>(parts_.local_of[at[a]]);
+          const double* u = joints.col(s).data();
+          made[static_cast<std::size_t>(s)][a] +=
+              {at_seat(u, first), at_seat(u, first + 1), at_seat(u, first + 2)};
+        }
     if (p == 0 || here.empty())
       continue;
     const auto count = static_cast<Eigen::Index>(factored_[p]->joint_unknowns());
@@ -269,7 +373,7 @@ std::vector<NodeField> JoinedBody::solve(const std::vector<std::vector<NodeForce
       rows.middleRows(static_cast<Eigen::Index>(3 * a), 3) =
           Eigen::Map<const Rows>(factored_[p]->spread(3 * parts_.local_of[at[here[a]]]), 3, count);
     const Matrix along =
-        rows * joints.middleRows(static_cast<Eigen::Index>(first_joint_[p - 1]), count);
+        rows * joints.middleRows(static_cast<Eigen::Index>(seats_ + first_joint_[p - 1]), count);
     for (Eigen::Index s = 0; s < all; ++s)
       for (std::size_t a = 0; a < here.size(); ++a) {
         const auto r = static_cast<Eigen::Index>(3 * a);
@@ -302,7 +406,7 @@ JoinedBody::solve_through_carrier(const std::vector<std::vector<NodeForce>>& set
         spread_force(f, right[s - first], on_joints[s - first]);
     std::vector<std::vector<double>> moves(last - first);
     std::vector<std::vector<double>> found;
-    if (joints_ > 0) {
+    if (waiting() > 0) {
       const auto begun = carrier.begin(right);
       for (std::size_t s = 0; s < right.size(); ++s)
         moves[s] = joint_moves(on_joints[s], begun[s].last);
@@ -366,7 +470,7 @@ NodeField JoinedBody::moves_at(const std::vector<int>& at, const std::vector<Nod
     if (p > 0) {
       const std::size_t count = factored_[p]->joint_unknowns();
       const double* s = factored_[p]->spread(static_cast<int>(3 * local));
-      const double* u = &joint_moves_now[first_joint_[p - 1]];
+      const double* u = &joint_moves_now[seats_ + first_joint_[p - 1]];
       for (std::size_t j = 0; j < count; ++j)
         sum += u[j] * Vec3{s[j], s[count + j], s[2 * count + j]};
       if (!own[p].empty())

@@ -25,19 +25,22 @@ class JoinedBody
 public:
   /// Cuts the body, finds or factors its parts in `kept`, and joins them. `held` are unknowns
   /// of the carrier (all three of a node where the body is turned); without any, six of the carrier
-  /// are held, as hold_lightly does.
+  /// are held, as hold_lightly does. `seats` are unknowns of a carrier that is not turned: forces
+  /// on them and movements of them are had without another solution of the carrier.
   /// Throws ComputeError when a part cannot be factored.
   JoinedBody(const BodyMesh& mesh, const ElasticityOf& elasticity_of,
-             const std::vector<HeldUnknown>& held, const PartFrame& frame, FactoredBodies& kept);
+             const std::vector<HeldUnknown>& held, const PartFrame& frame, FactoredBodies& kept,
+             const std::vector<HeldUnknown>& seats = {});
 
   /// Movement, m, of every node under nodal forces, N; zero at nodes that no steel touches.
   [[nodiscard]] NodeField solve(const NodeField& forces) const;
 
-  /// The same, right at the nodes `at` only: where they lie on pieces, the carrier is spared half
-  /// of its work. Other nodes are left at zero.
+  /// The same, right at the nodes `at` only, of a carrier's node at its seats only where it has
+  /// any: then the carrier is spared half of its work. The rest is left at zero.
   [[nodiscard]] NodeField solve(const NodeField& forces, const std::vector<int>& at) const;
 
-  /// Movements, m, of the nodes `at` under several sets of a few forces each.
+  /// Movements, m, of the nodes `at` under several sets of a few forces each; where forces and
+  /// nodes lie on seats and pieces only, those of a seat's node in its own directions.
   [[nodiscard]] std::vector<NodeField> solve(const std::vector<std::vector<NodeForce>>& sets,
                                              const std::vector<int>& at) const;
 
@@ -51,15 +54,24 @@ private:
   double cosine_ = 1.0; // of the turn
   double sine_ = 0.0;
   std::vector<std::size_t> first_joint_; // per piece, among all joint unknowns
-  std::size_t joints_ = 0;               // joint unknowns of all pieces
-  std::vector<double> lower_;            // L of the joints' stiffness of all parts, by columns
+  std::size_t seats_ = 0;
+  std::size_t joints_ = 0;    // joint unknowns of all pieces
+  std::vector<int> seat_of_;  // per unknown of the carrier: its place among seats and joints
+  std::vector<double> lower_; // L of the stiffness of seats and joints of all parts, by columns
 
   [[nodiscard]] NodeField solve(const NodeField& forces, bool carrier_too) const;
   [[nodiscard]] Vec3 inward(const Vec3& v) const;  // into the frame of the parts
   [[nodiscard]] Vec3 outward(const Vec3& v) const; // and back
+  void take_seats(const std::vector<HeldUnknown>& seats, PartContent& carrier);
   void join();
-  // Movements of the joints under forces on them: from the pieces' side, and what those on the
-  // carrier come to.
+  // Seats and joints: what the rest of the carrier is solved from.
+  [[nodiscard]] std::size_t waiting() const { return seats_ + joints_; }
+  [[nodiscard]] bool is_seat(int node) const;
+  [[nodiscard]] double at_seat(const double* u, std::size_t unknown) const;
+  [[nodiscard]] std::vector<Vec3> seat_moves(const std::vector<double>& u) const;
+  void push_seats(const NodeForce& f, double* on_seats) const;
+  // Movements of seats and joints under forces on them: on the joints from the pieces' side, and
+  // what those on the carrier come to.
   [[nodiscard]] std::vector<double> joint_moves(const std::vector<double>& of_pieces,
                                                 const std::vector<double>& of_carrier) const;
   [[nodiscard]] std::vector<NodeField>

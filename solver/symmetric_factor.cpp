@@ -4,6 +4,7 @@
 #include "meshing/random_alone.hpp"
 #include "solver/library_memory.hpp"
 
+#include <Eigen/Core>
 #include <cholmod.h>
 
 #include <algorithm>
@@ -47,8 +48,6 @@ void add_block(BlockMatrix& matrix, int row, int column, const std::array<double
 struct SymmetricFactor::Parts {
   mutable cholmod_common common{};
   cholmod_factor* factor = nullptr;
-  std::vector<int> unknown; // of 3 node + component, -1 when held
-  std::vector<int> order;
   std::vector<int> place;         // in the order of the factor, of 3 node + component, -1 when held
   std::vector<double> last_lower; // L of the last unknowns, by columns
   int count = 0;
@@ -67,14 +66,17 @@ struct SymmetricFactor::Parts {
 namespace
 {
 
-// Nested dissection of the nodes, those named `last` behind all others; three unknowns of a node
-// stay together.
+// Nested dissection of the nodes but those whose unknowns are all among the `last`.
 std::vector<int> node_order(const BlockMatrix& matrix, const std::vector<int>& last,
                             cholmod_common& common)
 {
+  std::vector<int> waits(matrix.size(), 0);
+  for (const int u : last)
+    ++waits[u / 3];
   std::vector<int> number(matrix.size(), 0);
-  for (const int l : last)
-    number[l] = -1;
+  for (int i = 0; i < matrix.size(); ++i)
+    if (waits[i] == 3)
+      number[i] = -1;
   std::vector<int> node;
   for (int i = 0; i < matrix.size(); ++i)
     if (number[i] == 0) {
@@ -103,21 +105,7 @@ std::vector<int> node_order(const BlockMatrix& matrix, const std::vector<int>& l
     std::iota(order.begin(), order.end(), 0);
   for (int& i : order)
     i = node[i];
-  order.insert(order.end(), last.begin(), last.end());
   return order;
-}
-
-// Place of every unknown in the order of the factor.
-std::vector<int> places(const cholmod_factor& factor, const std::vector<int>& unknown)
-{
-  std::vector<int> inverse(factor.n);
-  for (std::size_t i = 0; i < factor.n; ++i)
-    inverse[static_cast<const int*>(factor.Perm)[i]] = static_cast<int>(i);
-  std::vector<int> place(unknown.size(), -1);
-  for (std::size_t u = 0; u < unknown.size(); ++u)
-    if (unknown[u] >= 0)
-      place[u] = inverse[unknown[u]];
-  return place;
 }
 
 // The lower right corner of a factor kept in dense groups of columns.
@@ -145,43 +133,89 @@ std::vector<double> last_corner(const cholmod_factor& factor, int last)
   return lower;
 }
 
-std::vector<int> expand(const std::vector<int>& nodes, const std::vector<int>& unknown)
+// Numbers the unknowns that are not held in the order of their nodes, the `last` ones behind.
+std::vector<int> number(const std::vector<int>& nodes, const std::vector<char>& held,
+                        const std::vector<int>& last)
 {
-  std::vector<int> order;
+  std::vector<char> waits = held;
+  for (const int u : last)
+    waits[u] = 1;
+  std::vector<int> place(held.size(), -1);
+  int count = 0;
   for (const int n : nodes)
-    for (int c = 0; c < 3; ++c)
-      if (unknown[3 * n + c] >= 0)
-        order.push_back(unknown[3 * n + c]);
-  return order;
+    for (int u = 3 * n; u < 3 * n + 3; ++u)
+      if (waits[u] == 0)
+        place[u] = count++;
+  for (const int u : last)
+    place[u] = count++;
+  return place;
 }
 
-cholmod_sparse* compress(const BlockMatrix& matrix, const std::vector<int>& unknown, int count,
+bool same_held(const std::vector<int>& place, const std::vector<char>& held)
+{
+  return std::equal(place.begin(), place.end(), held.begin(), held.end(),
+                    [](int at, char h) { return (at < 0) == (h != 0); });
+}
+
+// Lower triangle in the order of the factor: the library would otherwise sort a matrix twice that
+// comes in another order. Rows of a column need not rise.
+cholmod_sparse* compress(const BlockMatrix& matrix, const std::vector<int>& place, int count,
                          cholmod_common& common)
 {
+  std::vector<int> length(count, 0);
+  auto visit = [&](const auto& entry) {
+    for (int node = 0; node < matrix.size(); ++node)
+      for (int k = matrix.start[node]; k < matrix.start[node + 1]; ++k) {
+        const int other = matrix.row[k];
+        for (int c = 0; c < 3; ++c)
+          for (int r = node == other ? c : 0; r < 3; ++r) {
+            const int column = place[3 * node + c];
+            const int row = place[3 * other + r];
+            if (column >= 0 && row >= 0)
+              entry(std::min(column, row), std::max(column, row), matrix.block[k][3 * c + r]);
+          }
+      }
+  };
+  visit([&](int column, int, double) { ++length[column]; });
+  const int all = std::accumulate(length.begin(), length.end(), 0);
   cholmod_sparse* a = there(
-      cholmod_allocate_sparse(count, count, 9 * matrix.row.size(), 1, 1, -1, CHOLMOD_REAL, &common),
-      "stiffness");
+      cholmod_allocate_sparse(count, count, all, 0, 1, -1, CHOLMOD_REAL, &common), "stiffness");
   int* start = static_cast<int*>(a->p);
-  int* row = static_cast<int*>(a->i);
+  int* row_of = static_cast<int*>(a->i);
   double* value = static_cast<double*>(a->x);
-  int filled = 0;
-  for (int node = 0; node < matrix.size(); ++node)
-    for (int c = 0; c < 3; ++c) {
-      const int column = unknown[3 * node + c];
-      if (column < 0)
-        continue;
-      start[column] = filled;
-      for (int k = matrix.start[node]; k < matrix.start[node + 1]; ++k)
-        for (int r = 0; r < 3; ++r) {
-          const int at = unknown[3 * matrix.row[k] + r];
-          if (at < column)
-            continue;
-          row[filled] = at;
-          value[filled++] = matrix.block[k][3 * c + r];
-        }
-    }
-  start[count] = filled;
+  start[0] = 0;
+  std::partial_sum(length.begin(), length.end(), start + 1);
+  std::vector<int> next(start, start + count);
+  visit([&](int column, int row, double v) {
+    row_of[next[column]] = row;
+    value[next[column]++] = v;
+  });
   return a;
+}
+
+// Moves the unknowns so that the factor's groups of columns stand together; true when those behind
+// stay behind. Postordering keeps them there when all the rest hangs together.
+bool put_in_groups(const BlockMatrix& matrix, int last, std::vector<int>& place, int count,
+                   cholmod_common& common)
+{
+  cholmod_sparse* a = compress(matrix, place, count, common);
+  common.postorder = 1;
+  cholmod_factor* factor = cholmod_analyze(a, &common);
+  cholmod_free_sparse(&a, &common);
+  common.postorder = 0;
+  if (factor == nullptr)
+    return false;
+  std::vector<int> moved(count);
+  for (int i = 0; i < count; ++i)
+    moved[static_cast<const int*>(factor->Perm)[i]] = i;
+  cholmod_free_factor(&factor, &common);
+  for (int i = count - last; i < count; ++i)
+    if (moved[i] != i)
+      return false;
+  for (int& at : place)
+    if (at >= 0)
+      at = moved[at];
+  return true;
 }
 
 } // namespace
@@ -191,36 +225,21 @@ SymmetricFactor::SymmetricFactor(const BlockMatrix& matrix, const std::vector<ch
     : parts_(std::make_unique<Parts>())
 {
   Parts& p = *parts_;
-  p.unknown.assign(3 * matrix.size(), -1);
-  for (std::size_t u = 0; u < p.unknown.size(); ++u)
-    if (held[u] == 0)
-      p.unknown[u] = p.count++;
   p.common.supernodal = CHOLMOD_SUPERNODAL;
   p.common.print = 0;
   p.common.nmethods = 1;
-  p.common.method[0].ordering = CHOLMOD_GIVEN;
-  p.common.postorder = 1;
-  p.order = like != nullptr && like->parts_->unknown == p.unknown
-                ? like->parts_->order
-                : expand(node_order(matrix, last, p.common), p.unknown);
-  cholmod_sparse* a = compress(matrix, p.unknown, p.count, p.common);
-  p.last = 3 * static_cast<int>(last.size());
-  p.factor = cholmod_analyze_p(a, p.order.data(), nullptr, 0, &p.common);
-  auto out_of_place = [&] {
-    p.place = places(*p.factor, p.unknown);
-    for (int l = 0; l < p.last; ++l)
-      if (p.place[3 * last[l / 3] + l % 3] != p.count - p.last + l)
-        return true;
-    return false;
-  };
-  // Postordering keeps the last ones last when all the rest hangs together; without, they stay.
-  if (p.factor != nullptr && out_of_place()) {
-    cholmod_free_factor(&p.factor, &p.common);
-    p.common.postorder = 0;
-    p.factor = cholmod_analyze_p(a, p.order.data(), nullptr, 0, &p.common);
-    if (p.factor != nullptr && out_of_place())
-      throw ComputeError("stiffness: the joints of a part could not be put last");
+  p.common.method[0].ordering = CHOLMOD_NATURAL;
+  p.common.postorder = 0;
+  p.count = static_cast<int>(std::count(held.begin(), held.end(), 0));
+  p.last = static_cast<int>(last.size());
+  if (like != nullptr && like->parts_->last == p.last && same_held(like->parts_->place, held)) {
+    p.place = like->parts_->place;
+  } else {
+    p.place = number(node_order(matrix, last, p.common), held, last);
+    put_in_groups(matrix, p.last, p.place, p.count, p.common);
   }
+  cholmod_sparse* a = compress(matrix, p.place, p.count, p.common);
+  p.factor = cholmod_analyze(a, &p.common);
   if (p.factor != nullptr)
     cholmod_factorize(a, p.factor, &p.common);
   cholmod_free_sparse(&a, &p.common);
@@ -248,18 +267,18 @@ SymmetricFactor::solve(const std::vector<std::vector<double>>& right_sides) cons
       cholmod_allocate_dense(p.count, columns, p.count, CHOLMOD_REAL, &p.common), "stiffness");
   auto* values = static_cast<double*>(b->x);
   for (std::size_t k = 0; k < columns; ++k)
-    for (std::size_t u = 0; u < p.unknown.size(); ++u)
-      if (p.unknown[u] >= 0)
-        values[k * p.count + p.unknown[u]] = right_sides[k][u];
+    for (std::size_t u = 0; u < p.place.size(); ++u)
+      if (p.place[u] >= 0)
+        values[k * p.count + p.place[u]] = right_sides[k][u];
   cholmod_dense* x = cholmod_solve(CHOLMOD_A, p.factor, b, &p.common);
   cholmod_free_dense(&b, &p.common);
   there(x, "stiffness");
   const auto* found = static_cast<const double*>(x->x);
-  std::vector<std::vector<double>> solutions(columns, std::vector<double>(p.unknown.size(), 0.0));
+  std::vector<std::vector<double>> solutions(columns, std::vector<double>(p.place.size(), 0.0));
   for (std::size_t k = 0; k < columns; ++k)
-    for (std::size_t u = 0; u < p.unknown.size(); ++u)
-      if (p.unknown[u] >= 0)
-        solutions[k][u] = found[k * p.count + p.unknown[u]];
+    for (std::size_t u = 0; u < p.place.size(); ++u)
+      if (p.place[u] >= 0)
+        solutions[k][u] = found[k * p.count + p.place[u]];
   cholmod_free_dense(&x, &p.common);
   return solutions;
 }
@@ -269,13 +288,12 @@ std::vector<double> SymmetricFactor::last_matrix() const
   const auto n = static_cast<std::size_t>(parts_->last);
   const std::vector<double>& lower = parts_->last_lower;
   std::vector<double> made(n * n, 0.0);
-  for (std::size_t k = 0; k < n; ++k) // L L^T, one column of L after the other
-    for (std::size_t j = k; j < n; ++j)
-      for (std::size_t i = j; i < n; ++i)
-        made[i + n * j] += lower[i + n * k] * lower[j + n * k];
-  for (std::size_t j = 0; j < n; ++j)
-    for (std::size_t i = j + 1; i < n; ++i)
-      made[j + n * i] = made[i + n * j];
+  using Matrix = Eigen::MatrixXd;
+  const auto size = static_cast<Eigen::Index>(n);
+  const Eigen::Map<const Matrix> l(lower.data(), size, size);
+  Eigen::Map<Matrix> s(made.data(), size, size);
+  s.selfadjointView<Eigen::Lower>().rankUpdate(l);
+  s.triangularView<Eigen::StrictlyUpper>() = s.transpose();
   return made;
 }
 

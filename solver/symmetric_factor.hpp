@@ -32,9 +32,9 @@ class SymmetricFactor
 public:
   /// Orders (nested dissection on the node graph) and factors; `held` marks unknowns 3 node +
   /// component that are zero. `like` is a factor of a matrix of the same pattern and the same held
-  /// unknowns, whose order is taken over. The unknowns of the nodes `last`, none of them held, are
-  /// eliminated last, so that other bodies can be joined there. Throws ComputeError when the matrix
-  /// is not positive definite.
+  /// unknowns, whose order is taken over. The unknowns `last`, none of them held, are eliminated
+  /// last, in this order, so that other bodies can be joined there. Throws ComputeError when the
+  /// matrix is not positive definite.
   SymmetricFactor(const BlockMatrix& matrix, const std::vector<char>& held,
                   const SymmetricFactor* like = nullptr, const std::vector<int>& last = {});
   ~SymmetricFactor();
