@@ -211,8 +211,8 @@ void try_changes(const DoorCase& door_case, ShutDoor& shut, const std::string& s
     if (cooled)
       for (const auto& earlier : change.states)
         after.push_back(&earlier);
-    ClosedDoor closed =
-        shut.close(cooled && change.cooled ? *change.cooled : change.closing, after);
+    ClosedDoor closed = shut.close(cooled && change.cooled ? *change.cooled : change.closing, after,
+                                   ShutDoor::Detail::checks);
     closed.state = state;
     DoorCase changed = door_case;
     changed.door.gasket = change.closing.gasket;
@@ -234,7 +234,7 @@ Change heated_anew(const DoorCase& changed, const std::string& words)
   const Closing closing = closing_of(door);
   auto close = [&](const WarmDoor* warm, const std::vector<const ClosedDoor*>& after) {
     ShutDoor standing(door, shut, warm, door.latches, kept);
-    add_result(changed, standing.close(closing, after), made);
+    add_result(changed, standing.close(closing, after, ShutDoor::Detail::checks), made);
   };
   close(nullptr, {});
   for (const auto& state : firing.states)

@@ -62,11 +62,14 @@ FiringAhead fire_ahead(const Door& door, const BodyMesh& body, int level, bool a
   return {level, aside(alone, [&door, body] { return fire_door(door, body, [](double) {}); })};
 }
 
-// The closed states on their way: the shut mesh and the heat of each.
+// The closed states on their way: the shut mesh, the heat of each, and the door standing shut in
+// it.
 struct Closed {
-  Mesh shut;
+  std::unique_ptr<Mesh> shut;     // doors point at it
+  std::vector<Latch> places;      // of latches, those of changes among them
   std::unique_ptr<ShutDoor> cold; // serves the first state, the choice of instants and the last
   std::vector<WarmDoor> warm;
+  std::vector<std::unique_ptr<ShutDoor>> hot; // like `warm`
 };
 
 // One closed state with its findings.
@@ -86,11 +89,13 @@ void add_closed(const DoorCase& door_case, ShutDoor& shut, const std::string& st
   run.closed.push_back(std::move(found));
 }
 
-void add_closed(const DoorCase& door_case, const Closed& closed, const WarmDoor& warm,
+void add_closed(const DoorCase& door_case, Closed& closed, const WarmDoor& warm,
                 FactoredBodies& parts, CheckRun& run)
 {
-  ShutDoor shut(door_case.door, closed.shut, &warm, door_case.door.latches, parts);
-  add_closed(door_case, shut, closed_name(warm.state), false, run);
+  closed.hot.push_back(
+      std::make_unique<ShutDoor>(door_case.door, *closed.shut, &warm, closed.places, parts));
+  add_closed(door_case, *closed.hot.back(), closed_name(warm.state), false, run);
+  closed.hot.back()->keep_checks_only();
 }
 
 // The instant at which the gasket presses least somewhere: among some ten of the steps after the
@@ -112,7 +117,7 @@ const WarmInstant* loosest(const DoorCase& door_case, const Closed& closed, cons
   const WarmInstant* worst = nullptr;
   double least = 0.0;
   for (std::size_t i = 0; i < tried.size(); i += step) {
-    const double jamb = warmth_of(door, closed.shut.door, tried[i]->at).jamb;
+    const double jamb = warmth_of(door, closed.shut->door, tried[i]->at).jamb;
     kept.push_back(closed.cold->glance_at(closing_of(door), tried[i]->at, jamb));
     kept.back().time = tried[i]->time;
     if (worst == nullptr || kept.back().least_load < least) {
@@ -125,7 +130,7 @@ const WarmInstant* loosest(const DoorCase& door_case, const Closed& closed, cons
 
 // Only a door that fails is worth a second round through all its states, with every change.
 void add_advice(const DoorCase& door_case, const Closed& closed, const Progress& progress,
-                FactoredBodies& parts, CheckRun& run)
+                CheckRun& run)
 {
   const bool fails = std::any_of(run.findings.begin(), run.findings.end(), [](const Finding& f) {
     return f.verdict == Verdict::fails && f.state.rfind("closed", 0) == 0;
@@ -133,16 +138,14 @@ void add_advice(const DoorCase& door_case, const Closed& closed, const Progress&
   if (!fails)
     return;
   std::vector<Change> changes = possible_changes(door_case);
-  const std::vector<Latch> places = latch_places(door_case.door, changes);
-  const std::size_t heats = closed.warm.size();
+  const std::size_t heats = closed.hot.size();
   for (std::size_t s = 0; s < run.closed.size(); ++s) {
     if (progress)
       progress("what would change it",
                static_cast<double>(s) / static_cast<double>(run.closed.size()));
     const bool is_warm = s > 0 && s <= heats;
-    ShutDoor shut(door_case.door, closed.shut, is_warm ? &closed.warm[s - 1] : nullptr, places,
-                  parts);
-    try_changes(door_case, shut, run.closed[s].state, s > heats, changes);
+    try_changes(door_case, is_warm ? *closed.hot[s - 1] : *closed.cold, run.closed[s].state,
+                s > heats, changes);
   }
   const bool fails_hot = std::any_of(run.findings.begin(), run.findings.end(), [&](const auto& f) {
     return f.verdict == Verdict::fails && f.state.rfind("closed", 0) == 0 &&
@@ -165,6 +168,7 @@ void add_warm_states(const DoorCase& door_case, Firing firing, Closed* closed,
       progress(stage, done);
   };
   run.curve = firing.curve;
+  firing.states.reserve(firing.states.size() + 1); // shut doors point at their heat
   double done = 0.5;
   const double each = 0.5 / static_cast<double>(firing.states.size());
   for (const WarmDoor& state : firing.states) {
@@ -293,8 +297,9 @@ std::optional<Closed> answer_states(const DoorCase& door_case, FiringAhead& ahea
   if (can_shut(door)) {
     tell("closed cold", 0.0);
     closed.emplace();
-    closed->shut = shut_mesh(door, run.levels.back().level);
-    closed->cold = std::make_unique<ShutDoor>(door, closed->shut, nullptr, door.latches, parts);
+    closed->shut = std::make_unique<Mesh>(shut_mesh(door, run.levels.back().level));
+    closed->places = latch_places(door, possible_changes(door_case));
+    closed->cold = std::make_unique<ShutDoor>(door, *closed->shut, nullptr, closed->places, parts);
     add_closed(door_case, *closed->cold, "closed cold", false, run);
   }
   Firing firing;
@@ -370,7 +375,7 @@ CheckRun check_door(const DoorCase& door_case, const Progress& progress, Factore
       break;
   }
   if (closed)
-    add_advice(door_case, *closed, progress, parts, run);
+    add_advice(door_case, *closed, progress, run);
   return run;
 }
 

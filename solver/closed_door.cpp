@@ -75,6 +75,7 @@ struct ShutDoor::Parts {
   std::unique_ptr<ContactSolver> solver;
   std::vector<ContactPoint> as_set{}; // points with the gaps and compliances of the next solution
   ContactState last{};                // of what was closed last
+  std::vector<int> edges{};           // nodes at corners and quarter points of the edges
 
   void set(std::size_t point, double gap, double compliance)
   {
@@ -269,6 +270,7 @@ ShutDoor::ShutDoor(const Door& door, const Mesh& shut, const WarmDoor* warm,
   Parts& p = *parts_;
   p.door.swing = 0.0;
   p.line = shut_line(door);
+  p.edges = edge_nodes(p.door, shut.door);
   p.temperatures = line_temperatures(shut.door, p.line, warm);
   std::vector<ContactPoint> points = contact_points(p.door, shut);
   add_skin_points(p.door, shut.door, points);
@@ -283,7 +285,8 @@ ShutDoor::ShutDoor(const Door& door, const Mesh& shut, const WarmDoor* warm,
 
 ShutDoor::~ShutDoor() = default;
 
-ClosedDoor ShutDoor::close(const Closing& closing, const std::vector<const ClosedDoor*>& after)
+ClosedDoor ShutDoor::close(const Closing& closing, const std::vector<const ClosedDoor*>& after,
+                           Detail detail)
 {
   Parts& p = *parts_;
   ClosedDoor made;
@@ -294,14 +297,12 @@ ClosedDoor ShutDoor::close(const Closing& closing, const std::vector<const Close
   p.set_latches(closing.latches);
   p.set_stops(closing.gasket);
   const HingeContact contact = p.settle(closing.gasket, made.gasket, made.rounds);
-  made.door_move = body_moves(p.assembly.bodies[door_body], door_body, p.assembly.modes,
-                              p.assembly.points, contact.state, {});
   const ContactState& state = contact.state;
   made.sum = gasket_sum(closing.gasket, made.gasket);
   for (std::size_t l = 0; l < closing.latches.size(); ++l) {
     const std::size_t point = p.at.first_latch + p.place_of(closing.latches[l]);
     made.latches.push_back(latch_result(closing.latches[l], p.assembly.points[point],
-                                        state.push[point], made.door_move));
+                                        state.push[point], contact.gap[point]));
     made.latches.back().latch = static_cast<int>(l);
   }
   for (std::size_t s = p.at.first_stop; s < p.assembly.points.size(); ++s)
@@ -309,13 +310,26 @@ ClosedDoor ShutDoor::close(const Closing& closing, const std::vector<const Close
       made.stop_force += state.push[s];
       made.stops.push_back(p.assembly.points[s].place);
     }
-  made.reveal = reveal_left(p.door, p.mesh.door, made.door_move);
+  if (detail == Detail::all) {
+    made.door_move = body_moves(p.assembly.bodies[door_body], door_body, p.assembly.modes,
+                                p.assembly.points, state, {});
+    made.reveal = reveal_left(p.door, p.mesh.door, skin_nodes(p.mesh.door), made.door_move);
+  } else {
+    made.reveal = reveal_left(p.door, p.mesh.door, p.edges,
+                              seat_moves(p.assembly.bodies[door_body], door_body, p.assembly.modes,
+                                         p.assembly.points, state));
+  }
   made.knuckles = knuckle_forces(p.door, p.mesh, p.assembly.points, state.push);
   if (made.warm)
     made.fits = hot_fits(p.door, p.warm->warmth);
   add_balance(p.door, p.mesh, p.assembly, state, made);
   p.last = state;
   return made;
+}
+
+void ShutDoor::keep_checks_only()
+{
+  parts_->assembly.elastic[door_body].let_carrier_go();
 }
 
 const Assembly& ShutDoor::assembly() const

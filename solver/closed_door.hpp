@@ -123,10 +123,18 @@ public:
   ShutDoor(const ShutDoor&) = delete;
   ShutDoor& operator=(const ShutDoor&) = delete;
 
+  /// How much of a closed door is wanted: all of it, or what its checks need, the reveal read at
+  /// corners and quarter points of the edges and no `door_move`.
+  enum class Detail { all, checks };
+
   /// `after` are earlier states whose greatest squeeze the gasket has set to, or none. The gasket's
   /// law is followed by Newton's method, exact in finitely many rounds for a law of straight
   /// pieces. Throws ComputeError when it does not settle or the books do not balance.
-  ClosedDoor close(const Closing& closing, const std::vector<const ClosedDoor*>& after);
+  ClosedDoor close(const Closing& closing, const std::vector<const ClosedDoor*>& after,
+                   Detail detail = Detail::all);
+
+  /// Frees what only Detail::all and least_squeeze need; neither may be asked for any more.
+  void keep_checks_only();
 
   /// The least squeeze of the gasket at its place as an answer with its shares; of what was
   /// closed last, which `closed` came from. Throws ComputeError when nothing was.

@@ -11,14 +11,6 @@ namespace hangtrue
 namespace
 {
 
-double outward(const std::vector<WeightedNode>& nodes, const NodeField& moves)
-{
-  double sum = 0.0;
-  for (const auto& w : nodes)
-    sum += w.weight * moves[w.node].y;
-  return sum;
-}
-
 } // namespace
 
 GasketSum gasket_sum(const Gasket& gasket, const std::vector<GasketAt>& line)
@@ -57,41 +49,48 @@ GasketSum gasket_sum(const Gasket& gasket, const std::vector<GasketAt>& line)
   return s;
 }
 
-LatchAt latch_result(const Latch& latch, const ContactPoint& point, double push,
-                     const NodeField& moves)
+LatchAt latch_result(const Latch& latch, const ContactPoint& point, double push, double gap)
 {
   LatchAt found;
   found.place = point.place;
   found.force = push;
   found.hand = hand_force(latch, push);
   found.holds_itself = holds_itself(latch);
-  found.slack = std::max(0.0, -(latch.draw + outward(point.inner.nodes, moves)));
+  found.slack = push > 0.0 ? 0.0 : std::max(0.0, gap);
   return found;
 }
 
-RevealLeft reveal_left(const Door& door, const BodyMesh& body, const NodeField& moves)
+RevealLeft reveal_left(const Door& door, const BodyMesh& body, const std::vector<int>& nodes,
+                       const NodeField& moves)
 {
   const double w = door.panel.width;
   const double h = door.panel.height;
   RevealLeft left{door.reveal, door.opening.latch, door.opening.lower, door.opening.upper};
   constexpr double same_place = 1e-7; // m
-  for (const auto& cell : body.cells) {
-    if (cell.part != Part::outer_skin && cell.part != Part::inner_skin)
-      continue;
-    for (const int n : cell.node) {
-      const Vec3& p = body.nodes[n];
-      const Vec3& u = moves[n];
-      if (p.x < same_place)
-        left.hinge = std::min(left.hinge, door.reveal + u.x);
-      if (p.x > w - same_place)
-        left.latch = std::min(left.latch, door.opening.latch - u.x);
-      if (p.z < same_place)
-        left.lower = std::min(left.lower, door.opening.lower + u.z);
-      if (p.z > h - same_place)
-        left.upper = std::min(left.upper, door.opening.upper - u.z);
-    }
+  for (const int n : nodes) {
+    const Vec3& p = body.nodes[n];
+    const Vec3& u = moves[n];
+    if (p.x < same_place)
+      left.hinge = std::min(left.hinge, door.reveal + u.x);
+    if (p.x > w - same_place)
+      left.latch = std::min(left.latch, door.opening.latch - u.x);
+    if (p.z < same_place)
+      left.lower = std::min(left.lower, door.opening.lower + u.z);
+    if (p.z > h - same_place)
+      left.upper = std::min(left.upper, door.opening.upper - u.z);
   }
   return left;
+}
+
+std::vector<int> skin_nodes(const BodyMesh& body)
+{
+  std::vector<int> skin;
+  for (const auto& cell : body.cells)
+    if (cell.part == Part::outer_skin || cell.part == Part::inner_skin)
+      skin.insert(skin.end(), cell.node.begin(), cell.node.end());
+  std::sort(skin.begin(), skin.end());
+  skin.erase(std::unique(skin.begin(), skin.end()), skin.end());
+  return skin;
 }
 
 } // namespace hangtrue

@@ -47,14 +47,25 @@ NodeField push_forces(const std::vector<ContactPoint>& points, const std::vector
   return forces;
 }
 
-NodeField moves_under(const LoadedBody& body, int index, const std::vector<RigidMode>& modes,
-                      const std::vector<double>& amplitude, const NodeField& forces)
+namespace
 {
-  NodeField moves = body.elastic->solve(forces);
+
+void add_rigid(const LoadedBody& body, int index, const std::vector<RigidMode>& modes,
+               const std::vector<double>& amplitude, NodeField& moves)
+{
   for (std::size_t m = 0; m < modes.size(); ++m)
     if (modes[m].body == index)
       for (std::size_t n = 0; n < moves.size(); ++n)
         moves[n] += amplitude[m] * rigid_move(modes[m], body.mesh->nodes[n]);
+}
+
+} // namespace
+
+NodeField moves_under(const LoadedBody& body, int index, const std::vector<RigidMode>& modes,
+                      const std::vector<double>& amplitude, const NodeField& forces)
+{
+  NodeField moves = body.elastic->solve(forces);
+  add_rigid(body, index, modes, amplitude, moves);
   return moves;
 }
 
@@ -71,6 +82,20 @@ NodeField body_moves(const LoadedBody& body, int index, const std::vector<RigidM
       forces[n] += body.heat[n];
   }
   return moves_under(body, index, modes, state.amplitude, forces);
+}
+
+NodeField seat_moves(const LoadedBody& body, int index, const std::vector<RigidMode>& modes,
+                     const std::vector<ContactPoint>& points, const ContactState& state)
+{
+  const std::size_t nodes = body.mesh->nodes.size();
+  NodeField moves = body.elastic->solve_seats(push_forces(points, state.push, index, nodes));
+  for (std::size_t n = 0; n < nodes; ++n) {
+    moves[n] += body.load_move[n];
+    if (!body.heat_move.empty())
+      moves[n] += body.heat_move[n];
+  }
+  add_rigid(body, index, modes, state.amplitude, moves);
+  return moves;
 }
 
 } // namespace hangtrue

@@ -71,4 +71,9 @@ NodeField body_moves(const LoadedBody& body, int index, const std::vector<RigidM
                      const std::vector<ContactPoint>& points, const ContactState& state,
                      const Acting& acting);
 
+/// The same at the seats of the body alone, under all that acts and without another solution of its
+/// carrier; other nodes have the rigid movements only.
+NodeField seat_moves(const LoadedBody& body, int index, const std::vector<RigidMode>& modes,
+                     const std::vector<ContactPoint>& points, const ContactState& state);
+
 } // namespace hangtrue

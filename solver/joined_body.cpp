@@ -9,6 +9,7 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
+#include <stdexcept>
 
 namespace hangtrue
 {
@@ -221,9 +222,9 @@ NodeField JoinedBody::solve(const NodeField& forces, bool carrier_too) const
           at[j] += f.x * s[j] + f.y * s[count + j] + f.z * s[2 * count + j];
       }
     }
-    const SymmetricFactor::Begun& begun = factored_[0]->begin(own[0]);
+    const SymmetricFactor::Begun& begun = carrier().begin(own[0]);
     const auto u = joint_moves(on_joints, begun.last);
-    moves[0] = carrier_too ? factored_[0]->finish(begun, u) : seat_moves(u);
+    moves[0] = carrier_too ? carrier().finish(begun, u) : seat_moves(u);
     for (std::size_t p = 1; p < factored_.size(); ++p)
       add_spread(*factored_[p], &u[seats_ + first_joint_[p - 1]], moves[p]);
   }
@@ -274,6 +275,42 @@ bool JoinedBody::answers_can_do(const std::vector<std::vector<NodeForce>>& sets,
     if (!std::all_of(set.begin(), set.end(), pushed))
       return false;
   return std::all_of(at.begin(), at.end(), reachable);
+}
+
+NodeField JoinedBody::solve_seats(const NodeField& forces) const
+{
+  std::vector<double> on_carrier(waiting(), 0.0);
+  std::vector<double> on_joints(joints_, 0.0);
+  std::vector<double> unused;
+  for (std::size_t n = 0; n < forces.size(); ++n) {
+    const Vec3& f = forces[n];
+    if (f.x == 0.0 && f.y == 0.0 && f.z == 0.0)
+      continue;
+    const NodeForce one{static_cast<int>(n), f};
+    if (parts_.part_of[n] == 0)
+      push_seats(one, on_carrier.data());
+    else
+      spread_force(one, unused, on_joints);
+  }
+  const auto moves = seat_moves(joint_moves(on_joints, on_carrier));
+  NodeField made(forces.size());
+  for (std::size_t n = 0; n < forces.size(); ++n)
+    if (parts_.part_of[n] == 0)
+      made[n] = outward(moves[parts_.local_of[n]]);
+  return made;
+}
+
+void JoinedBody::let_carrier_go()
+{
+  if (waiting() > 0)
+    factored_[0].reset();
+}
+
+FactoredPart& JoinedBody::carrier() const
+{
+  if (factored_[0] == nullptr)
+    throw std::logic_error("the carrier of this body was let go");
+  return *factored_[0];
 }
 
 void JoinedBody::push_seats(const NodeForce& f, double* on_seats) const
@@ -334,7 +371,8 @@ std::vector<NodeField> JoinedBody::solve(const std::vector<std::vector<NodeForce
     }
   std::vector<std::vector<std::size_t>> places;
   for (std::size_t p = 0; p < factored_.size(); ++p) {
-    places.push_back(factored_[p]->answer_to(of_part[p]));
+    places.push_back(of_part[p].empty() ? std::vector<std::size_t>{}
+                                        : factored_[p]->answer_to(of_part[p]));
     for (std::size_t i = 0; i < places[p].size() && p > 0; ++i) {
       const auto& own = factored_[p]->answer(places[p][i]).on_joints;
       for (std::size_t j = 0; j < own.size(); ++j)
@@ -394,8 +432,8 @@ JoinedBody::solve_through_carrier(const std::vector<std::vector<NodeForce>>& set
                                   const std::vector<int>& at) const
 {
   constexpr std::size_t together = 32; // right-hand sides per block: enough for level-3 BLAS
-  const SymmetricFactor& carrier = factored_[0]->factor();
-  const std::size_t unknowns = 3 * factored_[0]->content().nodes.size();
+  const SymmetricFactor& factor = carrier().factor();
+  const std::size_t unknowns = 3 * parts_.part[0].node.size();
   std::vector<NodeField> made;
   for (std::size_t first = 0; first < sets.size(); first += together) {
     const std::size_t last = std::min(sets.size(), first + together);
@@ -407,12 +445,12 @@ JoinedBody::solve_through_carrier(const std::vector<std::vector<NodeForce>>& set
     std::vector<std::vector<double>> moves(last - first);
     std::vector<std::vector<double>> found;
     if (waiting() > 0) {
-      const auto begun = carrier.begin(right);
+      const auto begun = factor.begin(right);
       for (std::size_t s = 0; s < right.size(); ++s)
         moves[s] = joint_moves(on_joints[s], begun[s].last);
-      found = carrier.finish(begun, moves);
+      found = factor.finish(begun, moves);
     } else {
-      found = carrier.solve(right);
+      found = factor.solve(right);
     }
     for (std::size_t s = first; s < last; ++s)
       made.push_back(moves_at(at, sets[s], found[s - first], moves[s - first]));

@@ -44,6 +44,14 @@ public:
   [[nodiscard]] std::vector<NodeField> solve(const std::vector<std::vector<NodeForce>>& sets,
                                              const std::vector<int>& at) const;
 
+  /// Movements, m, of the seats alone, in a field over all nodes, under forces, N, on seats and
+  /// pieces; nothing else is solved for.
+  [[nodiscard]] NodeField solve_seats(const NodeField& forces) const;
+
+  /// Lets the carrier's factor go. What its seats and pieces answer stays; every other question
+  /// throws std::logic_error from then on.
+  void let_carrier_go();
+
   /// Displacement unknowns, held ones included.
   [[nodiscard]] int unknowns() const;
 
@@ -70,6 +78,7 @@ private:
   [[nodiscard]] double at_seat(const double* u, std::size_t unknown) const;
   [[nodiscard]] std::vector<Vec3> seat_moves(const std::vector<double>& u) const;
   void push_seats(const NodeForce& f, double* on_seats) const;
+  [[nodiscard]] FactoredPart& carrier() const;
   // Movements of seats and joints under forces on them: on the joints from the pieces' side, and
   // what those on the carrier come to.
   [[nodiscard]] std::vector<double> joint_moves(const std::vector<double>& of_pieces,

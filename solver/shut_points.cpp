@@ -1,5 +1,6 @@
 #include "solver/shut_points.hpp"
 
+#include "solver/closed_results.hpp"
 #include "solver/latch.hpp"
 #include "solver/skin_contact.hpp"
 
@@ -140,12 +141,7 @@ std::vector<int> edge_nodes(const Door& door, const BodyMesh& body)
       places.push_back({(1.0 - s) * w, y, h});
       places.push_back({0.0, y, (1.0 - s) * h});
     }
-  std::vector<int> skin;
-  for (const auto& cell : body.cells)
-    if (cell.part == Part::outer_skin || cell.part == Part::inner_skin)
-      skin.insert(skin.end(), cell.node.begin(), cell.node.end());
-  std::sort(skin.begin(), skin.end());
-  skin.erase(std::unique(skin.begin(), skin.end()), skin.end());
+  const std::vector<int> skin = skin_nodes(body);
   std::vector<int> nodes;
   for (const auto& place : places)
     nodes.push_back(*std::min_element(skin.begin(), skin.end(), [&](int a, int b) {
