@@ -169,7 +169,7 @@ struct HeatSolver::Parts {
                                   const std::vector<double>& start) const;
   void set_kept(std::vector<double>& t, double time) const;
   int settle(std::vector<double>& t, Point& point, const std::vector<double>& base,
-             const std::vector<double>& extra, double step, double time) const;
+             const std::vector<double>& extra, double step, double time, bool fresh) const;
 };
 
 void HeatSolver::Parts::number()
@@ -320,9 +320,10 @@ void HeatSolver::Parts::set_kept(std::vector<double>& t, double time) const
 }
 
 // Solves  stored(t) = base + extra + step x inflow(t)  by Newton with frozen conductivity; step 0
-// means steady.
+// means steady. Unless `fresh`, the factor made last was for the same step at temperatures near by.
 int HeatSolver::Parts::settle(std::vector<double>& t, Point& point, const std::vector<double>& base,
-                              const std::vector<double>& extra, double step, double time) const
+                              const std::vector<double>& extra, double step, double time,
+                              bool fresh) const
 {
   constexpr int most = 60;
   const bool is_steady = step == 0.0;
@@ -348,7 +349,7 @@ int HeatSolver::Parts::settle(std::vector<double>& t, Point& point, const std::v
     if (left <= close_enough * scale || left == 0.0)
       return iteration;
     // A new factor at first and whenever the old one does not serve.
-    if (iteration == 1 || left > 0.2 * before)
+    if (iteration == 1 ? fresh : left > 0.2 * before)
       factor_for(point, is_steady ? std::vector<double>(t.size(), 0.0) : stored(t, true), per_step);
     before = left;
     const auto change = factor->solve(residual);
@@ -395,7 +396,7 @@ Temperatures HeatSolver::steady(double time, double guess) const
   const Parts& p = *parts_;
   std::vector<double> t(p.node.size(), guess);
   Parts::Point point;
-  const int iterations = p.settle(t, point, {}, {}, 0.0, time);
+  const int iterations = p.settle(t, point, {}, {}, 0.0, time, true);
   Temperatures made = p.pack(t, point, std::vector<double>(p.unknown.size(), guess));
   made.iterations = iterations;
   double net = 0.0;
@@ -433,13 +434,13 @@ void HeatSolver::transient(const std::vector<double>& start, double from, double
     // Stage 1 at gamma h, stage 2 at h; k1 is the inflow of stage 1.
     Parts::Point first;
     std::vector<double> t1 = t;
-    int iterations = p.settle(t1, first, base, none, gamma * h, time + gamma * h);
+    int iterations = p.settle(t1, first, base, none, gamma * h, time + gamma * h, true);
     std::vector<double> extra(t.size());
     for (std::size_t u = 0; u < t.size(); ++u)
       extra[u] = (1.0 - gamma) * h * first.inflow[u];
     Parts::Point second;
     std::vector<double> t2 = t1;
-    iterations += p.settle(t2, second, base, extra, gamma * h, time + h);
+    iterations += p.settle(t2, second, base, extra, gamma * h, time + h, false);
     // Error: against the line through start and stage 1 carried on (first order), in K.
     double error = 0.0;
     for (std::size_t u = 0; u < t.size(); ++u)

@@ -48,6 +48,8 @@ void add_block(BlockMatrix& matrix, int row, int column, const std::array<double
 struct SymmetricFactor::Parts {
   mutable cholmod_common common{};
   cholmod_factor* factor = nullptr;
+  cholmod_factor* shape =
+      nullptr;                    // of the factor, without values: for the next of the same pattern
   std::vector<int> place;         // in the order of the factor, of 3 node + component, -1 when held
   std::vector<double> last_lower; // L of the last unknowns, by columns
   int count = 0;
@@ -59,6 +61,7 @@ struct SymmetricFactor::Parts {
   ~Parts()
   {
     cholmod_free_factor(&factor, &common);
+    cholmod_free_factor(&shape, &common);
     cholmod_finish(&common);
   }
 };
@@ -234,12 +237,16 @@ SymmetricFactor::SymmetricFactor(const BlockMatrix& matrix, const std::vector<ch
   p.last = static_cast<int>(last.size());
   if (like != nullptr && like->parts_->last == p.last && same_held(like->parts_->place, held)) {
     p.place = like->parts_->place;
+    p.shape = cholmod_copy_factor(like->parts_->shape, &p.common);
   } else {
     p.place = number(node_order(matrix, last, p.common), held, last);
     put_in_groups(matrix, p.last, p.place, p.count, p.common);
   }
   cholmod_sparse* a = compress(matrix, p.place, p.count, p.common);
-  p.factor = cholmod_analyze(a, &p.common);
+  if (p.shape == nullptr)
+    p.shape = cholmod_analyze(a, &p.common);
+  if (p.shape != nullptr)
+    p.factor = cholmod_copy_factor(p.shape, &p.common);
   if (p.factor != nullptr)
     cholmod_factorize(a, p.factor, &p.common);
   cholmod_free_sparse(&a, &p.common);
