@@ -9,6 +9,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <atomic>
 #include <cmath>
 #include <future>
 #include <memory>
@@ -69,33 +70,42 @@ struct Closed {
   std::vector<Latch> places;      // of latches, those of changes among them
   std::unique_ptr<ShutDoor> cold; // serves the first state, the choice of instants and the last
   std::vector<WarmDoor> warm;
-  std::vector<std::unique_ptr<ShutDoor>> hot; // like `warm`
+  std::unique_ptr<WarmDoor> loosest;          // where none of them is
+  std::vector<std::unique_ptr<ShutDoor>> hot; // in the order of the check
 };
 
-// One closed state with its findings.
-void add_closed(const DoorCase& door_case, ShutDoor& shut, const std::string& state, bool cooled,
-                CheckRun& run)
+// The door closed in one state, after the others where it has cooled.
+ClosedDoor close_in(const DoorCase& door_case, ShutDoor& shut, const std::string& state,
+                    const std::vector<const ClosedDoor*>& after)
 {
-  std::vector<const ClosedDoor*> after;
-  if (cooled)
-    for (const auto& earlier : run.closed)
-      after.push_back(&earlier);
   const Closing closing = closing_of(door_case.door);
   ClosedDoor found = shut.close(closing, after);
   found.state = state;
   found.split = shut.least_squeeze(closing, found).split;
+  return found;
+}
+
+void add_closed(const DoorCase& door_case, ClosedDoor found, CheckRun& run)
+{
   const auto findings = judge_closed(door_case, found);
   run.findings.insert(run.findings.end(), findings.begin(), findings.end());
   run.closed.push_back(std::move(found));
 }
 
-void add_closed(const DoorCase& door_case, Closed& closed, const WarmDoor& warm,
-                FactoredBodies& parts, CheckRun& run)
+// A warm state open and, where it can be shut, closed.
+struct WarmAnswer {
+  Deflection open;
+  std::optional<ClosedDoor> closed;
+  std::unique_ptr<ShutDoor> shut;
+};
+
+void close_warm(const DoorCase& door_case, const Closed& closed, const WarmDoor& warm,
+                FactoredBodies& parts, WarmAnswer& answer)
 {
-  closed.hot.push_back(
-      std::make_unique<ShutDoor>(door_case.door, *closed.shut, &warm, closed.places, parts));
-  add_closed(door_case, *closed.hot.back(), closed_name(warm.state), false, run);
-  closed.hot.back()->keep_checks_only();
+  answer.shut =
+      std::make_unique<ShutDoor>(door_case.door, *closed.shut, &warm, closed.places, parts);
+  answer.closed = close_in(door_case, *answer.shut, closed_name(warm.state), {});
+  answer.shut->keep_checks_only();
 }
 
 // The instant at which the gasket presses least somewhere: among some ten of the steps after the
@@ -157,57 +167,122 @@ void add_advice(const DoorCase& door_case, const Closed& closed, const Progress&
   run.advice = advice(changes);
 }
 
-// The firing on the mesh of the cold door; the error of its drop stands for that of the warm ones
-// where there is no level before to compare with.
-void add_warm_states(const DoorCase& door_case, Firing firing, Closed* closed,
-                     const Progress& progress, FactoredBodies& parts, CheckRun& run)
+// The warm states, each a task that either of two threads may take, and what the other does after.
+struct WarmTasks {
+  std::vector<std::packaged_task<WarmAnswer()>> tasks;
+  std::vector<std::future<WarmAnswer>> answers;
+  std::atomic<std::size_t> next{0};
+  std::future<AnswersBefore> answered; // of the level before; waits when it goes
+
+  void work()
+  {
+    for (std::size_t i = next++; i < tasks.size(); i = next++)
+      tasks[i]();
+  }
+};
+
+// `firing` and `closed` must outlive the tasks.
+void begin_tasks(const DoorCase& door_case, const Firing& firing, const Closed* closed,
+                 const LevelBefore& before, bool alone, const Progress& progress,
+                 FactoredBodies& parts, const CheckRun& run, WarmTasks& made)
 {
-  const Door& door = door_case.door;
-  const auto tell = [&](const std::string& stage, double done) {
-    if (progress)
-      progress(stage, done);
-  };
-  run.curve = firing.curve;
-  firing.states.reserve(firing.states.size() + 1); // shut doors point at their heat
-  double done = 0.5;
-  const double each = 0.5 / static_cast<double>(firing.states.size());
-  for (const WarmDoor& state : firing.states) {
-    Deflection deflection = deflect_open(
-        door, run.mesh,
-        [&](const std::string& stage, double share) {
-          tell(state.state + ": " + stage, done + each * share);
-        },
-        &state, &parts);
-    done += each;
-    deflection.drop_error = run.deflection.drop_error;
-    const auto found = judge(door_case, deflection);
-    run.findings.insert(run.findings.end(), found.begin(), found.end());
-    run.warm.push_back(std::move(deflection));
-    run.fields.push_back(state.at);
-    if (closed != nullptr) {
-      tell(closed_name(state.state), done);
-      add_closed(door_case, *closed, state, parts, run);
-    }
-  }
-  if (closed == nullptr)
-    return;
-  if (!firing.way.empty()) {
-    tell("closed, the loosest instant", done);
-    const WarmInstant* worst = loosest(door_case, *closed, firing, run.shut_way);
-    const bool seen = std::any_of(firing.states.begin(), firing.states.end(), [&](const auto& s) {
-      return worst == nullptr || std::abs(s.warmth.time - worst->time) < 0.1 * worst->time;
+  const auto here = std::this_thread::get_id();
+  const double each = 0.5 / static_cast<double>(std::max<std::size_t>(1, firing.states.size()));
+  for (std::size_t i = 0; i < firing.states.size(); ++i) {
+    const WarmDoor& state = firing.states[i];
+    const double done = 0.4 + each * static_cast<double>(i);
+    const Progress tell = [here, done, each, &progress, &state](const std::string& stage,
+                                                                double share) {
+      if (progress && std::this_thread::get_id() == here)
+        progress(state.state + ": " + stage, done + each * share);
+    };
+    made.tasks.emplace_back([&door_case, &state, closed, &parts, &run, tell] {
+      WarmAnswer answer{deflect_open(door_case.door, run.mesh, tell, &state, &parts), {}, nullptr};
+      if (closed != nullptr) {
+        tell("closed", 0.7);
+        close_warm(door_case, *closed, state, parts, answer);
+      }
+      return answer;
     });
-    if (!seen) {
-      firing.states.push_back(
-          state_at(door, run.mesh.door,
-                   fmt::format("open, gasket loosest at {:.0f} min", worst->time / 60.0), *worst,
-                   firing.states.front().warmth.energy_error));
-      add_closed(door_case, *closed, firing.states.back(), parts, run);
+    made.answers.push_back(made.tasks.back().get_future());
+  }
+  made.answered = aside(alone, [&door_case, &firing, &before, &made] {
+    made.work();
+    return before.level > 0 ? answers_before(door_case, firing.states, before) : AnswersBefore{};
+  });
+}
+
+// The loosest instant, where no warm state stands for it, closed as well.
+void add_loosest(const DoorCase& door_case, Firing& firing, Closed& closed,
+                 const Progress& progress, FactoredBodies& parts, CheckRun& run,
+                 std::optional<WarmAnswer>& made)
+{
+  if (firing.way.empty())
+    return;
+  if (progress)
+    progress("closed, the loosest instant", 0.9);
+  const WarmInstant* worst = loosest(door_case, closed, firing, run.shut_way);
+  const bool seen = std::any_of(firing.states.begin(), firing.states.end(), [&](const auto& s) {
+    return worst == nullptr || std::abs(s.warmth.time - worst->time) < 0.1 * worst->time;
+  });
+  if (seen)
+    return;
+  closed.loosest = std::make_unique<WarmDoor>(
+      state_at(door_case.door, run.mesh.door,
+               fmt::format("open, gasket loosest at {:.0f} min", worst->time / 60.0), *worst,
+               firing.states.front().warmth.energy_error));
+  made.emplace();
+  close_warm(door_case, closed, *closed.loosest, parts, *made);
+}
+
+// The firing on the mesh of the cold door, and beside it the level before; the error of the cold
+// drop stands for that of the warm ones where there is no level before to compare with.
+AnswersBefore add_warm_states(const DoorCase& door_case, Firing firing, Closed* closed,
+                              const LevelBefore& before, bool alone, const Progress& progress,
+                              FactoredBodies& parts, CheckRun& run)
+{
+  run.curve = firing.curve;
+  WarmTasks warm;
+  begin_tasks(door_case, firing, closed, before, alone, progress, parts, run, warm);
+  if (alone)
+    warm.work();
+  std::optional<WarmAnswer> extra;
+  if (closed != nullptr && alone)
+    add_loosest(door_case, firing, *closed, progress, parts, run, extra);
+  AnswersBefore answered;
+  if (!alone) // nothing runs beside: all in its place
+    answered = warm.answered.get();
+  for (std::size_t i = 0; i < firing.states.size(); ++i) {
+    WarmAnswer answer = warm.answers[i].get();
+    answer.open.drop_error = run.deflection.drop_error;
+    const auto found = judge(door_case, answer.open);
+    run.findings.insert(run.findings.end(), found.begin(), found.end());
+    run.warm.push_back(std::move(answer.open));
+    run.fields.push_back(firing.states[i].at);
+    if (closed != nullptr) {
+      add_closed(door_case, std::move(*answer.closed), run);
+      closed->hot.push_back(std::move(answer.shut));
     }
   }
-  closed->warm = std::move(firing.states);
-  tell("closed, cooled again", done);
-  add_closed(door_case, *closed->cold, "closed, cooled again", true, run);
+  if (closed != nullptr) {
+    if (!alone)
+      add_loosest(door_case, firing, *closed, progress, parts, run, extra);
+    if (extra) {
+      add_closed(door_case, std::move(*extra->closed), run);
+      closed->hot.push_back(std::move(extra->shut));
+    }
+    if (progress)
+      progress("closed, cooled again", 0.93);
+    std::vector<const ClosedDoor*> after;
+    for (const auto& earlier : run.closed)
+      after.push_back(&earlier);
+    add_closed(door_case, close_in(door_case, *closed->cold, "closed, cooled again", after), run);
+  }
+  if (alone)
+    answered = warm.answered.get();
+  if (closed != nullptr)
+    closed->warm = std::move(firing.states);
+  return answered;
 }
 
 // The meshes that are worked on in any case, weighed before the work begins.
@@ -300,24 +375,22 @@ std::optional<Closed> answer_states(const DoorCase& door_case, FiringAhead& ahea
     closed->shut = std::make_unique<Mesh>(shut_mesh(door, run.levels.back().level));
     closed->places = latch_places(door, possible_changes(door_case));
     closed->cold = std::make_unique<ShutDoor>(door, *closed->shut, nullptr, closed->places, parts);
-    add_closed(door_case, *closed->cold, "closed cold", false, run);
+    add_closed(door_case, close_in(door_case, *closed->cold, "closed cold", {}), run);
   }
   Firing firing;
   if (has_fire(door)) {
     tell("warm-up", 0.2);
     firing = ahead.firing.get();
   }
-  std::future<AnswersBefore> answered;
-  if (before.level > 0)
-    answered = aside(alone, [&door_case, warm = firing.states, &before] {
-      return answers_before(door_case, warm, before);
-    });
+  AnswersBefore answered;
   if (has_fire(door))
-    add_warm_states(door_case, std::move(firing), closed ? &*closed : nullptr, progress, parts,
-                    run);
+    answered = add_warm_states(door_case, std::move(firing), closed ? &*closed : nullptr, before,
+                               alone, progress, parts, run);
+  else if (before.level > 0)
+    answered = answers_before(door_case, {}, before);
   if (before.level > 0) {
     tell("the same on the coarser mesh", 0.95);
-    add_errors(door_case, before, answered.get(), run);
+    add_errors(door_case, before, answered, run);
   }
   return closed;
 }

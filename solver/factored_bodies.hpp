@@ -7,6 +7,7 @@
 #include <array>
 #include <cstddef>
 #include <memory>
+#include <mutex>
 #include <vector>
 
 namespace hangtrue
@@ -30,12 +31,14 @@ bool same_content(const PartContent& a, const PartContent& b);
 
 class FactoredPart;
 
-/// The kept parts, the one used last at the end. Drop it, or let it go on to the next door.
+/// The kept parts, the one used last at the end. Drop it, or let it go on to the next door. Two
+/// threads may look for parts at once.
 struct FactoredBodies {
   std::vector<std::shared_ptr<FactoredPart>> parts;
   std::size_t most_bytes = std::size_t{1200} << 20; ///< the least recently used go first
   int made = 0;                                     ///< parts factored so far
   int reused = 0;                                   ///< parts found again
+  std::shared_ptr<std::mutex> alone = std::make_shared<std::mutex>(); ///< held while looking
 };
 
 /// The part of that content, its places rounded to a tenth of a nanometre (a part that stands

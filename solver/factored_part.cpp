@@ -5,6 +5,8 @@
 
 #include <algorithm>
 #include <cmath>
+#include <set>
+#include <utility>
 
 namespace hangtrue
 {
@@ -138,36 +140,53 @@ bool same_content(const PartContent& a, const PartContent& b)
          same_seats(a, b);
 }
 
+namespace
+{
+
+// The least recently used go until the rest fits.
+void make_room(FactoredBodies& kept)
+{
+  std::size_t bytes = 0;
+  for (const auto& part : kept.parts)
+    bytes += part->bytes();
+  while (!kept.parts.empty() && bytes > kept.most_bytes) {
+    bytes -= kept.parts.front()->bytes();
+    kept.parts.erase(kept.parts.begin());
+  }
+}
+
+} // namespace
+
 std::shared_ptr<FactoredPart> factored(PartContent content, FactoredBodies& kept)
 {
   for (Vec3& place : content.nodes)
     place = on_grid(place);
   content.axis = on_grid(content.axis);
   auto& parts = kept.parts;
-  const auto found = std::find_if(parts.begin(), parts.end(), [&](const auto& part) {
-    return same_content(part->content(), content);
-  });
-  if (found != parts.end()) {
-    ++kept.reused;
-    std::rotate(found, found + 1, parts.end());
-    return parts.back();
+  std::shared_ptr<FactoredPart> pattern;
+  {
+    const std::lock_guard<std::mutex> alone(*kept.alone);
+    const auto found = std::find_if(parts.begin(), parts.end(), [&](const auto& part) {
+      return same_content(part->content(), content);
+    });
+    if (found != parts.end()) {
+      ++kept.reused;
+      std::rotate(found, found + 1, parts.end());
+      return parts.back();
+    }
+    // The same cells in another size: its order of unknowns is as good.
+    const auto like = std::find_if(parts.rbegin(), parts.rend(), [&](const auto& part) {
+      return part->content().piece == content.piece && part->content().joint == content.joint &&
+             part->content().cells == content.cells && same_seats(part->content(), content);
+    });
+    pattern = like != parts.rend() ? *like : nullptr;
+    make_room(kept);
   }
-  // The same cells in another size: its order of unknowns is as good.
-  const auto like = std::find_if(parts.rbegin(), parts.rend(), [&](const auto& part) {
-    return part->content().piece == content.piece && part->content().joint == content.joint &&
-           part->content().cells == content.cells && same_seats(part->content(), content);
-  });
-  const std::shared_ptr<FactoredPart> pattern = like != parts.rend() ? *like : nullptr;
-  std::size_t bytes = 0;
-  for (const auto& part : parts)
-    bytes += part->bytes();
-  while (!parts.empty() && bytes > kept.most_bytes) {
-    bytes -= parts.front()->bytes();
-    parts.erase(parts.begin());
-  }
+  auto made = std::make_shared<FactoredPart>(std::move(content), pattern.get());
+  const std::lock_guard<std::mutex> alone(*kept.alone);
   ++kept.made;
-  parts.push_back(std::make_shared<FactoredPart>(std::move(content), pattern.get()));
-  return parts.back();
+  parts.push_back(made);
+  return made;
 }
 
 FactoredPart::FactoredPart(PartContent content, const FactoredPart* like)
@@ -246,18 +265,37 @@ void FactoredPart::condense_piece(const BlockMatrix& matrix)
       }
 }
 
-const std::vector<Vec3>& FactoredPart::solve(const std::vector<Vec3>& forces)
+std::vector<Vec3> FactoredPart::solve(const std::vector<Vec3>& forces)
 {
-  if (!found_again(solved_, forces))
-    remember(solved_, {forces, by_node(factor_->solve({by_unknown(forces)}).front())});
-  return solved_.back().moves;
+  {
+    const std::lock_guard<std::mutex> alone(alone_);
+    if (found_again(solved_, forces))
+      return solved_.back().moves;
+  }
+  std::vector<Vec3> moves = by_node(factor_->solve({by_unknown(forces)}).front());
+  const std::lock_guard<std::mutex> alone(alone_);
+  remember(solved_, {forces, moves});
+  return moves;
 }
 
-const SymmetricFactor::Begun& FactoredPart::begin(const std::vector<Vec3>& forces)
+std::shared_ptr<const SymmetricFactor::Begun> FactoredPart::begin(const std::vector<Vec3>& forces)
 {
-  if (!found_again(started_, forces))
-    remember(started_, {forces, std::move(factor_->begin({by_unknown(forces)}).front())});
-  return started_.back().begun;
+  {
+    const std::lock_guard<std::mutex> alone(alone_);
+    if (found_again(started_, forces))
+      return started_.back().begun;
+  }
+  auto begun = std::make_shared<const SymmetricFactor::Begun>(
+      std::move(factor_->begin({by_unknown(forces)}).front()));
+  const std::lock_guard<std::mutex> alone(alone_);
+  remember(started_, {forces, begun});
+  return begun;
+}
+
+const FactoredPart::Answer& FactoredPart::answer(std::size_t place) const
+{
+  const std::lock_guard<std::mutex> alone(alone_);
+  return answers_[place];
 }
 
 std::vector<Vec3> FactoredPart::finish(const SymmetricFactor::Begun& begun,
@@ -279,29 +317,46 @@ std::vector<NodeForce> FactoredPart::rounded(const std::vector<NodeForce>& set)
 
 std::vector<std::size_t> FactoredPart::answer_to(const std::vector<std::vector<NodeForce>>& sets)
 {
-  std::vector<std::size_t> places;
+  std::vector<std::vector<double>> keys;
   std::vector<std::vector<NodeForce>> fresh;
-  for (const auto& given : sets) {
-    std::vector<NodeForce> set = rounded(given);
-    std::vector<double> key;
-    for (const auto& f : set)
-      key.insert(key.end(), {static_cast<double>(f.node), f.force.x, f.force.y, f.force.z});
-    const auto [at, is_new] =
-        answer_place_.try_emplace(std::move(key), answers_.size() + fresh.size());
-    places.push_back(at->second);
-    if (is_new)
-      fresh.push_back(std::move(set));
+  std::vector<std::vector<double>> fresh_keys;
+  {
+    const std::lock_guard<std::mutex> alone(alone_);
+    std::set<std::vector<double>> asked;
+    for (const auto& given : sets) {
+      std::vector<NodeForce> set = rounded(given);
+      std::vector<double> key;
+      for (const auto& f : set)
+        key.insert(key.end(), {static_cast<double>(f.node), f.force.x, f.force.y, f.force.z});
+      if (answer_place_.count(key) == 0 && asked.insert(key).second) {
+        fresh.push_back(std::move(set));
+        fresh_keys.push_back(key);
+      }
+      keys.push_back(std::move(key));
+    }
   }
-  for (std::size_t first = 0; first < fresh.size(); first += block_width)
-    answer_block(
-        {fresh.begin() + static_cast<std::ptrdiff_t>(first),
-         fresh.begin() + static_cast<std::ptrdiff_t>(std::min(fresh.size(), first + block_width))});
+  std::vector<Answer> made;
+  for (std::size_t first = 0; first < fresh.size(); first += block_width) {
+    const auto from = fresh.begin() + static_cast<std::ptrdiff_t>(first);
+    const auto width = static_cast<std::ptrdiff_t>(std::min(block_width, fresh.size() - first));
+    for (auto& answer : answer_block({from, from + width}))
+      made.push_back(std::move(answer));
+  }
+  const std::lock_guard<std::mutex> alone(alone_);
+  for (std::size_t i = 0; i < made.size(); ++i) // unless another thread came first
+    if (answer_place_.try_emplace(fresh_keys[i], answers_.size()).second)
+      answers_.push_back(std::move(made[i]));
+  std::vector<std::size_t> places;
+  places.reserve(keys.size());
+  for (const auto& key : keys)
+    places.push_back(answer_place_.at(key));
   return places;
 }
 
 // Always of the same width, the rest zero: the dense library goes other ways for other widths, and
 // a set would have another answer in the last digits beside other neighbours.
-void FactoredPart::answer_block(const std::vector<std::vector<NodeForce>>& sets)
+std::vector<FactoredPart::Answer>
+FactoredPart::answer_block(const std::vector<std::vector<NodeForce>>& sets) const
 {
   std::vector<std::vector<double>> right(block_width,
                                          std::vector<double>(3 * content_.nodes.size(), 0.0));
@@ -313,6 +368,7 @@ void FactoredPart::answer_block(const std::vector<std::vector<NodeForce>>& sets)
     }
   const auto all = factor_->solve(right);
   const std::size_t count = joint_unknowns();
+  std::vector<Answer> answers;
   for (std::size_t s = 0; s < sets.size(); ++s) {
     Answer made;
     made.moves.reserve(outside_.size());
@@ -327,12 +383,14 @@ void FactoredPart::answer_block(const std::vector<std::vector<NodeForce>>& sets)
                                f.force.z * along[2 * count + j];
       }
     }
-    answers_.push_back(std::move(made));
+    answers.push_back(std::move(made));
   }
+  return answers;
 }
 
 std::size_t FactoredPart::bytes() const
 {
+  const std::lock_guard<std::mutex> alone(alone_);
   return factor_->bytes() + sizeof(double) * (joint_matrix_.size() + spread_.size()) +
          answers_.size() * outside_.size() * sizeof(Vec3) +
          content_.cells.size() * sizeof(std::array<int, 27>);

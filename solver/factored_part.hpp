@@ -4,14 +4,18 @@
 #include "solver/factored_bodies.hpp"
 #include "solver/symmetric_factor.hpp"
 
+#include <deque>
 #include <map>
+#include <memory>
+#include <mutex>
 #include <optional>
 #include <vector>
 
 namespace hangtrue
 {
 
-/// A part with its factor. A carrier is free at its joints; a piece is held there.
+/// A part with its factor. A carrier is free at its joints; a piece is held there. Two threads may
+/// ask it at once.
 class FactoredPart
 {
 public:
@@ -28,11 +32,12 @@ public:
   /// Movements, m, of all nodes of a piece or of a body that is one part, under forces, N, on them
   /// (joints held). The answers to the last few loads are kept: a pin weighs the same in the next
   /// door.
-  [[nodiscard]] const std::vector<Vec3>& solve(const std::vector<Vec3>& forces);
+  [[nodiscard]] std::vector<Vec3> solve(const std::vector<Vec3>& forces);
 
   /// What forces, N, on all nodes of a carrier come to at seats and joints, before these are known.
   /// Kept like the answers of `solve`: a door weighs the same from one hinge to the next.
-  [[nodiscard]] const SymmetricFactor::Begun& begin(const std::vector<Vec3>& forces);
+  [[nodiscard]] std::shared_ptr<const SymmetricFactor::Begun>
+  begin(const std::vector<Vec3>& forces);
 
   /// Movements, m, of all its nodes once those of its seats and joints are known.
   [[nodiscard]] std::vector<Vec3> finish(const SymmetricFactor::Begun& begun,
@@ -55,7 +60,7 @@ public:
   /// Finds the answers to all sets that are new, in blocks, and gives their places. An answer is
   /// the same to the last bit whatever was asked before it and with it.
   std::vector<std::size_t> answer_to(const std::vector<std::vector<NodeForce>>& sets);
-  [[nodiscard]] const Answer& answer(std::size_t place) const { return answers_[place]; }
+  [[nodiscard]] const Answer& answer(std::size_t place) const;
 
   /// The order of unknowns that its factor uses; good for every part of the same cells.
   [[nodiscard]] const SymmetricFactor& factor() const { return *factor_; }
@@ -70,8 +75,9 @@ private:
   std::vector<double> spread_; // of unknown u from joint unknown j at joint_unknowns() * u + j
   std::vector<int> outside_;
   std::vector<int> outside_place_;
+  mutable std::mutex alone_;                                // over all that is kept below
   std::map<std::vector<double>, std::size_t> answer_place_; // by rounded forces
-  std::vector<Answer> answers_;
+  std::deque<Answer> answers_;                              // none moves when others come
   struct Solved {
     std::vector<Vec3> forces;
     std::vector<Vec3> moves;
@@ -79,12 +85,13 @@ private:
   std::vector<Solved> solved_; // the latest last
   struct Started {
     std::vector<Vec3> forces;
-    SymmetricFactor::Begun begun;
+    std::shared_ptr<const SymmetricFactor::Begun> begun;
   };
   std::vector<Started> started_; // the latest last
 
   static std::vector<NodeForce> rounded(const std::vector<NodeForce>& set);
-  void answer_block(const std::vector<std::vector<NodeForce>>& sets);
+  [[nodiscard]] std::vector<Answer>
+  answer_block(const std::vector<std::vector<NodeForce>>& sets) const;
   void condense_piece(const BlockMatrix& matrix);
 };
 

@@ -222,9 +222,9 @@ NodeField JoinedBody::solve(const NodeField& forces, bool carrier_too) const
           at[j] += f.x * s[j] + f.y * s[count + j] + f.z * s[2 * count + j];
       }
     }
-    const SymmetricFactor::Begun& begun = carrier().begin(own[0]);
-    const auto u = joint_moves(on_joints, begun.last);
-    moves[0] = carrier_too ? carrier().finish(begun, u) : seat_moves(u);
+    const auto begun = carrier().begin(own[0]);
+    const auto u = joint_moves(on_joints, begun->last);
+    moves[0] = carrier_too ? carrier().finish(*begun, u) : seat_moves(u);
     for (std::size_t p = 1; p < factored_.size(); ++p)
       add_spread(*factored_[p], &u[seats_ + first_joint_[p - 1]], moves[p]);
   }

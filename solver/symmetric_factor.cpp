@@ -45,8 +45,22 @@ void add_block(BlockMatrix& matrix, int row, int column, const std::array<double
     block[k] += value[k];
 }
 
+namespace
+{
+
+// Workspace of the library for one call, so that two threads may ask one factor.
+struct Workspace {
+  cholmod_common common{};
+  Workspace() { cholmod_start(&common); }
+  Workspace(const Workspace&) = delete;
+  Workspace& operator=(const Workspace&) = delete;
+  ~Workspace() { cholmod_finish(&common); }
+};
+
+} // namespace
+
 struct SymmetricFactor::Parts {
-  mutable cholmod_common common{};
+  cholmod_common common{};
   cholmod_factor* factor = nullptr;
   cholmod_factor* shape =
       nullptr;                    // of the factor, without values: for the next of the same pattern
@@ -269,16 +283,17 @@ std::vector<std::vector<double>>
 SymmetricFactor::solve(const std::vector<std::vector<double>>& right_sides) const
 {
   const Parts& p = *parts_;
+  Workspace work;
   const std::size_t columns = right_sides.size();
   cholmod_dense* b = there(
-      cholmod_allocate_dense(p.count, columns, p.count, CHOLMOD_REAL, &p.common), "stiffness");
+      cholmod_allocate_dense(p.count, columns, p.count, CHOLMOD_REAL, &work.common), "stiffness");
   auto* values = static_cast<double*>(b->x);
   for (std::size_t k = 0; k < columns; ++k)
     for (std::size_t u = 0; u < p.place.size(); ++u)
       if (p.place[u] >= 0)
         values[k * p.count + p.place[u]] = right_sides[k][u];
-  cholmod_dense* x = cholmod_solve(CHOLMOD_A, p.factor, b, &p.common);
-  cholmod_free_dense(&b, &p.common);
+  cholmod_dense* x = cholmod_solve(CHOLMOD_A, p.factor, b, &work.common);
+  cholmod_free_dense(&b, &work.common);
   there(x, "stiffness");
   const auto* found = static_cast<const double*>(x->x);
   std::vector<std::vector<double>> solutions(columns, std::vector<double>(p.place.size(), 0.0));
@@ -286,7 +301,7 @@ SymmetricFactor::solve(const std::vector<std::vector<double>>& right_sides) cons
     for (std::size_t u = 0; u < p.place.size(); ++u)
       if (p.place[u] >= 0)
         solutions[k][u] = found[k * p.count + p.place[u]];
-  cholmod_free_dense(&x, &p.common);
+  cholmod_free_dense(&x, &work.common);
   return solutions;
 }
 
@@ -308,18 +323,19 @@ std::vector<SymmetricFactor::Begun>
 SymmetricFactor::begin(const std::vector<std::vector<double>>& right_sides) const
 {
   const Parts& p = *parts_;
+  Workspace work;
   const auto count = static_cast<std::size_t>(p.count);
   const auto last = static_cast<std::size_t>(p.last);
   cholmod_dense* b =
-      there(cholmod_allocate_dense(count, right_sides.size(), count, CHOLMOD_REAL, &p.common),
+      there(cholmod_allocate_dense(count, right_sides.size(), count, CHOLMOD_REAL, &work.common),
             "stiffness");
   auto* values = static_cast<double*>(b->x);
   for (std::size_t k = 0; k < right_sides.size(); ++k)
     for (std::size_t u = 0; u < p.place.size(); ++u)
       if (p.place[u] >= 0)
         values[k * count + p.place[u]] = right_sides[k][u];
-  cholmod_dense* y = cholmod_solve(CHOLMOD_L, p.factor, b, &p.common);
-  cholmod_free_dense(&b, &p.common);
+  cholmod_dense* y = cholmod_solve(CHOLMOD_L, p.factor, b, &work.common);
+  cholmod_free_dense(&b, &work.common);
   there(y, "stiffness");
   std::vector<Begun> made(right_sides.size());
   for (std::size_t k = 0; k < made.size(); ++k) {
@@ -330,7 +346,7 @@ SymmetricFactor::begin(const std::vector<std::vector<double>>& right_sides) cons
       for (std::size_t i = j; i < last; ++i)
         made[k].last[i] += p.last_lower[i + last * j] * found[count - last + j];
   }
-  cholmod_free_dense(&y, &p.common);
+  cholmod_free_dense(&y, &work.common);
   return made;
 }
 
@@ -339,10 +355,11 @@ SymmetricFactor::finish(const std::vector<Begun>& begun,
                         const std::vector<std::vector<double>>& last_values) const
 {
   const Parts& p = *parts_;
+  Workspace work;
   const auto count = static_cast<std::size_t>(p.count);
   const auto last = static_cast<std::size_t>(p.last);
   cholmod_dense* y = there(
-      cholmod_allocate_dense(count, begun.size(), count, CHOLMOD_REAL, &p.common), "stiffness");
+      cholmod_allocate_dense(count, begun.size(), count, CHOLMOD_REAL, &work.common), "stiffness");
   for (std::size_t k = 0; k < begun.size(); ++k) {
     double* values = static_cast<double*>(y->x) + k * count;
     std::copy(begun[k].rest.begin(), begun[k].rest.end(), values);
@@ -353,8 +370,8 @@ SymmetricFactor::finish(const std::vector<Begun>& begun,
       values[count - last + j] = sum;
     }
   }
-  cholmod_dense* x = cholmod_solve(CHOLMOD_Lt, p.factor, y, &p.common);
-  cholmod_free_dense(&y, &p.common);
+  cholmod_dense* x = cholmod_solve(CHOLMOD_Lt, p.factor, y, &work.common);
+  cholmod_free_dense(&y, &work.common);
   there(x, "stiffness");
   std::vector<std::vector<double>> made(begun.size(), std::vector<double>(p.place.size(), 0.0));
   for (std::size_t k = 0; k < made.size(); ++k) {
@@ -363,7 +380,7 @@ SymmetricFactor::finish(const std::vector<Begun>& begun,
       if (p.place[u] >= 0)
         made[k][u] = found[p.place[u]];
   }
-  cholmod_free_dense(&x, &p.common);
+  cholmod_free_dense(&x, &work.common);
   return made;
 }
 
