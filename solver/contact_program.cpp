@@ -197,6 +197,27 @@ private:
 
 } // namespace
 
+namespace
+{
+
+// Solves k x = right; a movement that no carried contact opposes stays at zero.
+Vector balanced(const Matrix& k, const Vector& right)
+{
+  auto refined = [&](const auto& factor) {
+    Vector x = factor.solve(right);
+    for (int refinement = 0; refinement < 2; ++refinement)
+      x += factor.solve(right - k * x);
+    return x;
+  };
+  const Eigen::PartialPivLU<Matrix> plain(k);
+  constexpr double sound = 1e-11; // such a movement leaves a condition of rounding, near 1e-16
+  if (plain.rcond() > sound)
+    return refined(plain);
+  return refined(Eigen::CompleteOrthogonalDecomposition<Matrix>(k));
+}
+
+} // namespace
+
 ContactSolution respond(const ContactProgram& program, const std::vector<int>& carrying,
                         const std::vector<double>& gap, const std::vector<double>& load)
 {
@@ -217,11 +238,7 @@ ContactSolution respond(const ContactProgram& program, const std::vector<int>& c
   }
   for (int r = 0; r < m; ++r)
     right[n + r] = load[r];
-  // Complete orthogonal: a movement that no carried contact opposes stays at zero.
-  const Eigen::CompleteOrthogonalDecomposition<Matrix> factor(k);
-  Vector x = factor.solve(right);
-  for (int refinement = 0; refinement < 2; ++refinement)
-    x += factor.solve(right - k * x);
+  const Vector x = balanced(k, right);
 
   ContactSolution solution;
   solution.push.assign(program.gap.size(), 0.0);
@@ -274,7 +291,7 @@ bool settled(const ContactProgram& program, const ContactSolution& tried, std::v
 // Sets corrected all at once until nothing changes; nothing where that does not come about soon.
 std::optional<ContactSolution> correct(const ContactProgram& program, std::vector<int> set)
 {
-  constexpr int most = 12;
+  constexpr int most = 30; // the dual method takes as long as some forty of these steps
   std::vector<int> next;
   for (int step = 1; step <= most && !set.empty(); ++step) {
     ContactSolution tried = respond(program, set, program.gap, program.load);

@@ -97,6 +97,21 @@ struct ContactSolver::Columns {
           if (const auto known = place_of.find(static_cast<int>(p));
               !at_hinge(points[p]) && known != place_of.end())
             column[c][p] = column[known->second][candidate[c]];
+    widen(static_cast<int>(first));
+  }
+
+  // The flexibility of candidates from `first` on joins that of the others: symmetric to rounding,
+  // made exactly so.
+  void widen(int first)
+  {
+    const int n = static_cast<int>(candidate.size());
+    DenseMatrix wider(n, n);
+    for (int j = 0; j < n; ++j)
+      for (int i = 0; i < n; ++i)
+        wider(i, j) = i < first && j < first
+                          ? flexibility(i, j)
+                          : 0.5 * (column[j][candidate[i]] + column[i][candidate[j]]);
+    flexibility = std::move(wider);
   }
 
   void add_body(int body, std::size_t first, bool hinge)
@@ -128,6 +143,7 @@ struct ContactSolver::Columns {
   std::vector<int> candidate;
   std::unordered_map<int, std::size_t> place_of;
   std::vector<std::vector<double>> column;
+  DenseMatrix flexibility; // of the candidates, without what lies between the sides
 };
 
 namespace
@@ -237,7 +253,7 @@ ContactProgram restrict_to(const Whole& whole, const Columns& columns)
   const auto& chosen = columns.candidate;
   const int n = static_cast<int>(chosen.size());
   ContactProgram program;
-  program.flexibility = DenseMatrix(n, n);
+  program.flexibility = columns.flexibility;
   program.rigid = DenseMatrix(n, whole.rigid.columns);
   program.load = whole.load;
   for (int i = 0; i < n; ++i) {
@@ -245,9 +261,6 @@ ContactProgram restrict_to(const Whole& whole, const Columns& columns)
                           whole.by_heat[chosen[i]]);
     for (int m = 0; m < whole.rigid.columns; ++m)
       program.rigid(i, m) = whole.rigid(chosen[i], m);
-    for (int j = 0; j < n; ++j) // symmetric to rounding; made exactly so
-      program.flexibility(i, j) =
-          0.5 * (columns.column[j][chosen[i]] + columns.column[i][chosen[j]]);
     program.flexibility(i, i) += whole.compliance[chosen[i]];
   }
   return program;
