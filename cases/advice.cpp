@@ -203,20 +203,29 @@ std::vector<Latch> latch_places(const Door& door, const std::vector<Change>& cha
   return places;
 }
 
-void try_changes(const DoorCase& door_case, ShutDoor& shut, const std::string& state, bool cooled,
-                 std::vector<Change>& changes)
+std::vector<ClosedDoor> try_changes(ShutDoor& shut, const std::string& state, bool cooled,
+                                    const std::vector<Change>& changes)
 {
-  for (auto& change : changes) {
+  std::vector<ClosedDoor> tried;
+  for (const auto& change : changes) {
     std::vector<const ClosedDoor*> after;
     if (cooled)
       for (const auto& earlier : change.states)
         after.push_back(&earlier);
-    ClosedDoor closed = shut.close(cooled && change.cooled ? *change.cooled : change.closing, after,
-                                   ShutDoor::Detail::checks);
-    closed.state = state;
+    tried.push_back(shut.close(cooled && change.cooled ? *change.cooled : change.closing, after,
+                               ShutDoor::Detail::checks));
+    tried.back().state = state;
+  }
+  return tried;
+}
+
+void add_tried(const DoorCase& door_case, std::vector<ClosedDoor> tried,
+               std::vector<Change>& changes)
+{
+  for (std::size_t i = 0; i < changes.size(); ++i) {
     DoorCase changed = door_case;
-    changed.door.gasket = change.closing.gasket;
-    add_result(changed, std::move(closed), change);
+    changed.door.gasket = changes[i].closing.gasket;
+    add_result(changed, std::move(tried[i]), changes[i]);
   }
 }
 

@@ -30,10 +30,14 @@ std::vector<Change> possible_changes(const DoorCase& door_case);
 /// All places of latches that these changes ask for, the door's own first.
 std::vector<Latch> latch_places(const Door& door, const std::vector<Change>& changes);
 
-/// Closes the door in the next state with every change. `cooled`: the gasket has set to the states
+/// The door closed in one state with every change. `cooled`: the gasket has set to the states
 /// before.
-void try_changes(const DoorCase& door_case, ShutDoor& shut, const std::string& state, bool cooled,
-                 std::vector<Change>& changes);
+std::vector<ClosedDoor> try_changes(ShutDoor& shut, const std::string& state, bool cooled,
+                                    const std::vector<Change>& changes);
+
+/// Judges the next state of every change, as tried.
+void add_tried(const DoorCase& door_case, std::vector<ClosedDoor> tried,
+               std::vector<Change>& changes);
 
 /// Changes of the panel: an inner skin that floats, a rim half as deep again; each heated and
 /// closed anew on the coarsest mesh through its own states (cold, most bowed, steady, cooled). For

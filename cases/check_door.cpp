@@ -4,12 +4,12 @@
 #include "cases/closed_findings.hpp"
 #include "cases/dense_kernels.hpp"
 #include "cases/mesh_error.hpp"
+#include "cases/side_by_side.hpp"
 #include "meshing/loft.hpp"
 
 #include <fmt/format.h>
 
 #include <algorithm>
-#include <atomic>
 #include <cmath>
 #include <future>
 #include <memory>
@@ -45,6 +45,14 @@ auto aside(bool alone, const Work& work)
     use_one_dense_thread();
     return work();
   });
+}
+
+template <typename Result, typename Task>
+std::future<Result> put_task(SharedWork& work, const Task& task)
+{
+  const auto packed = std::make_shared<std::packaged_task<Result()>>(task);
+  put(work, [packed] { (*packed)(); });
+  return packed->get_future();
 }
 
 bool has_fire(const Door& door)
@@ -99,13 +107,13 @@ struct WarmAnswer {
   std::unique_ptr<ShutDoor> shut;
 };
 
-void close_warm(const DoorCase& door_case, const Closed& closed, const WarmDoor& warm,
+void close_warm(const DoorCase& door_case, const Closed& closed, const WarmDoor& warm, bool alone,
                 FactoredBodies& parts, WarmAnswer& answer)
 {
   answer.shut =
       std::make_unique<ShutDoor>(door_case.door, *closed.shut, &warm, closed.places, parts);
   answer.closed = close_in(door_case, *answer.shut, closed_name(warm.state), {});
-  answer.shut->keep_checks_only();
+  answer.shut->keep_checks_only(alone ? &parts : nullptr); // no other door will ask for it
 }
 
 // The instant at which the gasket presses least somewhere: among some ten of the steps after the
@@ -139,8 +147,8 @@ const WarmInstant* loosest(const DoorCase& door_case, const Closed& closed, cons
 }
 
 // Only a door that fails is worth a second round through all its states, with every change.
-void add_advice(const DoorCase& door_case, const Closed& closed, const Progress& progress,
-                CheckRun& run)
+void add_advice(const DoorCase& door_case, const Closed& closed, bool alone,
+                const Progress& progress, CheckRun& run)
 {
   const bool fails = std::any_of(run.findings.begin(), run.findings.end(), [](const Finding& f) {
     return f.verdict == Verdict::fails && f.state.rfind("closed", 0) == 0;
@@ -148,15 +156,26 @@ void add_advice(const DoorCase& door_case, const Closed& closed, const Progress&
   if (!fails)
     return;
   std::vector<Change> changes = possible_changes(door_case);
-  const std::size_t heats = closed.hot.size();
-  for (std::size_t s = 0; s < run.closed.size(); ++s) {
-    if (progress)
-      progress("what would change it",
-               static_cast<double>(s) / static_cast<double>(run.closed.size()));
-    const bool is_warm = s > 0 && s <= heats;
-    try_changes(door_case, is_warm ? *closed.hot[s - 1] : *closed.cold, run.closed[s].state,
-                s > heats, changes);
-  }
+  const std::size_t others = closed.hot.size() + 1; // than the cooled one, which hangs on them
+  std::vector<std::future<std::vector<ClosedDoor>>> tried;
+  SharedWork work;
+  for (std::size_t s = 0; s < others; ++s)
+    tried.push_back(put_task<std::vector<ClosedDoor>>(work, [&, s] {
+      return try_changes(s == 0 ? *closed.cold : *closed.hot[s - 1], run.closed[s].state, false,
+                         changes);
+    }));
+  if (progress)
+    progress("what would change it", 0.0);
+  const auto side = aside(alone, [&work] { do_what_is_there(work); });
+  do_what_is_there(work);
+  side.wait();
+  for (auto& state : tried)
+    add_tried(door_case, state.get(), changes);
+  if (progress)
+    progress("what would change it", 0.6);
+  if (run.closed.size() > others)
+    add_tried(door_case, try_changes(*closed.cold, run.closed[others].state, true, changes),
+              changes);
   const bool fails_hot = std::any_of(run.findings.begin(), run.findings.end(), [&](const auto& f) {
     return f.verdict == Verdict::fails && f.state.rfind("closed", 0) == 0 &&
            f.state != run.closed.front().state && f.state != run.closed.back().state;
@@ -167,21 +186,34 @@ void add_advice(const DoorCase& door_case, const Closed& closed, const Progress&
   run.advice = advice(changes);
 }
 
-// The warm states, each a task that either of two threads may take, and what the other does after.
+// The warm states and the level before, in tasks that either of two threads takes.
 struct WarmTasks {
-  std::vector<std::packaged_task<WarmAnswer()>> tasks;
+  SharedWork work;
   std::vector<std::future<WarmAnswer>> answers;
-  std::atomic<std::size_t> next{0};
-  std::future<AnswersBefore> answered; // of the level before; waits when it goes
-
-  void work()
-  {
-    for (std::size_t i = next++; i < tasks.size(); i = next++)
-      tasks[i]();
-  }
+  AnswersBefore before;
+  std::vector<std::future<void>> of_before; // good when the work is done
+  std::future<void> side;                   // waits when it goes: the tasks live as long as this
 };
 
-// `firing` and `closed` must outlive the tasks.
+// The level before: closed cold while its heat is on the way, then each warm state.
+void begin_before(const DoorCase& door_case, const Firing& firing, const LevelBefore& before,
+                  WarmTasks& made)
+{
+  made.of_before.push_back(put_task<void>(made.work, [&door_case, &before, &made] {
+    made.before.closed_cold = closed_cold_before(door_case, before);
+  }));
+  try {
+    made.before.states = heat_before(door_case, firing.states, before);
+  } catch (...) {
+    complete(made.work); // or the other thread would wait for ever
+    throw;
+  }
+  for (auto& state : made.before.states)
+    made.of_before.push_back(put_task<void>(
+        made.work, [&door_case, &before, &state] { answer_before(door_case, before, state); }));
+}
+
+// `firing`, `closed` and `before` must outlive the tasks.
 void begin_tasks(const DoorCase& door_case, const Firing& firing, const Closed* closed,
                  const LevelBefore& before, bool alone, const Progress& progress,
                  FactoredBodies& parts, const CheckRun& run, WarmTasks& made)
@@ -196,25 +228,28 @@ void begin_tasks(const DoorCase& door_case, const Firing& firing, const Closed* 
       if (progress && std::this_thread::get_id() == here)
         progress(state.state + ": " + stage, done + each * share);
     };
-    made.tasks.emplace_back([&door_case, &state, closed, &parts, &run, tell] {
+    made.answers.push_back(put_task<WarmAnswer>(made.work, [&door_case, &state, closed, alone,
+                                                            &parts, &run, tell] {
       WarmAnswer answer{deflect_open(door_case.door, run.mesh, tell, &state, &parts), {}, nullptr};
       if (closed != nullptr) {
         tell("closed", 0.7);
-        close_warm(door_case, *closed, state, parts, answer);
+        close_warm(door_case, *closed, state, alone, parts, answer);
       }
       return answer;
-    });
-    made.answers.push_back(made.tasks.back().get_future());
+    }));
   }
-  made.answered = aside(alone, [&door_case, &firing, &before, &made] {
-    made.work();
-    return before.level > 0 ? answers_before(door_case, firing.states, before) : AnswersBefore{};
+  made.side = aside(alone, [&door_case, &firing, &before, &made] {
+    do_what_is_there(made.work);
+    if (before.level > 0)
+      begin_before(door_case, firing, before, made);
+    complete(made.work);
+    do_all(made.work);
   });
 }
 
 // The loosest instant, where no warm state stands for it, closed as well.
 void add_loosest(const DoorCase& door_case, Firing& firing, Closed& closed,
-                 const Progress& progress, FactoredBodies& parts, CheckRun& run,
+                 const Progress& progress, bool alone, FactoredBodies& parts, CheckRun& run,
                  std::optional<WarmAnswer>& made)
 {
   if (firing.way.empty())
@@ -232,7 +267,7 @@ void add_loosest(const DoorCase& door_case, Firing& firing, Closed& closed,
                fmt::format("open, gasket loosest at {:.0f} min", worst->time / 60.0), *worst,
                firing.states.front().warmth.energy_error));
   made.emplace();
-  close_warm(door_case, closed, *closed.loosest, parts, *made);
+  close_warm(door_case, closed, *closed.loosest, alone, parts, *made);
 }
 
 // The firing on the mesh of the cold door, and beside it the level before; the error of the cold
@@ -244,14 +279,10 @@ AnswersBefore add_warm_states(const DoorCase& door_case, Firing firing, Closed* 
   run.curve = firing.curve;
   WarmTasks warm;
   begin_tasks(door_case, firing, closed, before, alone, progress, parts, run, warm);
-  if (alone)
-    warm.work();
+  do_what_is_there(warm.work);
   std::optional<WarmAnswer> extra;
-  if (closed != nullptr && alone)
-    add_loosest(door_case, firing, *closed, progress, parts, run, extra);
-  AnswersBefore answered;
-  if (!alone) // nothing runs beside: all in its place
-    answered = warm.answered.get();
+  if (closed != nullptr)
+    add_loosest(door_case, firing, *closed, progress, alone, parts, run, extra);
   for (std::size_t i = 0; i < firing.states.size(); ++i) {
     WarmAnswer answer = warm.answers[i].get();
     answer.open.drop_error = run.deflection.drop_error;
@@ -265,8 +296,6 @@ AnswersBefore add_warm_states(const DoorCase& door_case, Firing firing, Closed* 
     }
   }
   if (closed != nullptr) {
-    if (!alone)
-      add_loosest(door_case, firing, *closed, progress, parts, run, extra);
     if (extra) {
       add_closed(door_case, std::move(*extra->closed), run);
       closed->hot.push_back(std::move(extra->shut));
@@ -279,7 +308,11 @@ AnswersBefore add_warm_states(const DoorCase& door_case, Firing firing, Closed* 
     add_closed(door_case, close_in(door_case, *closed->cold, "closed, cooled again", after), run);
   }
   if (alone)
-    answered = warm.answered.get();
+    do_all(warm.work);
+  warm.side.get();
+  for (auto& done : warm.of_before)
+    done.get();
+  AnswersBefore answered = std::move(warm.before);
   if (closed != nullptr)
     closed->warm = std::move(firing.states);
   return answered;
@@ -387,7 +420,7 @@ std::optional<Closed> answer_states(const DoorCase& door_case, FiringAhead& ahea
     answered = add_warm_states(door_case, std::move(firing), closed ? &*closed : nullptr, before,
                                alone, progress, parts, run);
   else if (before.level > 0)
-    answered = answers_before(door_case, {}, before);
+    answered.closed_cold = closed_cold_before(door_case, before);
   if (before.level > 0) {
     tell("the same on the coarser mesh", 0.95);
     add_errors(door_case, before, answered, run);
@@ -448,7 +481,7 @@ CheckRun check_door(const DoorCase& door_case, const Progress& progress, Factore
       break;
   }
   if (closed)
-    add_advice(door_case, *closed, progress, run);
+    add_advice(door_case, *closed, alone, progress, run);
   return run;
 }
 

@@ -22,9 +22,11 @@ struct AtHinge {
   std::string where;
 };
 
+// Of equal ones the first, whatever rounding made of them.
 void keep_worse(AtHinge& worst, double found, int hinge, const std::string& where)
 {
-  if (found > worst.found || worst.where.empty())
+  constexpr double equal = 1e-9;
+  if (found > (1.0 + equal) * worst.found || worst.where.empty())
     worst = {found, hinge, where};
 }
 

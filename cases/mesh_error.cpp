@@ -93,19 +93,6 @@ LevelPair pair_of(const LevelBefore& before, const StatesFound& found, std::size
   return {before.level + 1, warm + 1 != found.warm.size()};
 }
 
-std::vector<WarmDoor> heat_before(const Door& door, const std::vector<WarmDoor>& warm,
-                                  const std::vector<std::size_t>& again, const LevelBefore& before)
-{
-  std::vector<WantedState> wanted;
-  for (const std::size_t s : again) {
-    const bool steady = door.fire.measured.given || s + 1 == warm.size();
-    wanted.push_back({warm[s].state, warm[s].warmth.time, steady});
-  }
-  if (wanted.empty())
-    return {};
-  return heat_again(door, before.mesh.door, wanted, [](double) {});
-}
-
 void append(const AnswersOfStates& states, std::vector<Answer>& all)
 {
   for (const auto& state : states)
@@ -117,9 +104,9 @@ AnswersOfStates open_answers(const DoorCase& c, const StatesFound& found, const 
 {
   AnswersOfStates made(found.warm.size());
   AnswersOfStates known;
-  for (std::size_t i = 0; i < answered.again.size(); ++i) {
-    const std::size_t s = answered.again[i];
-    made[s] = compared(answers_of(c, found.warm[s]), answered.open[i], pair_of(before, found, s));
+  for (const auto& state : answered.states) {
+    const std::size_t s = state.again;
+    made[s] = compared(answers_of(c, found.warm[s]), state.open, pair_of(before, found, s));
     known.push_back(made[s]);
   }
   for (std::size_t s = 0; s < made.size(); ++s)
@@ -135,14 +122,15 @@ AnswersOfStates closed_answers(const DoorCase& c, const StatesFound& found,
 {
   AnswersOfStates made(found.closed.size());
   AnswersOfStates known;
-  const auto compare = [&](std::size_t state, std::size_t of, const LevelPair& levels) {
-    made[state] = compared(answers_of(c, found.closed[state]), answered.closed[of], levels);
+  const auto compare = [&](std::size_t state, const std::vector<Answer>& with,
+                           const LevelPair& levels) {
+    made[state] = compared(answers_of(c, found.closed[state]), with, levels);
     through_the_law(c.door.gasket, made[state]);
     known.push_back(made[state]);
   };
-  compare(0, 0, {before.level + 1, false});
-  for (std::size_t i = 0; i < answered.again.size(); ++i)
-    compare(answered.again[i] + 1, i + 1, pair_of(before, found, answered.again[i]));
+  compare(0, answered.closed_cold, {before.level + 1, false});
+  for (const auto& state : answered.states)
+    compare(state.again + 1, state.closed, pair_of(before, found, state.again));
   for (std::size_t s = 0; s < made.size(); ++s)
     if (made[s].empty()) {
       made[s] = answers_of(c, found.closed[s]);
@@ -162,26 +150,49 @@ double error_by_change(const Answer& last, const Answer& before, const LevelPair
   return std::max(share_left(last.settling, levels) * change, least * std::abs(last.value));
 }
 
-AnswersBefore answers_before(const DoorCase& c, const std::vector<WarmDoor>& warm,
-                             const LevelBefore& before)
+namespace
 {
-  AnswersBefore made;
-  made.again = again_of(warm.size());
-  const auto heats = heat_before(c.door, warm, made.again, before);
-  for (const auto& heat : heats)
-    made.open.push_back(
-        answers_of(c, deflect_open(c.door, before.mesh, {}, &heat, before.parts, false)));
+
+std::vector<Answer> closed_before(const DoorCase& c, const LevelBefore& before,
+                                  const WarmDoor* heat)
+{
   if (!can_shut(c.door))
-    return made;
+    return {};
   const Mesh shut = shut_mesh(c.door, before.level);
-  const auto close = [&](const WarmDoor* heat) {
-    ShutDoor door(c.door, shut, heat, c.door.latches, *before.parts);
-    made.closed.push_back(answers_of(c, door.close(closing_of(c.door), {})));
-  };
-  close(nullptr);
-  for (const auto& heat : heats)
-    close(&heat);
+  ShutDoor door(c.door, shut, heat, c.door.latches, *before.parts);
+  return answers_of(c, door.close(closing_of(c.door), {}));
+}
+
+} // namespace
+
+std::vector<StateBefore> heat_before(const DoorCase& c, const std::vector<WarmDoor>& warm,
+                                     const LevelBefore& before)
+{
+  std::vector<StateBefore> made;
+  std::vector<WantedState> wanted;
+  for (const std::size_t s : again_of(warm.size())) {
+    const bool steady = c.door.fire.measured.given || s + 1 == warm.size();
+    wanted.push_back({warm[s].state, warm[s].warmth.time, steady});
+    made.push_back({s, {}, {}, {}});
+  }
+  if (wanted.empty())
+    return made;
+  auto heats = heat_again(c.door, before.mesh.door, wanted, [](double) {});
+  for (std::size_t i = 0; i < made.size(); ++i)
+    made[i].heat = std::move(heats[i]);
   return made;
+}
+
+void answer_before(const DoorCase& c, const LevelBefore& before, StateBefore& state)
+{
+  state.open =
+      answers_of(c, deflect_open(c.door, before.mesh, {}, &state.heat, before.parts, false));
+  state.closed = closed_before(c, before, &state.heat);
+}
+
+std::vector<Answer> closed_cold_before(const DoorCase& c, const LevelBefore& before)
+{
+  return closed_before(c, before, nullptr);
 }
 
 std::vector<Answer> answers_with_errors(const DoorCase& door_case, const StatesFound& found,

@@ -43,19 +43,31 @@ struct LevelPair {
 /// is compared.
 double error_by_change(const Answer& last, const Answer& before, const LevelPair& levels);
 
-/// What the level before answers, state by state: `again` are the places among the warm states of
-/// those that were computed, `open` and `closed` their answers; the closed cold one comes first.
-struct AnswersBefore {
-  std::vector<std::size_t> again;
-  std::vector<std::vector<Answer>> open;
-  std::vector<std::vector<Answer>> closed;
+/// A warm state on the level before and what it answers, open and closed.
+struct StateBefore {
+  std::size_t again = 0; ///< its place among the warm states of the last level
+  WarmDoor heat;
+  std::vector<Answer> open;
+  std::vector<Answer> closed;
 };
 
-/// Cold closed, most bowed and steady states, open and closed, on the level before, through the
-/// same firing to the same instants; `warm` are the warm states of the last level, the most bowed
-/// first, the steady one (or skins as measured) last. Throws ComputeError like the states.
-AnswersBefore answers_before(const DoorCase& door_case, const std::vector<WarmDoor>& warm,
-                             const LevelBefore& before);
+/// What the level before answers: closed cold, and the most bowed and the steady state.
+struct AnswersBefore {
+  std::vector<Answer> closed_cold;
+  std::vector<StateBefore> states;
+};
+
+/// The most bowed and the steady state on the level before, through the same firing to the same
+/// instants, not answered yet; `warm` are the warm states of the last level, the most bowed first,
+/// the steady one (or skins as measured) last. Throws ComputeError like the heat.
+std::vector<StateBefore> heat_before(const DoorCase& door_case, const std::vector<WarmDoor>& warm,
+                                     const LevelBefore& before);
+
+/// Answers such a state, open and, where the door can be shut, closed. Throws ComputeError.
+void answer_before(const DoorCase& door_case, const LevelBefore& before, StateBefore& state);
+
+/// Answers of the closed cold door, none where it cannot be shut. Throws ComputeError.
+std::vector<Answer> closed_cold_before(const DoorCase& door_case, const LevelBefore& before);
 
 /// All answers of all states with their errors by what the level before answered; a state that was
 /// not computed there takes the largest error that the others have for the same answer and says so

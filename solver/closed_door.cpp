@@ -327,9 +327,9 @@ ClosedDoor ShutDoor::close(const Closing& closing, const std::vector<const Close
   return made;
 }
 
-void ShutDoor::keep_checks_only()
+void ShutDoor::keep_checks_only(FactoredBodies* kept)
 {
-  parts_->assembly.elastic[door_body].let_carrier_go();
+  parts_->assembly.elastic[door_body].let_carrier_go(kept);
 }
 
 const Assembly& ShutDoor::assembly() const

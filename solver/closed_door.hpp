@@ -133,8 +133,9 @@ public:
   ClosedDoor close(const Closing& closing, const std::vector<const ClosedDoor*>& after,
                    Detail detail = Detail::all);
 
-  /// Frees what only Detail::all and least_squeeze need; neither may be asked for any more.
-  void keep_checks_only();
+  /// Frees what only Detail::all and least_squeeze need; neither may be asked for any more. With
+  /// `kept`, that is not kept for other doors either.
+  void keep_checks_only(FactoredBodies* kept);
 
   /// The least squeeze of the gasket at its place as an answer with its shares; of what was
   /// closed last, which `closed` came from. Throws ComputeError when nothing was.

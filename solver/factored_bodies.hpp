@@ -46,4 +46,7 @@ struct FactoredBodies {
 /// the same answers to the last bit. Throws ComputeError when it cannot be factored.
 std::shared_ptr<FactoredPart> factored(PartContent content, FactoredBodies& kept);
 
+/// Takes a part out of the kept ones.
+void forget(const FactoredPart& part, FactoredBodies& kept);
+
 } // namespace hangtrue

@@ -189,14 +189,26 @@ std::shared_ptr<FactoredPart> factored(PartContent content, FactoredBodies& kept
   return made;
 }
 
+void forget(const FactoredPart& part, FactoredBodies& kept)
+{
+  const std::lock_guard<std::mutex> alone(*kept.alone);
+  auto& parts = kept.parts;
+  parts.erase(std::remove_if(parts.begin(), parts.end(),
+                             [&](const auto& one) { return one.get() == &part; }),
+              parts.end());
+}
+
 FactoredPart::FactoredPart(PartContent content, const FactoredPart* like)
     : content_(std::move(content))
 {
   const std::size_t nodes = content_.nodes.size();
   {
-    const BlockMatrix matrix = stiffness(content_);
-    factor_.emplace(matrix, held_marks(content_), like != nullptr ? &like->factor() : nullptr,
-                    waiting(content_));
+    BlockMatrix matrix = stiffness(content_);
+    const SymmetricFactor* pattern = like != nullptr ? &like->factor() : nullptr;
+    if (content_.piece)
+      factor_.emplace(matrix, held_marks(content_), pattern);
+    else // the matrix is of the size of the factor's half: it goes before that comes
+      factor_.emplace(std::move(matrix), held_marks(content_), pattern, waiting(content_));
     if (content_.piece)
       condense_piece(matrix);
     else

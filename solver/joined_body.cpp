@@ -300,10 +300,13 @@ NodeField JoinedBody::solve_seats(const NodeField& forces) const
   return made;
 }
 
-void JoinedBody::let_carrier_go()
+void JoinedBody::let_carrier_go(FactoredBodies* kept)
 {
-  if (waiting() > 0)
-    factored_[0].reset();
+  if (waiting() == 0)
+    return;
+  if (kept != nullptr)
+    forget(*factored_[0], *kept);
+  factored_[0].reset();
 }
 
 FactoredPart& JoinedBody::carrier() const

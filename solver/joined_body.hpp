@@ -48,9 +48,9 @@ public:
   /// pieces; nothing else is solved for.
   [[nodiscard]] NodeField solve_seats(const NodeField& forces) const;
 
-  /// Lets the carrier's factor go. What its seats and pieces answer stays; every other question
-  /// throws std::logic_error from then on.
-  void let_carrier_go();
+  /// Lets the carrier's factor go, from `kept` as well where that is given. What its seats and
+  /// pieces answer stays; every other question throws std::logic_error from then on.
+  void let_carrier_go(FactoredBodies* kept);
 
   /// Displacement unknowns, held ones included.
   [[nodiscard]] int unknowns() const;

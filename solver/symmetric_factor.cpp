@@ -237,7 +237,7 @@ bool put_in_groups(const BlockMatrix& matrix, int last, std::vector<int>& place,
 
 } // namespace
 
-SymmetricFactor::SymmetricFactor(const BlockMatrix& matrix, const std::vector<char>& held,
+SymmetricFactor::SymmetricFactor(BlockMatrix matrix, const std::vector<char>& held,
                                  const SymmetricFactor* like, const std::vector<int>& last)
     : parts_(std::make_unique<Parts>())
 {
@@ -257,6 +257,7 @@ SymmetricFactor::SymmetricFactor(const BlockMatrix& matrix, const std::vector<ch
     put_in_groups(matrix, p.last, p.place, p.count, p.common);
   }
   cholmod_sparse* a = compress(matrix, p.place, p.count, p.common);
+  matrix = {};
   if (p.shape == nullptr)
     p.shape = cholmod_analyze(a, &p.common);
   if (p.shape != nullptr)

@@ -35,7 +35,7 @@ public:
   /// unknowns, whose order is taken over. The unknowns `last`, none of them held, are eliminated
   /// last, in this order, so that other bodies can be joined there. Throws ComputeError when the
   /// matrix is not positive definite.
-  SymmetricFactor(const BlockMatrix& matrix, const std::vector<char>& held,
+  SymmetricFactor(BlockMatrix matrix, const std::vector<char>& held,
                   const SymmetricFactor* like = nullptr, const std::vector<int>& last = {});
   ~SymmetricFactor();
   SymmetricFactor(SymmetricFactor&&) noexcept;
