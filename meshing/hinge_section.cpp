@@ -43,15 +43,19 @@ std::vector<double> neck_angles(const Door& door, const Hinge& hinge, const Plac
   return angles;
 }
 
-void add_arc(std::vector<double>& angles, double from, double to, double step)
+int cells_of_arc(double from, double to, double step)
 {
-  const int n = std::max(1, static_cast<int>(std::ceil((to - from) / step - 1e-9)));
+  return std::max(1, static_cast<int>(std::ceil((to - from) / step - 1e-9)));
+}
+
+void add_arc(std::vector<double>& angles, double from, double to, int n)
+{
   for (int k = 1; k <= n; ++k)
     angles.push_back(k == n ? to : from + (to - from) * k / n);
 }
 
 // The bottom quarter (that holds the neck) and the top must have equally many cells, as must the
-// two sides, or the core of the pin could not be a grid.
+// two sides, or the core of the pin could not be a grid; all even, since that has half as many.
 Round divide_circle(const std::vector<double>& neck, int around)
 {
   const double step = 2.0 * pi / around;
@@ -61,19 +65,23 @@ Round divide_circle(const std::vector<double>& neck, int around)
   std::vector<double>& a = round.angle;
   a.push_back(-corner);
   round.corner[0] = 0;
-  add_arc(a, -corner, neck.front(), step);
+  const int right = corner > widest + 1e-9 ? cells_of_arc(widest, corner, step) : 0;
+  int left = cells_of_arc(-corner, neck.front(), step);
+  left += (left + static_cast<int>(neck.size()) - 1 + right) % 2;
+  add_arc(a, -corner, neck.front(), left);
   round.sector = a.size() - 1;
   a.insert(a.end(), neck.begin() + 1, neck.end());
   round.necks = neck.size() - 1;
-  if (corner > widest + 1e-9)
-    add_arc(a, widest, corner, step);
+  if (right > 0)
+    add_arc(a, widest, corner, right);
   round.corner[1] = a.size() - 1;
-  add_arc(a, corner, 0.75 * pi, step);
+  int side = cells_of_arc(corner, 0.75 * pi, step);
+  side += side % 2;
+  add_arc(a, corner, 0.75 * pi, side);
   round.corner[2] = a.size() - 1;
-  const std::size_t bottom = round.corner[1] - round.corner[0];
-  add_arc(a, 0.75 * pi, 1.25 * pi, 0.5 * pi / static_cast<double>(bottom) * (1.0 + 1e-9));
+  add_arc(a, 0.75 * pi, 1.25 * pi, static_cast<int>(round.corner[1]));
   round.corner[3] = a.size() - 1;
-  add_arc(a, 1.25 * pi, 2.0 * pi - corner, step);
+  add_arc(a, 1.25 * pi, 2.0 * pi - corner, side);
   a.pop_back(); // closes on the first
   return round;
 }
@@ -158,20 +166,55 @@ std::vector<int> straight(Half& half, int from, int to, std::size_t cells)
   return points;
 }
 
-// O-grid: a four-sided core and rings of cells from it to the given circle.
-void draw_disc(Half& half, const std::vector<int>& circle, double radius, int layers)
+// Points a share of the way from `inner` to `outer`, one for each; `inner` has a point for every
+// second outer one.
+std::vector<int> between(Half& half, const std::vector<int>& inner, const std::vector<int>& outer,
+                         double share)
 {
-  const int label = half.new_patch(Part::pin);
+  std::vector<int> points;
+  for (std::size_t i = 0; i < outer.size(); ++i) {
+    const PlanePoint a = half.drawing.points[inner[i / 2]];
+    const PlanePoint b = half.drawing.points[inner[(i + 1) / 2 % inner.size()]];
+    const PlanePoint c = half.drawing.points[outer[i]];
+    const PlanePoint from{0.5 * (a.x + b.x), 0.5 * (a.y + b.y)};
+    points.push_back(
+        half.drawing.point(from.x + share * (c.x - from.x), from.y + share * (c.y - from.y)));
+  }
+  return points;
+}
+
+// Six cells lead from four on the outside to two inside, round and round. What is pressed at the
+// surface is felt there: the core needs half as many cells round.
+void draw_halving(Half& half, const std::vector<int>& inner, const std::vector<int>& middle,
+                  const std::vector<int>& outer, int label)
+{
+  for (std::size_t o = 0; o < outer.size(); o += 4) {
+    const std::size_t end = (o + 4) % outer.size();
+    const int i0 = inner[o / 2];
+    const int i1 = inner[o / 2 + 1];
+    const int i2 = inner[end / 2];
+    half.quad(i0, outer[o], outer[o + 1], middle[o + 1], label);
+    half.quad(middle[o + 1], outer[o + 1], outer[o + 2], middle[o + 2], label);
+    half.quad(middle[o + 2], outer[o + 2], outer[o + 3], middle[o + 3], label);
+    half.quad(middle[o + 3], outer[o + 3], outer[end], i2, label);
+    half.quad(i0, middle[o + 1], middle[o + 2], i1, label);
+    half.quad(i1, middle[o + 2], middle[o + 3], i2, label);
+  }
+}
+
+// The four-sided core of a disc; gives the points round it, half as many as on the circle.
+std::vector<int> draw_core(Half& half, double radius, std::size_t around, int label)
+{
   std::array<int, 4> core{};
   for (std::size_t c = 0; c < 4; ++c) {
-    const PlanePoint p = half.polar(0.5 * radius, half.round.angle[half.round.corner[c]]);
+    const PlanePoint p = half.polar(radius, half.round.angle[half.round.corner[c]]);
     core[c] = half.drawing.point(p.x, p.y);
   }
   std::vector<int> inner;
   std::array<std::vector<int>, 4> sides;
   for (std::size_t c = 0; c < 4; ++c) {
-    const std::size_t end = c < 3 ? half.round.corner[c + 1] : circle.size();
-    sides[c] = straight(half, core[c], core[(c + 1) % 4], end - half.round.corner[c]);
+    const std::size_t end = c < 3 ? half.round.corner[c + 1] : around;
+    sides[c] = straight(half, core[c], core[(c + 1) % 4], (end - half.round.corner[c]) / 2);
     inner.insert(inner.end(), sides[c].begin(), sides[c].end() - 1);
   }
   if (half.place.side > 0.0) {
@@ -182,16 +225,23 @@ void draw_disc(Half& half, const std::vector<int>& circle, double radius, int la
       mirrored[c].assign(sides[3 - c].rbegin(), sides[3 - c].rend());
     half.drawing.patch(mirrored, label);
   }
-  std::vector<int> from = inner;
-  for (int layer = 1; layer <= layers; ++layer) {
-    std::vector<int> to = circle;
-    if (layer < layers)
-      for (std::size_t i = 0; i < circle.size(); ++i) {
-        const PlanePoint a = half.drawing.points[inner[i]];
-        const PlanePoint b = half.drawing.points[circle[i]];
-        const double t = static_cast<double>(layer) / layers;
-        to[i] = half.drawing.point(a.x + t * (b.x - a.x), a.y + t * (b.y - a.y));
-      }
+  return inner;
+}
+
+// O-grid: a core, two layers of cells in which their number round doubles, and from there more
+// layers to the given circle.
+void draw_disc(Half& half, const std::vector<int>& circle, double radius, int layers)
+{
+  const int label = half.new_patch(Part::pin);
+  const std::vector<int> inner = draw_core(half, 0.5 * radius, circle.size(), label);
+  const int all = std::max(2, layers);
+  auto at = [&](int layer) {
+    return layer == all ? circle : between(half, inner, circle, static_cast<double>(layer) / all);
+  };
+  std::vector<int> from = at(2);
+  draw_halving(half, inner, at(1), from, label);
+  for (int layer = 3; layer <= all; ++layer) {
+    const std::vector<int> to = at(layer);
     for (std::size_t i = 0; i < to.size(); ++i) {
       const std::size_t next = (i + 1) % to.size();
       half.quad(from[i], to[i], to[next], from[next], label);
