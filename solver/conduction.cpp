@@ -319,6 +319,21 @@ void HeatSolver::Parts::set_kept(std::vector<double>& t, double time) const
       t[u] = problem.kept[kept[u]].temperature(time);
 }
 
+namespace
+{
+
+// True where the rounds that are left with the old factor take longer than a new one and its own:
+// a factor costs as much as some ten of them.
+bool wants_factor(double left, double before, double enough)
+{
+  constexpr double served = 0.2; // of what was left before: as fast as a new factor, or nearly
+  constexpr double rounds = 8.0;
+  const double rate = left / before;
+  return rate > served && (rate >= 1.0 || std::log(enough / left) / std::log(rate) > rounds);
+}
+
+} // namespace
+
 // Solves  stored(t) = base + extra + step x inflow(t)  by Newton with frozen conductivity; step 0
 // means steady. Unless `fresh`, the factor made last was for the same step at temperatures near by.
 int HeatSolver::Parts::settle(std::vector<double>& t, Point& point, const std::vector<double>& base,
@@ -348,8 +363,7 @@ int HeatSolver::Parts::settle(std::vector<double>& t, Point& point, const std::v
     }
     if (left <= close_enough * scale || left == 0.0)
       return iteration;
-    // A new factor at first and whenever the old one does not serve.
-    if (iteration == 1 ? fresh : left > 0.2 * before)
+    if (iteration == 1 ? fresh : wants_factor(left, before, close_enough * scale))
       factor_for(point, is_steady ? std::vector<double>(t.size(), 0.0) : stored(t, true), per_step);
     before = left;
     const auto change = factor->solve(residual);
