@@ -22,6 +22,13 @@ struct Round {
   std::array<std::size_t, 4> corner{}; // indices of the corners of the pin's core
 };
 
+// Boundaries of the web and the neck on the foot, which ends where the drawn land was snapped to.
+std::size_t web_boundaries(const Hinge& hinge, const Places& foot)
+{
+  const auto last = std::find(foot.begin(), foot.end(), snapped(foot, hinge.leaf.thickness));
+  return static_cast<std::size_t>(last - foot.begin()) + 1;
+}
+
 // The neck's columns as angles on the outside of the ring.
 std::vector<double> neck_angles(const Door& door, const Hinge& hinge, const Places& foot)
 {
@@ -29,17 +36,15 @@ std::vector<double> neck_angles(const Door& door, const Hinge& hinge, const Plac
   const double half = 0.5 * door.reveal;
   std::vector<double> angles;
   if (hinge.kind == HingeKind::barrels) {
-    for (const double u : foot)
-      if (u < hinge.leaf.thickness + 1e-9)
-        angles.push_back(std::asin((u + half) / radius));
+    for (std::size_t i = 0; i < web_boundaries(hinge, foot); ++i)
+      angles.push_back(std::asin((foot[i] + half) / radius));
     return angles;
   }
   // A lug spreads from its rounded end to its foot: from straight down to 60 degrees.
   const double first = std::asin(std::min(0.6, half / radius));
   const double last = pi / 3.0;
   for (const double u : foot)
-    if (u < hinge.leaf.width + 1e-9)
-      angles.push_back(first + (last - first) * u / hinge.leaf.width);
+    angles.push_back(first + (last - first) * u / foot.back());
   return angles;
 }
 
@@ -266,12 +271,6 @@ std::vector<int> row(Half& half, std::size_t count, double y)
   return points;
 }
 
-std::size_t boundaries_up_to(const Places& places, double u)
-{
-  return static_cast<std::size_t>(
-      std::count_if(places.begin(), places.end(), [u](double p) { return p < u + 1e-9; }));
-}
-
 std::vector<int> ring_sector(const Half& half, const std::vector<int>& outside)
 {
   std::vector<int> points;
@@ -285,9 +284,9 @@ std::vector<int> draw_leaf(Half& half, const std::vector<int>& outside, const Fi
 {
   const Leaf& leaf = half.hinge.leaf;
   const double face = depth(half.door);
-  const double top = half.axis.y - 1.05 * outside_radius(half.hinge);
-  const std::size_t land_points = boundaries_up_to(half.place.foot, leaf.width);
-  const std::size_t web_points = boundaries_up_to(half.place.foot, leaf.thickness);
+  const double top = half.axis.y - neck_share * outside_radius(half.hinge);
+  const std::size_t land_points = half.place.foot.size();
+  const std::size_t web_points = web_boundaries(half.hinge, half.place.foot);
   std::vector<int> foot = row(half, land_points, face);
   const std::vector<int> land_top = row(half, land_points, face + leaf.thickness);
   draw_rows(half, {foot, land_top}, half.new_patch(Part::land));
@@ -306,7 +305,7 @@ std::vector<int> draw_leaf(Half& half, const std::vector<int>& outside, const Fi
 // A plate from its foot on the face to its rounded end.
 std::vector<int> draw_lug(Half& half, const std::vector<int>& outside, const Fineness& fine)
 {
-  const std::size_t count = boundaries_up_to(half.place.foot, half.hinge.leaf.width);
+  const std::size_t count = half.place.foot.size();
   std::vector<int> foot = row(half, count, depth(half.door));
   const std::vector<int> end = ring_sector(half, outside);
   const double height = half.hinge.leaf.standoff - outside_radius(half.hinge);

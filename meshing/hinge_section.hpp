@@ -8,13 +8,16 @@
 namespace hangtrue
 {
 
+/// The web of a leaf ends, and its neck begins, at this share of the barrel's radius from the axis.
+constexpr double neck_share = 1.05;
+
 /// One half of a hinge in the section. `side` is +1 for the door half (foot towards +x from the
 /// hinge edge at `edge`) and -1 for the frame half (foot towards -x from the jamb's edge).
 struct HalfPlace {
   int hinge = 0;
   double side = 1.0;
   double edge = 0.0; ///< m, x of the edge that the foot starts from
-  Places foot;       ///< m, cell boundaries of the foot, from the edge
+  Places foot;       ///< m, cell boundaries of the foot, from the edge to its end as snapped
 };
 
 /// Draws foot, web, neck (or lug) and ring of one half; with `filled` the ring is closed by the

@@ -74,16 +74,30 @@ Span pin_span(const std::vector<Span>& knuckles)
   return {knuckles.front().from, knuckles.back().to};
 }
 
-// The weld joins a foot to the face all over, or one leg wide round its edge.
-bool welded(const Hinge& hinge, Span span, double u, double width, double z)
+// The weld joins a foot to the face all over, or one leg wide round its edge: `bare` is what beads
+// leave open, at stations.
+struct Bare {
+  Span across; // m, from the edge of the foot
+  Span along;  // m
+};
+
+bool welded(const Hinge& hinge, Span span, const Bare& bare, double u, double z)
 {
   constexpr double slack = 1e-9;
   if (z < span.from - slack || z > span.to + slack)
     return false;
   if (hinge.kind == HingeKind::lugs || hinge.weld == WeldExtent::full_face)
     return true;
-  const double leg = hinge.weld_leg + snap_distance;
-  return u < leg || u > width - leg || z < span.from + leg || z > span.to - leg;
+  return u < bare.across.from + slack || u > bare.across.to - slack ||
+         z < bare.along.from + slack || z > bare.along.to - slack;
+}
+
+Bare bare_land(const Hinge& hinge, const Places& over, const Places& z)
+{
+  const Span span = hinge_span(hinge);
+  const double leg = hinge.weld_leg;
+  return {{snapped(over, leg), snapped(over, hinge.leaf.width - leg)},
+          {snapped(z, span.from + leg), snapped(z, span.to - leg)}};
 }
 
 struct HingePlan {
@@ -118,12 +132,16 @@ std::optional<CellPlan> plan_cell(const Door& door, const std::vector<HingePlan>
 }
 
 BodyLoft loft_half(const Door& door, const std::vector<HingePlan>& plans, const Section& section,
-                   const Places& z, Owner owner)
+                   const Stations& stations, Owner owner)
 {
   const double edge = owner == Owner::door ? 0.0 : -door.reveal;
   const double side = owner == Owner::door ? 1.0 : -1.0;
+  const Places& over = owner == Owner::door ? stations.over_door : stations.over_frame;
+  std::vector<Bare> bare;
+  for (const auto& hinge : door.hinges)
+    bare.push_back(bare_land(hinge, over, stations.along));
   return loft_body(
-      owner == Owner::door ? "door" : "frame", section, z,
+      owner == Owner::door ? "door" : "frame", section, stations.along,
       [&](const SectionPatch& patch, double middle) {
         return plan_cell(door, plans, patch, owner, middle);
       },
@@ -132,10 +150,9 @@ BodyLoft loft_half(const Door& door, const std::vector<HingePlan>& plans, const 
         const HingePlan& plan = plans[foot.hinge];
         const double u = side * (section.mesh.nodes[foot.foot].x - edge);
         if (hinge.kind == HingeKind::barrels)
-          return welded(hinge, plan.leaf, u, hinge.leaf.width, place);
-        return std::any_of(plan.knuckles.begin(), plan.knuckles.end(), [&](const Span& span) {
-          return welded(hinge, span, u, hinge.leaf.width, place);
-        });
+          return welded(hinge, plan.leaf, bare[foot.hinge], u, place);
+        return std::any_of(plan.knuckles.begin(), plan.knuckles.end(),
+                           [&](const Span& span) { return welded(hinge, span, {}, u, place); });
       });
 }
 
@@ -206,20 +223,22 @@ HingeMesh hinge_mesh(const Door& door, const HingePlan& plan, int h, const BodyL
 BodyMesh loft_panel(Door door, const Fineness& fine)
 {
   door.hinges.clear();
-  const Places z = along_axis(door, fine);
-  BodyMesh panel = loft_half(door, {}, door_section(door, fine), z, Owner::door).body;
+  const Stations stations{along_axis(door, fine), across_panel(door, fine), {}};
+  BodyMesh panel = loft_half(door, {}, door_section(door, fine), stations, Owner::door).body;
   let_go(door, panel);
   return panel;
 }
 
 Mesh loft(const Door& door, const Fineness& fine)
 {
-  const Places z = along_axis(door, fine);
-  const std::vector<HingePlan> plans = plan_hinges(door, z);
   Mesh mesh;
   mesh.depth = depth(door);
-  BodyLoft door_loft = loft_half(door, plans, door_section(door, fine), z, Owner::door);
-  BodyLoft frame_loft = loft_half(door, plans, frame_section(door, fine), z, Owner::frame);
+  mesh.stations = stations_of(door, fine);
+  const Places& z = mesh.stations.along;
+  const std::vector<HingePlan> plans = plan_hinges(door, z);
+  BodyLoft door_loft = loft_half(door, plans, door_section(door, fine), mesh.stations, Owner::door);
+  BodyLoft frame_loft =
+      loft_half(door, plans, frame_section(door, fine), mesh.stations, Owner::frame);
   mesh.held = held_nodes(door, frame_loft.body);
   turn_back(frame_loft.body, pin_axis(door, door.hinges.front()), door.swing);
 

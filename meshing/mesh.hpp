@@ -86,6 +86,13 @@ struct HingeMesh {
   int pin_body = -1;         ///< index into Mesh::pins, -1 when the pin is part of the frame
 };
 
+/// Where the mesh is cut, m, rising; drawn places are made one with these.
+struct Stations {
+  std::vector<double> along;      ///< from z = 0 along the axis
+  std::vector<double> over_door;  ///< from the hinge edge over the panel
+  std::vector<double> over_frame; ///< from the opening edge over the jamb
+};
+
 /// The whole door: the panel with its hinge halves, the frame halves with the jamb, and the pins
 /// that float.
 struct Mesh {
@@ -95,6 +102,7 @@ struct Mesh {
   std::vector<HingeMesh> hinges;
   std::vector<int> held; ///< nodes of the frame that its backing holds
   double depth = 0.0;    ///< m, of the panel
+  Stations stations;
 };
 
 } // namespace hangtrue

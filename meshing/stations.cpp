@@ -181,7 +181,7 @@ Places along_axis(const Door& door, const Fineness& fine)
 
 Places over_jamb(const Door& door, const Places& land, const Fineness& fine)
 {
-  const double foot = widest_foot(door);
+  const double foot = snapped(land, widest_foot(door));
   std::vector<double> named{0.0, door.jamb.free_width};
   for (const double p : land)
     if (p < foot + 1e-9)
@@ -189,6 +189,12 @@ Places over_jamb(const Door& door, const Places& land, const Fineness& fine)
   if (door.jamb.backing == JambBacking::flange)
     named.push_back(door.jamb.thickness);
   return divided(merged(named), 0.5 * fine.panel_cell);
+}
+
+Stations stations_of(const Door& door, const Fineness& fine)
+{
+  const Places over_door = across_panel(door, fine);
+  return {along_axis(door, fine), over_door, over_jamb(door, over_door, fine)};
 }
 
 } // namespace hangtrue

@@ -36,6 +36,9 @@ Places along_axis(const Door& door, const Fineness& fine);
 /// `land`, the boundaries of the door's lands, so that both halves of a hinge are alike.
 Places over_jamb(const Door& door, const Places& land, const Fineness& fine);
 
+/// All stations of a door but those through its panel.
+Stations stations_of(const Door& door, const Fineness& fine);
+
 /// Greatest foot of a leaf or lug on the face over all hinges, m.
 double widest_foot(const Door& door);
 

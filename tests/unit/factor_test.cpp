@@ -3,11 +3,14 @@
 #include <boost/test/unit_test.hpp>
 
 #include "meshing/loft.hpp"
+#include "solver/cell_shapes.hpp"
 #include "solver/elastic_body.hpp"
 #include "solver/symmetric_factor.hpp"
 #include "tests/test_doors.hpp"
 
 #include <algorithm>
+#include <filesystem>
+#include <iterator>
 #include <random>
 #include <vector>
 
@@ -35,7 +38,27 @@ struct HeldPanel {
   }
 };
 
+std::ptrdiff_t threads_now()
+{
+  using Entries = std::filesystem::directory_iterator;
+  return std::distance(Entries("/proc/self/task"), Entries());
+}
+
 } // namespace
+
+// First of all, since shapes are made once. A pool of a library's own would stand beside our two
+// threads.
+BOOST_AUTO_TEST_CASE(shapes_start_no_threads)
+{
+  const HeldPanel panel(test::barrel_door());
+  const auto before = threads_now();
+  BOOST_TEST(before >= 1);
+  int cells = 0;
+  visit_cells(
+      panel.mesh, [&cells](const Hex&) { return ++cells == 1; },
+      [](const Hex&, const CellShape&) {});
+  BOOST_TEST(threads_now() == before);
+}
 
 BOOST_AUTO_TEST_CASE(neighbours_do_not_change_an_answer)
 {

@@ -20,7 +20,10 @@
 
 #include <cmath>
 #include <filesystem>
+#include <map>
+#include <string>
 #include <unistd.h>
+#include <utility>
 
 using namespace hangtrue;
 using namespace hangtrue::test;
@@ -39,6 +42,17 @@ double volume_of(const BodyMesh& body)
   double volume = 0.0;
   for (const auto& cell : body.cells)
     volume += measure(body, cell).volume;
+  return volume;
+}
+
+// Webs of all leaves from above their lands to below their barrels, m^3.
+double drawn_webs(const Door& door)
+{
+  double volume = 0.0;
+  for (const auto& hinge : door.hinges)
+    if (hinge.kind == HingeKind::barrels)
+      volume += 2.0 * hinge.leaf.thickness * hinge.leaf.length *
+                (hinge.leaf.standoff - 1.05 * outside_radius(hinge) - hinge.leaf.thickness);
   return volume;
 }
 
@@ -94,6 +108,69 @@ BOOST_AUTO_TEST_CASE(a_missing_part_is_found)
   Mesh mesh = loft(door, fineness(door, 1));
   std::erase_if(mesh.door.cells, [](const Hex& c) { return c.part == Part::rim; });
   BOOST_CHECK_THROW(inspect(mesh, door), ComputeError);
+}
+
+// Places closer than 0.2 mm are one (decision 9): a part keeps its steel and its welds wherever a
+// neighbour's place takes that of its own end.
+BOOST_AUTO_TEST_CASE(parts_keep_their_steel_where_places_are_one)
+{
+  const double near = 0.15e-3; // m
+  std::map<std::string, Door> doors;
+  for (const double off : {-near, near})
+    for (const auto& [name, drawn] :
+         {std::pair<std::string, Door>{"barrels", barrel_door()}, {"lugs", lug_door()}}) {
+      const std::string side = name + (off > 0.0 ? ", above" : ", below");
+      Door door = drawn;
+      door.rim.width = door.hinges[0].leaf.width + off;
+      doors["land beside the rim's inner side, " + side] = door;
+      if (off > 0.0) { // a land does not reach past the plate
+        door = drawn;
+        door.jamb.free_width = door.hinges[0].leaf.width + off;
+        doors["land beside the held edge of the jamb, " + side] = door;
+      }
+    }
+  for (const double off : {-near, near}) {
+    Door door = barrel_door();
+    door.hinges[0].leaf.thickness = door.rim.wall + off;
+    door.hinges[0].weld_leg = 0.8 * door.hinges[0].leaf.thickness;
+    doors["web beside the rim's wall, " + std::to_string(off)] = door;
+    door = barrel_door();
+    door.jamb.backing = JambBacking::flange;
+    door.jamb.flange_depth = inch;
+    door.jamb.thickness = door.hinges[0].leaf.thickness + off;
+    doors["web beside the flange, " + std::to_string(off)] = door;
+  }
+  for (const auto& [name, door] : doors)
+    BOOST_TEST_CONTEXT(name)
+    {
+      BOOST_REQUIRE(faults(door).empty());
+      for (int level = 1; level <= 2; ++level) {
+        MeshQuality quality;
+        BOOST_CHECK_NO_THROW(quality = inspect(loft(door, fineness(door, level)), door));
+        // 0.2 mm of the thinnest that is moved, the wall of 3.2 mm.
+        BOOST_TEST(quality.worst_volume < 0.2 / 3.0);
+        BOOST_TEST(quality.volume[Part::web] == drawn_webs(door),
+                   boost::test_tools::tolerance(0.2 / 3.0));
+      }
+    }
+}
+
+// A bead across the end of a leaf is there wherever its two sides are moved to.
+BOOST_AUTO_TEST_CASE(beads_stay_where_places_are_one)
+{
+  const double near = 0.15e-3; // m
+  Door door = barrel_door();
+  const Span span = hinge_span(door.hinges[0]);
+  const double inner_side = span.from + door.hinges[0].weld_leg;
+  // Flat bars whose sides take the places of the bead's: its outer side inwards, its inner away.
+  const double wide = inner_side + near - (span.from - near);
+  door.stiffeners.push_back(
+      {StiffenerShape::flat_bar, StiffenerRun::across, 0.5 * (span.from + inner_side), wide, 0.0});
+  BOOST_REQUIRE(faults(door).empty());
+  MeshQuality quality;
+  BOOST_REQUIRE_NO_THROW(quality = inspect(loft(door, fineness(door, 1)), door));
+  // The bead of 50.8 mm grows or shrinks by 0.15 mm at either side; 29.6 cm^2 of weld are drawn.
+  BOOST_TEST(quality.worst_joint < 50.8 * 0.3 / 2960.0);
 }
 
 BOOST_AUTO_TEST_CASE(vtk_reads_it_back)
