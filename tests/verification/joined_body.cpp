@@ -10,6 +10,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <stdexcept>
 
 using namespace hangtrue;
 using namespace hangtrue::test;
@@ -97,6 +98,55 @@ BOOST_AUTO_TEST_CASE(a_free_door_of_parts_strains_like_a_whole_one)
   // The same six unknowns are held, so that even unbalanced forces give the same movement.
   const NodeField forces = some_forces(mesh.door);
   BOOST_TEST(difference(whole.solve(forces), joined.solve(forces)) < 1e-7);
+}
+
+// Forces and movements at seats come from the carrier's stiffness there alone.
+BOOST_AUTO_TEST_CASE(seats_answer_like_the_whole_carrier)
+{
+  const Door door = barrel_door();
+  const Mesh mesh = loft(door, coarse(door));
+  const ElasticityOf of = elasticity_of(door, 20.0, 20.0);
+  std::vector<HeldUnknown> seats;
+  std::vector<int> at; // seats, each with its own direction, and a ring
+  for (const auto& cell : mesh.door.cells)
+    if (cell.part == Part::inner_skin && at.size() < 8) {
+      seats.push_back({cell.node[13], 1}); // the middle of the cell: nothing is held there
+      at.push_back(cell.node[13]);
+    }
+  std::sort(at.begin(), at.end());
+  at.erase(std::unique(at.begin(), at.end()), at.end());
+  const auto ring = std::find_if(mesh.door.cells.begin(), mesh.door.cells.end(),
+                                 [](const Hex& c) { return c.part == Part::ring; });
+  at.push_back(ring->node[0]);
+  FactoredBodies kept;
+  const PartFrame frame{pin_axis(door, door.hinges[0]), 0.0};
+  const JoinedBody plain(mesh.door, of, {}, frame, kept);
+  JoinedBody seated(mesh.door, of, {}, frame, kept, seats);
+  const std::vector<std::vector<NodeForce>> sets{
+      {{at[0], {0.0, 1.0, 0.0}}},
+      {{at[1], {0.0, -2.0, 0.0}}, {at.back(), {1.0, 0.5, -0.5}}},
+      {{at.back(), {0.0, 0.0, 3.0}}}};
+  const auto whole = plain.solve(sets, at);
+  const auto only_seats = [&](NodeField field) { // of a seat's node nothing else is told
+    for (std::size_t i = 0; i + 1 < field.size(); ++i)
+      field[i] = {0.0, field[i].y, 0.0};
+    return field;
+  };
+  for (const bool gone : {false, true}) {
+    if (gone)
+      seated.let_carrier_go(&kept);
+    const auto found = seated.solve(sets, at);
+    for (std::size_t s = 0; s < sets.size(); ++s) // the same system in another order
+      BOOST_TEST(difference(only_seats(whole[s]), only_seats(found[s])) < 1e-8);
+    NodeField forces(mesh.door.nodes.size());
+    for (const auto& f : sets[1])
+      forces[f.node] += f.force;
+    const NodeField moves = seated.solve_seats(forces);
+    for (std::size_t i = 0; i + 1 < at.size(); ++i)
+      BOOST_TEST(std::abs(moves[at[i]].y - whole[1][i].y) < 1e-8 * largest(whole[1]));
+  }
+  BOOST_CHECK_THROW(static_cast<void>(seated.solve(NodeField(mesh.door.nodes.size()))),
+                    std::logic_error);
 }
 
 BOOST_AUTO_TEST_CASE(kept_parts_change_nothing)
