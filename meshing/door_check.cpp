@@ -375,10 +375,28 @@ void check_place(const Door& door, std::size_t i, const std::string& key, Rules&
   }
 }
 
+// A side-hung door stands on its hinges: some knuckle of it on one of the frame.
+void check_carried(const Door& door, Rules& rules)
+{
+  if (door.hanging != Hanging::side || door.hinges.empty())
+    return;
+  double carried = 0.0;
+  for (const auto& hinge : door.hinges)
+    for (std::size_t k = 1; k < hinge.knuckles.size(); ++k)
+      if (hinge.knuckles[k].owner == Owner::door && hinge.knuckles[k - 1].owner == Owner::frame)
+        carried += 1.0;
+  if (door.hinges.front().knuckles.size() > 1) // else check_knuckles says what is wrong
+    rules.count("hinge[0].first_knuckle", carried, 1.0, 36.0,
+                "knuckles of the door that stand on one of the frame: the door would slide off its "
+                "pins",
+                "give the lowest knuckle to the frame");
+}
+
 void check_hinges(const Door& door, Rules& rules)
 {
   rules.count("hinge", static_cast<double>(door.hinges.size()), 1, 4, "a door hangs on its hinges",
               "write one to four [[hinge]] tables");
+  check_carried(door, rules);
   for (std::size_t i = 0; i < door.hinges.size(); ++i) {
     const Hinge& hinge = door.hinges[i];
     const std::string key = fmt::format("hinge[{}]", i);

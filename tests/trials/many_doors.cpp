@@ -1,6 +1,8 @@
 // On demand: random doors by the thousand, through mesh, open, hot and closed states.
 //
-//   many_doors mesh|open|hot|closed COUNT SEED [wide]
+//   many_doors mesh|open|hot|closed COUNT SEED [wide] [only NUMBER]
+//
+// "only" works one door of the row, to look into a finding.
 //
 // With "wide" sizes come from the whole range that a door file allows, evenly by their logarithm. A
 // door may be refused in words (ComputeError); anything else that is not an answer is a finding: no
@@ -18,6 +20,7 @@
 #include <algorithm>
 #include <cmath>
 #include <map>
+#include <numbers>
 #include <random>
 #include <string>
 #include <vector>
@@ -165,17 +168,25 @@ std::string trouble_of(const Door& door, const std::string& stage, std::mt19937&
 // Sizes that a finding mostly hangs on, mm.
 std::string sizes(const Door& door)
 {
-  std::string text = fmt::format(
-      "panel {:.1f} x {:.1f}, skins {:.2f} {:.2f}, rim {:.1f} x {:.1f} wall {:.2f}",
-      1e3 * door.panel.width, 1e3 * door.panel.height, 1e3 * door.panel.outer_skin,
-      1e3 * door.panel.inner_skin, 1e3 * door.rim.width, 1e3 * door.rim.depth, 1e3 * door.rim.wall);
+  std::string text =
+      fmt::format("{}, swing {:.0f} deg; panel {:.1f} x {:.1f}, skins {:.2f} {:.2f}, rim {:.1f} x "
+                  "{:.1f} wall {:.2f}",
+                  door.hanging == Hanging::side  ? "side"
+                  : door.hanging == Hanging::top ? "top"
+                                                 : "bottom",
+                  door.swing * 180.0 / std::numbers::pi, 1e3 * door.panel.width,
+                  1e3 * door.panel.height, 1e3 * door.panel.outer_skin, 1e3 * door.panel.inner_skin,
+                  1e3 * door.rim.width, 1e3 * door.rim.depth, 1e3 * door.rim.wall);
   for (const auto& h : door.hinges) {
     const Span span = hinge_span(h);
     text +=
-        fmt::format("; {} {:.2f} to {:.2f}, leaf {:.1f} x {:.1f} x {:.1f}, leg {:.1f}, pin {:.1f}",
+        fmt::format("; {} {:.2f} to {:.2f}, leaf {:.1f} x {:.1f} x {:.1f}, leg {:.1f}, {} pin "
+                    "{:.1f} play {:.3f}, {} knuckles from {}, float {:.2f}",
                     h.kind == HingeKind::lugs ? "lugs" : "barrels", 1e3 * span.from, 1e3 * span.to,
                     1e3 * h.leaf.length, 1e3 * h.leaf.width, 1e3 * h.leaf.thickness,
-                    1e3 * h.weld_leg, 1e3 * h.pin_diameter);
+                    1e3 * h.weld_leg, h.pin == PinHold::fixed ? "fast" : "floating",
+                    1e3 * h.pin_diameter, 1e3 * h.clearance, h.knuckles.size(),
+                    h.knuckles.front().owner == Owner::frame ? "frame" : "door", 1e3 * h.end_float);
   }
   for (const auto& s : door.stiffeners)
     text +=
@@ -193,14 +204,18 @@ int main(int count, char** words)
   const std::string stage = words[1];
   const int wanted = std::stoi(words[2]);
   const auto seed = static_cast<unsigned>(std::stoul(words[3]));
-  const bool wide = count > 4;
+  const bool wide = count > 4 && std::string(words[4]) == "wide";
+  const int only = std::string(words[count - 2]) == "only" ? std::stoi(words[count - 1]) : -1;
   RandomDoors usual(seed);
   WideDoors all(seed);
-  std::mt19937 random(seed);
   int findings = 0;
   std::map<std::string, int> refused;
   for (int i = 0; i < wanted; ++i) {
     const Door door = wide ? all.next() : usual.next();
+    if (only >= 0 && i != only)
+      continue;
+    std::mt19937 random(seed +
+                        7919U * static_cast<unsigned>(i)); // of this door, whatever went before
     std::string found;
     try {
       found = trouble_of(door, stage, random);

@@ -11,6 +11,7 @@
 #include <functional>
 #include <numbers>
 #include <string>
+#include <utility>
 #include <vector>
 
 using namespace hangtrue;
@@ -227,6 +228,25 @@ BOOST_AUTO_TEST_CASE(knuckles)
   door.hinges[0].knuckles[1].owner = Owner::frame;
   door.hinges[0].knuckles[2].owner = Owner::door; // the door's outside: turned, but in turns
   BOOST_TEST(faults(door).empty());
+}
+
+// A side-hung door of two-knuckle hinges whose own knuckle is the lower one slides off its pins.
+BOOST_AUTO_TEST_CASE(a_door_stands_on_a_knuckle_of_the_frame)
+{
+  Door door = barrel_door();
+  for (auto& hinge : door.hinges)
+    hinge.knuckles = {{Owner::door, 1.5 * inch}, {Owner::frame, 1.5 * inch}};
+  const auto found = faults(door);
+  BOOST_REQUIRE(found.size() == 1U);
+  BOOST_TEST(found[0].key == "hinge[0].first_knuckle");
+  BOOST_TEST(found[0].plain);
+  BOOST_TEST(found[0].found == 0.0);
+  BOOST_TEST(found[0].allowed_from == 1.0);
+  Door flap = door; // its pins are level
+  flap.hanging = Hanging::top;
+  BOOST_TEST(faults(flap).empty());
+  std::swap(door.hinges[1].knuckles[0].owner, door.hinges[1].knuckles[1].owner);
+  BOOST_TEST(faults(door).empty()); // one hinge is enough
 }
 
 BOOST_AUTO_TEST_CASE(pin_bore_and_barrel)
