@@ -1,9 +1,10 @@
 #!/usr/bin/env python3
 """Breaks the kernels on purpose, one thing at a time, and says which verification test notices.
 
-Run from the root of a clean checkout, with a folder for the broken copy:
+Run from the root of a clean checkout, with a folder for the broken copy, and the numbers of the
+mutants if not all are meant; their rows are put in the page as soon as each is tried, the others stay:
 
-    python3 tests/mutations/trial.py build/mutants docs/verification-mutations.md
+    python3 tests/mutations/trial.py build/mutants docs/verification-mutations.md 3 23
 
 Nothing in the checkout itself is changed: the last commit is copied, built and broken there.
 """
@@ -88,6 +89,25 @@ def failures(tests, asked):
     return [name + "/" + case for case in cases]
 
 
+HEAD = """# Kernels broken on purpose
+
+One thing at a time is broken in a copy, and the verification tests say which of them notice
+(`python3 tests/mutations/trial.py build/mutants docs/verification-mutations.md`). The trial of
+a mutant ends with the first program, or case, that notices. The cases of `hinge_statics` were
+written for mutants that no earlier test asked after (5, 8 to 11, 15, 22).
+
+| no | broken | in | noticed by |
+|---|---|---|---|
+"""
+
+
+def rows_of(page):
+    """The rows that stand in the page, by number."""
+    if not page.exists():
+        return {}
+    return {int(row.split("|")[1]): row for row in page.read_text().splitlines() if re.match(r"\| \d+ \|", row)}
+
+
 def main():
     copy = pathlib.Path(sys.argv[1]).resolve()
     page = pathlib.Path(sys.argv[2]).resolve()
@@ -96,9 +116,9 @@ def main():
     subprocess.run(f"git archive HEAD | tar -x -C '{copy}'", shell=True, check=True)
     build = copy / "build" / "release"
     subprocess.run(["cmake", "--preset", "release"], cwd=copy, check=True, stdout=subprocess.DEVNULL)
-    ninja = ["ninja", "-C", str(build), "-j2"]
-    subprocess.run(ninja + PROGRAMS, check=True, stdout=subprocess.DEVNULL)
-    rows = []
+    ninja = ["ninja", "-C", str(build), "-j1"]
+    subprocess.run(ninja + PROGRAMS, check=True, stdout=subprocess.DEVNULL)  # nothing is broken yet
+    rows = rows_of(page)
     for number, (what, where, old, new, first) in enumerate(MUTANTS, 1):
         if wanted and str(number) not in wanted:
             continue
@@ -120,18 +140,9 @@ def main():
         finally:
             path.write_text(text)
         said = ", ".join(f"`{c}`" for c in caught[:6]) + (f" and {len(caught) - 6} more" if len(caught) > 6 else "")
-        rows.append(f"| {number} | {what} | {where} | {said or '**escapes**'} |")
-        print(f"{rows[-1]} {time.time() - began:.0f} s", flush=True)
-    page.write_text("""# Kernels broken on purpose
-
-One thing at a time is broken in a copy, and the verification tests say which of them notice
-(`python3 tests/mutations/trial.py build/mutants docs/verification-mutations.md`). The trial of
-a mutant ends with the first program, or case, that notices. The cases of `hinge_statics` were
-written for mutants that no earlier test asked after (5, 8 to 11, 15, 22).
-
-| no | broken | in | noticed by |
-|---|---|---|---|
-""" + "\n".join(rows) + "\n")
+        rows[number] = f"| {number} | {what} | {where} | {said or '**escapes**'} |"
+        print(f"{rows[number]} {time.time() - began:.0f} s", flush=True)
+        page.write_text(HEAD + "\n".join(rows[n] for n in sorted(rows)) + "\n")
 
 
 main()
