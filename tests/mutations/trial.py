@@ -63,12 +63,26 @@ MUTANTS = [
      "const double inset = door.fire.gasket_inset;", "const double inset = 0.0 * door.fire.gasket_inset;", "hinge_statics/heat_stored_in_steel"),
     ("bow read from one diagonal only, doubled", "solver/bow_readings.cpp",
      "corners = 0.5 * (one + other);", "corners = one + other;", "thermal_bow/door_in_a_quick_fire"),
+    ("wedge without its friction", "solver/latch.cpp",
+     "std::tan(latch.lead + std::atan(latch.friction))", "std::tan(latch.lead)", "closed_door/hand_on_a_wedge"),
+    ("a gasket that forgets its set", "solver/closed_door.cpp",
+     "gasket.height - gasket.set * most", "gasket.height - 0.0 * most", "closed_door/cooled_again_it_pushes_less"),
+    ("half of a leak", "solver/closed_results.cpp",
+     "s.leak_area -= g.squeeze * g.length", "s.leak_area -= 0.5 * g.squeeze * g.length", "one_latch_or_two"),
+    ("the latch edge moves the wrong way in its opening", "solver/closed_results.cpp",
+     "door.opening.latch - u.x", "door.opening.latch + u.x", "closed_door/the_tightest_place_in_the_opening"),
+    ("a hot pin gains play", "solver/hot_fit.cpp", "(tightest - pin)", "(pin - tightest)", "loose_skin/play_that_a_hot_pin_takes"),
+    ("a door that is opened and never shut again", "solver/wear.cpp",
+     "shutting_too = 2.0", "shutting_too = 1.0", "wear/a_rigid_door_drops_by_what_its_hinges_wear"),
+    ("a chamber face that warps the other way", "solver/shut_points.cpp",
+     "return door.opening.warp * 0.5 *", "return -door.opening.warp * 0.5 *", "closed_door/a_warped_chamber_face"),
 ]
 
 # Tried in this order after the program that the mutant names first; the slow ones come last.
 PROGRAMS = ["en_1993_1_2", "handbook", "strength_formulas", "conduction", "contact_kernel",
             "hinge_statics", "elastic_kernel", "manufactured", "hinge_parts", "thermal_bow",
-            "rigid_hang", "weights", "pin_in_bore"]
+            "rigid_hang", "weights", "pin_in_bore", "gasket_foundation", "loose_skin", "wear", "closed_door",
+            "one_latch_or_two", "sag_budget"]
 
 
 def run(command, **more):
@@ -113,7 +127,9 @@ def main():
     page = pathlib.Path(sys.argv[2]).resolve()
     wanted = sys.argv[3:]
     copy.mkdir(parents=True, exist_ok=True)
-    subprocess.run(f"git archive HEAD | tar -x -C '{copy}'", shell=True, check=True)
+    # New times (-m): a file whose mutant was tried last would else be older than its broken object, and
+    # stay broken.
+    subprocess.run(f"git archive HEAD | tar -xm -C '{copy}'", shell=True, check=True)
     build = copy / "build" / "release"
     subprocess.run(["cmake", "--preset", "release"], cwd=copy, check=True, stdout=subprocess.DEVNULL)
     ninja = ["ninja", "-C", str(build), "-j1"]
