@@ -59,11 +59,12 @@ struct Prices {
   double close_bore = 0.0; ///< for each bore with little play, reamed or turned
 };
 
-/// One key of the door file as understood: "hinge[0].pin_diameter", "0.0254 m", and whether the
-/// file gave it.
+/// One key of the door file as understood: "hinge[0].pin_diameter", "0.0254 m", "1 in" as the file
+/// or the default has it, and whether the file gave it.
 struct EchoLine {
   std::string key;
   std::string value;
+  std::string written;
   bool given = false;
 };
 

@@ -25,8 +25,8 @@ void add_gasket(const DoorCase& c, const ClosedDoor& d, std::vector<Finding>& al
   std::string sealing = fmt::format("least at {}; {:.0f} % of the line is below",
                                     place_text(c, s.least_at), 100.0 * s.below_sealing);
   if (s.open_length > 0.0)
-    sealing += fmt::format("; open over {}, gap up to {}, {:.0f} mm^2 in all",
-                           length(s.open_length), length(s.largest_gap), 1e6 * s.leak_area);
+    sealing += fmt::format("; open over {}, gap up to {}, {} in all", length(s.open_length),
+                           length(s.largest_gap), format_short(s.leak_area, Kind::area, c.units));
   if (s.short_by > 0.0)
     sealing += fmt::format("; shim or draw it {} closer there to seal", length(s.short_by));
   all.push_back(make_floor("least load of the gasket", d.state, s.least_load,
@@ -72,7 +72,8 @@ void add_reveal(const DoorCase& c, const ClosedDoor& d, std::vector<Finding>& al
   const Side& least =
       *std::min_element(std::begin(sides), std::end(sides),
                         [](const Side& a, const Side& b) { return a.left < b.left; });
-  std::string reason = std::string("least at the ") + least.name;
+  std::string reason =
+      fmt::format("least at the {}, {}", least.name, place_text(c, d.reveal.least_at));
   if (least.left <= 0.0)
     reason += ", where it touches the opening";
   if (!d.stops.empty())

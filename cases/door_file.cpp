@@ -372,7 +372,8 @@ std::vector<EchoLine> echo_of(const DoorValues& v)
           continue;
         const DoorValue& value = s.at(key.name);
         echo.push_back({s.section + "." + key.name,
-                        value.follows ? key.fallback : echo_text(key, value), value.given});
+                        value.follows ? key.fallback : echo_text(key, value),
+                        value.follows ? key.fallback : value.written, value.given});
       }
   return echo;
 }

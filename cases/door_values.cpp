@@ -31,6 +31,22 @@ std::string shown(const toml::node& node)
   return message_text(out.str());
 }
 
+// The value in the words and units of whoever wrote it; pairs as "30 min: 400 degF".
+std::string written(const toml::node& node, int depth = 0)
+{
+  if (const toml::array* list = node.as_array()) {
+    std::string all;
+    for (const auto& entry : *list)
+      all += (all.empty() ? "" : depth == 0 ? ", " : ": ") + written(entry, depth + 1);
+    return all;
+  }
+  if (node.is_string())
+    return without_controls(*node.value<std::string>());
+  std::ostringstream out;
+  node.visit([&](const auto& value) { out << value; });
+  return without_controls(out.str());
+}
+
 // Reads one value by the rules of its key; throws InputError with found, allowed and repair.
 class ValueReader
 {
@@ -41,6 +57,7 @@ public:
   {
     DoorValue value;
     value.place = place_of(node.source());
+    value.written = written(node);
     switch (key_.value) {
     case ValueKind::text:
       value.text = string_in(node);

@@ -23,6 +23,7 @@ struct DoorValue {
   std::vector<double> list;
   std::vector<std::pair<double, double>> pairs; ///< of a schedule: s, degC
   std::string text;
+  std::string written; ///< as the file, or the default, has it, in its own units
   bool flag = false;
   bool given = false;   ///< by the file, not a default
   bool follows = false; ///< not given, and the default follows from other keys

@@ -34,7 +34,7 @@ constexpr double pound = 4.4482216152605; // N, exact
 constexpr double pound_mass = 0.45359237; // kg, exact
 constexpr double psi = pound / (inch * inch);
 
-constexpr std::array<Unit, 43> known_units{{
+constexpr std::array<Unit, 44> known_units{{
     {Kind::length, "in", inch, 0.0},
     {Kind::length, "\"", inch, 0.0},
     {Kind::length, "ft", 12.0 * inch, 0.0},
@@ -77,6 +77,7 @@ constexpr std::array<Unit, 43> known_units{{
     {Kind::force_per_length, "kN/mm", 1e6, 0.0},
     {Kind::force_per_length, "N/m", 1.0, 0.0},
     {Kind::moment, "N m", 1.0, 0.0},
+    {Kind::area, "mm^2", 1e-6, 0.0},
     {Kind::price, "/lb", 1.0 / pound_mass, 0.0},
     {Kind::price, "/kg", 1.0, 0.0},
 }};
@@ -110,6 +111,8 @@ std::string_view kind_name(Kind kind)
     return "a force per length";
   case Kind::moment:
     return "a moment";
+  case Kind::area:
+    return "an area";
   case Kind::price:
     return "a price";
   }
@@ -145,6 +148,8 @@ std::string_view example(Kind kind)
     return "\"5 lbf/in\" or \"0.9 N/mm\"";
   case Kind::moment:
     return "\"10 N m\"";
+  case Kind::area:
+    return "\"100 mm^2\"";
   case Kind::price:
     return "\"0.90 /lb\" or \"2 /kg\"";
   }
@@ -382,6 +387,9 @@ std::string format_short(double si, Kind kind, Units units)
               : fmt::format("{:.2f} N/mm", 1e-3 * si);
   case Kind::moment:
     return us ? fmt::format("{:.1f} lbf in", si / (pound * inch)) : fmt::format("{:.2f} N m", si);
+  case Kind::area: // a slit: hundredths of a square inch tell
+    return us ? fmt::format("{:.3f} in^2", si / (inch * inch))
+              : fmt::format("{:.1f} mm^2", 1e6 * si);
   case Kind::price:
     return us ? fmt::format("{:.2f} /lb", si * pound_mass) : fmt::format("{:.2f} /kg", si);
   }
@@ -425,6 +433,8 @@ std::string format_exact(double si, Kind kind)
     return fmt::format("{} N/m", si);
   case Kind::moment:
     return fmt::format("{} N m", si);
+  case Kind::area:
+    return fmt::format("{} mm^2", 1e6 * si);
   case Kind::price:
     return fmt::format("{} /kg", si);
   }

@@ -23,7 +23,8 @@ enum class Kind {
   strain,           ///< m/m
   force_per_length, ///< N/m
   price,            ///< money per kg
-  moment            ///< N m (output only)
+  moment,           ///< N m (output only)
+  area              ///< m^2, of a leak (output only)
 };
 
 /// Units that a kind may be written in, for messages: "in, ft, mm, cm or m".

@@ -250,6 +250,7 @@ Json closed_json(const CheckRun& run)
                       {"latch", d.reveal.latch},
                       {"lower", d.reveal.lower},
                       {"upper", d.reveal.upper}}},
+                    {"reveal_least_at_m", vector_json(d.reveal.least_at)},
                     {"knuckles", knuckles},
                     {"equilibrium_force_error", d.balance.force_error},
                     {"equilibrium_moment_error", d.balance.moment_error},
@@ -360,7 +361,7 @@ Json echo_json(const DoorCase& c)
 {
   Json echo = Json::object();
   for (const auto& line : c.echo)
-    echo[line.key] = {{"value", line.value}, {"given", line.given}};
+    echo[line.key] = {{"value", line.value}, {"as_written", line.written}, {"given", line.given}};
   return echo;
 }
 

@@ -12,7 +12,6 @@
 
 #include <algorithm>
 #include <cmath>
-#include <cstdlib>
 #include <numbers>
 
 namespace hangtrue
@@ -217,20 +216,6 @@ std::vector<std::string> books_of(const DoorCase& c, const CheckRun& run)
   return list;
 }
 
-// "0.038099999999999995 m" as "0.0381 m": seven figures are finer than any shop cuts.
-std::string shorter(const std::string& value)
-{
-  const std::size_t end = value.find_first_not_of("0123456789.-+e");
-  const std::string number = value.substr(0, end);
-  if (number.size() < 9 || number.find('.') == std::string::npos)
-    return value;
-  char* rest = nullptr;
-  const double v = std::strtod(number.c_str(), &rest);
-  if (rest != number.c_str() + number.size())
-    return value;
-  return fmt::format("{:.7g}", v) + (end == std::string::npos ? "" : value.substr(end));
-}
-
 std::vector<std::string> not_checked_of(const CheckRun& run)
 {
   std::vector<std::string> list{
@@ -276,7 +261,7 @@ Sheet sheet_words(const DoorCase& c, const CheckRun& run)
   sheet.not_checked = not_checked_of(run);
   sheet.cautions = cautions;
   for (const auto& line : c.echo)
-    sheet.keys.push_back({line.key, shorter(line.value), line.given});
+    sheet.keys.push_back({line.key, line.written, line.given});
   sheet.versions = {{"hangtrue", version}, {"Libraries", library_versions}};
   return sheet;
 }

@@ -54,12 +54,14 @@ struct LatchAt {
   bool holds_itself = false;
 };
 
-/// Gap left round the door in its opening, least along each edge, m.
+/// Gap left round the door in its opening, least along each edge, m, and where on the door the
+/// least of the four is, m.
 struct RevealLeft {
   double hinge = 0.0;
   double latch = 0.0;
   double lower = 0.0;
   double upper = 0.0;
+  Vec3 least_at;
 };
 
 /// One closed state, solved.

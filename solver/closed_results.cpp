@@ -4,6 +4,7 @@
 #include "solver/latch.hpp"
 
 #include <algorithm>
+#include <limits>
 
 namespace hangtrue
 {
@@ -65,19 +66,27 @@ RevealLeft reveal_left(const Door& door, const BodyMesh& body, const std::vector
 {
   const double w = door.panel.width;
   const double h = door.panel.height;
-  RevealLeft left{door.reveal, door.opening.latch, door.opening.lower, door.opening.upper};
+  RevealLeft left{door.reveal, door.opening.latch, door.opening.lower, door.opening.upper, {}};
+  double least = std::numeric_limits<double>::infinity(); // of all edges
+  const auto see = [&](double& edge, double gap, const Vec3& place) {
+    edge = std::min(edge, gap);
+    if (gap < least) {
+      least = gap;
+      left.least_at = place;
+    }
+  };
   constexpr double same_place = 1e-7; // m
   for (const int n : nodes) {
     const Vec3& p = body.nodes[n];
     const Vec3& u = moves[n];
     if (p.x < same_place)
-      left.hinge = std::min(left.hinge, door.reveal + u.x);
+      see(left.hinge, door.reveal + u.x, p);
     if (p.x > w - same_place)
-      left.latch = std::min(left.latch, door.opening.latch - u.x);
+      see(left.latch, door.opening.latch - u.x, p);
     if (p.z < same_place)
-      left.lower = std::min(left.lower, door.opening.lower + u.z);
+      see(left.lower, door.opening.lower + u.z, p);
     if (p.z > h - same_place)
-      left.upper = std::min(left.upper, door.opening.upper - u.z);
+      see(left.upper, door.opening.upper - u.z, p);
   }
   return left;
 }

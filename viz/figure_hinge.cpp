@@ -5,7 +5,9 @@
 
 #include <algorithm>
 #include <cmath>
+#include <functional>
 #include <map>
+#include <utility>
 
 namespace hangtrue
 {
@@ -149,14 +151,29 @@ void put_forces(Page& page, const Window& window, const Deflection& d, const Wor
 struct Strip {
   std::string title;
   std::string greatest;
-  double most = 0.0; ///< value that fills the strip; what is drawn may stay below
+  double most = 0.0; ///< value that fills the strip; 0: too little to be drawn
   std::vector<double> z;
   std::vector<double> value;
 };
 
+void put_strip_words(Page& page, const Window& window, double x, double wide, const Strip& strip)
+{
+  double y = window.at.y - 5.0;
+  std::vector<std::string> lines = broken(strip.title, 1.35 * wide, small_letters);
+  for (const auto& l : broken(strip.greatest, 1.35 * wide, small_letters))
+    lines.push_back(l);
+  for (const auto& l : lines) {
+    page.words.push_back({{x, y}, l, small_letters, Side::left, &l == &lines.back()});
+    y += 1.7 * small_letters;
+  }
+}
+
 void put_strip(Page& page, const Window& window, double x, double wide, const Strip& strip)
 {
-  const double most = std::max(strip.most, 1e-300);
+  put_strip_words(page, window, x, wide, strip);
+  const double most = strip.most;
+  if (most <= 0.0)
+    return;
   std::size_t peak = 0;
   for (std::size_t i = 0; i < strip.value.size(); ++i)
     if (std::abs(strip.value[i]) > std::abs(strip.value[peak]))
@@ -179,15 +196,7 @@ void put_strip(Page& page, const Window& window, double x, double wide, const St
   line(page, {zero, y_of(strip.z.front())}, {zero, y_of(strip.z.back())},
        {ink(), 0.35, Dash::solid});
   const Spot at{zero + mm * strip.value[peak], y_of(strip.z[peak])};
-  if (std::abs(strip.value[peak]) > 0.5 * most)
-    circle(page, at, 0.6, ink(), {});
-  double y = window.at.y - 5.0;
-  std::vector<std::string> lines = broken(strip.title, 1.35 * wide, small_letters);
-  lines.push_back(strip.greatest);
-  for (const auto& l : lines) {
-    page.words.push_back({{x, y}, l, small_letters, Side::left, &l == &lines.back()});
-    y += 1.7 * small_letters;
-  }
+  circle(page, at, 0.6, ink(), {});
 }
 
 // How far the pin's axis leaves the line between its ends, along a direction: means of its nodes
@@ -219,27 +228,39 @@ Strip bent_axis(const Mesh& mesh, const Deflection& d, int hinge, const Vec3& al
   return strip;
 }
 
+// A strip whose greatest value is below what tells has words only.
+Strip strip_of(const std::string& title, double greatest, double tells,
+               const std::function<std::string(double)>& words, std::vector<double> z,
+               std::vector<double> value)
+{
+  if (greatest < tells)
+    return {title, "less than " + words(tells), 0.0, {}, {}};
+  return {title, words(greatest), greatest, std::move(z), std::move(value)};
+}
+
 std::vector<Strip> strips_of(const Mesh& mesh, const Deflection& d, const Worked& worked,
                              double diameter, const FigureWords& words)
 {
   std::vector<Strip> strips;
   for (const auto& pin : d.pins)
     if (pin.hinge == worked.hinge && pin.z.size() > 1) {
-      strips.push_back({"moment in the pin", words.moment(pin.greatest_bending),
-                        std::max(pin.greatest_bending, 1e-3 * worked.force * diameter), pin.z,
-                        pin.bending});
-      strips.push_back({"shear in the pin, most", words.force(pin.greatest_shear),
-                        std::max(pin.greatest_shear, 1e-3 * worked.force), pin.z, pin.shear});
+      strips.push_back(strip_of("moment in the pin, most", pin.greatest_bending,
+                                1e-3 * worked.force * diameter, words.moment, pin.z, pin.bending));
+      strips.push_back(strip_of("shear in the pin, most", pin.greatest_shear, 1e-3 * worked.force,
+                                words.force, pin.z, pin.shear));
     }
   Strip bent = bent_axis(mesh, d, worked.hinge, worked.along);
   if (!bent.z.empty()) {
     double most = 0.0;
     for (const double v : bent.value)
       most = std::max(most, std::abs(v));
-    bent.most = std::max(most, 1e-7); // m; less than that is nothing
-    bent.title = "bend of its axis, most";
-    bent.greatest = fmt::format("{:.5f} {}", words.length_number(most), words.length_unit);
-    strips.push_back(bent);
+    constexpr double nothing = 1e-6; // m, less than a fortieth of a thousandth of an inch
+    strips.push_back(strip_of(
+        "bend of its axis, most", most, nothing,
+        [&words](double v) {
+          return fmt::format("{:.5f} {}", words.length_number(v), words.length_unit);
+        },
+        bent.z, bent.value));
   }
   return strips;
 }

@@ -130,3 +130,31 @@ BOOST_AUTO_TEST_CASE(a_steel_of_ones_own)
       message_of(good + "[steel]\ntemperatures = [\"600 degC\", \"20 degC\"]\n" + rows + last),
       {"steel.temperatures", "rising"});
 }
+
+// What the sheet repeats of the file is what the user wrote, not a rounding of its SI value: 400
+// degF is no 204.44444444444446 degC.
+BOOST_AUTO_TEST_CASE(the_echo_keeps_the_words_of_the_file)
+{
+  const std::string fire =
+      "[fire]\nschedule = [[\"0 min\", \"68 degF\"], [\"30 min\", \"400 degF\"]]\n"
+      "[insulation]\nconductivity = [[\"100 degC\", \"0.05 W/m/K\"], [\"300 degC\", \"0.09 "
+      "W/m/K\"]]\n"
+      "[use]\nswings_per_day = 20\ngreased = false\n";
+  const DoorCase c = read_door_text(good + fire, "door.toml");
+  const auto written = [&](const std::string& key) {
+    for (const auto& line : c.echo)
+      if (line.key == key)
+        return line.written;
+    return std::string("not there");
+  };
+  BOOST_TEST(written("fire.schedule") == "0 min: 68 degF, 30 min: 400 degF");
+  BOOST_TEST(written("insulation.conductivity") == "100 degC: 0.05 W/m/K, 300 degC: 0.09 W/m/K");
+  BOOST_TEST(written("rim.width") == "1-1/2 in");
+  BOOST_TEST(written("rim.wall") == "1/8 in"); // the default
+  BOOST_TEST(written("door.width") == "30 in");
+  BOOST_TEST(written("use.swings_per_day") == "20");
+  BOOST_TEST(written("use.greased") == "false");
+  BOOST_TEST(written("hinge[0].clearance") == "drilled");
+  for (const auto& line : c.echo)
+    BOOST_TEST(!line.written.empty() == !line.value.empty(), line.key);
+}

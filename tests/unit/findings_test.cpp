@@ -2,6 +2,7 @@
 #define BOOST_TEST_MODULE findings
 #include <boost/test/unit_test.hpp>
 
+#include "cases/closed_findings.hpp"
 #include "cases/findings.hpp"
 #include "tests/test_doors.hpp"
 
@@ -118,4 +119,31 @@ BOOST_AUTO_TEST_CASE(heat_lowers_the_limit)
   const double cold_use = named(judge(make_case(), make_answer()), "pin bending").use;
   const double hot_use = named(judge(make_case(), hot), "pin bending").use;
   BOOST_TEST(std::abs(hot_use / cold_use - 1.0 / 0.78) < 1e-9);
+}
+
+// A leak and the tightest place in the opening are told with their places, in the user's units.
+BOOST_AUTO_TEST_CASE(a_closed_door_says_where)
+{
+  DoorCase c = make_case();
+  c.limits.hand = {50.0 * pound, "test"};
+  c.limits.reveal_left = {inch / 32.0, "test"};
+  ClosedDoor d;
+  d.state = "closed, most bowed";
+  d.sum.least_at = {22.75 * inch, 0.0, 1.25 * inch};
+  d.sum.open_length = 8.0 * inch;
+  d.sum.largest_gap = 0.0117 * inch;
+  d.sum.leak_area = 0.056 * inch * inch;
+  d.reveal = {0.2 * inch, -0.01 * inch, 0.1 * inch, 0.2 * inch, {30.0 * inch, 0.0, 28.5 * inch}};
+  const auto said = [&](const std::string& name) { return named(judge_closed(c, d), name).reason; };
+  const auto in = [](const std::string& words, const std::string& all) {
+    BOOST_TEST(all.find(words) != std::string::npos, words << " is not in: " << all);
+  };
+  in("least at 22.7500 in from the hinge edge, 1.2500 in up", said("least load of the gasket"));
+  in("open over 8.0000 in, gap up to 0.0117 in, 0.056 in^2 in all",
+     said("least load of the gasket"));
+  in("least at the latch edge, 30.0000 in from the hinge edge, 28.5000 in up, where it touches",
+     said("reveal left"));
+  BOOST_TEST((named(judge_closed(c, d), "reveal left").verdict == Verdict::fails));
+  c.units = Units::si;
+  in("36.1 mm^2 in all", said("least load of the gasket"));
 }

@@ -338,6 +338,27 @@ BOOST_AUTO_TEST_CASE(the_hinge_shows_every_force)
   BOOST_TEST(says(f.page, "4.0 N m"));
 }
 
+// A pin that hardly bends leaves no empty curves: the words say less than what.
+BOOST_AUTO_TEST_CASE(a_stiff_pin_has_no_curves)
+{
+  const Display display;
+  BOOST_REQUIRE(display.ready());
+  const Figure bends = hinge_figure(drawn().door, drawn().mesh, drawn().d, plain_words(), small);
+  Deflection d = drawn().d;
+  for (auto& pin : d.pins) {
+    pin.bending = {0.0, 1e-6, 0.0};
+    pin.greatest_bending = 1e-6; // N m, of 500 N on a pin of an inch
+  }
+  const Figure stiff = hinge_figure(drawn().door, drawn().mesh, d, plain_words(), small);
+  const auto less = [](const Figure& f) {
+    return std::count_if(f.page.words.begin(), f.page.words.end(),
+                         [](const auto& w) { return w.text.rfind("less than", 0) == 0; });
+  };
+  BOOST_TEST(less(bends) == 1); // its axis moves as a whole
+  BOOST_TEST(less(stiff) == 2);
+  BOOST_TEST(stiff.page.shapes.size() < bends.page.shapes.size());
+}
+
 BOOST_AUTO_TEST_CASE(temperatures_fill_the_scale)
 {
   const Display display;
