@@ -7,6 +7,7 @@
 #include "solver/closed_door.hpp"
 #include "solver/deflection.hpp"
 
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -32,6 +33,8 @@ struct Answer {
   bool checked = false; ///< a check has this as what it found
   bool error_known = false;
   bool taken_over = false; ///< the error is that of other states
+  /// SI, by which the true answer is more, by its dual on this mesh (solver/answer_error).
+  std::optional<double> missing{};
 };
 
 /// What an open state answers: every check of it, and what a straightedge, a thermometer and the

@@ -42,8 +42,9 @@ std::vector<std::string> error_sentences(const DoorCase& door_case, const CheckR
   if (run.answers.empty())
     return {"A single mesh level tells nothing about its error; take accuracy.finest = 2 or more."};
   std::vector<std::string> made{
-      fmt::format("Errors from the mesh are changes from level {} to level {}; states that were "
-                  "not computed on both take the largest error of those that were.",
+      fmt::format("Errors from the mesh: of the drop by its dual on the last mesh, of all else "
+                  "changes from level {} to level {}; states that were not computed on both take "
+                  "the largest error of those that were.",
                   run.levels.back().level - 1, run.levels.back().level)};
   const double tolerance = door_case.accuracy.tolerance;
   for (const auto& f : run.findings)

@@ -44,7 +44,7 @@ std::vector<Answer> compared(std::vector<Answer> last, const std::vector<Answer>
 {
   for (auto& answer : last)
     if (const Answer* same = find_answer(before, answer.name)) {
-      answer.error = error_by_change(answer, *same, levels);
+      answer.error = error_told(answer, *same, levels);
       answer.error_known = true;
     }
   return last;
@@ -64,11 +64,16 @@ void through_the_law(const Gasket& gasket, std::vector<Answer>& answers)
                          here - at(squeeze->value - squeeze->error));
 }
 
-// States that were not computed twice take the largest error of those that were.
+// States that were not computed twice take the largest error of those that were, and never less
+// than what their own mesh tells.
 void take_over(const std::vector<std::vector<Answer>>& from, std::vector<Answer>& answers)
 {
   for (auto& answer : answers) {
     answer.taken_over = true;
+    if (answer.missing) {
+      answer.error = error_by_dual(answer);
+      answer.error_known = true;
+    }
     for (const auto& state : from)
       if (const Answer* same = find_answer(state, answer.name)) {
         answer.error = std::max(answer.error, same->error);
@@ -148,6 +153,21 @@ double error_by_change(const Answer& last, const Answer& before, const LevelPair
   const double change = std::abs(last.value - moved * before.value);
   const double least = last.settling == Settling::by_cells ? 0.1 : 0.002;
   return std::max(share_left(last.settling, levels) * change, least * std::abs(last.value));
+}
+
+double error_by_dual(const Answer& answer)
+{
+  constexpr double between = 4.0 / 3.0; // of 1 where all is smooth and 9/5 at the edge of a weld
+  return std::max(between * std::abs(answer.missing.value_or(0.0)), 0.002 * std::abs(answer.value));
+}
+
+double error_told(const Answer& last, const Answer& before, const LevelPair& levels)
+{
+  if (!last.missing)
+    return error_by_change(last, before, levels);
+  if (last.settling == Settling::on_hinges && !levels.in_time)
+    return error_by_dual(last);
+  return std::max(error_by_dual(last), error_by_change(last, before, levels));
 }
 
 namespace

@@ -44,6 +44,8 @@ struct AnswerSplit {
   std::vector<AnswerShare> by_part;
   std::vector<AnswerShare> by_cause;
   double miss = 0.0; ///< m, by which the worse of both sums misses the whole
+  /// m, by which the true answer is more than the whole, estimated on this mesh (answer_error).
+  double missing = 0.0;
 };
 
 } // namespace hangtrue

@@ -1,6 +1,7 @@
 #include "solver/open_door.hpp"
 
 #include "meshing/errors.hpp"
+#include "solver/answer_error.hpp"
 #include "solver/answer_measures.hpp"
 #include "solver/answer_split.hpp"
 #include "solver/bow_readings.hpp"
@@ -98,6 +99,7 @@ void add_moves(const Door& door, const Mesh& mesh, const Assembly& assembly,
     const UnitAnswer adjoint = solver.answer_to(contact.state, door_body, unit);
     made.splits.push_back(split_answer(assembly, solved, adjoint, unit));
     made.splits.back().answer = answer;
+    made.splits.back().missing = answer_error(assembly, mesh.held, solved, adjoint);
   };
   split(drop_answer, drop_measure(door, mesh, worst));
   made.budget = sag_budget(made.splits.back());

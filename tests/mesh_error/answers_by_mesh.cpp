@@ -1,12 +1,15 @@
 // On demand, not in ctest: the answers of one door on several meshes, as lines of
-// "door;mesh;unknowns;state;answer;value;limit" for table.cpp, which makes
+// "door;mesh;unknowns;state;answer;value;limit;missing" for table.cpp, which makes
 // docs/mesh-error.md of them.
 //
 //   answers_by_mesh demo FILE MESH...     with the whole firing
 //   answers_by_mesh random SEED MESH...   a door of tests/random_doors.hpp in a steady fire
 //   answers_by_mesh small COUNT MESH      seeds of the smallest of the first 200 random doors
 //
-// MESH is a level (1, 2, 3 ...) or `fine`: level 4 with twice its cells through every wall, cavity
+// `cold` before demo or random leaves out fire and latches.
+//
+// MESH is a level (1, 2, 3 ...), `along`: level 2 with six cells along the shortest knuckle, which
+// is what a drop hangs on most, or `fine`: level 4 with twice its cells through every wall, cavity
 // and ring.
 #include "cases/answers.hpp"
 #include "cases/door_file.hpp"
@@ -18,6 +21,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <cmath>
 #include <cstdio>
 #include <cstdlib>
 #include <exception>
@@ -31,8 +35,22 @@ using namespace hangtrue;
 namespace
 {
 
+double shortest_knuckle(const Door& door)
+{
+  double shortest = door.panel.height;
+  for (const auto& hinge : door.hinges)
+    for (const auto& knuckle : hinge.knuckles)
+      shortest = std::min(shortest, knuckle.length);
+  return shortest;
+}
+
 Fineness mesh_named(const Door& door, const std::string& name)
 {
+  if (name == "along") {
+    Fineness fine = fineness(door, 2);
+    fine.hinge_cell = shortest_knuckle(door) / 6.0;
+    return fine;
+  }
   if (name != "fine")
     return fineness(door, std::atoi(name.c_str()));
   Fineness fine = fineness(door, 4);
@@ -70,8 +88,8 @@ void print(const std::string& door, const std::string& mesh, int unknowns,
            const std::vector<Answer>& answers)
 {
   for (const auto& a : answers)
-    fmt::print("{};{};{};{};{};{:.9e};{:.9e}\n", door, mesh, unknowns, a.state, a.name, a.value,
-               a.limit);
+    fmt::print("{};{};{};{};{};{:.9e};{:.9e};{:.9e}\n", door, mesh, unknowns, a.state, a.name,
+               a.value, a.limit, a.missing.value_or(std::nan("")));
   std::fflush(stdout);
 }
 
@@ -90,21 +108,23 @@ void run(const DoorCase& c, const std::string& name, std::optional<double> most_
   const Door& door = c.door;
   FactoredBodies kept;
   const Mesh mesh = loft(door, mesh_named(door, name));
-  const Deflection open = deflect_open(door, mesh, {}, nullptr, &kept, false);
+  const Deflection open = deflect_open(door, mesh, {}, nullptr, &kept);
   const auto warm = heat_again(door, mesh.door, wanted_states(door, most_bowed), {});
   print(door.name, name, open.unknowns, answers_of(c, open));
   for (const auto& state : warm)
     print(door.name, name, open.unknowns,
-          answers_of(c, deflect_open(door, mesh, {}, &state, &kept, false)));
+          answers_of(c, deflect_open(door, mesh, {}, &state, &kept)));
   if (!can_shut(door))
     return;
   Door shut = door;
   shut.swing = 0.0;
   const Mesh shut_mesh = loft(shut, mesh_named(shut, name));
   const auto close = [&](const WarmDoor* state, const std::string& called) {
-    ClosedDoor closed =
-        ShutDoor(door, shut_mesh, state, door.latches, kept).close(closing_of(door), {});
+    ShutDoor shut_door(door, shut_mesh, state, door.latches, kept);
+    const Closing closing = closing_of(door);
+    ClosedDoor closed = shut_door.close(closing, {});
     closed.state = called;
+    closed.split = shut_door.least_squeeze(closing, closed).split;
     print(door.name, name, open.unknowns, answers_of(c, closed));
   };
   close(nullptr, "closed cold");
@@ -143,19 +163,27 @@ void print_smallest(std::size_t count, const std::string& mesh)
 
 int main(int count, char** words)
 {
-  const std::vector<std::string> said(words + 1, words + count);
+  std::vector<std::string> said(words + 1, words + count);
+  const bool cold = !said.empty() && said.front() == "cold";
+  if (cold)
+    said.erase(said.begin());
   if (said.size() == 3 && said[0] == "small") {
     print_smallest(static_cast<std::size_t>(std::atoi(said[1].c_str())), said[2]);
     return 0;
   }
   if (said.size() < 3 || (said[0] != "demo" && said[0] != "random")) {
-    fmt::print(stderr, "answers_by_mesh demo FILE MESH... | random SEED MESH...\n");
+    fmt::print(stderr, "answers_by_mesh [cold] demo FILE MESH... | random SEED MESH...\n");
     return 2;
   }
   const bool demo = said[0] == "demo";
   try {
-    const DoorCase c = demo ? read_door_file(said[1])
-                            : random_case(static_cast<unsigned>(std::atoi(said[1].c_str())));
+    DoorCase c = demo ? read_door_file(said[1])
+                      : random_case(static_cast<unsigned>(std::atoi(said[1].c_str())));
+    if (cold) {
+      c.door.fire.schedule.clear();
+      c.door.fire.measured.given = false;
+      c.door.latches.clear();
+    }
     const std::optional<double> time = demo ? most_bowed_time(c.door) : std::nullopt;
     for (std::size_t i = 2; i < said.size(); ++i)
       run(c, said[i], time);

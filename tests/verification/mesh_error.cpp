@@ -50,7 +50,7 @@ std::vector<Answer> answers_at(const DoorCase& c, int level, bool warm)
 {
   const Mesh mesh = loft(c.door, fineness(c.door, level));
   if (!warm)
-    return answers_of(c, deflect_open(c.door, mesh, {}, nullptr, nullptr, false));
+    return answers_of(c, deflect_open(c.door, mesh, {}, nullptr, nullptr, level == 2));
   const auto again = heat_again(c.door, mesh.door, {{"steady", 0.0, true}}, {});
   return answers_of(c, deflect_open(c.door, mesh, {}, &again.front(), nullptr, false));
 }
@@ -117,6 +117,29 @@ BOOST_AUTO_TEST_CASE(a_limit_that_moves_is_taken_out)
   BOOST_TEST(error_by_change(last, before, {2, false}) == 0.2, boost::test_tools::tolerance(1e-9));
 }
 
+// What is told of an answer that has a dual: the drop by it alone, a bow by the greater of both,
+// and where steps in time differ the change counts too.
+BOOST_AUTO_TEST_CASE(the_dual_tells_where_there_is_one)
+{
+  Answer before;
+  Answer last;
+  before.value = 90.0;
+  last.value = 100.0;
+  last.missing = -3.0;
+  const auto close_to = boost::test_tools::tolerance(1e-12);
+  last.settling = Settling::on_hinges;
+  BOOST_TEST(error_told(last, before, {2, false}) == 4.0, close_to); // 4/3 x 3
+  BOOST_TEST(error_told(last, before, {2, true}) == 10.0, close_to); // the whole change
+  last.settling = Settling::bow;
+  BOOST_TEST(error_told(last, before, {2, false}) == 4.0, close_to); // change: 10 / 7
+  last.missing = 0.01;
+  BOOST_TEST(error_told(last, before, {2, false}) == 10.0 / 7.0, close_to);
+  last.settling = Settling::on_hinges;
+  BOOST_TEST(error_told(last, before, {2, false}) == 0.2, close_to); // never below 0.2 %
+  last.missing.reset();
+  BOOST_TEST(error_told(last, before, {2, false}) == 8.0, close_to); // change / ((3/2)^2 - 1)
+}
+
 BOOST_AUTO_TEST_CASE(errors_turn_words)
 {
   std::vector<Finding> findings{make_finding("a", "s", 0.80, {1.0, "test"}, Kind::length, 0.0, ""),
@@ -161,6 +184,12 @@ BOOST_AUTO_TEST_CASE(effectivity_of_a_small_door)
             {"effectivity-drop", "small door: estimated over real error of the cold drop", ""},
             between(0.5, 3.0, "what a reader may rely on; docs/mesh-error.md has many doors"),
             estimate / real);
+  // By the dual on level 2 alone, which is what is told of a drop.
+  const double told = error_by_dual(*find_answer(last, name));
+  BOOST_REQUIRE(find_answer(last, name)->missing.has_value());
+  BOOST_TEST_MESSAGE("told by the dual " << told);
+  BOOST_TEST(told / real > 0.5);
+  BOOST_TEST(told / real < 3.0);
 }
 
 // The same of its bow in a steady fire, from level 3.

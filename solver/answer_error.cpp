@@ -1,0 +1,55 @@
+#include "solver/answer_error.hpp"
+
+#include "solver/goal_error.hpp"
+
+namespace hangtrue
+{
+
+namespace
+{
+
+bool at_a_hinge(const ContactPoint& point)
+{
+  return point.kind == ContactKind::bore || point.kind == ContactKind::thrust;
+}
+
+} // namespace
+
+double answer_error(const Assembly& assembly, const std::vector<int>& held,
+                    const SolvedContact& solved, const UnitAnswer& adjoint)
+{
+  std::vector<ContactPoint> points;
+  std::vector<double> real_push;
+  std::vector<double> dual_push;
+  for (std::size_t p = 0; p < solved.points.size(); ++p)
+    if (at_a_hinge(solved.points[p])) {
+      points.push_back(solved.points[p]);
+      real_push.push_back(solved.state.push[p]);
+      dual_push.push_back(adjoint.push[p]);
+    }
+  double made = 0.0;
+  for (std::size_t b = 0; b < assembly.bodies.size(); ++b) {
+    const LoadedBody& body = assembly.bodies[b];
+    const int index = static_cast<int>(b);
+    const std::size_t nodes = body.mesh->nodes.size();
+    GoalFields fields{*body.mesh,
+                      b == door_body ? assembly.of_door : assembly.of_frame,
+                      solved.moves[b],
+                      adjoint.moves[b],
+                      body.free_strain,
+                      push_forces(points, real_push, index, nodes),
+                      push_forces(points, dual_push, index, nodes),
+                      std::vector<char>(nodes, 0),
+                      std::vector<char>(nodes, 0)};
+    for (const int n : touching_nodes(points, index))
+      fields.touching[n] = 1;
+    if (b == frame_body)
+      for (const int n : held)
+        fields.held[n] = 1;
+    for (const double of_cell : goal_error(fields))
+      made += of_cell;
+  }
+  return made;
+}
+
+} // namespace hangtrue

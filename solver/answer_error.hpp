@@ -1,0 +1,17 @@
+// The error from the mesh of an answer that is split: of all bodies together.
+#pragma once
+
+#include "solver/answer_split.hpp"
+#include "solver/door_assembly.hpp"
+
+#include <vector>
+
+namespace hangtrue
+{
+
+/// By how much the true answer is more than the computed one, m: goal_error of every body, with the
+/// contacts that carry taken as known. `held` are the nodes of the frame that its backing holds.
+double answer_error(const Assembly& assembly, const std::vector<int>& held,
+                    const SolvedContact& solved, const UnitAnswer& adjoint);
+
+} // namespace hangtrue
