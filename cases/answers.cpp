@@ -57,13 +57,6 @@ void add_warmth(const Deflection& d, std::vector<Answer>& all)
   add("jamb", w.jamb);
 }
 
-void put_missing(const std::string& name, double missing, std::vector<Answer>& all)
-{
-  for (auto& answer : all)
-    if (answer.name == name)
-      answer.missing = missing;
-}
-
 } // namespace
 
 std::vector<Answer> answers_of(const DoorCase& door_case, const Deflection& deflection)
@@ -88,8 +81,9 @@ std::vector<Answer> answers_of(const DoorCase& door_case, const Deflection& defl
     add_warmth(deflection, all);
   }
   for (const auto& split : deflection.splits)
-    put_missing(split.answer == bow_answer ? "outer skin, middle against corners" : drop_answer,
-                split.missing, all);
+    for (auto& answer : all)
+      if (split.missing && answer.name == split.answer)
+        answer.missing = split.missing;
   return all;
 }
 
@@ -112,8 +106,6 @@ std::vector<Answer> answers_of(const DoorCase& door_case, const ClosedDoor& clos
   all.push_back({state, "largest force on a knuckle", force, Kind::force, false, 0.0});
   for (auto& answer : all)
     answer.settling = Settling::shut;
-  if (closed.split.answer == squeeze_answer)
-    put_missing(squeeze_answer, closed.split.missing, all);
   return all;
 }
 

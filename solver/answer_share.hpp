@@ -3,6 +3,7 @@
 
 #include "meshing/vec3.hpp"
 
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -45,7 +46,7 @@ struct AnswerSplit {
   std::vector<AnswerShare> by_cause;
   double miss = 0.0; ///< m, by which the worse of both sums misses the whole
   /// m, by which the true answer is more than the whole, estimated on this mesh (answer_error).
-  double missing = 0.0;
+  std::optional<double> missing{};
 };
 
 } // namespace hangtrue
