@@ -5,6 +5,7 @@
 
 #include <numbers>
 #include <random>
+#include <utility>
 
 namespace hangtrue::test
 {
@@ -62,6 +63,17 @@ private:
     return hinge;
   }
 
+  // A side-hung door stands on a knuckle of its frame; draws nothing, so that all other doors stay
+  // as they are.
+  static void stand(Door& door)
+  {
+    for (const auto& hinge : door.hinges)
+      if (hinge.knuckles.size() > 2 || hinge.knuckles.front().owner == Owner::frame)
+        return;
+    if (door.hanging == Hanging::side)
+      std::swap(door.hinges.front().knuckles[0].owner, door.hinges.front().knuckles[1].owner);
+  }
+
   Door draw()
   {
     Door door;
@@ -92,6 +104,7 @@ private:
       hinge.carries_weight = i == 0;
       door.hinges.push_back(hinge);
     }
+    stand(door);
     door.jamb = {between(0.004, 0.012), between(0.04, 0.12),
                  chance(0.4) ? JambBacking::edge
                              : (chance(0.5) ? JambBacking::flange : JambBacking::solid),
