@@ -180,11 +180,11 @@ std::optional<Closed> answer_states(const StatesWork& work, FiringAhead& ahead)
     add_closed(work.door_case, close_in(work.door_case, *closed->cold, "closed cold", {}), run);
   }
   AnswersBefore answered;
+  if (work.before.level > 0) // the warm-up may still be on its way
+    answered.closed_cold = closed_cold_before(work.door_case, work.before);
   if (has_fire(door)) {
     tell("warm-up", 0.2);
-    answered = add_warm_states(work, ahead.firing.get(), closed ? &*closed : nullptr);
-  } else if (work.before.level > 0) {
-    answered.closed_cold = closed_cold_before(work.door_case, work.before);
+    answered.states = add_warm_states(work, ahead.firing.get(), closed ? &*closed : nullptr);
   }
   if (work.before.level > 0) {
     tell("the same on the coarser mesh", 0.95);

@@ -50,9 +50,8 @@ double error_by_change(const Answer& last, const Answer& before, const LevelPair
 /// the worst edge), so 1 - (2/3)^2 = 5/9 of it is seen and 9/5 would be right; 4/3 is between both.
 double error_by_dual(const Answer& answer);
 
-/// The error that is told: by the dual for the drop; for a bow and for the least squeeze, on which
-/// temperatures and the law of the gasket hang as well, and where steps in time differ, the greater
-/// of both; by the change between levels for all that has no dual.
+/// The error that is told: by the dual for the drop, where steps in time differ the greater of dual
+/// and change; by the change between levels for all else.
 double error_told(const Answer& last, const Answer& before, const LevelPair& levels);
 
 /// A warm state on the level before and what it answers, open and closed.

@@ -92,24 +92,21 @@ const WarmInstant* loosest(const DoorCase& door_case, const Closed& closed, cons
 struct WarmTasks {
   SharedWork work;
   std::vector<std::future<WarmAnswer>> answers;
-  AnswersBefore before;
+  std::vector<StateBefore> before;
   std::vector<std::future<void>> of_before; // good when the work is done
   std::future<void> side;                   // waits when it goes: the tasks live as long as this
 };
 
-// The level before: closed cold while its heat is on the way, then each warm state.
+// The level before: its heat, then each warm state.
 void begin_before(const StatesWork& work, const Firing& firing, WarmTasks& made)
 {
-  made.of_before.push_back(put_task<void>(made.work, [&work, &made] {
-    made.before.closed_cold = closed_cold_before(work.door_case, work.before);
-  }));
   try {
-    made.before.states = heat_before(work.door_case, firing.states, work.before);
+    made.before = heat_before(work.door_case, firing.states, work.before);
   } catch (...) {
     complete(made.work); // or the other thread would wait for ever
     throw;
   }
-  for (auto& state : made.before.states)
+  for (auto& state : made.before)
     made.of_before.push_back(put_task<void>(
         made.work, [&work, &state] { answer_before(work.door_case, work.before, state); }));
 }
@@ -200,7 +197,7 @@ void add_cooled(const StatesWork& work, const Closed& closed)
 
 } // namespace
 
-AnswersBefore add_warm_states(const StatesWork& work, Firing firing, Closed* closed)
+std::vector<StateBefore> add_warm_states(const StatesWork& work, Firing firing, Closed* closed)
 {
   work.run.curve = firing.curve;
   WarmTasks warm;

@@ -44,6 +44,6 @@ void add_closed(const DoorCase& door_case, ClosedDoor found, CheckRun& run);
 /// error of the cold drop stands for that of the warm ones where there is no level before to
 /// compare with. `closed` is null where the door cannot be shut. Throws ComputeError like the
 /// states.
-AnswersBefore add_warm_states(const StatesWork& work, Firing firing, Closed* closed);
+std::vector<StateBefore> add_warm_states(const StatesWork& work, Firing firing, Closed* closed);
 
 } // namespace hangtrue

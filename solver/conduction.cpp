@@ -2,6 +2,7 @@
 
 #include "meshing/errors.hpp"
 #include "solver/cell_shapes.hpp"
+#include "solver/mixing.hpp"
 #include "solver/scalar_factor.hpp"
 
 #include <fmt/format.h>
@@ -346,6 +347,7 @@ int HeatSolver::Parts::settle(std::vector<double>& t, Point& point, const std::v
   const double close_enough = is_steady ? 1e-10 : 1e-8;
   const double per_step = is_steady ? 1.0 : step;
   set_kept(t, time);
+  Mixing mixing;
   double before = 0.0;
   for (int iteration = 1; iteration <= most; ++iteration) {
     point = evaluate(t, time);
@@ -363,10 +365,13 @@ int HeatSolver::Parts::settle(std::vector<double>& t, Point& point, const std::v
     }
     if (left <= close_enough * scale || left == 0.0)
       return iteration;
-    if (iteration == 1 ? fresh : wants_factor(left, before, close_enough * scale))
+    const bool renewed = iteration == 1 ? fresh : wants_factor(left, before, close_enough * scale);
+    if (renewed)
+      mixing = {};
+    if (renewed)
       factor_for(point, is_steady ? std::vector<double>(t.size(), 0.0) : stored(t, true), per_step);
     before = left;
-    const auto change = factor->solve(residual);
+    const auto change = mixing.next(t, factor->solve(residual));
     double largest = 0.0;
     for (std::size_t u = 0; u < t.size(); ++u)
       if (kept[u] < 0) {
