@@ -77,7 +77,9 @@ BOOST_AUTO_TEST_CASE(slopes_are_those_of_whole_runs)
   // Whole runs move by a step large enough to be seen over what contact leaves open (a millionth
   // of the play), so they hold some curvature, and some places begin or cease to touch: a twentieth
   // of the slope, or two parts in ten thousand of the answer over the step where the slope is next
-  // to nothing. (The spacing of the hinges moves nodes of the panel along its temperatures: this
+  // to nothing. The hot door begins to touch elsewhere in its bores within 1 % of the rim's depth
+  // or of the hinges' height: there the ratio goes from 1.12 to 1.04 as the step falls to a
+  // quarter. (The spacing of the hinges moves nodes of the panel along its temperatures: this
   // caught temperatures that moved with them.)
   const Door door = measured_door();
   const std::vector<Nudge> nudges = door_nudges(door);
@@ -86,9 +88,9 @@ BOOST_AUTO_TEST_CASE(slopes_are_those_of_whole_runs)
                                              {"hinge.pin_diameter", 0.02},
                                              {"hinge.leaf_thickness", 0.02},
                                              {"hinge.standoff", 0.01},
-                                             {"hinge.at", 0.01},
+                                             {"hinge.at", 0.0025},
                                              {"skins.inner", 0.02},
-                                             {"rim.depth", 0.02},
+                                             {"rim.depth", 0.005},
                                              {"jamb.thickness", 0.02},
                                              {"insulation.conductivity", 0.1},
                                              {"fire.emissivity_outside", 0.1},
