@@ -205,14 +205,13 @@ FactoredPart::FactoredPart(PartContent content, const FactoredPart* like)
   {
     BlockMatrix matrix = stiffness(content_);
     const SymmetricFactor* pattern = like != nullptr ? &like->factor() : nullptr;
-    if (content_.piece)
+    if (content_.piece) {
       factor_.emplace(matrix, held_marks(content_), pattern);
-    else // the matrix is of the size of the factor's half: it goes before that comes
-      factor_.emplace(std::move(matrix), held_marks(content_), pattern, waiting(content_));
-    if (content_.piece)
       condense_piece(matrix);
-    else
+    } else { // the matrix is of the size of the factor's half: it goes before that comes
+      factor_.emplace(std::move(matrix), held_marks(content_), pattern, waiting(content_));
       joint_matrix_ = factor_->last_matrix();
+    }
   }
   BodyPart shape;
   shape.corners = content_.cells;

@@ -75,7 +75,7 @@ Slopes slopes_in(const CellShape& shape)
     for (int n = 0; n < 27; ++n) {
       of[0] += (n % 3 - 1.0) * shape.slope[q][n];
       of[1] += (n / 3 % 3 - 1.0) * shape.slope[q][n];
-      of[2] += (n / 9 - 1.0) * shape.slope[q][n];
+      of[2] += (static_cast<double>(n / 9) - 1.0) * shape.slope[q][n];
     }
     for (int c = 0; c < 27; ++c) {
       const auto& s = cubics.slope[q][c];
