@@ -5,16 +5,6 @@
 namespace hangtrue
 {
 
-namespace
-{
-
-bool at_a_hinge(const ContactPoint& point)
-{
-  return point.kind == ContactKind::bore || point.kind == ContactKind::thrust;
-}
-
-} // namespace
-
 double answer_error(const Assembly& assembly, const std::vector<int>& held,
                     const SolvedContact& solved, const UnitAnswer& adjoint)
 {
@@ -22,7 +12,7 @@ double answer_error(const Assembly& assembly, const std::vector<int>& held,
   std::vector<double> real_push;
   std::vector<double> dual_push;
   for (std::size_t p = 0; p < solved.points.size(); ++p)
-    if (at_a_hinge(solved.points[p])) {
+    if (at_hinge(solved.points[p])) {
       points.push_back(solved.points[p]);
       real_push.push_back(solved.state.push[p]);
       dual_push.push_back(adjoint.push[p]);

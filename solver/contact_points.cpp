@@ -120,6 +120,11 @@ void add_thrust(const Door& door, const HingeMesh& mesh, int h, int k,
 
 } // namespace
 
+bool at_hinge(const ContactPoint& point)
+{
+  return point.kind == ContactKind::bore || point.kind == ContactKind::thrust;
+}
+
 std::vector<WeightedNode> on_circle(const std::vector<double>& angles,
                                     const std::vector<int>& nodes, double angle)
 {

@@ -48,6 +48,9 @@ struct ContactPoint {
   ContactSide inner;
 };
 
+/// True in a bore or on a thrust face.
+bool at_hinge(const ContactPoint& point);
+
 /// Weights of three neighbouring nodes of a circle for the place at `angle`, rad: they reproduce
 /// 1, cos and sin, so a rigid movement of the circle moves the place rigidly.
 std::vector<WeightedNode> on_circle(const std::vector<double>& angles,

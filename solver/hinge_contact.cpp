@@ -30,16 +30,11 @@ double opening(const ContactPoint& point, int body, const MoveOf& move_of)
   return open;
 }
 
-// Points of the hinges, whose columns are found lazily and need no word of the panel: it stands in
-// the columns of the panel's points, by symmetry.
-bool at_hinge(const ContactPoint& point)
-{
-  return point.kind == ContactKind::bore || point.kind == ContactKind::thrust;
-}
-
 } // namespace
 
-// Openings of all points under a unit push at some of them, found when first asked for.
+// Openings of all points under a unit push at some of them, found when first asked for. Those of
+// the hinges are found lazily and need no word of the panel: it stands in the columns of the
+// panel's points, by symmetry.
 struct ContactSolver::Columns {
   Columns(const std::vector<LoadedBody>& all_bodies, const std::vector<ContactPoint>& all_points)
       : bodies(all_bodies), points(all_points)
