@@ -16,7 +16,8 @@ struct Fineness {
   int around_pin = 24;     ///< cells round the pin
   int through_cavity = 1;  ///< cells of rim webs and stiffeners from skin to skin
   int through_wall = 1;    ///< cells through every skin and wall, at least
-  int through_ring = 1;    ///< cells from bore to outside of a barrel, and of the rim of a pin
+  int through_ring =
+      1; ///< cells from bore to outside of a barrel, and to the core of a pin (two at least)
   std::vector<double> more_across;  ///< m, further cell boundaries from the hinge edge
   std::vector<double> more_through; ///< m, further cell boundaries from the fire face
   std::vector<double> more_along;   ///< m, further cell boundaries from z = 0

@@ -366,10 +366,10 @@ int HeatSolver::Parts::settle(std::vector<double>& t, Point& point, const std::v
     if (left <= close_enough * scale || left == 0.0)
       return iteration;
     const bool renewed = iteration == 1 ? fresh : wants_factor(left, before, close_enough * scale);
-    if (renewed)
+    if (renewed) {
       mixing = {};
-    if (renewed)
       factor_for(point, is_steady ? std::vector<double>(t.size(), 0.0) : stored(t, true), per_step);
+    }
     before = left;
     const auto change = mixing.next(t, factor->solve(residual));
     double largest = 0.0;
