@@ -103,8 +103,17 @@ std::vector<Mesh> first_meshes(const Door& door, int most, FactoredBodies* kept,
   return meshes;
 }
 
-// The open cold door on one level, its error the change from the level before. A single level
-// tells nothing about its error: the whole drop is taken.
+// What the drop may miss: by its dual where a budget was asked for, else by the change from the
+// level before, else, where nothing is known, the whole.
+double drop_error(const Deflection& open, double change)
+{
+  for (const auto& split : open.splits)
+    if (split.answer == drop_answer && split.missing)
+      return error_by_dual(*split.missing, open.drop);
+  return change >= 0.0 ? change : std::abs(open.drop);
+}
+
+// The open cold door on one level.
 void solve_open(const DoorCase& door_case, int level, Mesh mesh, const Progress& part,
                 FactoredBodies& parts, CheckRun& run)
 {
@@ -115,8 +124,8 @@ void solve_open(const DoorCase& door_case, int level, Mesh mesh, const Progress&
   run.deflection = deflect_open(door, run.mesh, part, nullptr, &parts, budget);
   LevelAnswer answer{level, run.deflection.unknowns, run.deflection.drop, -1.0};
   if (!run.levels.empty())
-    answer.error = std::abs(answer.drop - run.levels.back().drop);
-  run.deflection.drop_error = answer.error >= 0.0 ? answer.error : std::abs(run.deflection.drop);
+    answer.change = std::abs(answer.drop - run.levels.back().drop);
+  run.deflection.drop_error = drop_error(run.deflection, answer.change);
   run.levels.push_back(answer);
 }
 
@@ -231,8 +240,7 @@ CheckRun check_door(const DoorCase& door_case, const Progress& progress, Factore
       keep_within(memory_need(door_case.door, meshes.back(), level), care, kept);
     }
     solve_open(door_case, level, std::move(meshes[level - 1]), part, parts, run);
-    const double error = run.levels.back().error;
-    run.reached = error >= 0.0 && error <= wanted;
+    run.reached = run.deflection.drop_error <= wanted;
     if (!run.reached && level < most)
       continue;
     if (has_fire(door_case.door) && ahead.level != level)

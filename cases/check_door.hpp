@@ -23,8 +23,8 @@ namespace hangtrue
 struct LevelAnswer {
   int level = 0;
   int unknowns = 0;
-  double drop = 0.0;  ///< m
-  double error = 0.0; ///< m, estimate; negative where there is none yet
+  double drop = 0.0;   ///< m
+  double change = 0.0; ///< m, from the level before; negative on the first
 };
 
 /// A whole check of the open door, on the finest mesh that was needed.

@@ -155,10 +155,15 @@ double error_by_change(const Answer& last, const Answer& before, const LevelPair
   return std::max(share_left(last.settling, levels) * change, least * std::abs(last.value));
 }
 
-double error_by_dual(const Answer& answer)
+double error_by_dual(double missing, double value)
 {
   constexpr double between = 4.0 / 3.0; // of 1 where all is smooth and 9/5 at the edge of a weld
-  return std::max(between * std::abs(answer.missing.value_or(0.0)), 0.002 * std::abs(answer.value));
+  return std::max(between * std::abs(missing), 0.002 * std::abs(value));
+}
+
+double error_by_dual(const Answer& answer)
+{
+  return error_by_dual(answer.missing.value_or(0.0), answer.value);
 }
 
 double error_told(const Answer& last, const Answer& before, const LevelPair& levels)

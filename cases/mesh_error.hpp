@@ -49,6 +49,7 @@ double error_by_change(const Answer& last, const Answer& before, const LevelPair
 /// p^-2 from order p to p + 1 (Babuska and Suri, SIAM Review 36, 1994, from memory; for a crack,
 /// the worst edge), so 1 - (2/3)^2 = 5/9 of it is seen and 9/5 would be right; 4/3 is between both.
 double error_by_dual(const Answer& answer);
+double error_by_dual(double missing, double value);
 
 /// The error that is told: by the dual for the drop, where steps in time differ the greater of dual
 /// and change; by the change between levels for all else.

@@ -326,7 +326,7 @@ Json mesh_json(const DoorCase& c, const CheckRun& run)
   Json levels = Json::array();
   for (const auto& l : run.levels) {
     Json level{{"level", l.level}, {"unknowns", l.unknowns}, {"drop_m", l.drop}};
-    level["error_m"] = l.error >= 0.0 ? Json(l.error) : Json(nullptr);
+    level["change_m"] = l.change >= 0.0 ? Json(l.change) : Json(nullptr);
     levels.push_back(level);
   }
   return {{"cells", run.quality.cells},

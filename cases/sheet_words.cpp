@@ -201,10 +201,10 @@ std::vector<std::string> books_of(const DoorCase& c, const CheckRun& run)
                   b.reaction_error)};
   for (const auto& l : run.levels)
     list.push_back(
-        l.error >= 0.0
+        l.change >= 0.0
             ? fmt::format("Mesh level {}: {} unknowns, the drop changed by {:.1f} % from the "
                           "level before.",
-                          l.level, l.unknowns, 100.0 * l.error / std::max(1e-12, std::abs(l.drop)))
+                          l.level, l.unknowns, 100.0 * l.change / std::max(1e-12, std::abs(l.drop)))
             : fmt::format("Mesh level {}: {} unknowns.", l.level, l.unknowns));
   if (!run.reached)
     list.emplace_back("The asked accuracy was NOT reached on the finest mesh allowed.");

@@ -86,12 +86,19 @@ void add_feet(std::vector<double>& places, const Door& door, const Fineness& fin
 // Inside a hinge the cells follow the knuckles, elsewhere the panel.
 double cell_at(const Door& door, const Fineness& fine, double z)
 {
+  double cell = fine.panel_cell;
   for (const auto& hinge : door.hinges) {
     const Span span = hinge_span(hinge);
     if (z > span.from && z < span.to)
-      return fine.hinge_cell;
+      cell = std::min(cell, fine.hinge_cell);
+    for (std::size_t k = 0; k < hinge.knuckles.size(); ++k) {
+      const double start = knuckle_start(hinge, static_cast<int>(k));
+      const double length = hinge.knuckles[k].length;
+      if (z > start && z < start + length)
+        cell = std::min(cell, length / fine.along_knuckle);
+    }
   }
-  return fine.panel_cell;
+  return cell;
 }
 
 } // namespace

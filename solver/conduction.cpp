@@ -1,6 +1,7 @@
 #include "solver/conduction.hpp"
 
 #include "meshing/errors.hpp"
+#include "solver/alike_cells.hpp"
 #include "solver/cell_shapes.hpp"
 #include "solver/mixing.hpp"
 #include "solver/scalar_factor.hpp"
@@ -9,7 +10,6 @@
 
 #include <algorithm>
 #include <cmath>
-#include <map>
 #include <numeric>
 #include <utility>
 
@@ -19,123 +19,33 @@ namespace hangtrue
 namespace
 {
 
-// The nine nodes of the six sides of a cell, i + 3 j on the side, and whether the normal (first
-// tangent x second tangent) points outwards.
-struct Side {
-  std::array<int, 9> node;
-  double outward;
-};
-
-std::array<Side, 6> make_sides()
-{
-  std::array<Side, 6> sides{};
-  for (int b = 0; b < 3; ++b)
-    for (int a = 0; a < 3; ++a) {
-      const int k = a + 3 * b;
-      sides[0].node[k] = 3 * a + 9 * b;     // i = 0: tangents y, z; normal +x is inwards
-      sides[1].node[k] = 2 + 3 * a + 9 * b; // i = 2
-      sides[2].node[k] = a + 9 * b;         // j = 0: tangents x, z; normal -y is outwards
-      sides[3].node[k] = a + 6 + 9 * b;     // j = 2
-      sides[4].node[k] = a + 3 * b;         // k = 0: tangents x, y; normal +z is inwards
-      sides[5].node[k] = a + 3 * b + 18;    // k = 2
-    }
-  const std::array<double, 6> outward{-1.0, 1.0, 1.0, -1.0, -1.0, 1.0};
-  for (int s = 0; s < 6; ++s)
-    sides[s].outward = outward[s];
-  return sides;
-}
-
-constexpr std::array<double, 3> simpson{1.0 / 6.0, 4.0 / 6.0, 1.0 / 6.0};
-
-// Slopes of the quadratic Lagrange polynomials on 0, 1/2, 1 at those nodes.
-constexpr double slope_at[3][3] = {{-3.0, 4.0, -1.0}, {-1.0, 0.0, 1.0}, {1.0, -4.0, 3.0}};
-
-// Area of each node of a side by Simpson's rule, and the area vector.
-Vec3 measure_side(const BodyMesh& mesh, HeatFace& face, double outward)
-{
-  Vec3 total;
-  for (int b = 0; b < 3; ++b)
-    for (int a = 0; a < 3; ++a) {
-      Vec3 along_a;
-      Vec3 along_b;
-      for (int k = 0; k < 3; ++k) {
-        along_a += slope_at[a][k] * mesh.nodes[face.node[k + 3 * b]];
-        along_b += slope_at[b][k] * mesh.nodes[face.node[a + 3 * k]];
-      }
-      const Vec3 normal = outward * cross(along_a, along_b);
-      const double weight = simpson[a] * simpson[b];
-      face.area[a + 3 * b] = weight * norm(normal);
-      total += weight * normal;
-    }
-  return total;
-}
-
-// Sides are the same surface when their middles are the same place, whether or not nodes are
-// shared.
-std::array<long, 3> key_of(const Vec3& p)
-{
-  return {std::lround(p.x * 1e7), std::lround(p.y * 1e7), std::lround(p.z * 1e7)};
-}
-
-} // namespace
-
-std::vector<HeatFace>
-outer_faces(const BodyMesh& mesh, const std::function<bool(const Hex&)>& conducts,
-            const std::function<int(const Hex&, const Vec3&, const Vec3&)>& kind_of)
-{
-  static const std::array<Side, 6> sides = make_sides();
-  std::map<std::array<long, 3>, int> met;
-  auto middle_of = [&](const Hex& cell, const Side& side) {
-    return mesh.nodes[cell.node[side.node[4]]];
-  };
-  for (const auto& cell : mesh.cells)
-    if (conducts(cell))
-      for (const auto& side : sides)
-        ++met[key_of(middle_of(cell, side))];
-  std::vector<HeatFace> faces;
-  for (const auto& cell : mesh.cells) {
-    if (!conducts(cell))
-      continue;
-    for (const auto& side : sides) {
-      const Vec3 middle = middle_of(cell, side);
-      if (met.at(key_of(middle)) != 1)
-        continue;
-      HeatFace face;
-      for (int k = 0; k < 9; ++k)
-        face.node[k] = cell.node[side.node[k]];
-      const Vec3 area = measure_side(mesh, face, side.outward);
-      face.kind = kind_of(cell, middle, (1.0 / norm(area)) * area);
-      if (face.kind >= 0)
-        faces.push_back(face);
-    }
-  }
-  return faces;
-}
-
-namespace
-{
-
-// One cell: where its nodes are, its matrix for unit conductivity (lower triangle, by rows), and
-// the volume that belongs to each node.
-struct HeatCell {
-  std::array<int, 27> unknown{};
-  int material = 0;
+// Cells of one shape: their matrix for unit conductivity (lower triangle, by rows), and the volume
+// that belongs to each node.
+struct HeatShape {
   std::array<double, 378> unit{};
   std::array<double, 27> volume{};
 };
 
+struct HeatCell {
+  std::array<int, 27> unknown{};
+  int material = 0;
+  std::size_t shape = 0;
+};
+
 // Row sums of the mass matrix are Simpson's weights on a box and positive on any cell of a good
 // mesh.
-void fill_cell(const CellShape& shape, HeatCell& cell)
+HeatShape heat_shape(const CellShape& shape)
 {
+  HeatShape made;
   int k = 0;
   for (int a = 0; a < 27; ++a) {
     for (int b = 0; b <= a; ++b, ++k)
       for (int q = 0; q < 27; ++q)
-        cell.unit[k] += shape.volume[q] * dot(shape.slope[q][a], shape.slope[q][b]);
+        made.unit[k] += shape.volume[q] * dot(shape.slope[q][a], shape.slope[q][b]);
     for (int q = 0; q < 27; ++q)
-      cell.volume[a] += shape.volume[q] * shape.value[q][a];
+      made.volume[a] += shape.volume[q] * shape.value[q][a];
   }
+  return made;
 }
 
 } // namespace
@@ -144,8 +54,9 @@ struct HeatSolver::Parts {
   HeatProblem problem;
   std::vector<int> unknown; // per node, -1 where nothing conducts
   std::vector<int> node;    // per unknown
-  std::vector<HeatCell> cells;
-  std::vector<int> kept; // per unknown: index into problem.kept, -1 if free
+  std::vector<HeatShape> shapes;
+  std::vector<HeatCell> cells; // those of one shape stand together
+  std::vector<int> kept;       // per unknown: index into problem.kept, -1 if free
   ScalarMatrix pattern;
   std::vector<std::array<int, 378>> place; // of every cell's entries in the pattern
   mutable std::unique_ptr<ScalarFactor> factor;
@@ -201,16 +112,23 @@ void HeatSolver::Parts::number()
 
 void HeatSolver::Parts::build()
 {
+  const BodyMesh& mesh = *problem.mesh;
+  visit_alike(mesh, cells_alike(mesh, problem.conducts),
+              [&](const Alike& group, const CellShape& shape) {
+                HeatCell cell;
+                cell.shape = shapes.size();
+                shapes.push_back(heat_shape(shape));
+                for (const std::size_t c : group.members) {
+                  const Hex& hex = mesh.cells[c];
+                  for (int n = 0; n < 27; ++n)
+                    cell.unknown[n] = unknown[hex.node[n]];
+                  cell.material = problem.material_of(hex);
+                  cells.push_back(cell);
+                }
+              });
   std::vector<std::array<int, 27>> lists;
-  visit_cells(*problem.mesh, problem.conducts, [&](const Hex& hex, const CellShape& shape) {
-    HeatCell cell;
-    for (int n = 0; n < 27; ++n)
-      cell.unknown[n] = unknown[hex.node[n]];
-    cell.material = problem.material_of(hex);
-    fill_cell(shape, cell);
+  for (const auto& cell : cells)
     lists.push_back(cell.unknown);
-    cells.push_back(cell);
-  });
   pattern = scalar_pattern(static_cast<int>(node.size()), lists);
   for (const auto& cell : cells) {
     std::array<int, 378> places{};
@@ -228,9 +146,10 @@ double HeatSolver::Parts::mean(const HeatCell& cell, const std::vector<double>& 
 {
   double sum = 0.0;
   double volume = 0.0;
+  const auto& own = shapes[cell.shape].volume;
   for (int n = 0; n < 27; ++n) {
-    sum += cell.volume[n] * t[cell.unknown[n]];
-    volume += cell.volume[n];
+    sum += own[n] * t[cell.unknown[n]];
+    volume += own[n];
   }
   return sum / volume;
 }
@@ -240,10 +159,11 @@ void HeatSolver::Parts::add_conduction(const std::vector<double>& t, Point& poin
   for (const auto& cell : cells) {
     const double k = problem.materials[cell.material].conductivity(mean(cell, t));
     point.conductivity.push_back(k);
+    const auto& unit = shapes[cell.shape].unit;
     int at = 0;
     for (int a = 0; a < 27; ++a)
       for (int b = 0; b <= a; ++b, ++at) {
-        const double c = k * cell.unit[at];
+        const double c = k * unit[at];
         const int ua = cell.unknown[a];
         const int ub = cell.unknown[b];
         point.inflow[ua] -= c * t[ub];
@@ -286,9 +206,10 @@ std::vector<double> HeatSolver::Parts::stored(const std::vector<double>& t, bool
   std::vector<double> heat(node.size(), 0.0);
   for (const auto& cell : cells) {
     const HeatMaterial& material = problem.materials[cell.material];
+    const auto& own = shapes[cell.shape].volume;
     for (int n = 0; n < 27; ++n) {
       const int u = cell.unknown[n];
-      heat[u] += cell.volume[n] * (derivative ? material.capacity(t[u]) : material.enthalpy(t[u]));
+      heat[u] += own[n] * (derivative ? material.capacity(t[u]) : material.enthalpy(t[u]));
     }
   }
   return heat;
@@ -299,9 +220,11 @@ void HeatSolver::Parts::factor_for(const Point& point, const std::vector<double>
                                    double per_step) const
 {
   ScalarMatrix matrix = pattern;
-  for (std::size_t c = 0; c < cells.size(); ++c)
+  for (std::size_t c = 0; c < cells.size(); ++c) {
+    const auto& unit = shapes[cells[c].shape].unit;
     for (int k = 0; k < 378; ++k)
-      matrix.value[place[c][k]] += per_step * point.conductivity[c] * cells[c].unit[k];
+      matrix.value[place[c][k]] += per_step * point.conductivity[c] * unit[k];
+  }
   for (int u = 0; u < matrix.size(); ++u) {
     double& diagonal = matrix.value[matrix.start[u]];
     diagonal += capacity[u] - per_step * std::min(0.0, point.slope[u]);

@@ -6,6 +6,7 @@
 #pragma once
 
 #include "meshing/mesh.hpp"
+#include "solver/heat_faces.hpp"
 
 #include <array>
 #include <functional>
@@ -29,13 +30,6 @@ struct Flux {
   double slope = 0.0; ///< W/(m^2 K), derivative by the surface temperature; negative where stable
 };
 
-/// A piece of surface: nine nodes of one side of a cell, and the kind of surface that it is.
-struct HeatFace {
-  std::array<int, 9> node{};
-  std::array<double, 9> area{}; ///< m^2 that belongs to each node
-  int kind = 0;
-};
-
 /// Flux of a kind of surface at a place, surface temperature (degC) and time (s).
 using FluxOf = std::function<Flux(int kind, const Vec3& place, double temperature, double time)>;
 
@@ -55,12 +49,6 @@ struct HeatProblem {
   FluxOf flux;
   std::vector<KeptNode> kept;
 };
-
-/// Sides of conducting cells that no other conducting cell shares and that do not lie on another
-/// such side; `kind_of` sorts them by middle and outward normal, negative for none (adiabatic).
-std::vector<HeatFace>
-outer_faces(const BodyMesh& mesh, const std::function<bool(const Hex&)>& conducts,
-            const std::function<int(const Hex&, const Vec3& middle, const Vec3& normal)>& kind_of);
 
 /// Temperatures, degC at every node (those that do not conduct stay at `start`), and heat flows, W.
 struct Temperatures {

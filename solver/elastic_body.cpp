@@ -1,6 +1,7 @@
 #include "solver/elastic_body.hpp"
 
 #include "meshing/errors.hpp"
+#include "solver/alike_cells.hpp"
 
 #include <algorithm>
 #include <array>
@@ -114,7 +115,8 @@ std::vector<int> number_steel(const BodyMesh& mesh, int& count)
   return number;
 }
 
-BlockMatrix assemble(const BodyMesh& mesh, const ElasticityOf& elasticity_of,
+// Steel of one kind has the same lambda / mu at any temperature.
+BlockMatrix assemble(const BodyMesh& mesh, const std::vector<Elasticity>& elasticity,
                      const std::vector<int>& number, int count)
 {
   std::vector<std::array<int, 27>> cells;
@@ -127,16 +129,38 @@ BlockMatrix assemble(const BodyMesh& mesh, const ElasticityOf& elasticity_of,
     cells.push_back(own);
   }
   BlockMatrix matrix = block_pattern(count, cells);
-  std::size_t c = 0;
-  visit_cells(mesh, is_steel, [&](const Hex& cell, const CellShape& shape) {
-    const CellMatrix k = cell_stiffness(shape, elasticity_of(cell));
-    const auto& own = cells[c++];
+  const auto add = [&](const CellMatrix& k, double mu, const Hex& cell) {
     for (int b = 0; b < 27; ++b)
       for (int a = 0; a < 27; ++a)
-        if (own[a] >= own[b])
-          add_block(matrix, own[a], own[b], k[a + 27 * b]);
+        if (const int row = number[cell.node[a]], column = number[cell.node[b]]; row >= column) {
+          std::array<double, 9> block = k[a + 27 * b];
+          for (double& v : block)
+            v *= mu;
+          add_block(matrix, row, column, block);
+        }
+  };
+  visit_alike(mesh, cells_alike(mesh, is_steel), [&](const Alike& group, const CellShape& shape) {
+    CellMatrix over_mu;
+    double made_for = -1.0; // no steel has that
+    for (const std::size_t c : group.members) {
+      const double ratio = elasticity[c].lambda / elasticity[c].mu;
+      if (std::abs(ratio - made_for) > 1e-14 * ratio) {
+        over_mu = cell_stiffness(shape, {ratio, 1.0});
+        made_for = ratio;
+      }
+      add(over_mu, elasticity[c].mu, mesh.cells[c]);
+    }
   });
   return matrix;
+}
+
+std::vector<Elasticity> by_cell(const BodyMesh& mesh, const ElasticityOf& of)
+{
+  std::vector<Elasticity> made;
+  made.reserve(mesh.cells.size());
+  for (const auto& cell : mesh.cells)
+    made.push_back(is_steel(cell) ? of(cell) : Elasticity{});
+  return made;
 }
 
 std::vector<char> mark_held(const std::vector<HeldUnknown>& held, const std::vector<int>& number,
@@ -155,16 +179,13 @@ BlockMatrix assemble_stiffness(const BodyMesh& mesh, const std::vector<Elasticit
 {
   std::vector<int> number(mesh.nodes.size());
   std::iota(number.begin(), number.end(), 0);
-  std::size_t next = 0; // cells come in their own order, all of them
-  return assemble(
-      mesh, [&](const Hex&) { return elasticity[next++]; }, number,
-      static_cast<int>(mesh.nodes.size()));
+  return assemble(mesh, elasticity, number, static_cast<int>(mesh.nodes.size()));
 }
 
 ElasticBody::ElasticBody(const BodyMesh& mesh, const ElasticityOf& elasticity_of,
                          const std::vector<HeldUnknown>& held)
     : number_(number_steel(mesh, steel_nodes_)),
-      factor_(assemble(mesh, elasticity_of, number_, steel_nodes_),
+      factor_(assemble(mesh, by_cell(mesh, elasticity_of), number_, steel_nodes_),
               mark_held(held, number_, steel_nodes_))
 {
 }

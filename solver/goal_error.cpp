@@ -1,5 +1,6 @@
 #include "solver/goal_error.hpp"
 
+#include "solver/alike_cells.hpp"
 #include "solver/cell_shapes.hpp"
 
 #include <Eigen/Dense>
@@ -8,6 +9,7 @@
 #include <array>
 #include <cmath>
 #include <cstdint>
+#include <optional>
 
 namespace hangtrue
 {
@@ -87,7 +89,7 @@ Slopes slopes_in(const CellShape& shape)
 
 // Every line of three nodes once; a cubic is counted the way its first node has the lesser number.
 struct Lines {
-  std::vector<std::array<int, 27>> of_cell; // per steel cell and cubic
+  std::vector<std::array<int, 27>> of_cell; // per cell (of steel, else zero) and cubic
   std::vector<std::array<signed char, 27>> way;
   int count = 0;
 };
@@ -101,22 +103,22 @@ Lines find_lines(const BodyMesh& body)
   };
   std::vector<Seen> seen;
   Lines made;
-  for (const auto& cell : body.cells) {
+  made.of_cell.resize(body.cells.size());
+  made.way.resize(body.cells.size());
+  for (std::size_t c = 0; c < body.cells.size(); ++c) {
+    const Hex& cell = body.cells[c];
     if (!is_steel(cell))
       continue;
-    const int c = static_cast<int>(made.way.size());
-    made.way.emplace_back();
     for (int i = 0; i < 27; ++i) {
       const int first = cell.node[node_at(i / 9, 0, i % 3, i / 3 % 3)];
       const int middle = cell.node[node_at(i / 9, 1, i % 3, i / 3 % 3)];
       const int last = cell.node[node_at(i / 9, 2, i % 3, i / 3 % 3)];
-      made.way.back()[i] = first < last ? 1 : -1;
+      made.way[c][i] = first < last ? 1 : -1;
       seen.push_back({(static_cast<std::uint64_t>(middle) << 32U) |
                           static_cast<std::uint64_t>(std::min(first, last)),
-                      c, i});
+                      static_cast<int>(c), i});
     }
   }
-  made.of_cell.resize(made.way.size());
   std::sort(seen.begin(), seen.end(), [](const Seen& a, const Seen& b) { return a.key < b.key; });
   for (std::size_t i = 0; i < seen.size(); ++i) {
     if (i > 0 && seen[i].key != seen[i - 1].key)
@@ -152,35 +154,42 @@ Vec3 pull(const Stress& s, const Vec3& g)
 }
 
 // Stress of both fields on the cubics, and how stiff each cell makes each line.
-Residuals inner_residuals(const GoalFields& f, const Lines& lines)
+Residuals inner_residuals(const GoalFields& f, const Lines& lines, const std::vector<Alike>& groups)
 {
   Residuals made{NodeField(lines.count), NodeField(lines.count),
                  std::vector<double>(lines.count, 0.0)};
-  std::size_t c = 0;
-  visit_cells(f.body, is_steel, [&](const Hex& cell, const CellShape& shape) {
-    const Elasticity e = f.of(cell);
+  visit_alike(f.body, groups, [&](const Alike& group, const CellShape& shape) {
     const Slopes slope = slopes_in(shape);
-    auto real = stresses(cell, shape, e, f.real);
-    if (!f.free_strain.empty())
-      take_free_strain(shape, cell, e, f.free_strain, real);
-    const auto dual = stresses(cell, shape, e, f.dual);
-    for (int i = 0; i < 27; ++i) {
-      Vec3 r;
-      Vec3 z;
-      double k = 0.0;
-      for (int q = 0; q < 27; ++q) {
-        const Vec3 g = shape.volume[q] * slope[q][i];
-        r += pull(real[q], g);
-        z += pull(dual[q], g);
-        k += dot(g, slope[q][i]);
+    std::array<double, 27> steep{}; // integrals of the squared slopes
+    for (int q = 0; q < 27; ++q)
+      for (int i = 0; i < 27; ++i)
+        steep[i] += shape.volume[q] * dot(slope[q][i], slope[q][i]);
+    for (const std::size_t c : group.members) {
+      const Hex& cell = f.body.cells[c];
+      const Elasticity e = f.of(cell);
+      auto real = stresses(cell, shape, e, f.real);
+      if (!f.free_strain.empty())
+        take_free_strain(shape, cell, e, f.free_strain, real);
+      auto dual = stresses(cell, shape, e, f.dual);
+      for (int q = 0; q < 27; ++q)
+        for (int k = 0; k < 6; ++k) {
+          real[q][k] *= shape.volume[q];
+          dual[q][k] *= shape.volume[q];
+        }
+      for (int i = 0; i < 27; ++i) {
+        Vec3 r;
+        Vec3 z;
+        for (int q = 0; q < 27; ++q) {
+          r += pull(real[q], slope[q][i]);
+          z += pull(dual[q], slope[q][i]);
+        }
+        const int line = lines.of_cell[c][i];
+        const double way = lines.way[c][i];
+        made.real[line] += -way * r;
+        made.dual[line] += -way * z;
+        made.stiffness[line] += (e.lambda + 4.0 * e.mu) * steep[i];
       }
-      const int line = lines.of_cell[c][i];
-      const double way = lines.way[c][i];
-      made.real[line] += -way * r;
-      made.dual[line] += -way * z;
-      made.stiffness[line] += (e.lambda + 4.0 * e.mu) * k;
     }
-    ++c;
   });
   return made;
 }
@@ -218,7 +227,7 @@ double quarter_area(const BodyMesh& body, const Hex& cell, const Face& face)
 
 // A face that touches.
 struct TouchingFace {
-  std::size_t cell = 0; // among those of steel
+  std::size_t cell = 0;
   const Hex* hex = nullptr;
   const Face* face = nullptr;
   double quarter = 0.0; // m^2
@@ -230,15 +239,14 @@ std::vector<TouchingFace> touching_faces(const GoalFields& f)
 {
   static const std::array<Face, 6> all = faces(); // constant, like any table
   std::vector<TouchingFace> found;
-  std::size_t c = 0;
-  for (const auto& cell : f.body.cells) {
+  for (std::size_t c = 0; c < f.body.cells.size(); ++c) {
+    const Hex& cell = f.body.cells[c];
     if (!is_steel(cell))
       continue;
     for (const auto& face : all)
       if (std::all_of(face.node.begin(), face.node.end(),
                       [&](int n) { return f.touching[cell.node[n]] != 0; }))
         found.push_back({c, &cell, &face, quarter_area(f.body, cell, face)});
-    ++c;
   }
   return found;
 }
@@ -288,8 +296,8 @@ void add_pushes(const GoalFields& f, const Lines& lines, Residuals& left)
 
 void drop_held(const GoalFields& f, const Lines& lines, Residuals& left)
 {
-  std::size_t c = 0;
-  for (const auto& cell : f.body.cells) {
+  for (std::size_t c = 0; c < f.body.cells.size(); ++c) {
+    const Hex& cell = f.body.cells[c];
     if (!is_steel(cell))
       continue;
     for (int i = 0; i < 27; ++i) {
@@ -301,7 +309,6 @@ void drop_held(const GoalFields& f, const Lines& lines, Residuals& left)
         left.dual[lines.of_cell[c][i]] = {};
       }
     }
-    ++c;
   }
 }
 
@@ -338,38 +345,69 @@ Block stiffness_along(int d, const CellShape& shape, const Slopes& slope, const 
   return k;
 }
 
+// Stiffness of the cubics of a cell over mu, direction by direction, ready to be solved with.
+struct CellFactors {
+  double ratio = 0.0; // lambda / mu: the same for steel at any temperature
+  std::array<Eigen::LLT<Block>, 3> along;
+  std::array<double, 27> own{}; // (lambda / mu + 4) times the integral of the squared slope
+};
+
+CellFactors factors_of(const CellShape& shape, const Slopes& slope, double ratio)
+{
+  CellFactors made;
+  made.ratio = ratio;
+  for (int d = 0; d < 3; ++d) {
+    const Block k = stiffness_along(d, shape, slope, {ratio, 1.0});
+    for (int i = 0; i < 9; ++i)
+      made.own[9 * d + i] = k.block<3, 3>(3 * i, 3 * i).trace();
+    made.along[d].compute(k);
+  }
+  return made;
+}
+
+// The answer of one cell to its share of what is left on its lines.
+double error_of_cell(const CellFactors& factors, double mu, const Lines& lines,
+                     const Residuals& left, std::size_t c)
+{
+  double sum = 0.0;
+  for (int d = 0; d < 3; ++d) {
+    Column real;
+    Column dual;
+    for (int i = 0; i < 9; ++i) {
+      const int line = lines.of_cell[c][9 * d + i];
+      const double share =
+          lines.way[c][9 * d + i] * mu * factors.own[9 * d + i] / left.stiffness[line];
+      const Vec3 r = share * left.real[line];
+      const Vec3 z = share * left.dual[line];
+      real.segment<3>(3 * i) << r.x, r.y, r.z;
+      dual.segment<3>(3 * i) << z.x, z.y, z.z;
+    }
+    const auto lower = factors.along[d].matrixL();
+    sum += lower.solve(real).dot(lower.solve(dual)); // r^T (L L^T)^-1 z
+  }
+  return sum / mu;
+}
+
 } // namespace
 
 std::vector<double> goal_error(const GoalFields& fields)
 {
+  const std::vector<Alike> groups = cells_alike(fields.body, is_steel);
   const Lines lines = find_lines(fields.body);
-  Residuals left = inner_residuals(fields, lines);
+  Residuals left = inner_residuals(fields, lines, groups);
   add_pushes(fields, lines, left);
   drop_held(fields, lines, left);
   std::vector<double> made(fields.body.cells.size(), 0.0);
-  std::size_t c = 0;
-  visit_cells(fields.body, is_steel, [&](const Hex& cell, const CellShape& shape) {
-    const Elasticity e = fields.of(cell);
+  visit_alike(fields.body, groups, [&](const Alike& group, const CellShape& shape) {
     const Slopes slope = slopes_in(shape);
-    double sum = 0.0;
-    for (int d = 0; d < 3; ++d) {
-      const Block k = stiffness_along(d, shape, slope, e);
-      Column real;
-      Column dual;
-      for (int i = 0; i < 9; ++i) {
-        const int line = lines.of_cell[c][9 * d + i];
-        // As inner_residuals sums it: (lambda + 4 mu) times the integral of the squared slope.
-        const double own = k.block<3, 3>(3 * i, 3 * i).trace();
-        const double share = lines.way[c][9 * d + i] * own / left.stiffness[line];
-        const Vec3 r = share * left.real[line];
-        const Vec3 z = share * left.dual[line];
-        real.segment<3>(3 * i) << r.x, r.y, r.z;
-        dual.segment<3>(3 * i) << z.x, z.y, z.z;
-      }
-      sum += real.dot(k.llt().solve(dual));
+    std::optional<CellFactors> factors;
+    for (const std::size_t c : group.members) {
+      const Elasticity e = fields.of(fields.body.cells[c]);
+      const double ratio = e.lambda / e.mu;
+      if (!factors || std::abs(factors->ratio - ratio) > 1e-12 * ratio)
+        factors = factors_of(shape, slope, ratio);
+      made[c] = error_of_cell(*factors, e.mu, lines, left, c);
     }
-    made[&cell - fields.body.cells.data()] = sum; // the visitor gets the body's own
-    ++c;
   });
   return made;
 }

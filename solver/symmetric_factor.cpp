@@ -311,6 +311,8 @@ std::vector<double> SymmetricFactor::last_matrix() const
   const auto n = static_cast<std::size_t>(parts_->last);
   const std::vector<double>& lower = parts_->last_lower;
   std::vector<double> made(n * n, 0.0);
+  if (n == 0) // the dense library takes no empty matrix
+    return made;
   using Matrix = Eigen::MatrixXd;
   const auto size = static_cast<Eigen::Index>(n);
   const Eigen::Map<const Matrix> l(lower.data(), size, size);

@@ -8,7 +8,7 @@
 //
 // `cold` before demo or random leaves out fire and latches.
 //
-// MESH is a level (1, 2, 3 ...), `along`: level 2 with six cells along the shortest knuckle, which
+// MESH is a level (1, 2, 3 ...), `along`: level 2 with six cells along every knuckle, which
 // is what a drop hangs on most, or `fine`: level 4 with twice its cells through every wall, cavity
 // and ring.
 #include "cases/answers.hpp"
@@ -35,20 +35,11 @@ using namespace hangtrue;
 namespace
 {
 
-double shortest_knuckle(const Door& door)
-{
-  double shortest = door.panel.height;
-  for (const auto& hinge : door.hinges)
-    for (const auto& knuckle : hinge.knuckles)
-      shortest = std::min(shortest, knuckle.length);
-  return shortest;
-}
-
 Fineness mesh_named(const Door& door, const std::string& name)
 {
   if (name == "along") {
     Fineness fine = fineness(door, 2);
-    fine.hinge_cell = shortest_knuckle(door) / 6.0;
+    fine.along_knuckle = 6;
     return fine;
   }
   if (name != "fine")
