@@ -401,7 +401,8 @@ std::string format_quantity(double si, Kind kind, Units units)
   const std::string plain = format_short(si, kind, units);
   if (kind != Kind::length || units != Units::us)
     return plain;
-  return fmt::format("{} ({})", plain, tape_fraction(si));
+  const std::string on_a_tape = tape_fraction(si);
+  return on_a_tape == "0" ? plain : fmt::format("{} ({})", plain, on_a_tape);
 }
 
 std::string format_exact(double si, Kind kind)

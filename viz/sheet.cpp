@@ -204,8 +204,8 @@ std::string sheet_html(const Sheet& s, Paper paper, const std::string& turning)
   html += "<h2>What was not checked</h2>\n" + list_of(s.not_checked);
   html += "<h2>Cautions</h2>\n<div class=\"cautions\">" + list_of(s.cautions) + "</div>\n";
   html +=
-      "<h2>The door file as understood</h2>\n<p class=\"fine\">SI units. Bold: given in the file; "
-      "the rest are defaults.</p>\n" +
+      "<h2>The door file as understood</h2>\n<p class=\"fine\">Bold: as the file has it; the rest "
+      "are defaults.</p>\n" +
       key_list(s.keys);
   html += "<h2>Made with</h2>\n<table><tbody>\n";
   for (const auto& [what, which] : s.versions)

@@ -129,5 +129,6 @@ BOOST_AUTO_TEST_CASE(as_a_tape_reads_it)
   // Nearest, up to the next whole inch: 63.6/64 reads as 1.
   BOOST_TEST(tape_fraction(63.6 / 64.0 * 0.0254) == "1");
   BOOST_TEST(format_quantity(0.0469 * 0.0254, Kind::length, Units::us) == "0.0469 in (3/64)");
+  BOOST_TEST(format_quantity(0.0067 * 0.0254, Kind::length, Units::us) == "0.0067 in");
   BOOST_TEST(format_quantity(0.0012, Kind::length, Units::si) == "1.200 mm");
 }
