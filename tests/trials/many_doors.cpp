@@ -1,4 +1,5 @@
-// On demand: random doors by the thousand, through mesh, open, hot and closed states.
+// Random doors through mesh, open, hot and closed states: a few in ctest, by the thousand on
+// demand.
 //
 //   many_doors mesh|open|hot|closed COUNT SEED [wide] [only NUMBER]
 //
