@@ -83,6 +83,15 @@ private:
   // what those on the carrier come to.
   [[nodiscard]] std::vector<double> joint_moves(const std::vector<double>& of_pieces,
                                                 const std::vector<double>& of_carrier) const;
+  struct Pushed; // sets of forces, part by part, and what comes of them
+  [[nodiscard]] Pushed push_parts(const std::vector<std::vector<NodeForce>>& sets) const;
+  void move_joints(const std::vector<int>& at, Pushed& pushed) const;
+  void add_own_moves(int part, const std::vector<int>& at, const std::vector<std::size_t>& here,
+                     const Pushed& pushed, std::vector<NodeField>& made) const;
+  void add_seat_moves(const std::vector<int>& at, const std::vector<std::size_t>& here,
+                      const Pushed& pushed, std::vector<NodeField>& made) const;
+  void add_joint_moves(int part, const std::vector<int>& at, const std::vector<std::size_t>& here,
+                       const Pushed& pushed, std::vector<NodeField>& made) const;
   [[nodiscard]] std::vector<NodeField>
   solve_through_carrier(const std::vector<std::vector<NodeForce>>& sets,
                         const std::vector<int>& at) const;
