@@ -27,11 +27,11 @@ void solve_joined(const std::vector<double>& lower_of, Eigen::Index joints, bool
   const auto corner = lower.bottomRightCorner(joints, joints).triangularView<Eigen::Lower>();
   if (pushed)
     lower.triangularView<Eigen::Lower>().solveInPlace(x);
-  else
+  else if (joints > 0)
     corner.solveInPlace(x.bottomRows(joints));
   if (wanted)
     lower.triangularView<Eigen::Lower>().transpose().solveInPlace(x);
-  else
+  else if (joints > 0)
     corner.transpose().solveInPlace(x.bottomRows(joints));
 }
 
@@ -136,6 +136,8 @@ void JoinedBody::add_joint_moves(int part, const std::vector<int>& at,
 std::vector<NodeField> JoinedBody::solve(const std::vector<std::vector<NodeForce>>& sets,
                                          const std::vector<int>& at) const
 {
+  if (sets.empty())
+    return {};
   if (!answers_can_do(sets, at))
     return solve_through_carrier(sets, at);
   Pushed pushed = push_parts(sets);
