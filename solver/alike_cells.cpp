@@ -14,7 +14,8 @@ namespace
 
 std::array<std::int64_t, 81> shape_key(const BodyMesh& body, const Hex& cell)
 {
-  constexpr double grid = 1.4142135623730951e-12; // m; no size that a shop works to lies half-way
+  // m; a thousand times the rounding of a place, and no size that a shop works to lies half-way
+  constexpr double grid = 1.4142135623730951e-13;
   std::array<std::int64_t, 81> key{};
   const Vec3& origin = body.nodes[cell.node[0]];
   for (int n = 0; n < 27; ++n) {

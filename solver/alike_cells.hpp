@@ -18,7 +18,7 @@ struct Alike {
 };
 
 /// The wanted cells of a body by shape, in the order of their firsts; two cells are alike when
-/// their nodes, counted from the first, agree to about a thousandth of a nanometre.
+/// their nodes, counted from the first, agree to rounding (1e-13 m).
 std::vector<Alike> cells_alike(const BodyMesh& body, const WantedCell& wanted);
 
 /// Calls `visit` with every group and the shape of its first cell.

@@ -1,8 +1,12 @@
 #include "solver/bow_readings.hpp"
 
+#include "meshing/errors.hpp"
 #include "solver/cell_shapes.hpp"
 
+#include <algorithm>
+#include <array>
 #include <cmath>
+#include <optional>
 
 namespace hangtrue
 {
@@ -13,36 +17,102 @@ namespace
 struct Read {
   Vec3 place;
   Vec3 move;
-  int node = 0;
+  std::vector<WeightedNode> of; // what the movement is read from
 };
 
-// The node of a skin's face that is nearest to a place on it.
+// Weights of three values of a quadratic through them, at `x`.
+std::array<double, 3> quadratic(const std::array<double, 3>& at, double x)
+{
+  return {(x - at[1]) * (x - at[2]) / ((at[0] - at[1]) * (at[0] - at[2])),
+          (x - at[0]) * (x - at[2]) / ((at[1] - at[0]) * (at[1] - at[2])),
+          (x - at[0]) * (x - at[1]) / ((at[2] - at[0]) * (at[2] - at[1]))};
+}
+
+constexpr double same_place = 1e-7; // m
+
+// The face of one cell of a skin: nine nodes in three rows along x and three along z.
+struct Face {
+  std::array<double, 3> x{}; // m, rising
+  std::array<double, 3> z{};
+  std::array<int, 9> node{}; // i + 3 k
+
+  [[nodiscard]] bool holds(double px, double pz) const
+  {
+    return px > x[0] - same_place && px < x[2] + same_place && pz > z[0] - same_place &&
+           pz < z[2] + same_place;
+  }
+};
+
+std::array<double, 3> three_of(std::array<double, 9> places)
+{
+  std::sort(places.begin(), places.end());
+  return {places[0], places[4], places[8]};
+}
+
+// The side of a cell that lies in the plane y.
+std::optional<Face> face_at(const BodyMesh& body, const Hex& cell, double y)
+{
+  std::vector<int> on;
+  for (const int n : cell.node)
+    if (std::abs(body.nodes[n].y - y) < same_place)
+      on.push_back(n);
+  if (on.size() != 9)
+    return std::nullopt;
+  std::array<double, 9> x{};
+  std::array<double, 9> z{};
+  for (std::size_t i = 0; i < 9; ++i) {
+    x[i] = body.nodes[on[i]].x;
+    z[i] = body.nodes[on[i]].z;
+  }
+  Face made{three_of(x), three_of(z), {}};
+  const auto row = [](const std::array<double, 3>& rows, double place) {
+    return std::find_if(rows.begin(), rows.end(),
+                        [place](double r) { return std::abs(r - place) < same_place; }) -
+           rows.begin();
+  };
+  for (std::size_t i = 0; i < 9; ++i) {
+    const auto along = row(made.x, x[i]);
+    const auto up = row(made.z, z[i]);
+    if (along == 3 || up == 3)
+      return std::nullopt;
+    made.node[along + 3 * up] = on[i];
+  }
+  return made;
+}
+
+// Movements of a skin's face between its nodes, as the cells there have them: the middle of a door
+// is seldom a node, and the nearest one another on every mesh.
 class Skin
 {
 public:
-  Skin(const BodyMesh& body, const std::vector<Vec3>& moves, double y)
+  Skin(const BodyMesh& body, const std::vector<Vec3>& moves, double y) : moves_(moves), y_(y)
   {
-    std::vector<char> steel(body.nodes.size(), 0);
     for (const auto& cell : body.cells)
       if (cell.part == Part::outer_skin || cell.part == Part::inner_skin)
-        for (const int n : cell.node)
-          steel[n] = 1;
-    for (std::size_t n = 0; n < body.nodes.size(); ++n)
-      if (steel[n] != 0 && std::abs(body.nodes[n].y - y) < 1e-7)
-        face_.push_back({body.nodes[n], moves[n], static_cast<int>(n)});
+        if (const auto face = face_at(body, cell, y))
+          faces_.push_back(*face);
   }
   [[nodiscard]] Read at(double x, double z) const
   {
-    const Read* best = &face_.front();
-    auto away = [x, z](const Read& r) { return std::hypot(r.place.x - x, r.place.z - z); };
-    for (const auto& r : face_)
-      if (away(r) < away(*best))
-        best = &r;
-    return *best;
+    Read made{{x, y_, z}, {}, {}};
+    const auto face =
+        std::find_if(faces_.begin(), faces_.end(), [x, z](const Face& f) { return f.holds(x, z); });
+    if (face == faces_.end())
+      throw ComputeError("bow: a skin has no cell at a place where it is read");
+    const auto along = quadratic(face->x, x);
+    const auto up = quadratic(face->z, z);
+    for (std::size_t k = 0; k < 3; ++k)
+      for (std::size_t i = 0; i < 3; ++i)
+        made.of.push_back({face->node[i + 3 * k], along[i] * up[k]});
+    for (const auto& w : made.of)
+      made.move += w.weight * moves_[w.node];
+    return made;
   }
 
 private:
-  std::vector<Read> face_;
+  const std::vector<Vec3>& moves_;
+  double y_;
+  std::vector<Face> faces_;
 };
 
 // How far along the line from one end to the other the middle is.
@@ -92,11 +162,15 @@ std::vector<WeightedNode> middle_against_corners(const Door& door, const BodyMes
   const std::vector<Vec3> still(body.nodes.size());
   const Skin outer(body, still, depth(door));
   const Read middle = outer.at(0.5 * w, 0.5 * h);
-  std::vector<WeightedNode> made{{middle.node, 1.0}};
+  std::vector<WeightedNode> made = middle.of;
+  auto add = [&](const Read& read, double times) {
+    for (const auto& one : read.of)
+      made.push_back({one.node, times * one.weight});
+  };
   auto add_line = [&](const Read& from, const Read& to) {
     const double share = share_along(from, to, middle);
-    made.push_back({from.node, -0.5 * (1.0 - share)});
-    made.push_back({to.node, -0.5 * share});
+    add(from, -0.5 * (1.0 - share));
+    add(to, -0.5 * share);
   };
   add_line(outer.at(0.0, 0.0), outer.at(w, h));
   add_line(outer.at(w, 0.0), outer.at(0.0, h));

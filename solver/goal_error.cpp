@@ -75,9 +75,9 @@ Slopes slopes_in(const CellShape& shape)
   for (int q = 0; q < 27; ++q) {
     std::array<Vec3, 3> of{}; // slopes of the reference coordinates
     for (int n = 0; n < 27; ++n) {
-      of[0] += (n % 3 - 1.0) * shape.slope[q][n];
-      of[1] += (n / 3 % 3 - 1.0) * shape.slope[q][n];
-      of[2] += (static_cast<double>(n / 9) - 1.0) * shape.slope[q][n];
+      const std::array<int, 3> at{n % 3 - 1, n / 3 % 3 - 1, n / 9 - 1};
+      for (int d = 0; d < 3; ++d)
+        of[d] += static_cast<double>(at[d]) * shape.slope[q][n];
     }
     for (int c = 0; c < 27; ++c) {
       const auto& s = cubics.slope[q][c];

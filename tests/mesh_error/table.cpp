@@ -154,7 +154,7 @@ std::string text_of(const Row& row)
 {
   if (row.met == Met::none)
     return "";
-  const std::string pair = fmt::format("{:.2f} / {:.2f}", 100.0 * row.estimated, 100.0 * row.real);
+  std::string pair = fmt::format("{:.2f} / {:.2f}", 100.0 * row.estimated, 100.0 * row.real);
   if (row.met == Met::small)
     return pair;
   const std::string ratio = fmt::format("{:.2g}", row.estimated / row.real);
