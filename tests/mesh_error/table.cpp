@@ -102,8 +102,8 @@ std::string finest_for(const DoorValues& door, const Key& key)
   std::string finest;
   int most = 0;
   for (const auto& [mesh, unknowns] : door.unknowns)
-    if (unknowns > most && door.at.count({mesh, key.state, key.name}) != 0 &&
-        (mesh != "along" || key.name == drop)) {
+    if (mesh != "1" && mesh != "2" && unknowns > most &&
+        door.at.count({mesh, key.state, key.name}) != 0 && (mesh != "along" || key.name == drop)) {
       finest = mesh;
       most = unknowns;
     }
