@@ -131,9 +131,9 @@ BOOST_AUTO_TEST_CASE(the_dual_tells_where_there_is_one)
   BOOST_TEST(error_told(last, before, {2, false}) == 4.0, close_to); // 4/3 x 3
   BOOST_TEST(error_told(last, before, {2, true}) == 10.0, close_to); // the whole change
   last.settling = Settling::bow;
-  BOOST_TEST(error_told(last, before, {2, false}) == 4.0, close_to); // change: 10 / 7
+  BOOST_TEST(error_told(last, before, {2, false}) == 4.0, close_to); // change: 10 / 3
   last.missing = 0.01;
-  BOOST_TEST(error_told(last, before, {2, false}) == 10.0 / 7.0, close_to);
+  BOOST_TEST(error_told(last, before, {2, false}) == 10.0 / 3.0, close_to);
   last.settling = Settling::on_hinges;
   BOOST_TEST(error_told(last, before, {2, false}) == 0.2, close_to); // never below 0.2 %
   last.missing.reset();
@@ -210,5 +210,7 @@ BOOST_AUTO_TEST_CASE(effectivity_of_the_bow_of_a_small_door)
   check_row(richardson, {"effectivity-bow", "small door: estimated over real error of the bow", ""},
             between(0.5, 3.0, "what a reader may rely on; docs/mesh-error.md has many doors"),
             estimate / real);
-  BOOST_TEST(real < 0.01 * bow);
+  // One cell stands across the rim on levels 1 and 2, two on level 3: the outside is 1.4 K of 72
+  // colder there, and the bow 1.3 % more.
+  BOOST_TEST(real < 0.02 * bow);
 }
