@@ -49,6 +49,8 @@ double error_by_change(const Answer& last, const Answer& before, const LevelPair
 /// p^-2 from order p to p + 1 (Babuska and Suri, SIAM Review 36, 1994, from memory; for a crack,
 /// the worst edge), so 1 - (2/3)^2 = 5/9 of it is seen and 9/5 would be right; 4/3 is between both.
 double error_by_dual(const Answer& answer);
+
+/// The same from what the dual says is missing and from the answer's value, in their unit.
 double error_by_dual(double missing, double value);
 
 /// The error that is told: by the dual for the drop, where steps in time differ the greater of dual
