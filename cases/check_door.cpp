@@ -6,7 +6,7 @@
 #include "cases/mesh_error.hpp"
 #include "cases/side_by_side.hpp"
 #include "cases/warm_states.hpp"
-#include "meshing/loft.hpp"
+#include "meshing/kept_meshes.hpp"
 
 #include <fmt/format.h>
 
@@ -86,15 +86,17 @@ void add_advice(const DoorCase& door_case, const Closed& closed, bool alone,
   run.advice = advice(changes);
 }
 
+using Meshes = std::vector<std::shared_ptr<const KeptMesh>>;
+
 // The meshes that are worked on in any case, weighed before the work begins.
-std::vector<Mesh> first_meshes(const Door& door, int most, FactoredBodies* kept,
-                               const MemoryCare& care)
+Meshes first_meshes(const Door& door, int most, FactoredBodies& parts, FactoredBodies* kept,
+                    const MemoryCare& care)
 {
-  std::vector<Mesh> meshes;
+  Meshes meshes;
   MemoryNeed need;
   for (int level = 1; level <= std::min(2, most); ++level) {
-    meshes.push_back(loft(door, fineness(door, level)));
-    need = memory_need(door, meshes.back(), level);
+    meshes.push_back(inspected_mesh(door, level, parts.meshes));
+    need = memory_need(door, meshes.back()->mesh, level);
     keep_within(need, care, kept);
   }
   take_dense_space();
@@ -116,14 +118,14 @@ double drop_error(const Deflection& open, double change)
 }
 
 // The open cold door on one level.
-void solve_open(const DoorCase& door_case, int level, Mesh mesh, const Progress& part,
+void solve_open(const DoorCase& door_case, int level, const KeptMesh& mesh, const Progress& part,
                 FactoredBodies& parts, CheckRun& run)
 {
-  const Door& door = door_case.door;
-  run.mesh = std::move(mesh);
-  run.quality = inspect(run.mesh, door);
-  const bool budget = level > 1 || door_case.accuracy.finest == 1;
-  run.deflection = deflect_open(door, run.mesh, part, nullptr, &parts, budget);
+  run.mesh = mesh.mesh;
+  run.quality = mesh.quality;
+  const bool last = level > 1 || door_case.accuracy.finest == 1;
+  run.deflection = deflect_open(door_case.door, run.mesh, part, nullptr, &parts,
+                                last ? OpenDetail::budget : OpenDetail::answers);
   LevelAnswer answer{level, run.deflection.unknowns, run.deflection.drop, -1.0};
   if (!run.levels.empty())
     answer.change = std::abs(answer.drop - run.levels.back().drop);
@@ -220,11 +222,12 @@ CheckRun check_door(const DoorCase& door_case, const Progress& progress, Factore
   CheckRun run;
   if (progress)
     progress("level 1: mesh", 0.0);
-  std::vector<Mesh> meshes = first_meshes(door_case.door, most, kept, care);
+  Meshes meshes = first_meshes(door_case.door, most, parts, kept, care);
   const bool alone = kept == nullptr && std::thread::hardware_concurrency() > 1;
   FiringAhead ahead; // of the level that most doors are done at
   if (has_fire(door_case.door))
-    ahead = fire_ahead(door_case.door, meshes.back().door, static_cast<int>(meshes.size()), alone);
+    ahead = fire_ahead(door_case.door, meshes.back()->mesh.door, static_cast<int>(meshes.size()),
+                       alone);
   for (int level = 1; level <= most; ++level) {
     const int likely = std::max(level, std::min(2, most)); // most doors are done at the second
     const double from = level > 1 ? share_up_to(level - 1, likely) : 0.0;
@@ -238,12 +241,12 @@ CheckRun check_door(const DoorCase& door_case, const Progress& progress, Factore
     closed.reset();
     part("mesh", 0.0);
     if (level > static_cast<int>(meshes.size())) {
-      meshes.push_back(loft(door_case.door, fineness(door_case.door, level)));
-      keep_within(memory_need(door_case.door, meshes.back(), level), care, kept);
+      meshes.push_back(inspected_mesh(door_case.door, level, parts.meshes));
+      keep_within(memory_need(door_case.door, meshes.back()->mesh, level), care, kept);
     }
-    solve_open(door_case, level, std::move(meshes[level - 1]), part, parts, run);
+    solve_open(door_case, level, *meshes[level - 1], part, parts, run);
     run.reached = run.deflection.drop_error <= wanted;
-    if (!run.reached && level < most)
+    if (level < most && (level == 1 || !run.reached)) // one level alone tells no errors
       continue;
     if (has_fire(door_case.door) && ahead.level != level)
       ahead = fire_ahead(door_case.door, run.mesh.door, level, alone);

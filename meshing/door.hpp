@@ -28,6 +28,8 @@ struct SteelRow {
   double elongation = 0.0;    ///< m/m, total from 20 degC
   double conductivity = 0.0;  ///< W/(m K)
   double specific_heat = 0.0; ///< J/(kg K)
+
+  bool operator==(const SteelRow&) const = default;
 };
 
 /// Steel as the elastic model needs it at 20 degC; dependence on temperature is in solver/steel.
@@ -39,6 +41,8 @@ struct Steel {
   double yield = 250.0e6;        ///< Pa, at 20 degC
   double ultimate = 400.0e6;     ///< Pa, at 20 degC
   std::vector<SteelRow> table{}; ///< rising in temperature; empty: EN 1993-1-2
+
+  bool operator==(const Steel&) const = default;
 };
 
 /// The flat double-wall panel without its rim and stiffeners; all in m.
@@ -47,6 +51,8 @@ struct Panel {
   double height = 0.0; ///< along the hinge axis
   double outer_skin = 0.0;
   double inner_skin = 0.0;
+
+  bool operator==(const Panel&) const = default;
 };
 
 /// How far the inner skin is let go.
@@ -73,6 +79,8 @@ struct InnerHold {
   double lift = 0.0;     ///< play under clips or lip
   double slot = 3.0e-3;  ///< sliding that slots and edge gaps leave free, or width of the cut
   double split_at = 0.0; ///< the cut, from the hinge edge
+
+  bool operator==(const InnerHold&) const = default;
 };
 
 /// A board between the inner skin and the rim and stiffeners that breaks the thermal bridge,
@@ -82,6 +90,8 @@ struct BreakStrip {
   double conductivity = 0.2;     ///< W/(m K)
   double density = 900.0;        ///< kg/m^3
   double youngs_modulus = 2.0e9; ///< Pa
+
+  bool operator==(const BreakStrip&) const = default;
 };
 
 /// The mitred rim of square or rectangular tube between the skins, sharp corners; all in m.
@@ -89,6 +99,8 @@ struct Rim {
   double width = 0.0; ///< in the plane of the door
   double depth = 0.0; ///< from skin to skin: this sets the depth of the cavity
   double wall = 0.0;
+
+  bool operator==(const Rim&) const = default;
 };
 
 enum class StiffenerShape {
@@ -108,6 +120,8 @@ struct Stiffener {
   double at = 0.0;    ///< its middle, from x = 0 (along) or z = 0 (across)
   double width = 0.0; ///< tube: size in the plane of the door; flat bar: its thickness
   double wall = 0.0;  ///< tube: wall; unused for a flat bar
+
+  bool operator==(const Stiffener&) const = default;
 };
 
 /// What fills the cavity; it weighs but does not stiffen.
@@ -116,6 +130,8 @@ struct Insulation {
   double density = 0.0;                                  ///< kg/m^3; 0 for an empty cavity
   std::vector<std::pair<double, double>> conductivity{}; ///< own table: degC and W/(m K), rising;
                                                          ///< empty: the table of the kind
+
+  bool operator==(const Insulation&) const = default;
 };
 
 enum class Owner { door, frame };
@@ -125,6 +141,8 @@ struct Knuckle {
   Owner owner = Owner::frame;
   double length = 0.0; ///< m, along the pin
   double worn = 0.0;   ///< m, how much deeper bore and pin are where it bears
+
+  bool operator==(const Knuckle&) const = default;
 };
 
 enum class HingeKind {
@@ -150,6 +168,8 @@ struct Leaf {
   double width = 0.0;  ///< on the face of the door, and alike on the jamb
   double thickness = 0.0;
   double standoff = 0.0; ///< from the outer face of the door to the pin axis
+
+  bool operator==(const Leaf&) const = default;
 };
 
 /// One hinge: both halves and the pin; all in m.
@@ -168,6 +188,8 @@ struct Hinge {
                               ///< half their end float below
   double weld_leg = 0.0;      ///< fillet leg between leaf and face
   WeldExtent weld = WeldExtent::beads;
+
+  bool operator==(const Hinge&) const = default;
 };
 
 enum class JambBacking {
@@ -184,6 +206,8 @@ struct Jamb {
   double flange_depth = 0.0;   ///< of the return flange, inwards
   std::optional<double> hot{}; ///< degC, of jamb and frame leaves in every warm state; without it
                                ///< they are as hot as the outer skin over the rim at the hinges
+
+  bool operator==(const Jamb&) const = default;
 };
 
 /// The gasket on its line round the inner skin, `Fire::gasket_inset` from the edges.
@@ -198,6 +222,8 @@ struct Gasket {
   double crushing = 0.0;                          ///< m, squeeze beyond which it is crushed
   double set = 0.0;     ///< share of the greatest squeeze that stays after heat
   double hottest = 0.0; ///< degC, that it stands
+
+  bool operator==(const Gasket&) const = default;
 };
 
 /// What a latch pulls by; the names are the trade's.
@@ -218,6 +244,8 @@ struct Latch {
   double friction = 0.15;
   double arm = 0.0;   ///< m, from the pivot of the handle to where it pulls
   double lever = 0.0; ///< m, from the pivot to the hand
+
+  bool operator==(const Latch&) const = default;
 };
 
 /// The opening of the chamber: the gaps round the door and its face.
@@ -226,18 +254,24 @@ struct Opening {
   double lower = 0.0; ///< m
   double upper = 0.0; ///< m
   double warp = 0.0;  ///< m, how far the corners of the chamber face stand back from its middle
+
+  bool operator==(const Opening&) const = default;
 };
 
 /// A load on the latch edge of the open door: someone leans on it or hangs from the handle.
 struct HandleLoad {
   double force = 0.0; ///< N, along gravity
   double at = 0.0;    ///< m, place along the latch edge from z = 0
+
+  bool operator==(const HandleLoad&) const = default;
 };
 
 /// Gas temperature behind the door at a time of the firing, linear between points.
 struct FirePoint {
   double time = 0.0; ///< s
   double gas = 0.0;  ///< degC
+
+  bool operator==(const FirePoint&) const = default;
 };
 
 /// A place where the gas is hotter than elsewhere; its excess over the ambient temperature keeps
@@ -247,6 +281,8 @@ struct HotSpot {
   double x = 0.0;     ///< m
   double z = 0.0;     ///< m
   double reach = 0.0; ///< m
+
+  bool operator==(const HotSpot&) const = default;
 };
 
 /// Skin temperatures as measured, degC, in place of a gas temperature.
@@ -255,6 +291,8 @@ struct MeasuredSkins {
   double inner = 20.0;        ///< fire side of the inner skin, inside the gasket line
   double outer_middle = 20.0; ///< outer skin between the rim tubes
   double outer_rim = 20.0;    ///< outer skin over the rim tubes
+
+  bool operator==(const MeasuredSkins&) const = default;
 };
 
 /// The fire and the room, for the heat in the door.
@@ -268,6 +306,8 @@ struct Fire {
   double gasket_inset = 0.025;  ///< m, line that divides fire side from room side, from the edges
   HotSpot hot_spot;
   MeasuredSkins measured;
+
+  bool operator==(const Fire&) const = default;
 };
 
 /// A whole door, ready for meshing.
@@ -293,6 +333,8 @@ struct Door {
   HandleLoad handle;
   double temperature = 20.0; ///< degC, of the whole door where no fire is given
   Fire fire;
+
+  bool operator==(const Door&) const = default;
 };
 
 /// Depth of the panel from the fire face to the outer face, m.

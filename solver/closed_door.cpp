@@ -329,7 +329,7 @@ ClosedDoor ShutDoor::close(const Closing& closing, const std::vector<const Close
 
 void ShutDoor::keep_checks_only(FactoredBodies* kept)
 {
-  parts_->assembly.elastic[door_body].let_carrier_go(kept);
+  parts_->assembly.elastic[door_body]->let_carrier_go(kept);
 }
 
 const Assembly& ShutDoor::assembly() const

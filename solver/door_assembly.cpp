@@ -93,7 +93,7 @@ void add_heat(const Door& door, const Mesh& mesh, const WarmDoor& warm, Assembly
   for (std::size_t b = 0; b < bodies.size(); ++b)
     if (!bodies[b].heat.empty())
       bodies[b].heat_move =
-          made.elastic[b].solve(bodies[b].heat, touching_nodes(made.points, static_cast<int>(b)));
+          made.elastic[b]->solve(bodies[b].heat, touching_nodes(made.points, static_cast<int>(b)));
 }
 
 const BodyMesh& body_mesh(const Mesh& mesh, int body)
@@ -164,68 +164,117 @@ void hang_pin(const HingeMesh& hinge, const Resultant& pin_weight, NodeField& fr
 
 } // namespace
 
-std::vector<NodeField> body_loads(const Door& door, const Mesh& mesh, Standing standing)
+std::vector<NodeField> body_weights(const Door& door, const Mesh& mesh)
 {
   const Vec3 down = gravity_direction(door);
-  NodeField on_door = weight_forces(door, mesh.door, down);
+  std::vector<NodeField> weights{weight_forces(door, mesh.door, down),
+                                 weight_forces(door, mesh.frame, down)};
+  for (const auto& pin : mesh.pins)
+    weights.push_back(weight_forces(door, pin, down));
+  return weights;
+}
+
+std::vector<NodeField> body_loads(const Door& door, const Mesh& mesh, Standing standing,
+                                  std::vector<NodeField> weights)
+{
+  std::vector<NodeField> loads = std::move(weights);
   if (standing == Standing::open) {
+    NodeField& on_door = loads[door_body];
     const NodeField leaning =
-        edge_forces(door, mesh.door, door.handle.at, door.handle.force * down);
+        edge_forces(door, mesh.door, door.handle.at, door.handle.force * gravity_direction(door));
     for (std::size_t n = 0; n < on_door.size(); ++n)
       on_door[n] += leaning[n];
     hold_open(door, mesh, on_door);
   }
-  std::vector<NodeField> loads{std::move(on_door), weight_forces(door, mesh.frame, down)};
   for (const auto& hinge : mesh.hinges) {
     if (hinge.pin_body < 0)
       continue;
-    NodeField weight = weight_forces(door, mesh.pins[hinge.pin_body], down);
+    NodeField& weight = loads[first_pin_body + hinge.pin_body];
     hang_pin(hinge, resultant(mesh.pins[hinge.pin_body], weight, {}), loads[frame_body]);
     for (auto& f : weight)
       f.z = 0.0;
-    loads.push_back(std::move(weight));
   }
   return loads;
 }
+
+namespace
+{
+
+std::vector<std::shared_ptr<JoinedBody>> joined_bodies(const Door& door, const Mesh& mesh,
+                                                       const Progress& tell, const Assembly& of,
+                                                       FactoredBodies& kept)
+{
+  std::vector<std::shared_ptr<JoinedBody>> made;
+  const int count = first_pin_body + static_cast<int>(mesh.pins.size());
+  for (int b = 0; b < count; ++b) {
+    const BodyMesh& body = body_mesh(mesh, b);
+    tell("stiffness of the " + body.name, 0.6 * b / count);
+    // The frame is kept as if shut, so that another swing finds it again.
+    const PartFrame frame{pin_axis(door, door.hinges.front()), b == frame_body ? -door.swing : 0.0};
+    made.push_back(std::make_shared<JoinedBody>(
+        body, b == door_body ? of.of_door : of.of_frame,
+        b == frame_body ? hold_all(mesh.held) : std::vector<HeldUnknown>{}, frame, kept,
+        b == door_body ? seats_of(door, body) : std::vector<HeldUnknown>{}));
+  }
+  return made;
+}
+
+void add_contact_points(const Door& door, const Mesh& mesh, Assembly& made)
+{
+  made.points = contact_points(door, mesh);
+  add_skin_points(door, mesh.door, made.points);
+}
+
+// Bodies and weights are there: what acts on them, and what that does.
+void add_loads(const Door& door, const Mesh& mesh, Standing standing, Assembly& made)
+{
+  auto loads = body_loads(door, mesh, standing, made.weight);
+  for (std::size_t b = 0; b < made.elastic.size(); ++b) {
+    LoadedBody loaded;
+    loaded.mesh = &body_mesh(mesh, static_cast<int>(b));
+    loaded.elastic = made.elastic[b].get();
+    loaded.load = std::move(loads[b]);
+    loaded.load_move =
+        loaded.elastic->solve(loaded.load, touching_nodes(made.points, static_cast<int>(b)));
+    made.bodies.push_back(std::move(loaded));
+  }
+  made.modes = free_modes(door, mesh, standing);
+}
+
+} // namespace
 
 Assembly assemble(const Door& door, const Mesh& mesh, const Progress& tell, const WarmDoor* warm,
                   FactoredBodies& kept, Standing standing, std::vector<ContactPoint> points)
 {
   Assembly made;
   made.points = std::move(points);
-  if (made.points.empty()) {
-    made.points = contact_points(door, mesh);
-    add_skin_points(door, mesh.door, made.points);
-  }
+  if (made.points.empty())
+    add_contact_points(door, mesh, made);
   made.of_frame = warm != nullptr ? elasticity_of(door, warm->warmth.jamb, warm->warmth.pins)
                                   : elasticity_of(door, door.temperature, door.temperature);
   made.of_door = warm != nullptr ? elasticity_at(door, warm->at) : made.of_frame;
-  const int count = first_pin_body + static_cast<int>(mesh.pins.size());
-  made.elastic.reserve(count);
-  for (int b = 0; b < count; ++b) {
-    const BodyMesh& body = body_mesh(mesh, b);
-    tell("stiffness of the " + body.name, 0.6 * b / count);
-    // The frame is kept as if shut, so that another swing finds it again.
-    const PartFrame frame{pin_axis(door, door.hinges.front()), b == frame_body ? -door.swing : 0.0};
-    made.elastic.emplace_back(body, b == door_body ? made.of_door : made.of_frame,
-                              b == frame_body ? hold_all(mesh.held) : std::vector<HeldUnknown>{},
-                              frame, kept,
-                              b == door_body ? seats_of(door, body) : std::vector<HeldUnknown>{});
-    LoadedBody loaded;
-    loaded.mesh = &body;
-    made.bodies.push_back(loaded);
-  }
-  for (int b = 0; b < count; ++b)
-    made.bodies[b].elastic = &made.elastic[b];
-  auto loads = body_loads(door, mesh, standing);
-  for (int b = 0; b < count; ++b)
-    made.bodies[b].load = std::move(loads[b]);
-  made.modes = free_modes(door, mesh, standing);
-  for (int b = 0; b < count; ++b)
-    made.bodies[b].load_move =
-        made.elastic[b].solve(made.bodies[b].load, touching_nodes(made.points, b));
+  made.elastic = joined_bodies(door, mesh, tell, made, kept);
+  made.weight = body_weights(door, mesh);
+  add_loads(door, mesh, standing, made);
   if (warm != nullptr)
     add_heat(door, mesh, *warm, made);
+  return made;
+}
+
+Assembly assemble(const Door& door, const Mesh& mesh, const Progress& tell, FactoredBodies& kept,
+                  KeptHang& hang)
+{
+  Assembly made;
+  add_contact_points(door, mesh, made);
+  made.of_frame = elasticity_of(door, door.temperature, door.temperature);
+  made.of_door = made.of_frame;
+  if (hang.elastic.empty()) {
+    hang.elastic = joined_bodies(door, mesh, tell, made, kept);
+    hang.weight = body_weights(door, mesh);
+  }
+  made.elastic = hang.elastic;
+  made.weight = hang.weight;
+  add_loads(door, mesh, Standing::open, made);
   return made;
 }
 

@@ -8,8 +8,10 @@
 #include "solver/factored_bodies.hpp"
 #include "solver/hinge_contact.hpp"
 #include "solver/joined_body.hpp"
+#include "solver/kept_hang.hpp"
 #include "solver/open_door.hpp"
 
+#include <memory>
 #include <vector>
 
 namespace hangtrue
@@ -17,7 +19,8 @@ namespace hangtrue
 
 /// Everything that the contact needs, kept together because bodies point at their factors.
 struct Assembly {
-  std::vector<JoinedBody> elastic;
+  std::vector<std::shared_ptr<JoinedBody>> elastic;
+  std::vector<NodeField> weight;  ///< N, like the bodies
   std::vector<LoadedBody> bodies; ///< door, frame, floating pins
   std::vector<RigidMode> modes;
   std::vector<ContactPoint> points;
@@ -36,9 +39,18 @@ Assembly assemble(const Door& door, const Mesh& mesh, const Progress& tell, cons
                   FactoredBodies& kept, Standing standing = Standing::open,
                   std::vector<ContactPoint> points = {});
 
-/// Weight, handle load and what holds a lid, as nodal forces, N, in the order of
-/// Assembly::bodies.
-std::vector<NodeField> body_loads(const Door& door, const Mesh& mesh, Standing standing);
+/// The open cold door, its bodies and their weight taken from `hang` or, where it is empty, left
+/// there. Throws like the other.
+Assembly assemble(const Door& door, const Mesh& mesh, const Progress& tell, FactoredBodies& kept,
+                  KeptHang& hang);
+
+/// Weight of every body as nodal forces, N, in the order of Assembly::bodies.
+std::vector<NodeField> body_weights(const Door& door, const Mesh& mesh);
+
+/// The weights with handle load and what holds a lid, as nodal forces, N; floating pins hang from
+/// the frame.
+std::vector<NodeField> body_loads(const Door& door, const Mesh& mesh, Standing standing,
+                                  std::vector<NodeField> weights);
 
 /// Free strain of the nodes of every body in a warm state, m/m, against that of the jamb; empty
 /// for a body that strains as the jamb does.

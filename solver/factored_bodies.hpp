@@ -1,6 +1,7 @@
 // Parts of bodies that were factored once, kept by the caller for the next door or state.
 #pragma once
 
+#include "meshing/kept_meshes.hpp"
 #include "meshing/vec3.hpp"
 #include "solver/elastic_body.hpp"
 
@@ -30,11 +31,14 @@ struct PartContent {
 bool same_content(const PartContent& a, const PartContent& b);
 
 class FactoredPart;
+struct KeptHang;
 
-/// The kept parts, the one used last at the end. Drop it, or let it go on to the next door. Two
-/// threads may look for parts at once.
+/// What is kept of a door, the part used last at the end. Drop it, or let it go on to the next
+/// door. Two threads may look for parts at once.
 struct FactoredBodies {
   std::vector<std::shared_ptr<FactoredPart>> parts;
+  std::vector<std::shared_ptr<KeptHang>> hangs;     ///< of parts, brought together and in contact
+  KeptMeshes meshes;                                ///< one thread looks for these
   std::size_t most_bytes = std::size_t{1200} << 20; ///< the least recently used go first
   int made = 0;                                     ///< parts factored so far
   int reused = 0;                                   ///< parts found again

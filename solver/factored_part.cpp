@@ -2,6 +2,7 @@
 
 #include "meshing/errors.hpp"
 #include "solver/body_parts.hpp"
+#include "solver/kept_hang.hpp"
 
 #include <algorithm>
 #include <cmath>
@@ -150,6 +151,7 @@ void make_room(FactoredBodies& kept)
   for (const auto& part : kept.parts)
     bytes += part->bytes();
   while (!kept.parts.empty() && bytes > kept.most_bytes) {
+    kept.hangs.clear(); // they hold on to their parts
     bytes -= kept.parts.front()->bytes();
     kept.parts.erase(kept.parts.begin());
   }
@@ -193,6 +195,7 @@ void forget(const FactoredPart& part, FactoredBodies& kept)
 {
   const std::lock_guard<std::mutex> alone(*kept.alone);
   auto& parts = kept.parts;
+  kept.hangs.clear(); // they hold on to their parts
   parts.erase(std::remove_if(parts.begin(), parts.end(),
                              [&](const auto& one) { return one.get() == &part; }),
               parts.end());

@@ -36,13 +36,10 @@ double opening(const ContactPoint& point, int body, const MoveOf& move_of)
 // the hinges are found lazily and need no word of the panel: it stands in the columns of the
 // panel's points, by symmetry.
 struct ContactSolver::Columns {
-  Columns(const std::vector<LoadedBody>& all_bodies, const std::vector<ContactPoint>& all_points)
-      : bodies(all_bodies), points(all_points)
+  Columns(const std::vector<LoadedBody>& all_bodies, const std::vector<ContactPoint>& all_points,
+          KeptColumns* kept_before)
+      : bodies(all_bodies), points(all_points), kept(kept_before)
   {
-    for (std::size_t b = 0; b < bodies.size(); ++b) {
-      hinge_nodes.push_back(nodes_of(static_cast<int>(b), true));
-      all_nodes.push_back(nodes_of(static_cast<int>(b), false));
-    }
   }
 
   // Nodes of one body that take part, and the place of each in the list.
@@ -73,16 +70,44 @@ struct ContactSolver::Columns {
     return made;
   }
 
-  // Computes the columns of candidates that are new. All points of the panel come in the first
-  // call.
+  // Adds candidates that are new. All points of the panel come in the first call.
   void add(const std::vector<int>& wanted)
   {
     const std::size_t first = column.size();
     for (const int c : wanted) {
       place_of[c] = candidate.size();
       candidate.push_back(c);
-      column.emplace_back(points.size(), 0.0);
     }
+    if (kept == nullptr || !find_again(wanted)) {
+      compute(first);
+      if (kept != nullptr)
+        kept->batches.push_back({wanted, {column.begin() + std::ptrdiff_t(first), column.end()}});
+    }
+    ++batches;
+    widen(static_cast<int>(first));
+  }
+
+  // The columns of a batch that was asked for after the same ones before; else what was kept of
+  // others is of no use.
+  bool find_again(const std::vector<int>& wanted)
+  {
+    if (batches < kept->batches.size() && kept->batches[batches].points == wanted) {
+      const auto& found = kept->batches[batches].column;
+      column.insert(column.end(), found.begin(), found.end());
+      return true;
+    }
+    kept->batches.resize(batches);
+    return false;
+  }
+
+  void compute(std::size_t first)
+  {
+    if (all_nodes.empty())
+      for (std::size_t b = 0; b < bodies.size(); ++b) {
+        hinge_nodes.push_back(nodes_of(static_cast<int>(b), true));
+        all_nodes.push_back(nodes_of(static_cast<int>(b), false));
+      }
+    column.resize(candidate.size(), std::vector<double>(points.size(), 0.0));
     for (const bool hinge : {false, true})
       for (std::size_t b = 0; b < bodies.size(); ++b)
         add_body(static_cast<int>(b), first, hinge);
@@ -92,7 +117,6 @@ struct ContactSolver::Columns {
           if (const auto known = place_of.find(static_cast<int>(p));
               !at_hinge(points[p]) && known != place_of.end())
             column[c][p] = column[known->second][candidate[c]];
-    widen(static_cast<int>(first));
   }
 
   // The flexibility of candidates from `first` on joins that of the others: symmetric to rounding,
@@ -133,6 +157,8 @@ struct ContactSolver::Columns {
 
   const std::vector<LoadedBody>& bodies;
   const std::vector<ContactPoint>& points;
+  KeptColumns* kept;
+  std::size_t batches = 0;
   std::vector<Nodes> hinge_nodes;
   std::vector<Nodes> all_nodes;
   std::vector<int> candidate;
@@ -333,9 +359,9 @@ void add_split(const Whole& whole, const Columns& columns, const ContactProgram&
 
 ContactSolver::ContactSolver(const std::vector<LoadedBody>& bodies,
                              const std::vector<RigidMode>& modes,
-                             const std::vector<ContactPoint>& points)
+                             const std::vector<ContactPoint>& points, KeptColumns* kept)
     : whole_(std::make_unique<Whole>(prepare(bodies, modes, points))),
-      columns_(std::make_unique<Columns>(bodies, points))
+      columns_(std::make_unique<Columns>(bodies, points, kept))
 {
   columns_->add(first_candidates(points));
 }

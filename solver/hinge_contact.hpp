@@ -36,6 +36,16 @@ struct UnitAnswer {
   std::vector<NodeField> moves;
 };
 
+/// Openings of all points, m/N, under a unit push at some of them, in the batches that they were
+/// asked for. They hang on bodies and places alone, not on gaps and loads.
+struct KeptColumns {
+  struct Batch {
+    std::vector<int> points;
+    std::vector<std::vector<double>> column; ///< of each, over all points
+  };
+  std::vector<Batch> batches;
+};
+
 /// The unilateral contact of all bodies, for one or several sets of gaps and compliances. At hinges
 /// flexibility columns are computed only for points that come into question: a first ring of
 /// directions per knuckle, then whatever a solution would penetrate; they are kept.
@@ -45,9 +55,11 @@ public:
   struct Whole;
   struct Columns;
 
-  /// The arguments must outlive it.
+  /// The arguments must outlive it. `kept` are columns of the same bodies and places from before;
+  /// those that are asked for in the same batches are taken from there, which gives the same bits,
+  /// and the batches of this solver are left there.
   ContactSolver(const std::vector<LoadedBody>& bodies, const std::vector<RigidMode>& modes,
-                const std::vector<ContactPoint>& points);
+                const std::vector<ContactPoint>& points, KeptColumns* kept = nullptr);
   ~ContactSolver();
   ContactSolver(const ContactSolver&) = delete;
   ContactSolver& operator=(const ContactSolver&) = delete;

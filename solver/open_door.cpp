@@ -62,7 +62,7 @@ double greatest_drop(const Door& door, const std::vector<CornerMove>& corners)
 }
 
 void add_moves(const Door& door, const Mesh& mesh, const Assembly& assembly,
-               const ContactSolver& solver, const HingeContact& contact, bool budget,
+               const ContactSolver& solver, const HingeContact& contact, OpenDetail detail,
                Deflection& made)
 {
   auto moves_of = [&](int body, const ContactState& state, const Acting& acting) {
@@ -87,11 +87,13 @@ void add_moves(const Door& door, const Mesh& mesh, const Assembly& assembly,
     take_out_swing(door, mesh, moves);
     return dot(down, corner_moves(door, mesh, moves)[worst].move);
   };
+  if (detail == OpenDetail::answers)
+    return;
   if (made.warm)
     made.heat_drop = part(contact.split.by_heat, {false, true});
-  if (!budget || made.warm)
+  if (detail == OpenDetail::parts || made.warm)
     made.elastic_drop = part(contact.split.by_load, {true, false});
-  if (!budget)
+  if (detail == OpenDetail::parts)
     return;
   SolvedContact solved{assembly.points, {}, contact.state, {made.door_move, made.frame_move}};
   solved.moves.insert(solved.moves.end(), made.pin_moves.begin(), made.pin_moves.end());
@@ -112,10 +114,9 @@ void add_moves(const Door& door, const Mesh& mesh, const Assembly& assembly,
     split(bow_answer, bow_measure(door, mesh));
 }
 
-void add_weight(const Door& door, const Mesh& mesh, Deflection& made)
+void add_weight(const Door& door, const Mesh& mesh, const NodeField& weight, Deflection& made)
 {
   const Vec3 down = gravity_direction(door);
-  const NodeField weight = weight_forces(door, mesh.door, down);
   Vec3 moment;
   for (std::size_t n = 0; n < weight.size(); ++n) {
     const double w = dot(down, weight[n]);
@@ -243,13 +244,17 @@ void add_warm_results(const Door& door, const Mesh& mesh, const Assembly& assemb
 } // namespace
 
 Deflection deflect_open(const Door& door, const Mesh& mesh, const Progress& progress,
-                        const WarmDoor* warm, FactoredBodies* kept, bool budget)
+                        const WarmDoor* warm, FactoredBodies* kept, OpenDetail detail)
 {
   FactoredBodies own;
+  FactoredBodies& parts = kept != nullptr ? *kept : own;
   const Progress tell = progress ? progress : [](const std::string&, double) {};
-  Assembly assembly = assemble(door, mesh, tell, warm, kept != nullptr ? *kept : own);
+  const auto hang = warm == nullptr ? take_hang(door, mesh, parts) : nullptr;
+  Assembly assembly =
+      hang ? assemble(door, mesh, tell, parts, *hang) : assemble(door, mesh, tell, warm, parts);
   tell("contact at the hinges", 0.6);
-  ContactSolver solver(assembly.bodies, assembly.modes, assembly.points);
+  ContactSolver solver(assembly.bodies, assembly.modes, assembly.points,
+                       hang ? &hang->columns : nullptr);
   const HingeContact contact = solver.solve(
       [&](int round, int) { tell("contact at the hinges", std::min(0.9, 0.6 + 0.03 * round)); });
   tell("movements and forces", 0.92);
@@ -263,8 +268,8 @@ Deflection deflect_open(const Door& door, const Mesh& mesh, const Progress& prog
     made.warmth = warm->warmth;
     made.hinge_temperature = std::max(warm->warmth.knuckles, warm->warmth.jamb);
   }
-  add_weight(door, mesh, made);
-  add_moves(door, mesh, assembly, solver, contact, budget, made);
+  add_weight(door, mesh, assembly.weight[door_body], made);
+  add_moves(door, mesh, assembly, solver, contact, detail, made);
   if (warm != nullptr)
     add_warm_results(door, mesh, assembly, *warm, made);
   made.knuckles = knuckle_forces(door, mesh, assembly.points, contact.state.push);
@@ -276,7 +281,9 @@ Deflection deflect_open(const Door& door, const Mesh& mesh, const Progress& prog
   add_balance(door, mesh, assembly, contact, made);
   made.contacts = static_cast<int>(contact.state.carrying.size());
   for (const auto& elastic : assembly.elastic)
-    made.unknowns += elastic.unknowns();
+    made.unknowns += elastic->unknowns();
+  if (hang)
+    keep_hang(hang, parts);
   tell("done", 1.0);
   return made;
 }

@@ -24,12 +24,19 @@ struct WarmDoor {
   Warmth warmth;
 };
 
+/// How much is told of an open door.
+enum class OpenDetail {
+  answers, ///< movements, forces, stresses
+  parts,   ///< also how much of the drop is steel and how much is heat
+  budget   ///< also the drop, and with heat the bow, split into all its shares
+};
+
 /// Solves the open door at its swing angle: elastic bodies, pins in bores with clearance, thrust
 /// faces with end float. Parts of bodies that `kept` holds from an earlier door or state are not
-/// factored again. `budget` splits the drop into its shares as well. Throws ComputeError when the
-/// contact does not settle or the books do not balance.
+/// factored again; a cold door that is drawn like an earlier one takes over how its steel answers.
+/// Throws ComputeError when the contact does not settle or the books do not balance.
 Deflection deflect_open(const Door& door, const Mesh& mesh, const Progress& progress = {},
                         const WarmDoor* warm = nullptr, FactoredBodies* kept = nullptr,
-                        bool budget = true);
+                        OpenDetail detail = OpenDetail::budget);
 
 } // namespace hangtrue

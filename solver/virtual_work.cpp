@@ -71,7 +71,8 @@ double virtual_work(const Setting& setting, const SolvedAnswer& fields)
                                     ? elasticity_of(door, warm->warmth.jamb, warm->warmth.pins)
                                     : elasticity_of(door, door.temperature, door.temperature);
   const ElasticityOf of_door = warm != nullptr ? elasticity_at(door, warm->at) : of_frame;
-  const auto loads = body_loads(door, setting.mesh, setting.standing);
+  const auto loads =
+      body_loads(door, setting.mesh, setting.standing, body_weights(door, setting.mesh));
   std::vector<std::vector<double>> strains(loads.size());
   if (warm != nullptr)
     strains = body_strains(door, setting.mesh, *warm);

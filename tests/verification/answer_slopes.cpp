@@ -62,12 +62,13 @@ BOOST_AUTO_TEST_CASE(the_answers_are_those_of_the_check)
   const Door door = measured_door();
   const Mesh mesh = loft(door, coarse(door));
   const auto found = answers(door);
-  const Deflection cold = deflect_open(door, mesh, {}, nullptr, nullptr, false);
+  const Deflection cold = deflect_open(door, mesh, {}, nullptr, nullptr, OpenDetail::parts);
   // Another order of the same sums: rounding.
   BOOST_TEST(found.at(std::string("cold, ") + drop_answer) == cold.drop,
              boost::test_tools::tolerance(1e-6));
   const Firing firing = fire_door(door, mesh.door, {});
-  const Deflection hot = deflect_open(door, mesh, {}, &firing.states.front(), nullptr, false);
+  const Deflection hot =
+      deflect_open(door, mesh, {}, &firing.states.front(), nullptr, OpenDetail::parts);
   BOOST_TEST(found.at(std::string("hot, ") + bow_answer) == hot.bow.outer_corners,
              boost::test_tools::tolerance(1e-6));
 }

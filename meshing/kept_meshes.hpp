@@ -1,0 +1,35 @@
+// Meshes that were made before, for doors that differ in nothing that a mesh shows.
+#pragma once
+
+#include "meshing/door.hpp"
+#include "meshing/mesh.hpp"
+#include "meshing/mesh_quality.hpp"
+
+#include <memory>
+#include <vector>
+
+namespace hangtrue
+{
+
+/// A mesh that was inspected, and the door that it is of.
+struct KeptMesh {
+  Door drawn; ///< as_drawn
+  int level = 1;
+  Mesh mesh;
+  MeshQuality quality;
+};
+
+/// The last few, the one used last at the end.
+struct KeptMeshes {
+  std::vector<std::shared_ptr<const KeptMesh>> meshes;
+};
+
+/// The door without what neither its mesh nor the stiffness of its steel hangs on: names, play
+/// along the pins, wear, and the load on the handle.
+Door as_drawn(Door door);
+
+/// The inspected mesh of a door on a refinement level, found among the kept ones or made now; both
+/// are the same to the last bit. Throws ComputeError like `loft` and `inspect`.
+std::shared_ptr<const KeptMesh> inspected_mesh(const Door& door, int level, KeptMeshes& kept);
+
+} // namespace hangtrue
