@@ -109,11 +109,26 @@ PlaneQuad ordered(const std::array<int, 9>& g, const std::vector<PlanePoint>& no
   return quad;
 }
 
-// Only nodes of cells are kept: Gmsh also meshes the lone points in the middle of arcs.
+// Place number `k` of `last` on an arc that is cut evenly, its ends 0 and `last`.
+PlanePoint on_arc(const PlanePoint& from, const PlanePoint& to, const PlanePoint& centre, int k,
+                  int last)
+{
+  const double x = from.x - centre.x;
+  const double y = from.y - centre.y;
+  const double sweep = std::atan2(x * (to.y - centre.y) - y * (to.x - centre.x),
+                                  x * (to.x - centre.x) + y * (to.y - centre.y));
+  const double c = std::cos(sweep * k / last);
+  const double s = std::sin(sweep * k / last);
+  return {centre.x + c * x - s * y, centre.y + s * x + c * y};
+}
+
+// Only nodes of cells are kept: Gmsh also meshes the lone points in the middle of arcs. It places
+// nodes on an arc to some 1e-9 of it, and so otherwise on every radius; they are put on their even
+// places, so that the same directions are the same numbers in every door.
 class NodeTable
 {
 public:
-  explicit NodeTable(PlaneMesh& mesh) : mesh_(mesh)
+  NodeTable(const PlaneDrawing& drawing, PlaneMesh& mesh) : mesh_(mesh)
   {
     std::vector<std::size_t> tags;
     std::vector<double> xyz;
@@ -121,6 +136,13 @@ public:
     gmsh::model::mesh::getNodes(tags, xyz, unused, -1, -1, false, false);
     for (std::size_t n = 0; n < tags.size(); ++n)
       place_[tags[n]] = {xyz[3 * n], xyz[3 * n + 1]};
+    for (std::size_t c = 0; c < drawing.curves.size(); ++c) {
+      if (drawing.curves[c].centre < 0)
+        continue;
+      gmsh::model::mesh::getNodes(tags, xyz, unused, 1, static_cast<int>(c) + 1, false, false);
+      for (const auto tag : tags)
+        put_on_arc(drawing, drawing.curves[c], place_.at(tag));
+    }
   }
   int operator()(std::size_t tag)
   {
@@ -134,6 +156,21 @@ private:
   PlaneMesh& mesh_;
   std::unordered_map<std::size_t, PlanePoint> place_;
   std::unordered_map<std::size_t, int> index_;
+
+  // Corners and middles of cells stand evenly along the arc.
+  static void put_on_arc(const PlaneDrawing& drawing, const PlaneCurve& arc, PlanePoint& place)
+  {
+    const int last = 2 * arc.cells;
+    for (int k = 1; k < last; ++k) {
+      const PlanePoint even = on_arc(drawing.points[arc.from], drawing.points[arc.to],
+                                     drawing.points[arc.centre], k, last);
+      constexpr double rounding = 1e-7; // m
+      if (std::hypot(place.x - even.x, place.y - even.y) < rounding) {
+        place = even;
+        return;
+      }
+    }
+  }
 };
 
 // The middle of a cell from its rim, so that cells between two arcs are exact in polar angles.
@@ -155,7 +192,7 @@ PlaneMesh collect(const PlaneDrawing& drawing)
 {
   constexpr int nine_node_quad = 10; // Gmsh's element type
   PlaneMesh mesh;
-  NodeTable table(mesh);
+  NodeTable table(drawing, mesh);
   for (std::size_t s = 0; s < drawing.patches.size(); ++s) {
     std::vector<int> types;
     std::vector<std::vector<std::size_t>> elements;

@@ -23,7 +23,7 @@ struct PartContent {
   std::vector<HeldUnknown> held;          ///< at zero
   std::vector<int> joint;                 ///< nodes that it shares with other parts
   std::vector<HeldUnknown> seats;         ///< of a carrier: free unknowns that forces come to
-  bool piece = false;                     ///< joints are held while it is factored
+  bool piece = false;                     ///< near the pin; a carrier holds it at its joints
   Vec3 axis;                              ///< m, a place on the pin axis, for radial directions
 };
 

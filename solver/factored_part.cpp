@@ -37,24 +37,33 @@ std::vector<char> held_marks(const PartContent& content)
   std::vector<char> mark(3 * content.nodes.size(), 0);
   for (const auto& h : content.held)
     mark[3 * h.node + h.component] = 1;
-  if (content.piece)
-    for (const int n : content.joint)
-      for (int c = 0; c < 3; ++c)
-        mark[3 * n + c] = 1;
   return mark;
 }
 
-// Unknowns of a carrier that other bodies are joined to, or pushed at.
+// Unknowns where other bodies are joined, or pushed at: eliminated last.
 std::vector<int> waiting(const PartContent& content)
 {
   std::vector<int> last;
-  if (content.piece)
-    return last;
   for (const auto& s : content.seats)
     last.push_back(3 * s.node + s.component);
   for (const int n : content.joint)
     last.insert(last.end(), {3 * n, 3 * n + 1, 3 * n + 2});
   return last;
+}
+
+// Nothing but its joints holds a piece: springs, N/m, as stiff as the steel there, so that it can
+// be factored. They act on what is eliminated last only, and are taken off again there.
+std::vector<double> hold_joints(const PartContent& content, BlockMatrix& matrix)
+{
+  std::vector<double> springs;
+  for (const int n : content.joint) {
+    auto& block = matrix.block[matrix.start[n]]; // the diagonal one comes first
+    for (const int i : {0, 4, 8}) {
+      springs.push_back(block[i]);
+      block[i] *= 2.0;
+    }
+  }
+  return springs;
 }
 
 std::vector<double> by_unknown(const std::vector<Vec3>& forces)
@@ -205,17 +214,17 @@ FactoredPart::FactoredPart(PartContent content, const FactoredPart* like)
     : content_(std::move(content))
 {
   const std::size_t nodes = content_.nodes.size();
-  {
-    BlockMatrix matrix = stiffness(content_);
-    const SymmetricFactor* pattern = like != nullptr ? &like->factor() : nullptr;
-    if (content_.piece) {
-      factor_.emplace(matrix, held_marks(content_), pattern);
-      condense_piece(matrix);
-    } else { // the matrix is of the size of the factor's half: it goes before that comes
-      factor_.emplace(std::move(matrix), held_marks(content_), pattern, waiting(content_));
-      joint_matrix_ = factor_->last_matrix();
-    }
-  }
+  BlockMatrix matrix = stiffness(content_);
+  const std::vector<double> springs =
+      content_.piece ? hold_joints(content_, matrix) : std::vector<double>{};
+  // The matrix is of the size of the factor's half: it goes before that comes.
+  factor_.emplace(std::move(matrix), held_marks(content_),
+                  like != nullptr ? &like->factor() : nullptr, waiting(content_));
+  joint_matrix_ = factor_->last_matrix();
+  for (std::size_t u = 0; u < springs.size(); ++u)
+    joint_matrix_[u * (springs.size() + 1)] -= springs[u];
+  if (content_.piece)
+    spread_joints();
   BodyPart shape;
   shape.corners = content_.cells;
   outside_ = outside_nodes(shape, nodes);
@@ -224,59 +233,22 @@ FactoredPart::FactoredPart(PartContent content, const FactoredPart* like)
     outside_place_[outside_[i]] = static_cast<int>(i);
 }
 
-// With J the joints and B the rest: spread = -K_BB^-1 K_BJ, forces = K_JJ + K_JB spread.
-void FactoredPart::condense_piece(const BlockMatrix& matrix)
+// Movements of all nodes while one unknown of a joint moves by one metre and the others stay.
+void FactoredPart::spread_joints()
 {
   const std::size_t count = joint_unknowns();
   const std::size_t unknowns = 3 * content_.nodes.size();
-  std::vector<int> joint_of(content_.nodes.size(), -1);
-  for (std::size_t j = 0; j < content_.joint.size(); ++j)
-    joint_of[content_.joint[j]] = static_cast<int>(j);
-  struct Coupling {
-    int joint;
-    int node;
-    std::array<double, 9> block; // row of the joint, column of the node, by columns
-  };
-  std::vector<Coupling> couplings;
-  for (int column = 0; column < matrix.size(); ++column)
-    for (int k = matrix.start[column]; k < matrix.start[column + 1]; ++k) {
-      const int row = matrix.row[k];
-      const auto& b = matrix.block[k];
-      if (joint_of[row] >= 0)
-        couplings.push_back({joint_of[row], column, b});
-      if (joint_of[column] >= 0 && row != column)
-        couplings.push_back(
-            {joint_of[column], row, {b[0], b[3], b[6], b[1], b[4], b[7], b[2], b[5], b[8]}});
-    }
   spread_.assign(unknowns * count, 0.0);
-  std::vector<std::vector<double>> right;
   for (std::size_t first = 0; first < count; first += together) {
     const std::size_t last = std::min(count, first + together);
-    right.assign(last - first, std::vector<double>(unknowns, 0.0));
-    for (const auto& c : couplings)
-      for (std::size_t r = 0; r < 3; ++r) {
-        const std::size_t u = 3 * static_cast<std::size_t>(c.joint) + r;
-        if (u < first || u >= last || joint_of[c.node] >= 0)
-          continue;
-        for (std::size_t i = 0; i < 3; ++i)
-          right[u - first][3 * c.node + i] -= c.block[3 * i + r];
-      }
-    const auto found = factor_->solve(right);
+    std::vector<std::vector<double>> unit(last - first, std::vector<double>(count, 0.0));
+    for (std::size_t u = first; u < last; ++u)
+      unit[u - first][u] = 1.0;
+    const auto found = factor_->finish(factor_->nothing(last - first), unit);
     for (std::size_t u = first; u < last; ++u)
       for (std::size_t i = 0; i < unknowns; ++i)
         spread_[count * i + u] = found[u - first][i];
   }
-  for (std::size_t u = 0; u < count; ++u)
-    spread_[count * (3 * content_.joint[u / 3] + u % 3) + u] = 1.0;
-  joint_matrix_.assign(count * count, 0.0);
-  for (const auto& c : couplings)
-    for (std::size_t r = 0; r < 3; ++r)
-      for (std::size_t i = 0; i < 3; ++i) {
-        const double* along = spread(3 * c.node + static_cast<int>(i));
-        const double k = c.block[3 * i + r];
-        for (std::size_t u = 0; u < count; ++u)
-          joint_matrix_[3 * c.joint + r + count * u] += k * along[u];
-      }
 }
 
 std::vector<Vec3> FactoredPart::solve(const std::vector<Vec3>& forces)
@@ -286,7 +258,7 @@ std::vector<Vec3> FactoredPart::solve(const std::vector<Vec3>& forces)
     if (found_again(solved_, forces))
       return solved_.back().moves;
   }
-  std::vector<Vec3> moves = by_node(factor_->solve({by_unknown(forces)}).front());
+  std::vector<Vec3> moves = by_node(held_at_joints({by_unknown(forces)}).moves.front());
   const std::lock_guard<std::mutex> alone(alone_);
   remember(solved_, {forces, moves});
   return moves;
@@ -380,26 +352,35 @@ FactoredPart::answer_block(const std::vector<std::vector<NodeForce>>& sets) cons
       right[s][3 * f.node + 1] += f.force.y;
       right[s][3 * f.node + 2] += f.force.z;
     }
-  const auto all = factor_->solve(right);
-  const std::size_t count = joint_unknowns();
+  const Held all = held_at_joints(right);
   std::vector<Answer> answers;
   for (std::size_t s = 0; s < sets.size(); ++s) {
     Answer made;
     made.moves.reserve(outside_.size());
     for (const int n : outside_)
-      made.moves.push_back({all[s][3 * n], all[s][3 * n + 1], all[s][3 * n + 2]});
-    if (content_.piece) {
-      made.on_joints.assign(count, 0.0);
-      for (const auto& f : sets[s]) {
-        const double* along = spread(3 * f.node);
-        for (std::size_t j = 0; j < count; ++j)
-          made.on_joints[j] += f.force.x * along[j] + f.force.y * along[count + j] +
-                               f.force.z * along[2 * count + j];
-      }
-    }
+      made.moves.push_back({all.moves[s][3 * n], all.moves[s][3 * n + 1], all.moves[s][3 * n + 2]});
+    if (content_.piece)
+      made.on_joints = all.on_joints[s];
     answers.push_back(std::move(made));
   }
   return answers;
+}
+
+FactoredPart::Held
+FactoredPart::held_at_joints(const std::vector<std::vector<double>>& right_sides) const
+{
+  Held made;
+  if (!content_.piece || content_.joint.empty()) {
+    made.moves = factor_->solve(right_sides);
+    return made;
+  }
+  const auto begun = factor_->begin(right_sides);
+  const std::vector<std::vector<double>> still(begun.size(),
+                                               std::vector<double>(joint_unknowns(), 0.0));
+  made.moves = factor_->finish(begun, still);
+  for (const auto& b : begun)
+    made.on_joints.push_back(b.last);
+  return made;
 }
 
 std::size_t FactoredPart::bytes() const

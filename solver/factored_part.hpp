@@ -14,8 +14,8 @@
 namespace hangtrue
 {
 
-/// A part with its factor. A carrier is free at its joints; a piece is held there. Two threads may
-/// ask it at once.
+/// A part with its factor, free at its joints, which are eliminated last. Two threads may ask it at
+/// once.
 class FactoredPart
 {
 public:
@@ -92,7 +92,12 @@ private:
   static std::vector<NodeForce> rounded(const std::vector<NodeForce>& set);
   [[nodiscard]] std::vector<Answer>
   answer_block(const std::vector<std::vector<NodeForce>>& sets) const;
-  void condense_piece(const BlockMatrix& matrix);
+  struct Held {
+    std::vector<std::vector<double>> moves;     // m, per unknown
+    std::vector<std::vector<double>> on_joints; // N
+  };
+  [[nodiscard]] Held held_at_joints(const std::vector<std::vector<double>>& right_sides) const;
+  void spread_joints();
 };
 
 } // namespace hangtrue

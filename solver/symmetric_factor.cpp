@@ -353,6 +353,13 @@ SymmetricFactor::begin(const std::vector<std::vector<double>>& right_sides) cons
   return made;
 }
 
+std::vector<SymmetricFactor::Begun> SymmetricFactor::nothing(std::size_t count) const
+{
+  const auto last = static_cast<std::size_t>(parts_->last);
+  const auto all = static_cast<std::size_t>(parts_->count);
+  return {count, {std::vector<double>(all - last, 0.0), std::vector<double>(last, 0.0)}};
+}
+
 std::vector<std::vector<double>>
 SymmetricFactor::finish(const std::vector<Begun>& begun,
                         const std::vector<std::vector<double>>& last_values) const

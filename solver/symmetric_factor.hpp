@@ -58,6 +58,9 @@ public:
   };
   [[nodiscard]] std::vector<Begun> begin(const std::vector<std::vector<double>>& right_sides) const;
 
+  /// Begun solutions of right-hand sides that are all zero.
+  [[nodiscard]] std::vector<Begun> nothing(std::size_t count) const;
+
   /// The other half, once the values of the `last` unknowns are known, per right-hand side.
   [[nodiscard]] std::vector<std::vector<double>>
   finish(const std::vector<Begun>& begun, const std::vector<std::vector<double>>& last) const;
