@@ -125,7 +125,7 @@ void solve_open(const DoorCase& door_case, int level, const KeptMesh& mesh, cons
   run.quality = mesh.quality;
   const bool last = level > 1 || door_case.accuracy.finest == 1;
   run.deflection = deflect_open(door_case.door, run.mesh, part, nullptr, &parts,
-                                last ? OpenDetail::budget : OpenDetail::answers);
+                                last ? OpenDetail::budget : OpenDetail::parts);
   LevelAnswer answer{level, run.deflection.unknowns, run.deflection.drop, -1.0};
   if (!run.levels.empty())
     answer.change = std::abs(answer.drop - run.levels.back().drop);

@@ -211,8 +211,8 @@ std::vector<StateBefore> heat_before(const DoorCase& c, const std::vector<WarmDo
 
 void answer_before(const DoorCase& c, const LevelBefore& before, StateBefore& state)
 {
-  state.open =
-      answers_of(c, deflect_open(c.door, before.mesh, {}, &state.heat, before.parts, OpenDetail::answers));
+  state.open = answers_of(
+      c, deflect_open(c.door, before.mesh, {}, &state.heat, before.parts, OpenDetail::parts));
   state.closed = closed_before(c, before, &state.heat);
 }
 

@@ -54,6 +54,22 @@ BodyMesh bare_mesh(const PartContent& content)
   return mesh;
 }
 
+// Divides by the shear modulus of the first steel and gives it, Pa. A body that is as soft all over
+// moves like the cold one but for that factor, and finds its factored parts again. Ratios are
+// rounded: equal ones have the same bits.
+double take_out_stiffness(std::vector<Elasticity>& elasticity)
+{
+  const auto steel = std::find_if(elasticity.begin(), elasticity.end(),
+                                  [](const Elasticity& e) { return e.mu > 0.0; });
+  if (steel == elasticity.end())
+    return 1.0;
+  const double mu = steel->mu;
+  constexpr double grain = 0x1p-44;
+  for (auto& e : elasticity)
+    e = {grain * std::round(e.lambda / mu / grain), grain * std::round(e.mu / mu / grain)};
+  return mu;
+}
+
 using Rows = Eigen::Matrix<double, Eigen::Dynamic, Eigen::Dynamic, Eigen::RowMajor>;
 
 // Movements that the joints' movements (or the forces on them) bring with them.
@@ -87,6 +103,7 @@ JoinedBody::JoinedBody(const BodyMesh& mesh, const ElasticityOf& elasticity_of,
   elasticity.reserve(mesh.cells.size());
   for (const auto& cell : mesh.cells)
     elasticity.push_back(is_steel(cell) ? elasticity_of(cell) : Elasticity{});
+  softness_ = 1.0 / take_out_stiffness(elasticity);
   const int pieces = static_cast<int>(parts_.part.size()) - 1;
   PartContent carrier = content_of(mesh, elasticity, parts_.part[0], frame, false);
   for (int p = 1; p <= pieces; ++p) {
@@ -136,7 +153,7 @@ Vec3 JoinedBody::inward(const Vec3& v) const
 
 Vec3 JoinedBody::outward(const Vec3& v) const
 {
-  return {cosine_ * v.x - sine_ * v.y, sine_ * v.x + cosine_ * v.y, v.z};
+  return softness_ * Vec3{cosine_ * v.x - sine_ * v.y, sine_ * v.x + cosine_ * v.y, v.z};
 }
 
 std::vector<double> JoinedBody::joint_moves(const std::vector<double>& of_pieces,

@@ -19,7 +19,8 @@ struct PartFrame {
 };
 
 /// A body whose parts are factored. It answers like ElasticBody, but a change near the pin costs
-/// only the pieces there; forces that act on pieces only never touch the carrier.
+/// only the pieces there, and one that makes all of it softer alike costs nothing; forces that act
+/// on pieces only never touch the carrier.
 class JoinedBody
 {
 public:
@@ -61,6 +62,7 @@ private:
   PartFrame frame_;
   double cosine_ = 1.0; // of the turn
   double sine_ = 0.0;
+  double softness_ = 1.0; // 1/Pa: parts are as stiff as if the shear modulus of the first were 1 Pa
   std::vector<std::size_t> first_joint_; // per piece, among all joint unknowns
   std::size_t seats_ = 0;
   std::size_t joints_ = 0;    // joint unknowns of all pieces
@@ -68,8 +70,8 @@ private:
   std::vector<double> lower_; // L of the stiffness of seats and joints of all parts, by columns
 
   [[nodiscard]] NodeField solve(const NodeField& forces, bool carrier_too) const;
-  [[nodiscard]] Vec3 inward(const Vec3& v) const;  // into the frame of the parts
-  [[nodiscard]] Vec3 outward(const Vec3& v) const; // and back
+  [[nodiscard]] Vec3 inward(const Vec3& force) const; // into the frame of the parts
+  [[nodiscard]] Vec3 outward(const Vec3& move) const; // and back, times softness
   void take_seats(const std::vector<HeldUnknown>& seats, PartContent& carrier);
   void join();
   // Seats and joints: what the rest of the carrier is solved from.

@@ -35,7 +35,7 @@ double seconds_of(const Door& door, FactoredBodies& kept)
   for (const int level : {1, 2}) {
     const Mesh mesh = loft(door, fineness(door, level));
     deflect_open(door, mesh, {}, nullptr, &kept,
-                 level == 2 ? OpenDetail::budget : OpenDetail::answers);
+                 level == 2 ? OpenDetail::budget : OpenDetail::parts);
   }
   return processor_time() - start;
 }

@@ -51,10 +51,9 @@ std::vector<Answer> answers_at(const DoorCase& c, int level, bool warm)
   const Mesh mesh = loft(c.door, fineness(c.door, level));
   if (!warm)
     return answers_of(c, deflect_open(c.door, mesh, {}, nullptr, nullptr,
-                                      level == 2 ? OpenDetail::budget : OpenDetail::answers));
+                                      level == 2 ? OpenDetail::budget : OpenDetail::parts));
   const auto again = heat_again(c.door, mesh.door, {{"steady", 0.0, true}}, {});
-  return answers_of(c,
-                    deflect_open(c.door, mesh, {}, &again.front(), nullptr, OpenDetail::answers));
+  return answers_of(c, deflect_open(c.door, mesh, {}, &again.front(), nullptr, OpenDetail::parts));
 }
 
 double value(const std::vector<Answer>& answers, const std::string& name)
