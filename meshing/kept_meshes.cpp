@@ -15,6 +15,7 @@ Door as_drawn(Door door)
   door.handle = {};
   for (auto& hinge : door.hinges) {
     hinge.end_float = 0.0;
+    hinge.carries_weight = true;
     for (auto& knuckle : hinge.knuckles)
       knuckle.worn = 0.0;
   }

@@ -25,7 +25,7 @@ struct KeptMeshes {
 };
 
 /// The door without what neither its mesh nor the stiffness of its steel hangs on: names, play
-/// along the pins, wear, and the load on the handle.
+/// along the pins and which hinge carries, wear, and the load on the handle.
 Door as_drawn(Door door);
 
 /// The inspected mesh of a door on a refinement level, found among the kept ones or made now; both

@@ -86,3 +86,40 @@ BOOST_AUTO_TEST_CASE(neighbours_do_not_change_an_answer)
       BOOST_TEST((other[k] == together[(k + shift) % width]), "column " << k << " by " << shift);
   }
 }
+
+// The same of an answer that is begun and finished around unknowns that wait.
+BOOST_AUTO_TEST_CASE(neighbours_do_not_change_what_is_begun_and_finished)
+{
+  const HeldPanel panel(test::barrel_door());
+  const Elasticity steel{1.2e11, 8e10};
+  std::vector<int> last;
+  for (int u = 90; u < 135; ++u)
+    last.push_back(u);
+  const SymmetricFactor factor(
+      assemble_stiffness(panel.mesh, std::vector<Elasticity>(panel.mesh.cells.size(), steel)),
+      panel.held, nullptr, last);
+  constexpr std::size_t width = 12; // as in factored_part.cpp
+  std::mt19937 draw(2);
+  std::uniform_real_distribution<double> force(-1.0, 1.0);
+  Columns all(width, std::vector<double>(panel.held.size()));
+  for (auto& column : all)
+    for (double& f : column)
+      f = force(draw);
+  const Columns still(width, std::vector<double>(last.size(), 0.0));
+  const auto begun = factor.begin(all);
+  const Columns together = factor.finish(begun, still);
+  for (std::size_t shift = 1; shift < width; shift += 2) {
+    Columns turned = all;
+    std::rotate(turned.begin(), turned.begin() + static_cast<std::ptrdiff_t>(shift), turned.end());
+    const std::size_t alone = shift % 5 + 1; // the others are zero now
+    for (std::size_t k = alone; k < width; ++k)
+      turned[k].assign(panel.held.size(), 0.0);
+    const auto other = factor.begin(turned);
+    const Columns finished = factor.finish(other, still);
+    for (std::size_t k = 0; k < alone; ++k) {
+      const std::size_t was = (k + shift) % width;
+      BOOST_TEST((other[k].last == begun[was].last), "begun column " << k << " by " << shift);
+      BOOST_TEST((finished[k] == together[was]), "column " << k << " by " << shift);
+    }
+  }
+}

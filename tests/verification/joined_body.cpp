@@ -163,6 +163,59 @@ BOOST_AUTO_TEST_CASE(seats_answer_like_the_whole_carrier)
                     std::logic_error);
 }
 
+// Steel that is softer all over moves more by that factor, and is not factored again.
+BOOST_AUTO_TEST_CASE(a_softer_body_finds_its_parts_again)
+{
+  const Door door = barrel_door();
+  const Mesh mesh = loft(door, coarse(door));
+  const auto held = hold_all(mesh.held);
+  const PartFrame frame{pin_axis(door, door.hinges[0]), -door.swing};
+  FactoredBodies kept;
+  const JoinedBody cold(mesh.frame, elasticity_of(door, 20.0, 20.0), held, frame, kept);
+  const int made = kept.made;
+  const ElasticityOf soft = elasticity_of(door, 437.0, 437.0);
+  const JoinedBody hot(mesh.frame, soft, held, frame, kept);
+  BOOST_TEST(kept.made == made);
+  const NodeField forces = some_forces(mesh.frame);
+  check_row(whole_body, {"parts-softer", "frame at 437 degC of cold parts: worst difference", ""},
+            at_most(1e-8, cholesky),
+            difference(ElasticBody(mesh.frame, soft, held).solve(forces), hot.solve(forces)));
+}
+
+// What a mesh does not show, or what comes from outside, changes no stiffness: the same bits as of
+// a fresh door, and nothing is looked for again.
+BOOST_AUTO_TEST_CASE(a_door_drawn_alike_gives_the_same_bits)
+{
+  Door door = barrel_door();
+  const Mesh mesh = loft(door, coarse(door));
+  FactoredBodies kept;
+  deflect_open(door, mesh, {}, nullptr, &kept);
+  const int made = kept.made;
+  const int reused = kept.reused;
+  const auto hang = [&](const char* what) {
+    const Deflection with = deflect_open(door, mesh, {}, nullptr, &kept);
+    const Deflection fresh = deflect_open(door, loft(door, coarse(door)));
+    BOOST_TEST_CONTEXT(what)
+    {
+      BOOST_TEST(with.drop == fresh.drop);
+      BOOST_TEST(difference(fresh.door_move, with.door_move) == 0.0);
+      BOOST_TEST(difference(fresh.frame_move, with.frame_move) == 0.0);
+      BOOST_TEST(kept.made == made);
+      BOOST_TEST(kept.reused == reused);
+    }
+  };
+  hang("nothing");
+  door.hinges[0].end_float *= 0.25;
+  door.hinges[1].carries_weight = true;
+  door.hinges[1].end_float *= 0.25;
+  hang("end float");
+  door.handle = {900.0, 0.3};
+  hang("handle");
+  for (auto& knuckle : door.hinges[0].knuckles)
+    knuckle.worn = 0.5e-3;
+  hang("wear");
+}
+
 BOOST_AUTO_TEST_CASE(kept_parts_change_nothing)
 {
   FactoredBodies kept;
