@@ -7,6 +7,7 @@
 #include "cases/side_by_side.hpp"
 #include "cases/warm_states.hpp"
 #include "meshing/kept_meshes.hpp"
+#include "solver/door_assembly.hpp"
 
 #include <fmt/format.h>
 
@@ -38,12 +39,12 @@ bool has_fire(const Door& door)
 // The temperatures of one mesh level, begun while the cold door is still being solved.
 struct FiringAhead {
   int level = 0;
-  std::future<Firing> firing;
+  std::future<Warming> warming;
 };
 
 FiringAhead fire_ahead(const Door& door, const BodyMesh& body, int level, bool alone)
 {
-  return {level, aside(alone, [&door, body] { return fire_door(door, body, [](double) {}); })};
+  return {level, aside(alone, [&door, body] { return warm(door, body, [](double) {}); })};
 }
 
 // Only a door that fails is worth a second round through all its states, with every change.
@@ -197,7 +198,10 @@ std::optional<Closed> answer_states(const StatesWork& work, FiringAhead& ahead)
     answered.closed_cold = closed_cold_before(work.door_case, work.before);
   if (has_fire(door)) {
     tell("warm-up", 0.2);
-    answered.states = add_warm_states(work, ahead.firing.get(), closed ? &*closed : nullptr);
+    Firing firing =
+        choose_states(door, run.mesh.door, ahead.warming.get(),
+                      free_moves(door, run.mesh, bow_forces(door, run.mesh.door), work.parts));
+    answered.states = add_warm_states(work, std::move(firing), closed ? &*closed : nullptr);
   }
   if (work.before.level > 0) {
     tell("the same on the coarser mesh", 0.95);

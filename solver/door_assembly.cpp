@@ -278,4 +278,14 @@ Assembly assemble(const Door& door, const Mesh& mesh, const Progress& tell, Fact
   return made;
 }
 
+NodeField free_moves(const Door& door, const Mesh& mesh, const NodeField& forces,
+                     FactoredBodies& kept)
+{
+  const auto hang = take_hang(door, mesh, kept);
+  const Assembly assembly = assemble(
+      door, mesh, [](const std::string&, double) {}, kept, *hang);
+  keep_hang(hang, kept);
+  return assembly.elastic[door_body]->solve(forces);
+}
+
 } // namespace hangtrue

@@ -1,6 +1,7 @@
 #include "solver/worst_instant.hpp"
 
 #include "solver/bow_readings.hpp"
+#include "solver/door_assembly.hpp"
 #include "solver/elastic_body.hpp"
 #include "solver/steel.hpp"
 
@@ -15,33 +16,26 @@ namespace hangtrue
 namespace
 {
 
-// Bow of the free door at given temperatures, with the stiffness of cold steel: stiffness hardly
-// shapes a free bow, and so one factor serves every instant.
-class FreeBow
+ElasticityOf cold_steel(const Door& door)
 {
-public:
-  FreeBow(const Door& door, const BodyMesh& body)
-      : door_(door), body_(body), cold_(elasticity(door.steel.youngs_modulus, door.steel.poisson)),
-        elastic_(
-            body, [this](const Hex&) { return cold_; }, hold_lightly(body))
-  {
-  }
-  [[nodiscard]] double at(const std::vector<double>& temperatures) const
-  {
-    std::vector<double> strain;
-    for (const double t : temperatures)
-      strain.push_back(elongation(door_.steel, t));
-    const NodeField heat = free_strain_forces(
-        body_, [this](const Hex&) { return cold_; }, strain);
-    return bow_readings(door_, body_, elastic_.solve(heat)).outer_corners;
-  }
+  return elasticity_of(door, door.temperature, door.temperature);
+}
 
-private:
-  const Door& door_;
-  const BodyMesh& body_;
-  Elasticity cold_;
-  ElasticBody elastic_;
-};
+// Bow of the free door at given temperatures, with the stiffness of cold steel: stiffness hardly
+// shapes a free bow, and so one answer to the unit measure serves every instant (Betti).
+double free_bow(const Door& door, const BodyMesh& body, const NodeField& unit,
+                const std::vector<double>& temperatures)
+{
+  std::vector<double> strain;
+  strain.reserve(temperatures.size());
+  for (const double t : temperatures)
+    strain.push_back(elongation(door.steel, t));
+  const NodeField heat = free_strain_forces(body, cold_steel(door), strain);
+  double bow = 0.0;
+  for (std::size_t n = 0; n < heat.size(); ++n)
+    bow += dot(unit[n], heat[n]);
+  return bow;
+}
 
 struct Mean {
   double sum = 0.0;
@@ -138,19 +132,18 @@ Firing as_measured(const Door& door, const BodyMesh& body)
 }
 
 // Steps at which the hand bow is near its largest; the elastic bow decides among them.
-std::size_t most_bowed(const Door& door, const BodyMesh& body,
+std::size_t most_bowed(const Door& door, const BodyMesh& body, const NodeField& unit,
                        const std::vector<WarmInstant>& instants)
 {
   double largest = 0.0;
   for (const auto& i : instants)
     largest = std::max(largest, std::abs(i.hand));
-  const FreeBow bow(door, body);
   double worst = -1.0;
   std::size_t at = 0;
   for (std::size_t i = 0; i < instants.size(); ++i) {
     if (std::abs(instants[i].hand) < 0.9 * largest)
       continue;
-    const double here = std::abs(bow.at(instants[i].at));
+    const double here = std::abs(free_bow(door, body, unit, instants[i].at));
     if (here > worst) {
       worst = here;
       at = i;
@@ -167,17 +160,34 @@ WarmDoor state_at(const Door& door, const BodyMesh& body, const std::string& nam
   return warm_door(door, body, name, instant.time, instant.at, energy_error);
 }
 
-Firing fire_door(const Door& door, const BodyMesh& body,
-                 const std::function<void(double share)>& told)
+Warming warm(const Door& door, const BodyMesh& body, const std::function<void(double share)>& told)
 {
+  Warming made;
   if (door.fire.measured.given)
-    return as_measured(door, body);
-  WarmUp way = warm_up(door, body, told);
+    made.measured = as_measured(door, body);
+  else
+    made.way = warm_up(door, body, told);
+  return made;
+}
+
+NodeField bow_forces(const Door& door, const BodyMesh& body)
+{
+  NodeField forces(body.nodes.size());
+  for (const auto& w : middle_against_corners(door, body))
+    forces[w.node].y += w.weight;
+  return forces;
+}
+
+Firing choose_states(const Door& door, const BodyMesh& body, Warming warming, const NodeField& unit)
+{
+  if (warming.measured)
+    return std::move(*warming.measured);
+  WarmUp& way = warming.way;
   Firing made;
   for (const auto& i : way.instants)
     made.curve.push_back({i.time, i.gas, i.means.inner, i.means.outer, i.hand});
   const double error = way.largest_imbalance;
-  const WarmInstant& worst = way.instants[most_bowed(door, body, way.instants)];
+  const WarmInstant& worst = way.instants[most_bowed(door, body, unit, way.instants)];
   made.states.push_back(warm_door(door, body,
                                   fmt::format("open, most bowed at {:.0f} min", worst.time / 60.0),
                                   worst.time, worst.at, error));
@@ -190,6 +200,16 @@ Firing fire_door(const Door& door, const BodyMesh& body,
                                   std::move(way.steady.at), way.steady.imbalance));
   made.way = std::move(way.instants);
   return made;
+}
+
+Firing fire_door(const Door& door, const BodyMesh& body,
+                 const std::function<void(double share)>& told)
+{
+  Warming warming = warm(door, body, told);
+  if (warming.measured)
+    return std::move(*warming.measured);
+  const ElasticBody free(body, cold_steel(door), hold_lightly(body));
+  return choose_states(door, body, std::move(warming), free.solve(bow_forces(door, body)));
 }
 
 } // namespace hangtrue

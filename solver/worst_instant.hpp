@@ -7,6 +7,7 @@
 #include "solver/open_door.hpp"
 
 #include <functional>
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -37,10 +38,28 @@ Warmth warmth_of(const Door& door, const BodyMesh& body, const std::vector<doubl
 WarmDoor state_at(const Door& door, const BodyMesh& body, const std::string& name,
                   const WarmInstant& instant, double energy_error);
 
-/// Warms the door up by its schedule and finds the worst instant: among all steps whose hand bow
-/// comes within a tenth of the largest, the one whose elastic bow (free door, middle of the outer
-/// skin against its corners) is largest. Steady is under the hottest gas of the schedule. Measured
-/// skins take the place of the schedule. Throws ComputeError when the temperatures do not settle.
+/// A firing before its worst instant is chosen.
+struct Warming {
+  WarmUp way;                     ///< all steps; empty with measured skins
+  std::optional<Firing> measured; ///< the one state of measured skins
+};
+
+/// Warms the door up by its schedule; measured skins take the place of the schedule. Throws
+/// ComputeError when the temperatures do not settle.
+Warming warm(const Door& door, const BodyMesh& body, const std::function<void(double share)>& told);
+
+/// Forces, N per N, on the free door whose movement reads the bow: middle of the outer skin against
+/// its corners (BowReadings::outer_corners).
+NodeField bow_forces(const Door& door, const BodyMesh& body);
+
+/// Chooses the worst instant: among all steps whose hand bow comes within a tenth of the largest,
+/// the one whose elastic bow (free door, cold steel) is largest. Steady is under the hottest gas of
+/// the schedule. `unit`, m per N, is the movement of the free cold door under `bow_forces`.
+Firing choose_states(const Door& door, const BodyMesh& body, Warming warming,
+                     const NodeField& unit);
+
+/// Warms the door up and chooses the states; the free door is factored for it. Throws ComputeError
+/// when the temperatures do not settle or nothing holds a part of the door.
 Firing fire_door(const Door& door, const BodyMesh& body,
                  const std::function<void(double share)>& told);
 
