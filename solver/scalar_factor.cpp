@@ -65,7 +65,7 @@ namespace
 // Nested dissection, columns of one group together: place of every unknown in that order.
 std::vector<int> order_of(const ScalarMatrix& pattern, cholmod_common& common)
 {
-  common.method[0].ordering = CHOLMOD_METIS;
+  common.method[0].ordering = CHOLMOD_NESDIS;
   common.postorder = 1;
   cholmod_sparse* matrix =
       there(cholmod_allocate_sparse(pattern.size(), pattern.size(), pattern.row.size(), 1, 1, -1,

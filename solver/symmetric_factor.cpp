@@ -116,9 +116,12 @@ std::vector<int> node_order(const BlockMatrix& matrix, const std::vector<int>& l
   start[n] = filled;
   std::vector<int> order(n);
   const auto alone = random_alone();
-  const int done = cholmod_metis(graph, nullptr, 0, 1, order.data(), &common);
+  std::vector<int> parent(n); // of the separators, which nobody asks for
+  std::vector<int> member(n);
+  const auto done = cholmod_nested_dissection(graph, nullptr, 0, order.data(), parent.data(),
+                                              member.data(), &common);
   cholmod_free_sparse(&graph, &common);
-  if (done == 0)
+  if (done < 0)
     std::iota(order.begin(), order.end(), 0);
   for (int& i : order)
     i = node[i];
