@@ -119,14 +119,15 @@ double drop_error(const Deflection& open, double change)
 }
 
 // The open cold door on one level.
-void solve_open(const DoorCase& door_case, int level, const KeptMesh& mesh, const Progress& part,
-                FactoredBodies& parts, CheckRun& run)
+void solve_open(const DoorCase& door_case, int level, const KeptMesh& mesh,
+                const LevelBefore& before, const Progress& part, FactoredBodies& parts,
+                CheckRun& run)
 {
   run.mesh = mesh.mesh;
   run.quality = mesh.quality;
   const bool last = level > 1 || door_case.accuracy.finest == 1;
   run.deflection = deflect_open(door_case.door, run.mesh, part, nullptr, &parts,
-                                last ? OpenDetail::budget : OpenDetail::parts);
+                                last ? OpenDetail::budget : OpenDetail::parts, before.open.touches);
   LevelAnswer answer{level, run.deflection.unknowns, run.deflection.drop, -1.0};
   if (!run.levels.empty())
     answer.change = std::abs(answer.drop - run.levels.back().drop);
@@ -192,6 +193,7 @@ std::optional<Closed> answer_states(const StatesWork& work, FiringAhead& ahead)
     closed->cold =
         std::make_unique<ShutDoor>(door, *closed->shut, nullptr, closed->places, work.parts);
     add_closed(work.door_case, close_in(work.door_case, *closed->cold, "closed cold", {}), run);
+    closed->touches = work.before.shut_touches = run.closed.back().touches;
   }
   AnswersBefore answered;
   if (work.before.level > 0) // the warm-up may still be on its way
@@ -248,7 +250,7 @@ CheckRun check_door(const DoorCase& door_case, const Progress& progress, Factore
       meshes.push_back(inspected_mesh(door_case.door, level, parts.meshes));
       keep_within(memory_need(door_case.door, meshes.back()->mesh, level), care, kept);
     }
-    solve_open(door_case, level, *meshes[level - 1], part, parts, run);
+    solve_open(door_case, level, *meshes[level - 1], before, part, parts, run);
     run.reached = run.deflection.drop_error <= wanted;
     if (level < most && (level == 1 || !run.reached)) // one level alone tells no errors
       continue;

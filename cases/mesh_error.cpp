@@ -185,7 +185,7 @@ std::vector<Answer> closed_before(const DoorCase& c, const LevelBefore& before,
   if (!can_shut(c.door))
     return {};
   const Mesh shut = shut_mesh(c.door, before.level);
-  ShutDoor door(c.door, shut, heat, c.door.latches, *before.parts);
+  ShutDoor door(c.door, shut, heat, c.door.latches, *before.parts, before.shut_touches);
   return answers_of(c, door.close(closing_of(c.door), {}));
 }
 
@@ -211,8 +211,8 @@ std::vector<StateBefore> heat_before(const DoorCase& c, const std::vector<WarmDo
 
 void answer_before(const DoorCase& c, const LevelBefore& before, StateBefore& state)
 {
-  state.open = answers_of(
-      c, deflect_open(c.door, before.mesh, {}, &state.heat, before.parts, OpenDetail::parts));
+  state.open = answers_of(c, deflect_open(c.door, before.mesh, {}, &state.heat, before.parts,
+                                          OpenDetail::parts, before.open.touches));
   state.closed = closed_before(c, before, &state.heat);
 }
 

@@ -18,6 +18,7 @@ struct LevelBefore {
   int level = 0;
   Mesh mesh;
   Deflection open;
+  std::vector<Touch> shut_touches; ///< of the closed cold door on the last level
   FactoredBodies* parts = nullptr;
 };
 

@@ -53,7 +53,7 @@ void close_warm(const StatesWork& work, const Closed& closed, const WarmDoor& wa
                 WarmAnswer& answer)
 {
   answer.shut = std::make_unique<ShutDoor>(work.door_case.door, *closed.shut, &warm, closed.places,
-                                           work.parts);
+                                           work.parts, closed.touches);
   answer.closed = close_in(work.door_case, *answer.shut, closed_name(warm.state), {});
   answer.shut->keep_checks_only(work.alone ? &work.parts : nullptr); // no other door asks for it
 }
@@ -116,7 +116,8 @@ WarmAnswer answer_warm(const StatesWork& work, const WarmDoor& state, const Clos
                        const Progress& tell)
 {
   WarmAnswer answer;
-  answer.open = deflect_open(work.door_case.door, work.run.mesh, tell, &state, &work.parts);
+  answer.open = deflect_open(work.door_case.door, work.run.mesh, tell, &state, &work.parts,
+                             OpenDetail::budget, work.run.deflection.touches);
   if (closed != nullptr) {
     tell("closed", 0.7);
     close_warm(work, *closed, state, answer);

@@ -15,7 +15,7 @@ namespace hangtrue
 /// What all states of one check share.
 struct StatesWork {
   const DoorCase& door_case;
-  const LevelBefore& before;
+  LevelBefore& before;
   bool alone = false; ///< nobody else uses the parts: two threads may
   const Progress& progress;
   FactoredBodies& parts;
@@ -27,6 +27,7 @@ struct StatesWork {
 struct Closed {
   std::unique_ptr<Mesh> shut;     // doors point at it
   std::vector<Latch> places;      // of latches, those of changes among them
+  std::vector<Touch> touches;     // of the cold one
   std::unique_ptr<ShutDoor> cold; // serves the first state, the choice of instants and the last
   std::vector<WarmDoor> warm;
   std::unique_ptr<WarmDoor> loosest;          // where none of them is

@@ -264,7 +264,8 @@ Closing closing_of(const Door& door)
 }
 
 ShutDoor::ShutDoor(const Door& door, const Mesh& shut, const WarmDoor* warm,
-                   const std::vector<Latch>& latches, FactoredBodies& kept)
+                   const std::vector<Latch>& latches, FactoredBodies& kept,
+                   const std::vector<Touch>& foreseen)
     : parts_(new Parts{door, shut, warm, latches, {}, {}, {}, {}, nullptr})
 {
   Parts& p = *parts_;
@@ -278,8 +279,8 @@ ShutDoor::ShutDoor(const Door& door, const Mesh& shut, const WarmDoor* warm,
   p.assembly = assemble(
       p.door, shut, [](const std::string&, double) {}, warm, kept, Standing::shut,
       std::move(points));
-  p.solver =
-      std::make_unique<ContactSolver>(p.assembly.bodies, p.assembly.modes, p.assembly.points);
+  p.solver = std::make_unique<ContactSolver>(p.assembly.bodies, p.assembly.modes, p.assembly.points,
+                                             foreseen);
   p.as_set = p.assembly.points;
 }
 
@@ -319,6 +320,7 @@ ClosedDoor ShutDoor::close(const Closing& closing, const std::vector<const Close
                               seat_moves(p.assembly.bodies[door_body], door_body, p.assembly.modes,
                                          p.assembly.points, state));
   }
+  made.touches = p.solver->touches();
   made.knuckles = knuckle_forces(p.door, p.mesh, p.assembly.points, state.push);
   if (made.warm)
     made.fits = hot_fits(p.door, p.warm->warmth);

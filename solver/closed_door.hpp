@@ -76,6 +76,7 @@ struct ClosedDoor {
   std::vector<Vec3> stops; ///< m, where steel touches the frame
   RevealLeft reveal;
   std::vector<KnuckleForce> knuckles;
+  std::vector<Touch> touches; ///< where the hinges carry, for the next like state to begin at
   std::vector<HotFit> fits;
   Balance balance;
   int rounds = 0;              ///< of the gasket's law
@@ -118,9 +119,11 @@ class ShutDoor
 {
 public:
   /// `latches` are all places of latches that `close` may be asked for, the door's own among them.
-  /// Door, mesh and heat must outlive it. Throws ComputeError when a body cannot be factored.
+  /// `foreseen` is where the hinges carried in a like state (ClosedDoor::touches), which saves
+  /// work. Door, mesh and heat must outlive it. Throws ComputeError when a body cannot be factored.
   ShutDoor(const Door& door, const Mesh& shut, const WarmDoor* warm,
-           const std::vector<Latch>& latches, FactoredBodies& kept);
+           const std::vector<Latch>& latches, FactoredBodies& kept,
+           const std::vector<Touch>& foreseen = {});
   ~ShutDoor();
   ShutDoor(const ShutDoor&) = delete;
   ShutDoor& operator=(const ShutDoor&) = delete;

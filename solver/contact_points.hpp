@@ -48,6 +48,14 @@ struct ContactPoint {
   ContactSide inner;
 };
 
+/// A place at a hinge that carried in a solution.
+struct Touch {
+  ContactKind kind = ContactKind::bore;
+  int hinge = 0;
+  int knuckle = 0; ///< as of a contact point
+  Vec3 place;      ///< m
+};
+
 /// True in a bore or on a thrust face.
 bool at_hinge(const ContactPoint& point);
 

@@ -5,6 +5,7 @@
 #include "meshing/mesh.hpp"
 #include "meshing/vec3.hpp"
 #include "solver/answer_share.hpp"
+#include "solver/contact_points.hpp"
 
 #include <string>
 #include <vector>
@@ -162,6 +163,7 @@ struct Deflection {
   std::vector<SagShare> budget;    ///< shares of `drop` by the unit-load theorem; they add up to it
   std::vector<AnswerSplit> splits; ///< of the drop and, when warm, of the bow
   std::vector<KnuckleForce> knuckles;
+  std::vector<Touch> touches; ///< where the hinges carry, for the next like state to begin at
   std::vector<PinForces> pins;
   std::vector<LeafForces> leaves;
   Balance balance;

@@ -1,6 +1,7 @@
 #include "solver/hinge_contact.hpp"
 
 #include "meshing/errors.hpp"
+#include "solver/first_contacts.hpp"
 
 #include <fmt/format.h>
 
@@ -167,54 +168,6 @@ struct ContactSolver::Columns {
   DenseMatrix flexibility; // of the candidates, without what lies between the sides
 };
 
-namespace
-{
-
-// Enough directions at both ends of every knuckle that some of them can carry any load.
-std::vector<int> first_candidates(const std::vector<ContactPoint>& points)
-{
-  struct Group {
-    ContactKind kind;
-    int hinge;
-    int knuckle;
-    std::vector<int> members;
-  };
-  std::vector<Group> groups;
-  for (std::size_t p = 0; p < points.size(); ++p) {
-    const auto& point = points[p];
-    if (groups.empty() || groups.back().kind != point.kind || groups.back().hinge != point.hinge ||
-        groups.back().knuckle != point.knuckle)
-      groups.push_back({point.kind, point.hinge, point.knuckle, {}});
-    groups.back().members.push_back(static_cast<int>(p));
-  }
-  std::vector<int> chosen;
-  for (const auto& group : groups) {
-    if (!at_hinge(points[group.members.front()])) {
-      chosen.insert(chosen.end(), group.members.begin(), group.members.end());
-      continue;
-    }
-    // Members run round the circle, plane after plane (circle after circle): the first and the
-    // last round hold the ends of a bore and the rims of a thrust face.
-    const auto first = points[group.members.front()].round;
-    const auto length =
-        static_cast<std::size_t>(std::count_if(group.members.begin(), group.members.end(),
-                                               [&](int p) { return points[p].round == first; }));
-    const std::size_t count = group.members.size();
-    constexpr std::size_t directions = 8;
-    const std::size_t step = std::max<std::size_t>(1, length / directions);
-    for (std::size_t i = 0; i < length; i += step) {
-      chosen.push_back(group.members[i]);
-      if (count > length)
-        chosen.push_back(group.members[count - length + i]);
-    }
-  }
-  std::sort(chosen.begin(), chosen.end());
-  chosen.erase(std::unique(chosen.begin(), chosen.end()), chosen.end());
-  return chosen;
-}
-
-} // namespace
-
 struct ContactSolver::Whole {
   const std::vector<LoadedBody>& bodies;
   const std::vector<RigidMode>& modes;
@@ -359,11 +312,12 @@ void add_split(const Whole& whole, const Columns& columns, const ContactProgram&
 
 ContactSolver::ContactSolver(const std::vector<LoadedBody>& bodies,
                              const std::vector<RigidMode>& modes,
-                             const std::vector<ContactPoint>& points, KeptColumns* kept)
+                             const std::vector<ContactPoint>& points,
+                             const std::vector<Touch>& foreseen, KeptColumns* kept)
     : whole_(std::make_unique<Whole>(prepare(bodies, modes, points))),
       columns_(std::make_unique<Columns>(bodies, points, kept))
 {
-  columns_->add(first_candidates(points));
+  columns_->add(first_contacts(points, foreseen));
 }
 
 ContactSolver::~ContactSolver() = default;
@@ -435,6 +389,15 @@ HingeContact solve_hinges(const std::vector<LoadedBody>& bodies,
                           const std::function<void(int round, int carrying)>& told)
 {
   return ContactSolver(bodies, modes, points).solve(told);
+}
+
+std::vector<Touch> ContactSolver::touches() const
+{
+  std::vector<Touch> made;
+  for (const int p : last_)
+    if (const ContactPoint& point = whole_->points[p]; at_hinge(point))
+      made.push_back({point.kind, point.hinge, point.knuckle, point.place});
+  return made;
 }
 
 UnitAnswer ContactSolver::answer_to(const ContactState& state, int on,

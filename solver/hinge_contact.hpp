@@ -55,11 +55,13 @@ public:
   struct Whole;
   struct Columns;
 
-  /// The arguments must outlive it. `kept` are columns of the same bodies and places from before;
-  /// those that are asked for in the same batches are taken from there, which gives the same bits,
-  /// and the batches of this solver are left there.
+  /// Bodies, modes, points and `kept` must outlive it. `foreseen` is where a solution of a like
+  /// state touched, on this mesh or another. `kept` are columns of the same bodies and places from
+  /// before; those that are asked for in the same batches are taken from there, which gives the
+  /// same bits, and the batches of this solver are left there.
   ContactSolver(const std::vector<LoadedBody>& bodies, const std::vector<RigidMode>& modes,
-                const std::vector<ContactPoint>& points, KeptColumns* kept = nullptr);
+                const std::vector<ContactPoint>& points, const std::vector<Touch>& foreseen = {},
+                KeptColumns* kept = nullptr);
   ~ContactSolver();
   ContactSolver(const ContactSolver&) = delete;
   ContactSolver& operator=(const ContactSolver&) = delete;
@@ -73,6 +75,9 @@ public:
 
   /// Throws ComputeError when it does not settle; `told` hears of every round.
   HingeContact solve(const std::function<void(int round, int carrying)>& told);
+
+  /// Where the last solution touched at the hinges.
+  [[nodiscard]] std::vector<Touch> touches() const;
 
   /// The linear answer to forces `on` one body, N, instead of all that acts, with the carried
   /// points of the last solution closed (what lies between their sides gives as it did then) and

@@ -244,7 +244,8 @@ void add_warm_results(const Door& door, const Mesh& mesh, const Assembly& assemb
 } // namespace
 
 Deflection deflect_open(const Door& door, const Mesh& mesh, const Progress& progress,
-                        const WarmDoor* warm, FactoredBodies* kept, OpenDetail detail)
+                        const WarmDoor* warm, FactoredBodies* kept, OpenDetail detail,
+                        const std::vector<Touch>& foreseen)
 {
   FactoredBodies own;
   FactoredBodies& parts = kept != nullptr ? *kept : own;
@@ -253,7 +254,7 @@ Deflection deflect_open(const Door& door, const Mesh& mesh, const Progress& prog
   Assembly assembly =
       hang ? assemble(door, mesh, tell, parts, *hang) : assemble(door, mesh, tell, warm, parts);
   tell("contact at the hinges", 0.6);
-  ContactSolver solver(assembly.bodies, assembly.modes, assembly.points,
+  ContactSolver solver(assembly.bodies, assembly.modes, assembly.points, foreseen,
                        hang ? &hang->columns : nullptr);
   const HingeContact contact = solver.solve(
       [&](int round, int) { tell("contact at the hinges", std::min(0.9, 0.6 + 0.03 * round)); });
@@ -272,6 +273,7 @@ Deflection deflect_open(const Door& door, const Mesh& mesh, const Progress& prog
   add_moves(door, mesh, assembly, solver, contact, detail, made);
   if (warm != nullptr)
     add_warm_results(door, mesh, assembly, *warm, made);
+  made.touches = solver.touches();
   made.knuckles = knuckle_forces(door, mesh, assembly.points, contact.state.push);
   for (auto& k : made.knuckles)
     if (door.hinges[k.hinge].pin == PinHold::fixed && k.owner == Owner::frame)

@@ -34,9 +34,11 @@ enum class OpenDetail {
 /// Solves the open door at its swing angle: elastic bodies, pins in bores with clearance, thrust
 /// faces with end float. Parts of bodies that `kept` holds from an earlier door or state are not
 /// factored again; a cold door that is drawn like an earlier one takes over how its steel answers.
+/// `foreseen` is where a like state touched (Deflection::touches), which saves work.
 /// Throws ComputeError when the contact does not settle or the books do not balance.
 Deflection deflect_open(const Door& door, const Mesh& mesh, const Progress& progress = {},
                         const WarmDoor* warm = nullptr, FactoredBodies* kept = nullptr,
-                        OpenDetail detail = OpenDetail::budget);
+                        OpenDetail detail = OpenDetail::budget,
+                        const std::vector<Touch>& foreseen = {});
 
 } // namespace hangtrue

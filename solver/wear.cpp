@@ -89,7 +89,8 @@ WearCurve wear_out(const Door& door, const Mesh& mesh, const Use& use, const Def
       knuckle.worn += rate[i] * step;
       deepest = std::max(deepest, knuckle.worn);
     }
-    const Deflection now = deflect_open(worn, mesh, {}, nullptr, &kept, OpenDetail::answers);
+    const Deflection now =
+        deflect_open(worn, mesh, {}, nullptr, &kept, OpenDetail::answers, fresh.touches);
     forces = now.knuckles;
     curve.points.push_back({curve.points.back().worn + step, now.drop, deepest});
     if (curve.worn_through)
