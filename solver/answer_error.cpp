@@ -2,6 +2,8 @@
 
 #include "solver/goal_error.hpp"
 
+#include <algorithm>
+
 namespace hangtrue
 {
 
@@ -40,6 +42,19 @@ double answer_error(const Assembly& assembly, const std::vector<int>& held,
       made += of_cell;
   }
   return made;
+}
+
+double answer_error(const Assembly& assembly, const std::vector<int>& held,
+                    const SolvedContact& solved, const UnitAnswer& adjoint, KnownError& known)
+{
+  const auto same = [](const std::vector<NodeField>& a, const std::vector<NodeField>& b) {
+    return std::equal(a.begin(), a.end(), b.begin(), b.end(), same_field);
+  };
+  if (known.real_push != solved.state.push || known.dual_push != adjoint.push ||
+      !same(known.real, solved.moves) || !same(known.dual, adjoint.moves))
+    known = {solved.moves, adjoint.moves, solved.state.push, adjoint.push,
+             answer_error(assembly, held, solved, adjoint)};
+  return known.missing;
 }
 
 } // namespace hangtrue

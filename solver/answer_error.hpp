@@ -14,4 +14,8 @@ namespace hangtrue
 double answer_error(const Assembly& assembly, const std::vector<int>& held,
                     const SolvedContact& solved, const UnitAnswer& adjoint);
 
+/// The same, taken from `known` where that is of the same movements, and left there.
+double answer_error(const Assembly& assembly, const std::vector<int>& held,
+                    const SolvedContact& solved, const UnitAnswer& adjoint, KnownError& known);
+
 } // namespace hangtrue

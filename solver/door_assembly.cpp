@@ -270,6 +270,8 @@ Assembly assemble(const Door& door, const Mesh& mesh, const Progress& tell, Fact
   made.of_door = made.of_frame;
   if (hang.elastic.empty()) {
     hang.elastic = joined_bodies(door, mesh, tell, made, kept);
+    for (auto& body : hang.elastic)
+      body->keep_answers();
     hang.weight = body_weights(door, mesh);
   }
   made.elastic = hang.elastic;

@@ -11,6 +11,13 @@
 namespace hangtrue
 {
 
+bool same_field(const NodeField& a, const NodeField& b)
+{
+  return std::equal(a.begin(), a.end(), b.begin(), b.end(), [](const Vec3& x, const Vec3& y) {
+    return x.x == y.x && x.y == y.y && x.z == y.z;
+  });
+}
+
 Elasticity elasticity(double youngs_modulus, double poisson)
 {
   return {youngs_modulus * poisson / ((1.0 + poisson) * (1.0 - 2.0 * poisson)),

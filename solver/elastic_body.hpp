@@ -28,6 +28,9 @@ using ElasticityOf = std::function<Elasticity(const Hex&)>;
 /// One value for every node of a body, in the body's node order; m or N.
 using NodeField = std::vector<Vec3>;
 
+/// True when both have the same numbers.
+bool same_field(const NodeField& a, const NodeField& b);
+
 /// A force on one node, N.
 struct NodeForce {
   int node = 0;

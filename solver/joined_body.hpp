@@ -33,6 +33,10 @@ public:
              const std::vector<HeldUnknown>& held, const PartFrame& frame, FactoredBodies& kept,
              const std::vector<HeldUnknown>& seats = {});
 
+  /// From now on the answers to the last few forces on all nodes are kept, for the next door that
+  /// brings the same; one thread may ask at a time then.
+  void keep_answers() { keeps_answers_ = true; }
+
   /// Movement, m, of every node under nodal forces, N; zero at nodes that no steel touches.
   [[nodiscard]] NodeField solve(const NodeField& forces) const;
 
@@ -68,6 +72,13 @@ private:
   std::size_t joints_ = 0;    // joint unknowns of all pieces
   std::vector<int> seat_of_;  // per unknown of the carrier: its place among seats and joints
   std::vector<double> lower_; // L of the stiffness of seats and joints of all parts, by columns
+
+  bool keeps_answers_ = false;
+  struct Known {
+    NodeField forces;
+    NodeField moves;
+  };
+  mutable std::vector<Known> known_; // the latest last
 
   [[nodiscard]] NodeField solve(const NodeField& forces, bool carrier_too) const;
   [[nodiscard]] Vec3 inward(const Vec3& force) const; // into the frame of the parts

@@ -20,13 +20,6 @@ std::vector<const BodyMesh*> bodies_of(const Mesh& mesh)
   return bodies;
 }
 
-bool same_places(const std::vector<Vec3>& a, const std::vector<Vec3>& b)
-{
-  return std::equal(a.begin(), a.end(), b.begin(), b.end(), [](const Vec3& x, const Vec3& y) {
-    return x.x == y.x && x.y == y.y && x.z == y.z;
-  });
-}
-
 } // namespace
 
 std::shared_ptr<KeptHang> take_hang(const Door& door, const Mesh& mesh, FactoredBodies& kept)
@@ -37,7 +30,7 @@ std::shared_ptr<KeptHang> take_hang(const Door& door, const Mesh& mesh, Factored
     return hang->drawn == drawn &&
            std::equal(
                hang->nodes.begin(), hang->nodes.end(), bodies.begin(), bodies.end(),
-               [](const auto& nodes, const auto* body) { return same_places(nodes, body->nodes); });
+               [](const auto& nodes, const auto* body) { return same_field(nodes, body->nodes); });
   };
   {
     const std::lock_guard<std::mutex> alone(*kept.alone);

@@ -13,6 +13,15 @@
 namespace hangtrue
 {
 
+/// What a drop was found to miss, and of what (`answer_error`).
+struct KnownError {
+  std::vector<NodeField> real;   ///< m, of all bodies
+  std::vector<NodeField> dual;   ///< m per N
+  std::vector<double> real_push; ///< N
+  std::vector<double> dual_push; ///< N per N
+  double missing = 0.0;          ///< m
+};
+
 /// A door on its hinges without its loads, the play along its pins and its wear.
 struct KeptHang {
   Door drawn;                                       ///< as_drawn
@@ -20,6 +29,7 @@ struct KeptHang {
   std::vector<std::shared_ptr<JoinedBody>> elastic; ///< the same bodies
   std::vector<NodeField> weight;                    ///< N, of each
   KeptColumns columns;                              ///< of their contact
+  KnownError error;                                 ///< of the last door
 };
 
 /// The kept hang of this door on this mesh, taken out of `kept`; an empty one of the same door

@@ -63,7 +63,7 @@ double greatest_drop(const Door& door, const std::vector<CornerMove>& corners)
 
 void add_moves(const Door& door, const Mesh& mesh, const Assembly& assembly,
                const ContactSolver& solver, const HingeContact& contact, OpenDetail detail,
-               Deflection& made)
+               KnownError* known, Deflection& made)
 {
   auto moves_of = [&](int body, const ContactState& state, const Acting& acting) {
     return body_moves(assembly.bodies[body], body, assembly.modes, assembly.points, state, acting);
@@ -102,7 +102,9 @@ void add_moves(const Door& door, const Mesh& mesh, const Assembly& assembly,
     made.splits.push_back(split_answer(assembly, solved, adjoint, unit));
     made.splits.back().answer = answer;
     if (answer == drop_answer) // docs/mesh-error.md: for the bow it sees no more than its change
-      made.splits.back().missing = answer_error(assembly, mesh.held, solved, adjoint);
+      made.splits.back().missing = known != nullptr
+                                       ? answer_error(assembly, mesh.held, solved, adjoint, *known)
+                                       : answer_error(assembly, mesh.held, solved, adjoint);
   };
   split(drop_answer, drop_measure(door, mesh, worst));
   made.budget = sag_budget(made.splits.back());
@@ -270,7 +272,7 @@ Deflection deflect_open(const Door& door, const Mesh& mesh, const Progress& prog
     made.hinge_temperature = std::max(warm->warmth.knuckles, warm->warmth.jamb);
   }
   add_weight(door, mesh, assembly.weight[door_body], made);
-  add_moves(door, mesh, assembly, solver, contact, detail, made);
+  add_moves(door, mesh, assembly, solver, contact, detail, hang ? &hang->error : nullptr, made);
   if (warm != nullptr)
     add_warm_results(door, mesh, assembly, *warm, made);
   made.touches = solver.touches();
