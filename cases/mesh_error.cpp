@@ -34,9 +34,9 @@ double share_left(Settling settling, const LevelPair& levels)
     ratio = along_knuckle;
   if (settling == Settling::bow && levels.last == 2) // the cells between the skins are halved
     ratio = 2.0;
-  // All but the panel between gasket and latches hangs on corners: of welds, of knuckles, and of
-  // the rim, through which the heat goes that bows the door.
-  const double order = settling == Settling::shut ? 3.0 : 2.0;
+  // What hangs on corners of welds and of knuckles settles by 2; a bow and a panel between gasket
+  // and latches hang on smooth fields.
+  const double order = settling == Settling::shut || settling == Settling::bow ? 3.0 : 2.0;
   return 1.0 / (std::pow(ratio, order) - 1.0);
 }
 

@@ -14,6 +14,7 @@ struct Fineness {
   double panel_cell = 0.0; ///< m, greatest cell in the plane of the panel
   double hinge_cell = 0.0; ///< m, greatest cell along the axis inside a hinge, and in a leaf
   int along_knuckle = 1;   ///< cells along every knuckle and lug, at least
+  int across_rim = 1;      ///< cells across the rim between its walls, at least
   int around_pin = 24;     ///< cells round the pin
   int through_cavity = 1;  ///< cells of rim webs and stiffeners from skin to skin
   int through_wall = 1;    ///< cells through every skin and wall, at least

@@ -46,13 +46,17 @@ DoorCase small_case()
   return c;
 }
 
+std::vector<Answer> answers_on(const DoorCase& c, const Mesh& mesh, bool warm, bool budget)
+{
+  if (!warm)
+    return answers_of(c, deflect_open(c.door, mesh, {}, nullptr, nullptr, budget));
+  const auto again = heat_again(c.door, mesh.door, {{"steady", 0.0, true}}, {});
+  return answers_of(c, deflect_open(c.door, mesh, {}, &again.front(), nullptr, budget));
+}
+
 std::vector<Answer> answers_at(const DoorCase& c, int level, bool warm)
 {
-  const Mesh mesh = loft(c.door, fineness(c.door, level));
-  if (!warm)
-    return answers_of(c, deflect_open(c.door, mesh, {}, nullptr, nullptr, level == 2));
-  const auto again = heat_again(c.door, mesh.door, {{"steady", 0.0, true}}, {});
-  return answers_of(c, deflect_open(c.door, mesh, {}, &again.front(), nullptr, false));
+  return answers_on(c, loft(c.door, fineness(c.door, level)), warm, !warm && level == 2);
 }
 
 double value(const std::vector<Answer>& answers, const std::string& name)
@@ -79,6 +83,27 @@ BOOST_AUTO_TEST_CASE(heated_area_is_as_drawn_on_every_level)
         for (const double a : face.area)
           heated += a;
     BOOST_TEST(std::abs(heated / drawn - 1.0) < 1e-9, "level " << level << ": " << heated);
+  }
+}
+
+// A leaf hides the face that it lies on, whatever the cells. The middle of a side once was rounded
+// to a grid to tell whether two sides are one place: where it lay half-way (odd 1/32 in), the land
+// of a leaf was cooled on both sides, 4 % of the room's surface on level 3 of this door and none on
+// level 2, and the outside was 1.2 K colder.
+BOOST_AUTO_TEST_CASE(cooled_area_is_the_same_on_every_level)
+{
+  const DoorCase c = small_case();
+  std::vector<double> cooled;
+  for (const int level : {1, 2, 3}) {
+    const Mesh mesh = loft(c.door, fineness(c.door, level));
+    double area = 0.0;
+    for (const auto& face : door_heat_problem(c.door, mesh.door).faces)
+      if (face.kind == room_side)
+        for (const double a : face.area)
+          area += a;
+    cooled.push_back(area);
+    // Barrels are round to the fourth power of their cells: 3e-7 of this area.
+    BOOST_TEST(std::abs(area / cooled.front() - 1.0) < 1e-5, "level " << level << ": " << area);
   }
 }
 
@@ -131,9 +156,9 @@ BOOST_AUTO_TEST_CASE(the_dual_tells_where_there_is_one)
   BOOST_TEST(error_told(last, before, {2, false}) == 4.0, close_to); // 4/3 x 3
   BOOST_TEST(error_told(last, before, {2, true}) == 10.0, close_to); // the whole change
   last.settling = Settling::bow;
-  BOOST_TEST(error_told(last, before, {2, false}) == 4.0, close_to); // change: 10 / 3
+  BOOST_TEST(error_told(last, before, {2, false}) == 4.0, close_to); // change: 10 / 7
   last.missing = 0.01;
-  BOOST_TEST(error_told(last, before, {2, false}) == 10.0 / 3.0, close_to);
+  BOOST_TEST(error_told(last, before, {2, false}) == 10.0 / 7.0, close_to);
   last.settling = Settling::on_hinges;
   BOOST_TEST(error_told(last, before, {2, false}) == 0.2, close_to); // never below 0.2 %
   last.missing.reset();
@@ -192,13 +217,18 @@ BOOST_AUTO_TEST_CASE(effectivity_of_a_small_door)
   BOOST_TEST(told / real < 3.0);
 }
 
-// The same of its bow in a steady fire, from level 3.
+// The same of its bow in a steady fire, from a mesh that is finer wherever its heat goes: level 3
+// with four cells across the rim and as many from skin to skin. Level 3 alone cuts the hollow of
+// the rim as level 2 does.
 BOOST_AUTO_TEST_CASE(effectivity_of_the_bow_of_a_small_door)
 {
   const DoorCase c = small_case();
   const auto coarse = answers_at(c, 1, true);
   const auto last = answers_at(c, 2, true);
-  const auto finest = answers_at(c, 3, true);
+  Fineness fine = fineness(c.door, 3);
+  fine.across_rim = 4;
+  fine.through_cavity = 4;
+  const auto finest = answers_on(c, loft(c.door, fine), true, false);
   const std::string name = "outer skin, middle against corners";
   const double bow = std::abs(value(finest, name));
   const double estimate =
@@ -210,7 +240,5 @@ BOOST_AUTO_TEST_CASE(effectivity_of_the_bow_of_a_small_door)
   check_row(richardson, {"effectivity-bow", "small door: estimated over real error of the bow", ""},
             between(0.5, 3.0, "what a reader may rely on; docs/mesh-error.md has many doors"),
             estimate / real);
-  // One cell stands across the rim on levels 1 and 2, two on level 3: the outside is 1.4 K of 72
-  // colder there, and the bow 1.3 % more.
-  BOOST_TEST(real < 0.02 * bow);
+  BOOST_TEST(real < 0.01 * bow); // half of the tolerance that a check asks for
 }
