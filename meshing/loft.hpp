@@ -25,8 +25,16 @@ struct Fineness {
   std::vector<double> more_along;   ///< m, further cell boundaries from z = 0
 };
 
-/// Fineness of a refinement level (1, 2, 3 ...) for this door; cell sizes are the door's own
-/// dimensions over the level.
+/// Refinement levels, 1 the coarsest: what a drop mostly hangs on can be finer than the rest.
+struct Levels {
+  int whole = 1;     ///< panel, jamb, and round the pins
+  int in_hinges = 1; ///< cells along every knuckle and in a leaf, at least `whole`
+};
+
+/// Fineness of these levels for this door; cell sizes are the door's own dimensions over the level.
+Fineness fineness(const Door& door, const Levels& levels);
+
+/// The same level everywhere: 1, 2, 3 ...
 Fineness fineness(const Door& door, int level);
 
 /// Mesh of the door at its swing angle, all 27-node hexahedra.

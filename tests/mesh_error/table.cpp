@@ -136,7 +136,7 @@ Row row_of(const DoorValues& door, const Key& key)
     scale = std::max(scale, found(finest_mesh, key.scale).limit);
   const double moved = finest.limit > 0.0 && last.limit > 0.0 ? last.limit / finest.limit : 1.0;
   Row row;
-  row.estimated = error_told(last, before, {2, false}) / scale;
+  row.estimated = error_told(last, before, {}) / scale;
   row.real = std::abs(last.value - moved * finest.value) / scale;
   if (finest.missing)
     row.with_rest = std::abs(last.value - moved * (finest.value + *finest.missing)) / scale;
