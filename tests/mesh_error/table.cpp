@@ -102,7 +102,7 @@ std::string finest_for(const DoorValues& door, const Key& key)
   std::string finest;
   int most = 0;
   for (const auto& [mesh, unknowns] : door.unknowns)
-    if (mesh != "1" && mesh != "2" && unknowns > most &&
+    if (mesh != "1" && mesh != "2" && mesh != "hinges" && unknowns > most &&
         door.at.count({mesh, key.state, key.name}) != 0 && (mesh != "along" || key.name == drop)) {
       finest = mesh;
       most = unknowns;
