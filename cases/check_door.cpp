@@ -243,9 +243,9 @@ CheckRun check_door(const DoorCase& door_case, const Progress& progress, Factore
         progress(fmt::format("level {}: {}", level_words(levels), stage),
                  from + done * (to - from));
     };
+    closed.reset(); // it stands on the parts of the last mesh
     if (round > 1)
       step_back(levels, run, own, before);
-    closed.reset();
     part("mesh", 0.0);
     if (round > static_cast<int>(meshes.size())) {
       meshes.push_back(loft(door_case.door, fineness(door_case.door, levels)));
