@@ -1,6 +1,7 @@
 #include "cases/answer_table.hpp"
 
 #include "cases/error_words.hpp"
+#include "cases/next_mesh.hpp"
 #include "cases/quantity.hpp"
 #include "cases/split_words.hpp"
 #include "cases/spread.hpp"
@@ -244,8 +245,8 @@ std::string trust(const DoorCase& c, const CheckRun& run)
       "weight\n",
       b.force_error, b.moment_error, b.reaction_error);
   text += fmt::format("Mesh: level {}, {} cells, {} unknowns, {} places touch{}\n",
-                      run.levels.back().level, run.quality.cells, run.deflection.unknowns,
-                      run.deflection.contacts,
+                      level_words(run.levels.back().levels), run.quality.cells,
+                      run.deflection.unknowns, run.deflection.contacts,
                       run.reached ? "" : "; the asked accuracy was NOT reached");
   for (const auto& sentence : error_sentences(c, run))
     text += sentence + "\n";

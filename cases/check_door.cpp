@@ -4,6 +4,7 @@
 #include "cases/closed_findings.hpp"
 #include "cases/dense_kernels.hpp"
 #include "cases/mesh_error.hpp"
+#include "cases/next_mesh.hpp"
 #include "cases/side_by_side.hpp"
 #include "cases/warm_states.hpp"
 #include "meshing/kept_meshes.hpp"
@@ -36,15 +37,15 @@ bool has_fire(const Door& door)
   return !door.fire.schedule.empty() || door.fire.measured.given;
 }
 
-// The temperatures of one mesh level, begun while the cold door is still being solved.
+// The temperatures of one mesh, by its number, begun while the cold door is still being solved.
 struct FiringAhead {
-  int level = 0;
+  int round = 0;
   std::future<Warming> warming;
 };
 
-FiringAhead fire_ahead(const Door& door, const BodyMesh& body, int level, bool alone)
+FiringAhead fire_ahead(const Door& door, const BodyMesh& body, int round, bool alone)
 {
-  return {level, aside(alone, [&door, body] { return warm(door, body, [](double) {}); })};
+  return {round, aside(alone, [&door, body] { return warm(door, body, [](double) {}); })};
 }
 
 // Only a door that fails is worth a second round through all its states, with every change.
@@ -96,7 +97,7 @@ Meshes first_meshes(const Door& door, int most, FactoredBodies& parts, FactoredB
   Meshes meshes;
   MemoryNeed need;
   for (int level = 1; level <= std::min(2, most); ++level) {
-    meshes.push_back(inspected_mesh(door, level, parts.meshes));
+    meshes.push_back(inspected_mesh(door, {level, level}, parts.meshes));
     need = memory_need(door, meshes.back()->mesh, level);
     keep_within(need, care, kept);
   }
@@ -118,31 +119,36 @@ double drop_error(const Deflection& open, double change)
   return change;
 }
 
-// The open cold door on one level.
-void solve_open(const DoorCase& door_case, int level, const KeptMesh& mesh,
-                const LevelBefore& before, const Progress& part, FactoredBodies& parts,
+// The open cold door on one mesh. `foreseen` is where it touched on the one before.
+void solve_open(const DoorCase& door_case, const Levels& levels, const KeptMesh& mesh,
+                const std::vector<Touch>& foreseen, const Progress& part, FactoredBodies& parts,
                 CheckRun& run)
 {
   run.mesh = mesh.mesh;
   run.quality = mesh.quality;
-  const bool last = level > 1 || door_case.accuracy.finest == 1;
+  const bool last = levels.whole > 1 || door_case.accuracy.finest == 1;
   run.deflection = deflect_open(door_case.door, run.mesh, part, nullptr, &parts,
-                                last ? OpenDetail::budget : OpenDetail::parts, before.open.touches);
-  LevelAnswer answer{level, run.deflection.unknowns, run.deflection.drop, -1.0};
+                                last ? OpenDetail::budget : OpenDetail::parts, foreseen);
+  LevelAnswer answer{levels, run.deflection.unknowns, run.deflection.drop, -1.0};
   if (!run.levels.empty())
     answer.change = std::abs(answer.drop - run.levels.back().drop);
   run.deflection.drop_error = drop_error(run.deflection, answer.change);
   run.levels.push_back(answer);
 }
 
-// The last level becomes the one before; what was judged on it is forgotten.
-void step_back(CheckRun& run, FactoredBodies& own, LevelBefore& before)
+// The last mesh becomes the one before, unless the next refines the hinges alone: a change between
+// two that cut the rest alike would tell nothing about it. What was judged is forgotten.
+void step_back(const Levels& next, CheckRun& run, FactoredBodies& own, LevelBefore& before)
 {
-  before.level = run.levels.back().level;
-  before.mesh = std::move(run.mesh);
-  before.open = std::move(run.deflection);
-  if (before.parts != nullptr && !own.parts.empty())
-    *before.parts = std::exchange(own, FactoredBodies{});
+  const Levels& last = run.levels.back().levels;
+  FactoredBodies factors = std::exchange(own, FactoredBodies{});
+  if (coarser(last, next)) {
+    before.levels = last;
+    before.mesh = std::move(run.mesh);
+    before.open = std::move(run.deflection);
+    if (before.parts != nullptr && !factors.parts.empty())
+      *before.parts = std::move(factors);
+  }
   run.findings.clear();
   run.warm.clear();
   run.closed.clear();
@@ -157,8 +163,10 @@ void step_back(CheckRun& run, FactoredBodies& own, LevelBefore& before)
 void add_errors(const DoorCase& door_case, const LevelBefore& before, const AnswersBefore& answered,
                 CheckRun& run)
 {
-  run.answers =
-      answers_with_errors(door_case, {run.deflection, run.warm, run.closed}, before, answered);
+  run.compared_with = before.levels;
+  run.answers = answers_with_errors(
+      door_case, {run.levels.back().levels, run.deflection, run.warm, run.closed}, before,
+      answered);
   judge_with_errors(run.answers, run.findings);
   const auto put = [&](Deflection& d) {
     d.drop_error = error_of(run.answers, d.state, "drop of the latch corner");
@@ -188,7 +196,7 @@ std::optional<Closed> answer_states(const StatesWork& work, FiringAhead& ahead)
   if (can_shut(door)) {
     tell("closed cold", 0.0);
     closed.emplace();
-    closed->shut = std::make_unique<Mesh>(shut_mesh(door, run.levels.back().level));
+    closed->shut = std::make_unique<Mesh>(shut_mesh(door, run.levels.back().levels));
     closed->places = latch_places(door, possible_changes(work.door_case));
     closed->cold =
         std::make_unique<ShutDoor>(door, *closed->shut, nullptr, closed->places, work.parts);
@@ -196,7 +204,7 @@ std::optional<Closed> answer_states(const StatesWork& work, FiringAhead& ahead)
     closed->touches = work.before.shut_touches = run.closed.back().touches;
   }
   AnswersBefore answered;
-  if (work.before.level > 0) // the warm-up may still be on its way
+  if (work.before.levels.whole > 0) // the warm-up may still be on its way
     answered.closed_cold = closed_cold_before(work.door_case, work.before);
   if (has_fire(door)) {
     tell("warm-up", 0.2);
@@ -205,7 +213,7 @@ std::optional<Closed> answer_states(const StatesWork& work, FiringAhead& ahead)
                       free_moves(door, run.mesh, bow_forces(door, run.mesh.door), work.parts));
     answered.states = add_warm_states(work, std::move(firing), closed ? &*closed : nullptr);
   }
-  if (work.before.level > 0) {
+  if (work.before.levels.whole > 0) {
     tell("the same on the coarser mesh", 0.95);
     add_errors(work.door_case, work.before, answered, run);
   }
@@ -234,35 +242,45 @@ CheckRun check_door(const DoorCase& door_case, const Progress& progress, Factore
   if (has_fire(door_case.door))
     ahead = fire_ahead(door_case.door, meshes.back()->mesh.door, static_cast<int>(meshes.size()),
                        alone);
-  for (int level = 1; level <= most; ++level) {
-    const int likely = std::max(level, std::min(2, most)); // most doors are done at the second
-    const double from = level > 1 ? share_up_to(level - 1, likely) : 0.0;
-    const double to = share_up_to(level, likely);
+  Levels levels;
+  std::vector<Touch> foreseen;
+  for (int round = 1;; ++round) {                          // the first two are levels 1 and 2
+    const int likely = std::max(round, std::min(2, most)); // most doors are done at the second
+    const double from = round > 1 ? share_up_to(round - 1, likely) : 0.0;
+    const double to = share_up_to(round, likely);
     const Progress part = [&](const std::string& stage, double done) {
       if (progress)
-        progress(fmt::format("level {}: {}", level, stage), from + done * (to - from));
+        progress(fmt::format("level {}: {}", level_words(levels), stage),
+                 from + done * (to - from));
     };
-    if (level > 1)
-      step_back(run, own, before);
-    closed.reset();
+    closed.reset(); // it stands on the parts of the last mesh
+    if (round > 1)
+      step_back(levels, run, own, before);
     part("mesh", 0.0);
-    if (level > static_cast<int>(meshes.size())) {
-      meshes.push_back(inspected_mesh(door_case.door, level, parts.meshes));
-      keep_within(memory_need(door_case.door, meshes.back()->mesh, level), care, kept);
+    if (round > static_cast<int>(meshes.size())) {
+      meshes.push_back(inspected_mesh(door_case.door, levels, parts.meshes));
+      keep_within(memory_need(door_case.door, meshes.back()->mesh, levels.in_hinges), care, kept);
     }
-    solve_open(door_case, level, *meshes[level - 1], before, part, parts, run);
+    solve_open(door_case, levels, *meshes[round - 1], foreseen, part, parts, run);
+    foreseen = run.deflection.touches;
     run.reached = run.deflection.drop_error <= wanted;
-    if (level < most && (level == 1 || !run.reached)) // one level alone tells no errors
+    const Levels next = next_levels(levels, most, run.deflection, wanted);
+    // One mesh alone tells no errors.
+    if ((!run.reached || round == 1) && finer(next, levels)) {
+      levels = next;
       continue;
-    if (has_fire(door_case.door) && ahead.level != level)
-      ahead = fire_ahead(door_case.door, run.mesh.door, level, alone);
+    }
+    if (has_fire(door_case.door) && ahead.round != round)
+      ahead = fire_ahead(door_case.door, run.mesh.door, round, alone);
     closed = answer_states({door_case, before, alone, progress, parts, run}, ahead);
     const bool hangs = std::any_of(run.findings.begin(), run.findings.end(), [&](const auto& f) {
       return hangs_in_the_error(f, door_case.accuracy.tolerance);
     });
     run.reached = run.reached && !hangs;
-    if (!hangs)
+    const Levels whole = next_whole(levels, most);
+    if (!hangs || !finer(whole, levels))
       break;
+    levels = whole;
   }
   if (closed)
     add_advice(door_case, *closed, alone, progress, run);

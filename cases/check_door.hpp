@@ -6,6 +6,7 @@
 #include "cases/findings.hpp"
 #include "cases/memory_need.hpp"
 #include "cases/sureness.hpp"
+#include "meshing/loft.hpp"
 #include "meshing/mesh.hpp"
 #include "meshing/mesh_quality.hpp"
 #include "solver/closed_door.hpp"
@@ -19,18 +20,19 @@
 namespace hangtrue
 {
 
-/// One mesh level on the way.
+/// One mesh on the way.
 struct LevelAnswer {
-  int level = 0;
+  Levels levels;
   int unknowns = 0;
   double drop = 0.0;   ///< m
-  double change = 0.0; ///< m, from the level before; negative on the first
+  double change = 0.0; ///< m, from the mesh before; negative on the first
 };
 
 /// A whole check of the open door, on the finest mesh that was needed.
 struct CheckRun {
   std::vector<LevelAnswer> levels;
-  bool reached = false; ///< the asked tolerance, by the drop and by what a verdict hangs on
+  Levels compared_with{0, 0}; ///< the coarser mesh that tells errors by change; zero: none
+  bool reached = false;       ///< the asked tolerance, by the drop and by what a verdict hangs on
   Mesh mesh;
   MeshQuality quality;
   Deflection deflection;             ///< open, cold or at the one temperature
@@ -46,13 +48,13 @@ struct CheckRun {
   std::vector<std::string> advice; ///< for a closed door that fails a check: the best changes
 };
 
-/// Checks the door. Levels are refined until the change of the cold drop from one level to the
-/// next, which is taken as its error, is below the asked share of its limit; then all other states
-/// are answered on that level and again, in part, on the one before for their errors
-/// (`answers_with_errors`). Where a verdict hangs in an error above the asked share, everything is
-/// done once more on the next level, up to the finest allowed. Throws ComputeError when no answer
-/// can be trusted, or before a mesh level that would not fit into memory. `kept` carries factored
-/// bodies from one door to the next.
+/// Checks the door. The mesh is refined until what the cold drop misses by its dual is below the
+/// asked share of its limit, in the hinges alone where all else misses little (`next_levels`); then
+/// all other states are answered on that mesh and again, in part, on the last one that was coarser
+/// in every part, for their errors (`answers_with_errors`). Where a verdict hangs in an error above
+/// the asked share, everything is done once more on the next whole level, up to the finest allowed.
+/// Throws ComputeError when no answer can be trusted, or before a mesh level that would not fit
+/// into memory. `kept` carries factored bodies from one door to the next.
 CheckRun check_door(const DoorCase& door_case, const Progress& progress,
                     FactoredBodies* kept = nullptr, const MemoryCare& care = {});
 

@@ -1,6 +1,7 @@
 #include "cases/error_words.hpp"
 
 #include "cases/mesh_error.hpp"
+#include "cases/next_mesh.hpp"
 #include "cases/quantity.hpp"
 
 #include <fmt/format.h>
@@ -45,7 +46,7 @@ std::vector<std::string> error_sentences(const DoorCase& door_case, const CheckR
       fmt::format("Errors from the mesh: of the drop by its dual on the last mesh, of all else "
                   "changes from level {} to level {}; states that were not computed on both take "
                   "the largest error of those that were.",
-                  run.levels.back().level - 1, run.levels.back().level)};
+                  level_words(run.compared_with), level_words(run.levels.back().levels))};
   const double tolerance = door_case.accuracy.tolerance;
   for (const auto& f : run.findings)
     if (above_tolerance(f, tolerance))

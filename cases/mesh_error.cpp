@@ -27,16 +27,16 @@ double share_left(Settling settling, const LevelPair& levels)
 {
   if (settling == Settling::by_cells || levels.in_time)
     return 1.0;
-  const double panel = (levels.last + 1.0) / levels.last;
-  const double along_knuckle = levels.last / (levels.last - 1.0);
+  const double panel = (levels.last.whole + 1.0) / (levels.before.whole + 1.0);
+  const double along_knuckle = 1.0 * levels.last.in_hinges / levels.before.in_hinges;
   double ratio = panel;
   if (settling == Settling::hinge_forces)
     ratio = along_knuckle;
-  if (settling == Settling::bow && levels.last == 2) // the cells between the skins are halved
+  if (settling == Settling::bow && levels.before.whole == 1) // cells between the skins are halved
     ratio = 2.0;
-  // All but the panel between gasket and latches hangs on corners: of welds, of knuckles, and of
-  // the rim, through which the heat goes that bows the door.
-  const double order = settling == Settling::shut ? 3.0 : 2.0;
+  // What hangs on corners of welds and of knuckles settles by 2; a bow and a panel between gasket
+  // and latches hang on smooth fields.
+  const double order = settling == Settling::shut || settling == Settling::bow ? 3.0 : 2.0;
   return 1.0 / (std::pow(ratio, order) - 1.0);
 }
 
@@ -96,7 +96,7 @@ std::vector<std::size_t> again_of(std::size_t states)
 // The steady state is the last and has no steps in time, like skins as measured, which are alone.
 LevelPair pair_of(const LevelBefore& before, const StatesFound& found, std::size_t warm)
 {
-  return {before.level + 1, warm + 1 != found.warm.size()};
+  return {found.levels, before.levels, warm + 1 != found.warm.size()};
 }
 
 void append(const AnswersOfStates& states, std::vector<Answer>& all)
@@ -134,7 +134,7 @@ AnswersOfStates closed_answers(const DoorCase& c, const StatesFound& found,
     through_the_law(c.door.gasket, made[state]);
     known.push_back(made[state]);
   };
-  compare(0, answered.closed_cold, {before.level + 1, false});
+  compare(0, answered.closed_cold, {found.levels, before.levels, false});
   for (const auto& state : answered.states)
     compare(state.again + 1, state.closed, pair_of(before, found, state.again));
   for (std::size_t s = 0; s < made.size(); ++s)
@@ -184,7 +184,7 @@ std::vector<Answer> closed_before(const DoorCase& c, const LevelBefore& before,
 {
   if (!can_shut(c.door))
     return {};
-  const Mesh shut = shut_mesh(c.door, before.level);
+  const Mesh shut = shut_mesh(c.door, before.levels);
   ShutDoor door(c.door, shut, heat, c.door.latches, *before.parts, before.shut_touches);
   return answers_of(c, door.close(closing_of(c.door), {}));
 }
@@ -224,8 +224,9 @@ std::vector<Answer> closed_cold_before(const DoorCase& c, const LevelBefore& bef
 std::vector<Answer> answers_with_errors(const DoorCase& door_case, const StatesFound& found,
                                         const LevelBefore& before, const AnswersBefore& answered)
 {
-  std::vector<Answer> all = compared(answers_of(door_case, found.open),
-                                     answers_of(door_case, before.open), {before.level + 1, false});
+  std::vector<Answer> all =
+      compared(answers_of(door_case, found.open), answers_of(door_case, before.open),
+               {found.levels, before.levels, false});
   append(open_answers(door_case, found, before, answered), all);
   if (!found.closed.empty())
     append(closed_answers(door_case, found, before, answered), all);

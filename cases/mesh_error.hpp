@@ -3,6 +3,7 @@
 
 #include "cases/answers.hpp"
 #include "cases/findings.hpp"
+#include "meshing/loft.hpp"
 #include "meshing/mesh.hpp"
 #include "solver/factored_bodies.hpp"
 #include "solver/open_door.hpp"
@@ -13,9 +14,9 @@
 namespace hangtrue
 {
 
-/// The open cold door on the level before the last, with its factors.
+/// The open cold door on the last mesh that was coarser in every part, with its factors.
 struct LevelBefore {
-  int level = 0;
+  Levels levels{0, 0}; ///< zero: none
   Mesh mesh;
   Deflection open;
   std::vector<Touch> shut_touches; ///< of the closed cold door on the last level
@@ -24,6 +25,7 @@ struct LevelBefore {
 
 /// The states of a check on its last level; without a fire or a latch the lists are empty.
 struct StatesFound {
+  Levels levels;
   const Deflection& open;
   const std::vector<Deflection>& warm;   ///< most bowed first, steady last
   const std::vector<ClosedDoor>& closed; ///< cold, in the order of `warm`, then others
@@ -31,15 +33,16 @@ struct StatesFound {
 
 /// How an answer was come by on both levels.
 struct LevelPair {
-  int last = 2;         ///< the finer level; the other is the one before
+  Levels last{2, 2};
+  Levels before{1, 1};  ///< coarser in every part
   bool in_time = false; ///< both also took their own steps through the firing
 };
 
 /// Error of an answer from its change between two levels, in the unit of `last`: Richardson's
 /// change / (r^p - 1) (1927), p the order by which such an answer settles (`Settling`), r the ratio
-/// of the cell sizes that it hangs on: of the panel (level + 1) / level, along a knuckle level /
-/// (level - 1), between the skins 2 from level 1 to 2. The whole change where there is no order or
-/// where steps in time differ too. Never below 0.2 % of the answer, 10 % for a mean over cells: two
+/// of the cell sizes that it hangs on: of the panel (last + 1) / (before + 1), along a knuckle last
+/// / before, between the skins 2 from level 1. The whole change where there is no order or where
+/// steps in time differ too. Never below 0.2 % of the answer, 10 % for a mean over cells: two
 /// levels cannot tell less (docs/mesh-error.md). Where a limit moves with the temperatures, the use
 /// is compared.
 double error_by_change(const Answer& last, const Answer& before, const LevelPair& levels);

@@ -325,7 +325,10 @@ Json mesh_json(const DoorCase& c, const CheckRun& run)
 {
   Json levels = Json::array();
   for (const auto& l : run.levels) {
-    Json level{{"level", l.level}, {"unknowns", l.unknowns}, {"drop_m", l.drop}};
+    Json level{{"level", l.levels.whole},
+               {"level_in_hinges", l.levels.in_hinges},
+               {"unknowns", l.unknowns},
+               {"drop_m", l.drop}};
     level["change_m"] = l.change >= 0.0 ? Json(l.change) : Json(nullptr);
     levels.push_back(level);
   }

@@ -2,6 +2,7 @@
 
 #include "cases/error_words.hpp"
 #include "cases/figure_set.hpp"
+#include "cases/next_mesh.hpp"
 #include "cases/quantity.hpp"
 #include "cases/version.hpp"
 #include "meshing/weights.hpp"
@@ -126,7 +127,8 @@ std::vector<std::string> assumptions_of(const DoorCase& c, const CheckRun& run)
   if (!run.warm.empty())
     list.push_back("The inner skin is " + hold_words(door.inner_hold.kind) + ".");
   list.push_back(fmt::format("Mesh level {}, {} hexahedra of second order, {} unknowns.",
-                             run.levels.back().level, run.quality.cells, run.deflection.unknowns));
+                             level_words(run.levels.back().levels), run.quality.cells,
+                             run.deflection.unknowns));
   return list;
 }
 
@@ -203,9 +205,10 @@ std::vector<std::string> books_of(const DoorCase& c, const CheckRun& run)
     list.push_back(
         l.change >= 0.0
             ? fmt::format("Mesh level {}: {} unknowns, the drop changed by {:.1f} % from the "
-                          "level before.",
-                          l.level, l.unknowns, 100.0 * l.change / std::max(1e-12, std::abs(l.drop)))
-            : fmt::format("Mesh level {}: {} unknowns.", l.level, l.unknowns));
+                          "one before.",
+                          level_words(l.levels), l.unknowns,
+                          100.0 * l.change / std::max(1e-12, std::abs(l.drop)))
+            : fmt::format("Mesh level {}: {} unknowns.", level_words(l.levels), l.unknowns));
   if (!run.reached)
     list.emplace_back("The asked accuracy was NOT reached on the finest mesh allowed.");
   for (const auto& sentence : error_sentences(c, run))

@@ -145,7 +145,7 @@ void begin_tasks(const StatesWork& work, const Firing& firing, const Closed* clo
   }
   made.side = aside(work.alone, [&work, &firing, &made] {
     do_what_is_there(made.work);
-    if (work.before.level > 0)
+    if (work.before.levels.whole > 0)
       begin_before(work, firing, made);
     complete(made.work);
     do_all(made.work);

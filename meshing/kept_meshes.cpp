@@ -1,7 +1,5 @@
 #include "meshing/kept_meshes.hpp"
 
-#include "meshing/loft.hpp"
-
 #include <algorithm>
 #include <utility>
 
@@ -22,23 +20,24 @@ Door as_drawn(Door door)
   return door;
 }
 
-std::shared_ptr<const KeptMesh> inspected_mesh(const Door& door, int level, KeptMeshes& kept)
+std::shared_ptr<const KeptMesh> inspected_mesh(const Door& door, const Levels& levels,
+                                               KeptMeshes& kept)
 {
   constexpr std::size_t most = 3; // one a level that is commonly worked on
   Door drawn = as_drawn(door);
   auto& meshes = kept.meshes;
   const auto found = std::find_if(meshes.begin(), meshes.end(), [&](const auto& one) {
-    return one->level == level && one->drawn == drawn;
+    return one->levels == levels && one->drawn == drawn;
   });
   if (found != meshes.end()) {
     std::rotate(found, found + 1, meshes.end());
     return meshes.back();
   }
   auto made = std::make_shared<KeptMesh>();
-  made->mesh = loft(door, fineness(door, level));
+  made->mesh = loft(door, fineness(door, levels));
   made->quality = inspect(made->mesh, door);
   made->drawn = std::move(drawn);
-  made->level = level;
+  made->levels = levels;
   if (meshes.size() == most)
     meshes.erase(meshes.begin());
   meshes.push_back(std::move(made));

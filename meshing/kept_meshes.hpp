@@ -2,6 +2,7 @@
 #pragma once
 
 #include "meshing/door.hpp"
+#include "meshing/loft.hpp"
 #include "meshing/mesh.hpp"
 #include "meshing/mesh_quality.hpp"
 
@@ -14,7 +15,7 @@ namespace hangtrue
 /// A mesh that was inspected, and the door that it is of.
 struct KeptMesh {
   Door drawn; ///< as_drawn
-  int level = 1;
+  Levels levels;
   Mesh mesh;
   MeshQuality quality;
 };
@@ -28,8 +29,9 @@ struct KeptMeshes {
 /// along the pins and which hinge carries, wear, and the load on the handle.
 Door as_drawn(Door door);
 
-/// The inspected mesh of a door on a refinement level, found among the kept ones or made now; both
+/// The inspected mesh of a door on these levels, found among the kept ones or made now; both
 /// are the same to the last bit. Throws ComputeError like `loft` and `inspect`.
-std::shared_ptr<const KeptMesh> inspected_mesh(const Door& door, int level, KeptMeshes& kept);
+std::shared_ptr<const KeptMesh> inspected_mesh(const Door& door, const Levels& levels,
+                                               KeptMeshes& kept);
 
 } // namespace hangtrue

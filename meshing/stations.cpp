@@ -83,10 +83,34 @@ void add_feet(std::vector<double>& places, const Door& door, const Fineness& fin
   }
 }
 
-// Inside a hinge the cells follow the knuckles, elsewhere the panel.
-double cell_at(const Door& door, const Fineness& fine, double z)
+// Greatest cell at a place in the plane of the panel, `size` long that way: the rim has cells of
+// its own between its walls.
+double cell_of_panel(const Door& door, const Fineness& fine, double place, double size)
 {
-  double cell = fine.panel_cell;
+  const Rim& rim = door.rim;
+  const double from_edge = std::min(place, size - place);
+  const bool in_rim = from_edge > rim.wall && from_edge < rim.width - rim.wall;
+  return in_rim ? std::min(fine.panel_cell, (rim.width - 2.0 * rim.wall) / fine.across_rim)
+                : fine.panel_cell;
+}
+
+// Cuts each space between places by the cell that is the greatest at its middle.
+template <typename CellAt>
+Places cut_by(const Places& places, int at_least, const CellAt& cell_at)
+{
+  Places fine{places.front()};
+  for (std::size_t i = 0; i + 1 < places.size(); ++i) {
+    const double middle = 0.5 * (places[i] + places[i + 1]);
+    const Places piece = divided({places[i], places[i + 1]}, cell_at(middle), at_least);
+    fine.insert(fine.end(), piece.begin() + 1, piece.end());
+  }
+  return fine;
+}
+
+// Inside a hinge the cells follow the knuckles, elsewhere the panel.
+double cell_along(const Door& door, const Fineness& fine, double z)
+{
+  double cell = cell_of_panel(door, fine, z, door.panel.height);
   for (const auto& hinge : door.hinges) {
     const Span span = hinge_span(hinge);
     if (z > span.from && z < span.to)
@@ -127,7 +151,8 @@ Places across_panel(const Door& door, const Fineness& fine)
   for (const double p : hold_places(door, door.panel.width, StiffenerRun::across))
     named.push_back(p);
   add_more(named, fine.more_across);
-  return divided(merged(named), fine.panel_cell, fine.through_wall);
+  return cut_by(merged(named), fine.through_wall,
+                [&](double x) { return cell_of_panel(door, fine, x, door.panel.width); });
 }
 
 Places through_panel(const Door& door, const Fineness& fine)
@@ -175,15 +200,8 @@ Places along_axis(const Door& door, const Fineness& fine)
   for (const double p : hold_places(door, door.panel.height, StiffenerRun::along))
     named.push_back(p);
   add_more(named, fine.more_along);
-  const Places places = merged(named);
-  Places fine_places{places.front()};
-  for (std::size_t i = 0; i + 1 < places.size(); ++i) {
-    const double middle = 0.5 * (places[i] + places[i + 1]);
-    const Places piece =
-        divided({places[i], places[i + 1]}, cell_at(door, fine, middle), fine.through_wall);
-    fine_places.insert(fine_places.end(), piece.begin() + 1, piece.end());
-  }
-  return fine_places;
+  return cut_by(merged(named), fine.through_wall,
+                [&](double z) { return cell_along(door, fine, z); });
 }
 
 Places over_jamb(const Door& door, const Places& land, const Fineness& fine)

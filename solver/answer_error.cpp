@@ -7,8 +7,8 @@
 namespace hangtrue
 {
 
-double answer_error(const Assembly& assembly, const std::vector<int>& held,
-                    const SolvedContact& solved, const UnitAnswer& adjoint)
+MissingIn answer_error(const Assembly& assembly, const std::vector<int>& held,
+                       const SolvedContact& solved, const UnitAnswer& adjoint)
 {
   std::vector<ContactPoint> points;
   std::vector<double> real_push;
@@ -19,7 +19,7 @@ double answer_error(const Assembly& assembly, const std::vector<int>& held,
       real_push.push_back(solved.state.push[p]);
       dual_push.push_back(adjoint.push[p]);
     }
-  double made = 0.0;
+  MissingIn made;
   for (std::size_t b = 0; b < assembly.bodies.size(); ++b) {
     const LoadedBody& body = assembly.bodies[b];
     const int index = static_cast<int>(b);
@@ -38,14 +38,15 @@ double answer_error(const Assembly& assembly, const std::vector<int>& held,
     if (b == frame_body)
       for (const int n : held)
         fields.held[n] = 1;
-    for (const double of_cell : goal_error(fields))
-      made += of_cell;
+    const std::vector<double> errors = goal_error(fields);
+    for (std::size_t c = 0; c < errors.size(); ++c)
+      (body.mesh->cells[c].hinge >= 0 ? made.hinges : made.panel) += errors[c];
   }
   return made;
 }
 
-double answer_error(const Assembly& assembly, const std::vector<int>& held,
-                    const SolvedContact& solved, const UnitAnswer& adjoint, KnownError& known)
+MissingIn answer_error(const Assembly& assembly, const std::vector<int>& held,
+                       const SolvedContact& solved, const UnitAnswer& adjoint, KnownError& known)
 {
   const auto same = [](const std::vector<NodeField>& a, const std::vector<NodeField>& b) {
     return std::equal(a.begin(), a.end(), b.begin(), b.end(), same_field);

@@ -9,13 +9,14 @@
 namespace hangtrue
 {
 
-/// By how much the true answer is more than the computed one, m: goal_error of every body, with the
-/// contacts that carry taken as known. `held` are the nodes of the frame that its backing holds.
-double answer_error(const Assembly& assembly, const std::vector<int>& held,
-                    const SolvedContact& solved, const UnitAnswer& adjoint);
+/// By how much the true answer is more than the computed one, m, by where it is missing: goal_error
+/// of every body, with the contacts that carry taken as known. `held` are the nodes of the frame
+/// that its backing holds.
+MissingIn answer_error(const Assembly& assembly, const std::vector<int>& held,
+                       const SolvedContact& solved, const UnitAnswer& adjoint);
 
 /// The same, taken from `known` where that is of the same movements, and left there.
-double answer_error(const Assembly& assembly, const std::vector<int>& held,
-                    const SolvedContact& solved, const UnitAnswer& adjoint, KnownError& known);
+MissingIn answer_error(const Assembly& assembly, const std::vector<int>& held,
+                       const SolvedContact& solved, const UnitAnswer& adjoint, KnownError& known);
 
 } // namespace hangtrue

@@ -35,6 +35,12 @@ inline constexpr const char* squeeze_answer = "least squeeze of the gasket";
 /// Name of the share that the gasket takes by being pressed together.
 inline constexpr const char* gasket_give = "give of the gasket";
 
+/// What an answer misses, by the cells that miss it, in its unit; both add up to the whole.
+struct MissingIn {
+  double panel = 0.0;  ///< panel, rim and jamb
+  double hinges = 0.0; ///< leaves, lugs, barrels and pins
+};
+
 /// One answer, split exactly in two ways: by what yields (strain of every part, gaps and what
 /// lies in them) and by what drives it (loads, heat of every part, sizes as drawn). Both add up to
 /// the whole.
@@ -47,6 +53,7 @@ struct AnswerSplit {
   double miss = 0.0; ///< m, by which the worse of both sums misses the whole
   /// m, by which the true answer is more than the whole, estimated on this mesh (answer_error).
   std::optional<double> missing{};
+  MissingIn missing_in{}; ///< the same by where, m
 };
 
 } // namespace hangtrue

@@ -228,9 +228,14 @@ void add_balance(const Door& door, const Mesh& shut, const Assembly& assembly,
 
 Mesh shut_mesh(const Door& door, int level)
 {
+  return shut_mesh(door, Levels{level, level});
+}
+
+Mesh shut_mesh(const Door& door, const Levels& levels)
+{
   Door shut = door;
   shut.swing = 0.0;
-  return loft(shut, fineness(shut, level));
+  return loft(shut, fineness(shut, levels));
 }
 
 ShutContacts shut_contacts(const Door& shut_door, const Mesh& shut, const Closing& closing,

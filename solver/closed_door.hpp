@@ -2,6 +2,7 @@
 #pragma once
 
 #include "meshing/door.hpp"
+#include "meshing/loft.hpp"
 #include "meshing/mesh.hpp"
 #include "solver/answer_split.hpp"
 #include "solver/deflection.hpp"
@@ -94,6 +95,7 @@ struct ShutInstant {
 
 /// Mesh of the door standing shut: the same, its frame not turned. Throws like `loft`.
 Mesh shut_mesh(const Door& door, int level);
+Mesh shut_mesh(const Door& door, const Levels& levels);
 
 /// What is closed on a panel whose stiffness and heat stay: gasket, latches, and how far the frame
 /// halves of the hinges are shimmed towards the fire, m.

@@ -3,6 +3,7 @@
 
 #include "meshing/door.hpp"
 #include "meshing/mesh.hpp"
+#include "solver/answer_share.hpp"
 #include "solver/factored_bodies.hpp"
 #include "solver/hinge_contact.hpp"
 #include "solver/joined_body.hpp"
@@ -19,7 +20,7 @@ struct KnownError {
   std::vector<NodeField> dual;   ///< m per N
   std::vector<double> real_push; ///< N
   std::vector<double> dual_push; ///< N per N
-  double missing = 0.0;          ///< m
+  MissingIn missing;             ///< m
 };
 
 /// A door on its hinges without its loads, the play along its pins and its wear.

@@ -102,9 +102,12 @@ void add_moves(const Door& door, const Mesh& mesh, const Assembly& assembly,
     made.splits.push_back(split_answer(assembly, solved, adjoint, unit));
     made.splits.back().answer = answer;
     if (answer == drop_answer) // docs/mesh-error.md: for the bow it sees no more than its change
-      made.splits.back().missing = known != nullptr
-                                       ? answer_error(assembly, mesh.held, solved, adjoint, *known)
-                                       : answer_error(assembly, mesh.held, solved, adjoint);
+    {
+      MissingIn& missing = made.splits.back().missing_in;
+      missing = known != nullptr ? answer_error(assembly, mesh.held, solved, adjoint, *known)
+                                 : answer_error(assembly, mesh.held, solved, adjoint);
+      made.splits.back().missing = missing.panel + missing.hinges;
+    }
   };
   split(drop_answer, drop_measure(door, mesh, worst));
   made.budget = sag_budget(made.splits.back());

@@ -9,8 +9,9 @@
 // `cold` before demo or random leaves out fire and latches.
 //
 // MESH is a level (1, 2, 3 ...), `along`: level 2 with six cells along every knuckle, which
-// is what a drop hangs on most, `all`: level 3 with these six and twice its cells through every
-// wall, cavity and ring, or `fine`: level 4 with twice the same.
+// is what a drop hangs on most, `hinges`: level 2 with level 3 in the hinges, `all`: level 3 with
+// these six and twice its cells through every wall, cavity and ring, or `fine`: level 4 with twice
+// the same.
 #include "cases/answers.hpp"
 #include "cases/door_file.hpp"
 #include "meshing/loft.hpp"
@@ -42,6 +43,8 @@ Fineness mesh_named(const Door& door, const std::string& name)
     fine.along_knuckle = 6;
     return fine;
   }
+  if (name == "hinges")
+    return fineness(door, Levels{2, 3});
   if (name != "fine" && name != "all")
     return fineness(door, std::atoi(name.c_str()));
   Fineness fine = fineness(door, name == "all" ? 3 : 4);

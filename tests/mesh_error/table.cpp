@@ -102,7 +102,7 @@ std::string finest_for(const DoorValues& door, const Key& key)
   std::string finest;
   int most = 0;
   for (const auto& [mesh, unknowns] : door.unknowns)
-    if (mesh != "1" && mesh != "2" && unknowns > most &&
+    if (mesh != "1" && mesh != "2" && mesh != "hinges" && unknowns > most &&
         door.at.count({mesh, key.state, key.name}) != 0 && (mesh != "along" || key.name == drop)) {
       finest = mesh;
       most = unknowns;
@@ -136,7 +136,7 @@ Row row_of(const DoorValues& door, const Key& key)
     scale = std::max(scale, found(finest_mesh, key.scale).limit);
   const double moved = finest.limit > 0.0 && last.limit > 0.0 ? last.limit / finest.limit : 1.0;
   Row row;
-  row.estimated = error_told(last, before, {2, false}) / scale;
+  row.estimated = error_told(last, before, {}) / scale;
   row.real = std::abs(last.value - moved * finest.value) / scale;
   if (finest.missing)
     row.with_rest = std::abs(last.value - moved * (finest.value + *finest.missing)) / scale;

@@ -6,7 +6,9 @@
 #define BOOST_TEST_MODULE mesh_error
 #include <boost/test/unit_test.hpp>
 
+#include "cases/check_door.hpp"
 #include "cases/mesh_error.hpp"
+#include "cases/next_mesh.hpp"
 #include "meshing/loft.hpp"
 #include "solver/door_heat.hpp"
 #include "solver/open_door.hpp"
@@ -46,14 +48,19 @@ DoorCase small_case()
   return c;
 }
 
-std::vector<Answer> answers_at(const DoorCase& c, int level, bool warm)
+std::vector<Answer> answers_on(const DoorCase& c, const Mesh& mesh, bool warm, bool budget)
 {
-  const Mesh mesh = loft(c.door, fineness(c.door, level));
   if (!warm)
     return answers_of(c, deflect_open(c.door, mesh, {}, nullptr, nullptr,
-                                      level == 2 ? OpenDetail::budget : OpenDetail::parts));
+                                      budget ? OpenDetail::budget : OpenDetail::parts));
   const auto again = heat_again(c.door, mesh.door, {{"steady", 0.0, true}}, {});
-  return answers_of(c, deflect_open(c.door, mesh, {}, &again.front(), nullptr, OpenDetail::parts));
+  return answers_of(c, deflect_open(c.door, mesh, {}, &again.front(), nullptr,
+                                    budget ? OpenDetail::budget : OpenDetail::parts));
+}
+
+std::vector<Answer> answers_at(const DoorCase& c, int level, bool warm)
+{
+  return answers_on(c, loft(c.door, fineness(c.door, level)), warm, !warm && level == 2);
 }
 
 double value(const std::vector<Answer>& answers, const std::string& name)
@@ -83,6 +90,27 @@ BOOST_AUTO_TEST_CASE(heated_area_is_as_drawn_on_every_level)
   }
 }
 
+// A leaf hides the face that it lies on, whatever the cells. The middle of a side once was rounded
+// to a grid to tell whether two sides are one place: where it lay half-way (odd 1/32 in), the land
+// of a leaf was cooled on both sides, 4 % of the room's surface on level 3 of this door and none on
+// level 2, and the outside was 1.2 K colder.
+BOOST_AUTO_TEST_CASE(cooled_area_is_the_same_on_every_level)
+{
+  const DoorCase c = small_case();
+  std::vector<double> cooled;
+  for (const int level : {1, 2, 3}) {
+    const Mesh mesh = loft(c.door, fineness(c.door, level));
+    double area = 0.0;
+    for (const auto& face : door_heat_problem(c.door, mesh.door).faces)
+      if (face.kind == room_side)
+        for (const double a : face.area)
+          area += a;
+    cooled.push_back(area);
+    // Barrels are round to the fourth power of their cells: 3e-7 of this area.
+    BOOST_TEST(std::abs(area / cooled.front() - 1.0) < 1e-5, "level " << level << ": " << area);
+  }
+}
+
 // Answers that settle exactly by their order, on panel cells of 1/8 and 1/12 of the door (levels 1
 // and 2): the error is known, and the estimate must hit it.
 BOOST_AUTO_TEST_CASE(estimate_of_what_settles_by_its_order)
@@ -98,11 +126,29 @@ BOOST_AUTO_TEST_CASE(estimate_of_what_settles_by_its_order)
     const std::string id = settling == Settling::shut ? "estimate-shut" : "estimate-on-hinges";
     check_row(richardson, {id, "estimate over error of 1 + 3 h^p on levels 1 and 2", ""},
               within(1.0, 1e-12, "exact for one order"),
-              error_by_change(last, before, {2, false}) / std::max(real, 0.002 * last.value));
+              error_by_change(last, before, {}) / std::max(real, 0.002 * last.value));
     // Steps in time that differ too leave the whole change.
-    BOOST_TEST(error_by_change(last, before, {2, true}) == before.value - last.value,
+    BOOST_TEST(error_by_change(last, before, {{2, 2}, {1, 1}, true}) == before.value - last.value,
                boost::test_tools::tolerance(1e-9));
   }
+}
+
+// Levels that skip one, or refine the hinges alone, are further apart: the estimate hits there too.
+BOOST_AUTO_TEST_CASE(estimate_by_levels_that_are_apart)
+{
+  Answer before;
+  Answer last;
+  before.settling = last.settling = Settling::hinge_forces;
+  const auto at = [](double cells) { return 1.0 + 3.0 / (cells * cells); };
+  before.value = at(1.0);
+  last.value = at(3.0);
+  BOOST_TEST(error_by_change(last, before, {{2, 3}, {1, 1}, false}) == last.value - 1.0,
+             boost::test_tools::tolerance(1e-12));
+  before.settling = last.settling = Settling::on_hinges; // panel cells of 1/8 and 1/16
+  before.value = at(8.0);
+  last.value = at(16.0);
+  BOOST_TEST(error_by_change(last, before, {{3, 3}, {1, 1}, false}) == last.value - 1.0,
+             boost::test_tools::tolerance(1e-9));
 }
 
 // A limit that moved with the temperature by a tenth is no error of a value that moved with it.
@@ -115,7 +161,7 @@ BOOST_AUTO_TEST_CASE(a_limit_that_moves_is_taken_out)
   before.limit = 180.0;
   last.value = 100.0;
   last.limit = 200.0;
-  BOOST_TEST(error_by_change(last, before, {2, false}) == 0.2, boost::test_tools::tolerance(1e-9));
+  BOOST_TEST(error_by_change(last, before, {}) == 0.2, boost::test_tools::tolerance(1e-9));
 }
 
 // What is told of an answer that has a dual: the drop by it alone, a bow by the greater of both,
@@ -129,16 +175,17 @@ BOOST_AUTO_TEST_CASE(the_dual_tells_where_there_is_one)
   last.missing = -3.0;
   const auto close_to = boost::test_tools::tolerance(1e-12);
   last.settling = Settling::on_hinges;
-  BOOST_TEST(error_told(last, before, {2, false}) == 4.0, close_to); // 4/3 x 3
-  BOOST_TEST(error_told(last, before, {2, true}) == 10.0, close_to); // the whole change
+  BOOST_TEST(error_told(last, before, {}) == 4.0, close_to); // 4/3 x 3
+  BOOST_TEST(error_told(last, before, {{2, 2}, {1, 1}, true}) == 10.0,
+             close_to); // the whole change
   last.settling = Settling::bow;
-  BOOST_TEST(error_told(last, before, {2, false}) == 4.0, close_to); // change: 10 / 3
+  BOOST_TEST(error_told(last, before, {}) == 4.0, close_to); // change: 10 / 7
   last.missing = 0.01;
-  BOOST_TEST(error_told(last, before, {2, false}) == 10.0 / 3.0, close_to);
+  BOOST_TEST(error_told(last, before, {}) == 10.0 / 7.0, close_to);
   last.settling = Settling::on_hinges;
-  BOOST_TEST(error_told(last, before, {2, false}) == 0.2, close_to); // never below 0.2 %
+  BOOST_TEST(error_told(last, before, {}) == 0.2, close_to); // never below 0.2 %
   last.missing.reset();
-  BOOST_TEST(error_told(last, before, {2, false}) == 8.0, close_to); // change / ((3/2)^2 - 1)
+  BOOST_TEST(error_told(last, before, {}) == 8.0, close_to); // change / ((3/2)^2 - 1)
 }
 
 BOOST_AUTO_TEST_CASE(errors_turn_words)
@@ -167,6 +214,65 @@ BOOST_AUTO_TEST_CASE(errors_turn_words)
   BOOST_TEST(!hangs_in_the_error(findings[0], 0.30)); // the user asks for no more
 }
 
+// What is refined next: the hinges alone while all else misses less than half of what is allowed.
+BOOST_AUTO_TEST_CASE(next_mesh_by_where_the_drop_is_missing)
+{
+  Deflection open;
+  const auto is = [](const Levels& made, int whole, int in_hinges) {
+    return made.whole == whole && made.in_hinges == in_hinges;
+  };
+  BOOST_TEST(is(next_levels({1, 1}, 3, open, 1.0), 2, 2)); // no dual yet
+  open.splits.emplace_back();
+  open.splits.back().answer = drop_answer;
+  open.splits.back().missing = 2.36;
+  open.splits.back().missing_in = {0.36, 2.0}; // told: 0.48 of 1 allowed
+  BOOST_TEST(is(next_levels({2, 2}, 3, open, 1.0), 2, 3));
+  BOOST_TEST(is(next_levels({2, 3}, 3, open, 1.0), 2, 3)); // no finer may be used
+  BOOST_TEST(is(next_levels({2, 2}, 2, open, 1.0), 2, 2));
+  open.splits.back().missing_in = {-0.39, 2.0}; // 0.52
+  BOOST_TEST(is(next_levels({2, 2}, 3, open, 1.0), 3, 3));
+  BOOST_TEST(is(next_levels({2, 3}, 3, open, 1.0), 3, 3));
+  BOOST_TEST(is(next_whole({2, 3}, 3), 3, 3)); // a word hangs: the rest catches up first
+  BOOST_TEST(is(next_whole({3, 3}, 3), 3, 3));
+  BOOST_TEST(!coarser({2, 2}, {2, 3}));
+  BOOST_TEST(coarser({1, 1}, {2, 3}));
+  BOOST_TEST(level_words({2, 3}) == "2 (3 in the hinges)");
+}
+
+// A check that asks for more than level 2 gives: its hinges are refined alone, the drop comes
+// nearer to that of a much finer mesh, and what does not hang on the hinges keeps an error of two
+// meshes that cut the panel differently.
+BOOST_AUTO_TEST_CASE(a_check_refines_its_hinges_alone)
+{
+  DoorCase c = small_case();
+  c.door.fire.schedule.clear();
+  c.accuracy.finest = 2;
+  const CheckRun second = check_door(c, {});
+  const double told = second.deflection.drop_error;
+  c.accuracy.finest = 3;
+  c.accuracy.tolerance = 0.8 * told / c.limits.drop.value;
+  const CheckRun third = check_door(c, {});
+  const Levels last = third.levels.back().levels;
+  BOOST_TEST(last.whole == 2);
+  BOOST_TEST(last.in_hinges == 3);
+  BOOST_TEST(third.compared_with.whole == 1);
+  const double finest = value(answers_at(c, 4, false), "drop of the latch corner");
+  const double error_before = std::abs(second.deflection.drop - finest);
+  const double error_after = std::abs(third.deflection.drop - finest);
+  BOOST_TEST_MESSAGE("drop misses " << error_before << " m on level 2, " << error_after
+                                    << " m with 3 in the hinges, told " << told << " and "
+                                    << third.deflection.drop_error << ", unknowns "
+                                    << second.deflection.unknowns << " and "
+                                    << third.deflection.unknowns);
+  BOOST_TEST(error_after < error_before);
+  BOOST_TEST(third.deflection.drop_error < told);
+  BOOST_TEST(third.deflection.drop_error > 0.5 * error_after);
+  // Level 3 everywhere has 1.7 times the unknowns of level 2.
+  BOOST_TEST(third.deflection.unknowns < 1.4 * second.deflection.unknowns);
+  for (const auto& answer : third.answers)
+    BOOST_TEST(answer.error_known, answer.name);
+}
+
 // The real thing on one small door: estimate from levels 1 and 2 over the distance to level 4.
 BOOST_AUTO_TEST_CASE(effectivity_of_a_small_door)
 {
@@ -175,8 +281,7 @@ BOOST_AUTO_TEST_CASE(effectivity_of_a_small_door)
   const auto last = answers_at(c, 2, false);
   const auto finest = answers_at(c, 4, false);
   const std::string name = "drop of the latch corner";
-  const double estimate =
-      error_by_change(*find_answer(last, name), *find_answer(coarse, name), {2, false});
+  const double estimate = error_by_change(*find_answer(last, name), *find_answer(coarse, name), {});
   const double real = std::abs(value(last, name) - value(finest, name));
   BOOST_TEST_MESSAGE("drop " << value(coarse, name) << " " << value(last, name) << " "
                              << value(finest, name) << " m, estimated " << estimate << ", real "
@@ -193,17 +298,21 @@ BOOST_AUTO_TEST_CASE(effectivity_of_a_small_door)
   BOOST_TEST(told / real < 3.0);
 }
 
-// The same of its bow in a steady fire, from level 3.
+// The same of its bow in a steady fire, from a mesh that is finer wherever its heat goes: level 3
+// with four cells across the rim and as many from skin to skin. Level 3 alone cuts the hollow of
+// the rim as level 2 does.
 BOOST_AUTO_TEST_CASE(effectivity_of_the_bow_of_a_small_door)
 {
   const DoorCase c = small_case();
   const auto coarse = answers_at(c, 1, true);
   const auto last = answers_at(c, 2, true);
-  const auto finest = answers_at(c, 3, true);
+  Fineness fine = fineness(c.door, 3);
+  fine.across_rim = 4;
+  fine.through_cavity = 4;
+  const auto finest = answers_on(c, loft(c.door, fine), true, false);
   const std::string name = "outer skin, middle against corners";
   const double bow = std::abs(value(finest, name));
-  const double estimate =
-      error_by_change(*find_answer(last, name), *find_answer(coarse, name), {2, false});
+  const double estimate = error_by_change(*find_answer(last, name), *find_answer(coarse, name), {});
   const double real = std::abs(value(last, name) - value(finest, name));
   BOOST_TEST_MESSAGE("bow " << value(coarse, name) << " " << value(last, name) << " "
                             << value(finest, name) << " m, estimated " << estimate << ", real "
@@ -211,7 +320,5 @@ BOOST_AUTO_TEST_CASE(effectivity_of_the_bow_of_a_small_door)
   check_row(richardson, {"effectivity-bow", "small door: estimated over real error of the bow", ""},
             between(0.5, 3.0, "what a reader may rely on; docs/mesh-error.md has many doors"),
             estimate / real);
-  // One cell stands across the rim on levels 1 and 2, two on level 3: the outside is 1.4 K of 72
-  // colder there, and the bow 1.3 % more.
-  BOOST_TEST(real < 0.02 * bow);
+  BOOST_TEST(real < 0.01 * bow); // half of the tolerance that a check asks for
 }

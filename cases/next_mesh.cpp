@@ -1,0 +1,51 @@
+#include "cases/next_mesh.hpp"
+
+#include "cases/mesh_error.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+
+namespace hangtrue
+{
+
+Levels next_whole(const Levels& now, int finest)
+{
+  const int wanted = now.whole < now.in_hinges ? now.in_hinges : now.whole + 1;
+  const int level = std::max(now.whole, std::min(wanted, finest));
+  return {level, std::max(level, now.in_hinges)};
+}
+
+Levels next_levels(const Levels& now, int finest, const Deflection& open, double wanted)
+{
+  // Half of the allowed error is left to the hinges. They miss most of it, and along a knuckle it
+  // falls fast: docs/mesh-error.md.
+  constexpr double share_of_rest = 0.5;
+  const auto drop = std::find_if(open.splits.begin(), open.splits.end(), [](const auto& split) {
+    return split.answer == drop_answer && split.missing;
+  });
+  if (drop == open.splits.end() ||
+      error_by_dual(drop->missing_in.panel, 0.0) > share_of_rest * wanted)
+    return next_whole(now, finest);
+  return {now.whole, std::max(now.in_hinges, std::min(now.in_hinges + 1, finest))};
+}
+
+bool coarser(const Levels& a, const Levels& b)
+{
+  return a.whole < b.whole && a.in_hinges < b.in_hinges;
+}
+
+bool finer(const Levels& a, const Levels& b)
+{
+  return a.whole > b.whole || a.in_hinges > b.in_hinges;
+}
+
+std::string level_words(const Levels& levels)
+{
+  return levels.in_hinges == levels.whole
+             ? fmt::format("{}", levels.whole)
+             : fmt::format("{} ({} in the hinges)", levels.whole, levels.in_hinges);
+}
+
+} // namespace hangtrue
