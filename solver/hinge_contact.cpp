@@ -43,22 +43,25 @@ struct ContactSolver::Columns {
   {
   }
 
-  // Nodes of one body that take part, and the place of each in the list.
+  // Nodes of one body that take part, and the place of each in the list, -1 for the others.
   struct Nodes {
     std::vector<int> list;
-    std::unordered_map<int, int> place;
+    std::vector<int> place;
   };
 
   [[nodiscard]] Nodes nodes_of(int body, bool hinge_only) const
   {
     Nodes made;
+    made.place.assign(bodies[body].mesh->nodes.size(), -1);
     for (const auto& point : points)
       if (at_hinge(point) || !hinge_only)
         for (const auto* side : {&point.outer, &point.inner})
           if (side->body == body)
             for (const auto& w : side->nodes)
-              if (made.place.try_emplace(w.node, static_cast<int>(made.list.size())).second)
+              if (int& place = made.place[w.node]; place < 0) {
+                place = static_cast<int>(made.list.size());
                 made.list.push_back(w.node);
+              }
     return made;
   }
 
@@ -153,7 +156,7 @@ struct ContactSolver::Columns {
       for (std::size_t p = 0; p < points.size(); ++p)
         if (at_hinge(points[p]) || !hinge)
           column[of[s]][p] +=
-              opening(points[p], body, [&](int node) { return moves[s][nodes.place.at(node)]; });
+              opening(points[p], body, [&](int node) { return moves[s][nodes.place[node]]; });
   }
 
   const std::vector<LoadedBody>& bodies;
