@@ -28,7 +28,10 @@ Levels next_levels(const Levels& now, int finest, const Deflection& open, double
   if (drop == open.splits.end() ||
       error_by_dual(drop->missing_in.panel, 0.0) > share_of_rest * wanted)
     return next_whole(now, finest);
-  return {now.whole, std::max(now.in_hinges, std::min(now.in_hinges + 1, finest))};
+  if (now.in_hinges < finest)
+    return {now.whole, now.in_hinges + 1};
+  // No finer hinges may be used: the rest is worth it where without its share the drop is good.
+  return error_by_dual(drop->missing_in.hinges, 0.0) <= wanted ? next_whole(now, finest) : now;
 }
 
 bool coarser(const Levels& a, const Levels& b)

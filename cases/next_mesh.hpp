@@ -15,7 +15,8 @@ Levels next_whole(const Levels& now, int finest);
 
 /// Levels after those on which the drop of `open` misses more than `wanted`, m: the hinges alone
 /// where the cells of all else together miss less than half of `wanted` by the drop's dual, else
-/// the next whole level. `now` where what should be finer is at `finest`.
+/// the next whole level. With the hinges at `finest` the rest follows where they alone miss no more
+/// than `wanted`, else it is `now`.
 Levels next_levels(const Levels& now, int finest, const Deflection& open, double wanted);
 
 /// True where `a` is coarser than `b` in every part.

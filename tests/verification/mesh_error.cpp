@@ -228,6 +228,9 @@ BOOST_AUTO_TEST_CASE(next_mesh_by_where_the_drop_is_missing)
   open.splits.back().missing_in = {0.36, 2.0}; // told: 0.48 of 1 allowed
   BOOST_TEST(is(next_levels({2, 2}, 3, open, 1.0), 2, 3));
   BOOST_TEST(is(next_levels({2, 3}, 3, open, 1.0), 2, 3)); // no finer may be used
+  open.splits.back().missing_in = {0.36, 0.7};             // told without the rest: 0.93
+  BOOST_TEST(is(next_levels({2, 3}, 3, open, 1.0), 3, 3));
+  BOOST_TEST(is(next_levels({3, 3}, 3, open, 1.0), 3, 3));
   BOOST_TEST(is(next_levels({2, 2}, 2, open, 1.0), 2, 2));
   open.splits.back().missing_in = {-0.39, 2.0}; // 0.52
   BOOST_TEST(is(next_levels({2, 2}, 3, open, 1.0), 3, 3));
@@ -250,7 +253,7 @@ BOOST_AUTO_TEST_CASE(a_check_refines_its_hinges_alone)
   const CheckRun second = check_door(c, {});
   const double told = second.deflection.drop_error;
   c.accuracy.finest = 3;
-  c.accuracy.tolerance = 0.8 * told / c.limits.drop.value;
+  c.accuracy.tolerance = 0.9 * told / c.limits.drop.value;
   const CheckRun third = check_door(c, {});
   const Levels last = third.levels.back().levels;
   BOOST_TEST(last.whole == 2);
