@@ -47,7 +47,7 @@ struct KeptColumns {
 };
 
 /// The unilateral contact of all bodies, for one or several sets of gaps and compliances. At hinges
-/// flexibility columns are computed only for points that come into question: a first ring of
+/// flexibility columns are computed only for points that come into question: first a few
 /// directions per knuckle, then whatever a solution would penetrate; they are kept.
 class ContactSolver
 {
