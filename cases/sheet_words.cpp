@@ -237,13 +237,13 @@ std::vector<std::string> not_checked_of(const CheckRun& run)
 }
 
 const std::vector<std::string> cautions{
+    // NOLINTNEXTLINE(bugprone-suspicious-missing-comma): sentences are longer than lines
     "A heavy door can drop and crush while it is hung: keep it on a hoist or blocks until every "
     "hinge weld is finished and cool, nobody under it. Mind the pinch points at the hinge side.",
     "Hot surfaces burn. Opening a fired chamber can flash: crack it, wait, stand aside.",
     "Zinc fumes from galvanised or plated steel are poisonous: none of it in hot parts.",
-    "Dust of ceramic fibre harms the lungs: respirator, wet methods. Vent the insulated cavity; "
-    "trapped "
-    "damp turns to steam.",
+    "Dust of ceramic fibre harms the lungs: respirator, wet methods. Vent the insulated cavity: "
+    "trapped damp turns to steam.",
     "Welding by qualified welders. Local codes, the authority having jurisdiction and a licensed "
     "professional engineer decide; this sheet informs."};
 
