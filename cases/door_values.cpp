@@ -24,8 +24,11 @@ FilePlace place_of(const toml::source_region& region)
   return {static_cast<int>(region.begin.line), static_cast<int>(region.begin.column)};
 }
 
+// A number by as few digits as tell it; the library streams all seventeen.
 std::string shown(const toml::node& node)
 {
+  if (const auto* number = node.as_floating_point())
+    return fmt::format("{}", number->get());
   std::ostringstream out;
   node.visit([&](const auto& value) { out << value; });
   return message_text(out.str());
@@ -42,9 +45,7 @@ std::string written(const toml::node& node, int depth = 0)
   }
   if (node.is_string())
     return without_controls(*node.value<std::string>());
-  std::ostringstream out;
-  node.visit([&](const auto& value) { out << value; });
-  return without_controls(out.str());
+  return without_controls(shown(node));
 }
 
 // Reads one value by the rules of its key; throws InputError with found, allowed and repair.

@@ -153,6 +153,7 @@ BOOST_AUTO_TEST_CASE(the_echo_keeps_the_words_of_the_file)
   BOOST_TEST(written("rim.wall") == "1/8 in"); // the default
   BOOST_TEST(written("door.width") == "30 in");
   BOOST_TEST(written("use.swings_per_day") == "20");
+  BOOST_TEST(written("fire.emissivity_inside") == "0.8"); // not 0.80000000000000004
   BOOST_TEST(written("use.greased") == "false");
   BOOST_TEST(written("hinge[0].clearance") == "drilled");
   for (const auto& line : c.echo)
