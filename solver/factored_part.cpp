@@ -88,10 +88,8 @@ std::vector<Vec3> by_node(const std::vector<double>& values)
 template <typename Answers>
 bool found_again(Answers& answers, const std::vector<Vec3>& forces)
 {
-  auto same = [](const Vec3& a, const Vec3& b) { return a.x == b.x && a.y == b.y && a.z == b.z; };
-  const auto known = std::find_if(answers.begin(), answers.end(), [&](const auto& one) {
-    return std::equal(one.forces.begin(), one.forces.end(), forces.begin(), same);
-  });
+  const auto known = std::find_if(answers.begin(), answers.end(),
+                                  [&](const auto& one) { return same_field(one.forces, forces); });
   if (known == answers.end())
     return false;
   std::rotate(known, known + 1, answers.end());
@@ -140,10 +138,8 @@ bool same_content(const PartContent& a, const PartContent& b)
   auto same_steel = [](const Elasticity& x, const Elasticity& y) {
     return x.lambda == y.lambda && x.mu == y.mu;
   };
-  return a.piece == b.piece && a.nodes.size() == b.nodes.size() &&
-         a.cells.size() == b.cells.size() && same_place(a.axis, b.axis) && a.joint == b.joint &&
-         std::equal(a.nodes.begin(), a.nodes.end(), b.nodes.begin(), same_place) &&
-         a.cells == b.cells &&
+  return a.piece == b.piece && a.cells.size() == b.cells.size() && same_place(a.axis, b.axis) &&
+         a.joint == b.joint && same_field(a.nodes, b.nodes) && a.cells == b.cells &&
          std::equal(a.elasticity.begin(), a.elasticity.end(), b.elasticity.begin(),
                     b.elasticity.end(), same_steel) &&
          std::equal(a.held.begin(), a.held.end(), b.held.begin(), b.held.end(), same_unknown) &&

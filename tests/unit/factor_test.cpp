@@ -38,6 +38,29 @@ struct HeldPanel {
   }
 };
 
+constexpr std::size_t width = 12; // as in factored_part.cpp
+
+Columns some_columns(std::size_t rows, unsigned seed)
+{
+  std::mt19937 draw(seed);
+  std::uniform_real_distribution<double> force(-1.0, 1.0);
+  Columns all(width, std::vector<double>(rows));
+  for (auto& column : all)
+    for (double& f : column)
+      f = force(draw);
+  return all;
+}
+
+// The columns so many places further left; all but the first `alone` are zero.
+Columns moved_on(Columns columns, std::size_t places, std::size_t alone)
+{
+  std::rotate(columns.begin(), columns.begin() + static_cast<std::ptrdiff_t>(places),
+              columns.end());
+  for (std::size_t k = alone; k < width; ++k)
+    columns[k].assign(columns[k].size(), 0.0);
+  return columns;
+}
+
 std::ptrdiff_t threads_now()
 {
   using Entries = std::filesystem::directory_iterator;
@@ -67,20 +90,11 @@ BOOST_AUTO_TEST_CASE(neighbours_do_not_change_an_answer)
   const SymmetricFactor factor(
       assemble_stiffness(panel.mesh, std::vector<Elasticity>(panel.mesh.cells.size(), steel)),
       panel.held);
-  constexpr std::size_t width = 12; // as in factored_part.cpp
-  std::mt19937 draw(1);
-  std::uniform_real_distribution<double> force(-1.0, 1.0);
-  Columns all(width, std::vector<double>(panel.held.size()));
-  for (auto& column : all)
-    for (double& f : column)
-      f = force(draw);
+  const Columns all = some_columns(panel.held.size(), 1);
   const Columns together = factor.solve(all);
   for (std::size_t shift = 1; shift < width; shift += 2) {
-    Columns turned = all;
-    std::rotate(turned.begin(), turned.begin() + static_cast<std::ptrdiff_t>(shift), turned.end());
     const std::size_t alone = shift % 5 + 1; // the others are zero now
-    for (std::size_t k = alone; k < width; ++k)
-      turned[k].assign(panel.held.size(), 0.0);
+    const Columns turned = moved_on(all, shift, alone);
     const Columns other = factor.solve(turned);
     for (std::size_t k = 0; k < alone; ++k)
       BOOST_TEST((other[k] == together[(k + shift) % width]), "column " << k << " by " << shift);
@@ -98,22 +112,13 @@ BOOST_AUTO_TEST_CASE(neighbours_do_not_change_what_is_begun_and_finished)
   const SymmetricFactor factor(
       assemble_stiffness(panel.mesh, std::vector<Elasticity>(panel.mesh.cells.size(), steel)),
       panel.held, nullptr, last);
-  constexpr std::size_t width = 12; // as in factored_part.cpp
-  std::mt19937 draw(2);
-  std::uniform_real_distribution<double> force(-1.0, 1.0);
-  Columns all(width, std::vector<double>(panel.held.size()));
-  for (auto& column : all)
-    for (double& f : column)
-      f = force(draw);
+  const Columns all = some_columns(panel.held.size(), 2);
   const Columns still(width, std::vector<double>(last.size(), 0.0));
   const auto begun = factor.begin(all);
   const Columns together = factor.finish(begun, still);
   for (std::size_t shift = 1; shift < width; shift += 2) {
-    Columns turned = all;
-    std::rotate(turned.begin(), turned.begin() + static_cast<std::ptrdiff_t>(shift), turned.end());
     const std::size_t alone = shift % 5 + 1; // the others are zero now
-    for (std::size_t k = alone; k < width; ++k)
-      turned[k].assign(panel.held.size(), 0.0);
+    const Columns turned = moved_on(all, shift, alone);
     const auto other = factor.begin(turned);
     const Columns finished = factor.finish(other, still);
     for (std::size_t k = 0; k < alone; ++k) {
