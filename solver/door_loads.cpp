@@ -88,7 +88,9 @@ NodeField edge_forces(const Door& door, const BodyMesh& body, double at, const V
   NodeField forces(body.nodes.size());
   if (norm(force) == 0.0)
     return forces;
-  // A hand's breadth, or the nearest two rows of nodes where the mesh is coarser.
+  // A hand's breadth, or the nearest two rows of nodes where the mesh is coarser; one row where the
+  // hand is at its height. Rounding decides nothing: heights of a row differ by their last digits.
+  constexpr double one_row = 1e-7; // m
   std::vector<int> edge = latch_edge(door, body);
   std::sort(edge.begin(), edge.end(), [&](int a, int b) {
     return std::abs(body.nodes[a].z - at) < std::abs(body.nodes[b].z - at);
@@ -98,9 +100,9 @@ NodeField edge_forces(const Door& door, const BodyMesh& body, double at, const V
   bool below = false;
   bool above = false;
   for (const int n : edge) {
-    below = below || body.nodes[n].z <= at;
-    above = above || body.nodes[n].z >= at;
-    reach = std::max(hand, std::abs(body.nodes[n].z - at) + 1e-9);
+    below = below || body.nodes[n].z <= at + one_row;
+    above = above || body.nodes[n].z >= at - one_row;
+    reach = std::max(hand, std::abs(body.nodes[n].z - at) + one_row);
     if (below && above)
       break;
   }
@@ -116,7 +118,7 @@ NodeField edge_forces(const Door& door, const BodyMesh& body, double at, const V
   for (const int n : near)
     spread += (body.nodes[n].z - mean) * (body.nodes[n].z - mean);
   const double count = static_cast<double>(near.size());
-  const double slope = spread > 0.0 ? count * (at - mean) / spread : 0.0;
+  const double slope = spread > count * one_row * one_row ? count * (at - mean) / spread : 0.0;
   for (const int n : near)
     forces[n] += ((1.0 + slope * (body.nodes[n].z - mean)) / count) * force;
   return forces;

@@ -1,8 +1,9 @@
-// Random doors through mesh, open, hot and closed states: a few in ctest, by the thousand on
-// demand.
+// Random doors through mesh, warm-up, open, hot and closed states: a few in ctest, by the thousand
+// on demand.
 //
-//   many_doors mesh|open|hot|closed COUNT SEED [wide] [only NUMBER]
+//   many_doors mesh|heat|open|hot|closed COUNT SEED [wide] [only NUMBER]
 //
+// "heat" warms the door up and stops; "hot" hangs it in the states of its fire as well.
 // "only" works one door of the row, to look into a finding.
 //
 // With "wide" sizes come from the whole range that a door file allows, evenly by their logarithm. A
@@ -133,10 +134,38 @@ void add_closing(Door& door)
   door.swing = 0.0;
 }
 
+// Nothing is colder than the room or hotter than the gas has been. Quadratic cells may swing past a
+// sudden change by a part of it; steady they have nothing to swing past.
+std::string beyond(const std::vector<double>& at, const Fire& fire, double hottest, double leave)
+{
+  const auto [least, most] = std::minmax_element(at.begin(), at.end());
+  const double swing = leave * (hottest - fire.ambient);
+  if (std::ranges::all_of(at, [](double t) { return std::isfinite(t); }) &&
+      *least > fire.ambient - swing && *most < hottest + swing)
+    return "";
+  return fmt::format("temperatures {:.1f} to {:.1f} degC between room {:.1f} and gas {:.1f}",
+                     *least, *most, fire.ambient, hottest);
+}
+
+std::string trouble_of_heat(const Door& door, const BodyMesh& body)
+{
+  const WarmUp way = warm_up(door, body, {});
+  if (!(way.largest_imbalance < 1e-6) || !(way.steady.imbalance < 1e-6))
+    return fmt::format("energy: {:.1e} on the way, {:.1e} steady", way.largest_imbalance,
+                       way.steady.imbalance);
+  const double hottest = gas_at(door.fire, hottest_time(door.fire));
+  for (const auto& instant : way.instants) {
+    const std::string found = beyond(instant.at, door.fire, hottest, 0.1);
+    if (!found.empty())
+      return fmt::format("at {:.0f} s: {}", instant.time, found);
+  }
+  return beyond(way.steady.at, door.fire, hottest, 0.01);
+}
+
 std::string trouble_of(const Door& door, const std::string& stage, std::mt19937& random)
 {
   Door worked = door;
-  if (stage == "hot")
+  if (stage == "hot" || stage == "heat")
     add_fire(worked, random);
   if (stage == "closed")
     add_closing(worked);
@@ -144,6 +173,8 @@ std::string trouble_of(const Door& door, const std::string& stage, std::mt19937&
   inspect(mesh, worked);
   if (stage == "mesh")
     return "";
+  if (stage == "heat")
+    return trouble_of_heat(worked, mesh.door);
   FactoredBodies kept;
   if (stage == "closed") {
     ShutDoor shut(worked, mesh, nullptr, worked.latches, kept);

@@ -254,6 +254,29 @@ BOOST_AUTO_TEST_CASE(someone_on_the_handle)
       within(0.0, 1e-9, "arithmetic"), sum.moment.y);
 }
 
+// Nodes of a row differ in height by their last digits, and a hand may lean just there, the next
+// row out of its reach.
+BOOST_AUTO_TEST_CASE(a_hand_on_a_row_of_nodes)
+{
+  const Door door = barrel_door();
+  BodyMesh panel = loft_panel(door, coarse(door));
+  bool up = false;
+  for (auto& node : panel.nodes) {
+    node.z *= 7.0; // rows farther apart than a hand is broad
+    node.z = std::nextafter(node.z, up ? 1e9 : -1e9);
+    up = !up;
+  }
+  const Vec3 push{30.0, -20.0, -250.0};
+  double worst = 0.0;
+  for (const auto& node : panel.nodes)
+    if (node.x == door.panel.width)
+      worst = std::max(
+          worst, norm(resultant(panel, edge_forces(door, panel, node.z, push), {}).force - push));
+  check_row(statics,
+            {"handle-on-a-row", "handle load at the height of a row: error of its force", "N"},
+            at_most(1e-9, "arithmetic"), worst);
+}
+
 // EN 1993-1-2, 3.4.1.2, integrated by hand from 20 to 600 degC against the stored heat of the heat
 // problem of a door.
 BOOST_AUTO_TEST_CASE(heat_stored_in_steel)
