@@ -67,8 +67,8 @@ std::vector<Answer> answers_of(const DoorCase& door_case, const Deflection& defl
       answer.settling = Settling::hinge_forces;
   for (auto& answer : all)
     for (const auto& plate : deflection.plates)
-      if (answer.name == plate.plate + " stays elastic") // means over whole cells
-        answer.settling = Settling::by_cells;
+      if (answer.name == plate.plate + " stays elastic")
+        answer.settling = Settling::plates;
   const std::string& state = deflection.state;
   all.push_back({state, "set-back", deflection.set_back, Kind::length, false, 0.0});
   double force = 0.0;

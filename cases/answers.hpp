@@ -17,9 +17,9 @@ namespace hangtrue
 /// How an answer settles as cells shrink, as observed (docs/mesh-error.md): movements of a door on
 /// its hinges by order 2 in the cells of the panel, since fillets are singular; forces at hinges by
 /// 2 in the cells along a knuckle; a bow by heat by 3 in the cells between the skins; a panel that
-/// is bent between gasket and latches by 3 in its own. What is a mean over cells changes with them
-/// and has no order.
-enum class Settling { by_cells, on_hinges, hinge_forces, shut, bow };
+/// is bent between gasket and latches by 3 in its own; stress in skins and rim, a mean over patches
+/// of one size, by 2 in the panel's.
+enum class Settling { on_hinges, hinge_forces, shut, bow, plates };
 
 /// One number of one state.
 struct Answer {

@@ -25,7 +25,7 @@ Answer* named(std::vector<Answer>& answers, const std::string& name)
 // What is left of the change between two levels.
 double share_left(Settling settling, const LevelPair& levels)
 {
-  if (settling == Settling::by_cells || levels.in_time)
+  if (levels.in_time)
     return 1.0;
   const double panel = (levels.last.whole + 1.0) / (levels.before.whole + 1.0);
   const double along_knuckle = 1.0 * levels.last.in_hinges / levels.before.in_hinges;
@@ -38,6 +38,13 @@ double share_left(Settling settling, const LevelPair& levels)
   // and latches hang on smooth fields.
   const double order = settling == Settling::shut || settling == Settling::bow ? 3.0 : 2.0;
   return 1.0 / (std::pow(ratio, order) - 1.0);
+}
+
+// Share of the answer below which two levels cannot tell an error: where a pin bears moves by whole
+// cells, and so does the place of a patch.
+double least_told(Settling settling)
+{
+  return settling == Settling::hinge_forces || settling == Settling::plates ? 0.005 : 0.002;
 }
 
 std::vector<Answer> compared(std::vector<Answer> last, const std::vector<Answer>& before,
@@ -152,8 +159,8 @@ double error_by_change(const Answer& last, const Answer& before, const LevelPair
 {
   const double moved = last.limit > 0.0 && before.limit > 0.0 ? last.limit / before.limit : 1.0;
   const double change = std::abs(last.value - moved * before.value);
-  const double least = last.settling == Settling::by_cells ? 0.1 : 0.002;
-  return std::max(share_left(last.settling, levels) * change, least * std::abs(last.value));
+  return std::max(share_left(last.settling, levels) * change,
+                  least_told(last.settling) * std::abs(last.value));
 }
 
 double error_by_dual(double missing, double value)

@@ -100,7 +100,7 @@ struct Warmth {
 struct PlateUse {
   std::string plate;        ///< "inner skin", "outer skin", "rim"
   Vec3 place;               ///< m
-  double stress = 0.0;      ///< Pa, von Mises, linear through the plate, mean over a cell
+  double stress = 0.0;      ///< Pa, von Mises, linear through the plate, mean over a patch
   double proof = 0.0;       ///< Pa, k_p f_y at the temperature there
   double temperature = 0.0; ///< degC
   double use = 0.0;         ///< stress / proof

@@ -1,37 +1,26 @@
 // Stress in skins and rim of a warm door, and whether the hot skin might buckle.
-//
-// Stress at a re-entrant weld corner has no limit as cells shrink, so no value is taken there:
-// cells at least two plate thicknesses wide are taken as a whole, their stress is made linear
-// through the plate, and the worse face counts.
 #pragma once
 
 #include "meshing/door.hpp"
 #include "meshing/mesh.hpp"
 #include "solver/deflection.hpp"
-#include "solver/elastic_body.hpp"
+#include "solver/plate_patches.hpp"
 
 #include <vector>
 
 namespace hangtrue
 {
 
-/// A warm panel that has moved: all per node of `body`.
-struct WarmPlates {
-  const BodyMesh& body;
-  const ElasticityOf& of;
-  const NodeField& moves;            ///< m
-  const std::vector<double>& strain; ///< free strain, as it was loaded
-  const std::vector<double>& at;     ///< degC
-};
-
 /// Use of skins and rim: the worst place of each, and the field over the cells.
 struct PlateUses {
   std::vector<PlateUse> worst;
-  std::vector<double> of_cell; ///< stress / proof per cell of the body; below zero: none taken
+  std::vector<double> of_cell; ///< stress / proof per cell of the body, its worst; below zero: none
 };
 
 /// Use of inner skin, outer skin and rim against k_p f_y (EN 1993-1-2:2005 Table 3.1): up to the
-/// proportional limit heat leaves nothing behind, and an elastic answer is one.
+/// proportional limit heat leaves nothing behind, and an elastic answer is one. Stress is a mean
+/// over a patch as wide as the rim, the worse face counts: at a weld corner steel may yield over a
+/// few thicknesses, and what stays elastic round it brings the plate back.
 PlateUses plate_uses(const Door& door, const WarmPlates& plates);
 
 /// Mean compression of the inner skin between rim tubes and stiffeners against the least buckling

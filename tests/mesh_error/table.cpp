@@ -44,8 +44,8 @@ const std::vector<Key> looked_at{
     {"closed cold", "force of latch 1", Settling::shut, ""},
     {"closed steady", "least squeeze of the gasket", Settling::shut, "most squeeze of the gasket"},
     {"closed steady", "force of latch 1", Settling::shut, ""},
-    {"steady", "inner skin stays elastic", Settling::by_cells, ""},
-    {"steady", "rim stays elastic", Settling::by_cells, ""}};
+    {"steady", "inner skin stays elastic", Settling::plates, ""},
+    {"steady", "rim stays elastic", Settling::plates, ""}};
 
 struct Value {
   double value = 0.0;
