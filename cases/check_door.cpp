@@ -204,8 +204,11 @@ std::optional<Closed> answer_states(const StatesWork& work, FiringAhead& ahead)
     closed->touches = work.before.shut_touches = run.closed.back().touches;
   }
   AnswersBefore answered;
-  if (work.before.levels.whole > 0) // the warm-up may still be on its way
+  if (work.before.levels.whole > 0) { // the warm-up may still be on its way
     answered.closed_cold = closed_cold_before(work.door_case, work.before);
+    if (work.before.parts != &work.parts) // nobody asks for the cold panel of that mesh again
+      keep_order_of_largest(*work.before.parts);
+  }
   if (has_fire(door)) {
     tell("warm-up", 0.2);
     Firing firing =

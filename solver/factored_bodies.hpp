@@ -50,6 +50,10 @@ struct FactoredBodies {
 /// the same answers to the last bit. Throws ComputeError when it cannot be factored.
 std::shared_ptr<FactoredPart> factored(PartContent content, FactoredBodies& kept);
 
+/// Of the largest part, a door's panel, only the order of its unknowns stays, for the next of the
+/// same cells. No body may stand on it any more.
+void keep_order_of_largest(FactoredBodies& kept);
+
 /// Takes a part out of the kept ones.
 void forget(const FactoredPart& part, FactoredBodies& kept);
 

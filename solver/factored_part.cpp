@@ -174,7 +174,7 @@ std::shared_ptr<FactoredPart> factored(PartContent content, FactoredBodies& kept
   {
     const std::lock_guard<std::mutex> alone(*kept.alone);
     const auto found = std::find_if(parts.begin(), parts.end(), [&](const auto& part) {
-      return same_content(part->content(), content);
+      return !part->order_only() && same_content(part->content(), content);
     });
     if (found != parts.end()) {
       ++kept.reused;
@@ -204,6 +204,18 @@ void forget(const FactoredPart& part, FactoredBodies& kept)
   parts.erase(std::remove_if(parts.begin(), parts.end(),
                              [&](const auto& one) { return one.get() == &part; }),
               parts.end());
+}
+
+void keep_order_of_largest(FactoredBodies& kept)
+{
+  const std::lock_guard<std::mutex> alone(*kept.alone);
+  kept.hangs.clear(); // they hold on to their parts
+  const auto largest =
+      std::max_element(kept.parts.begin(), kept.parts.end(), [](const auto& a, const auto& b) {
+        return a->content().nodes.size() < b->content().nodes.size();
+      });
+  if (largest != kept.parts.end())
+    (*largest)->keep_order_only();
 }
 
 FactoredPart::FactoredPart(PartContent content, const FactoredPart* like)
@@ -245,6 +257,19 @@ void FactoredPart::spread_joints()
       for (std::size_t i = 0; i < unknowns; ++i)
         spread_[count * i + u] = found[u - first][i];
   }
+}
+
+void FactoredPart::keep_order_only()
+{
+  const std::lock_guard<std::mutex> alone(alone_);
+  order_only_ = true;
+  factor_->keep_order_only();
+  joint_matrix_ = {};
+  spread_ = {};
+  answer_place_ = {};
+  answers_ = {};
+  solved_ = {};
+  started_ = {};
 }
 
 std::vector<Vec3> FactoredPart::solve(const std::vector<Vec3>& forces)

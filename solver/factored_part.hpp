@@ -65,12 +65,18 @@ public:
   /// The order of unknowns that its factor uses; good for every part of the same cells.
   [[nodiscard]] const SymmetricFactor& factor() const { return *factor_; }
 
+  /// Lets all but the order of unknowns go, which serves the next part of the same cells. Whatever
+  /// else is asked throws std::logic_error from then on.
+  void keep_order_only();
+  [[nodiscard]] bool order_only() const { return order_only_; }
+
   /// Memory that it takes.
   [[nodiscard]] std::size_t bytes() const;
 
 private:
   PartContent content_;
   std::optional<SymmetricFactor> factor_;
+  bool order_only_ = false;
   std::vector<double> joint_matrix_;
   std::vector<double> spread_; // of unknown u from joint unknown j at joint_unknowns() * u + j
   std::vector<int> outside_;

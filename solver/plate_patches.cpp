@@ -6,7 +6,6 @@
 #include <cmath>
 #include <map>
 #include <optional>
-#include <utility>
 
 namespace hangtrue
 {
@@ -203,56 +202,85 @@ double share(const PlateColumn& column, const std::array<double, 2>& at, double 
   return product;
 }
 
-// Columns by the squares of a grid, of the size of the reach, that they cover.
-using Grid = std::map<std::array<int, 3>, std::vector<int>>;
+using Square = std::array<int, 2>;
 
-std::array<int, 2> square(const std::array<double, 2>& at, double reach)
+// Columns of one plate by the squares of a grid, of the size of the reach, that they cover.
+class Grid
 {
-  return {static_cast<int>(std::floor(at[0] / reach)), static_cast<int>(std::floor(at[1] / reach))};
-}
-
-Grid grid_of(const std::vector<PlateColumn>& columns, double reach)
-{
-  Grid grid;
-  for (std::size_t i = 0; i < columns.size(); ++i) {
-    const auto from = square(columns[i].low, reach);
-    const auto to = square(columns[i].high, reach);
-    for (int u = from[0]; u <= to[0]; ++u)
-      for (int v = from[1]; v <= to[1]; ++v)
-        grid[{columns[i].plate, u, v}].push_back(static_cast<int>(i));
+public:
+  Grid(const std::vector<PlateColumn>& columns, const std::vector<int>& of_plate, double reach)
+      : reach_(reach)
+  {
+    least_ = most_ = square(columns[of_plate.front()].low);
+    for (const int i : of_plate) {
+      const Square from = square(columns[i].low);
+      const Square to = square(columns[i].high);
+      for (int d = 0; d < 2; ++d) {
+        least_[d] = std::min(least_[d], from[d]);
+        most_[d] = std::max(most_[d], to[d]);
+      }
+    }
+    squares_.resize(static_cast<std::size_t>(most_[0] - least_[0] + 1) *
+                    static_cast<std::size_t>(most_[1] - least_[1] + 1));
+    for (const int i : of_plate)
+      visit(square(columns[i].low), square(columns[i].high),
+            [i](std::vector<int>& here) { here.push_back(i); });
   }
-  return grid;
-}
 
-// Columns that a patch round one of them may reach, each once.
-std::vector<int> near(const Grid& grid, const PlateColumn& column, double reach)
+  // Columns that a patch round a place may reach, each once.
+  void near(const std::array<double, 2>& at, std::vector<int>& found)
+  {
+    found.clear();
+    const Square middle = square(at);
+    visit({middle[0] - 1, middle[1] - 1}, {middle[0] + 1, middle[1] + 1},
+          [&found](const std::vector<int>& here) {
+            found.insert(found.end(), here.begin(), here.end());
+          });
+    std::sort(found.begin(), found.end());
+    found.erase(std::unique(found.begin(), found.end()), found.end());
+  }
+
+private:
+  double reach_;
+  Square least_{};
+  Square most_{};
+  std::vector<std::vector<int>> squares_;
+
+  [[nodiscard]] Square square(const std::array<double, 2>& at) const
+  {
+    return {static_cast<int>(std::floor(at[0] / reach_)),
+            static_cast<int>(std::floor(at[1] / reach_))};
+  }
+
+  template <typename Seen>
+  void visit(const Square& from, const Square& to, const Seen& seen)
+  {
+    const int rows = most_[1] - least_[1] + 1;
+    for (int u = std::max(from[0], least_[0]); u <= std::min(to[0], most_[0]); ++u)
+      for (int v = std::max(from[1], least_[1]); v <= std::min(to[1], most_[1]); ++v)
+        seen(squares_[static_cast<std::size_t>(u - least_[0]) * rows + (v - least_[1])]);
+  }
+};
+
+// The columns of one plate, in `made` with means over their patches.
+void put_means(const std::vector<PlateColumn>& columns, const std::vector<int>& of_plate,
+               double reach, std::vector<PlateColumn>& made)
 {
-  std::vector<int> found;
-  const auto at = square(centre(column), reach);
-  for (int u = at[0] - 1; u <= at[0] + 1; ++u)
-    for (int v = at[1] - 1; v <= at[1] + 1; ++v)
-      if (const auto here = grid.find({column.plate, u, v}); here != grid.end())
-        found.insert(found.end(), here->second.begin(), here->second.end());
-  std::sort(found.begin(), found.end());
-  found.erase(std::unique(found.begin(), found.end()), found.end());
-  return found;
-}
-
-} // namespace
-
-std::vector<PlateColumn> over_patches(const std::vector<PlateColumn>& columns, double reach)
-{
-  const Grid grid = grid_of(columns, reach);
-  std::vector<PlateColumn> made = columns;
-  for (std::size_t i = 0; i < columns.size(); ++i) {
+  Grid grid(columns, of_plate, reach);
+  std::vector<int> near;
+  for (const int i : of_plate) {
     PlateColumn& mean = made[i];
     mean.mean = {};
     mean.slope = {};
     mean.temperature = 0.0;
     double all = 0.0;
-    for (const int j : near(grid, columns[i], reach)) {
+    const auto at = centre(columns[i]);
+    grid.near(at, near);
+    for (const int j : near) {
       const PlateColumn& part = columns[j];
-      const double weight = share(part, centre(columns[i]), reach);
+      const double weight = share(part, at, reach);
+      if (weight == 0.0)
+        continue;
       all += weight;
       mean.temperature += weight * part.temperature;
       for (int c = 0; c < 6; ++c) {
@@ -266,6 +294,18 @@ std::vector<PlateColumn> over_patches(const std::vector<PlateColumn>& columns, d
       mean.slope[c] /= all;
     }
   }
+}
+
+} // namespace
+
+std::vector<PlateColumn> over_patches(const std::vector<PlateColumn>& columns, double reach)
+{
+  std::map<int, std::vector<int>> plates;
+  for (std::size_t i = 0; i < columns.size(); ++i)
+    plates[columns[i].plate].push_back(static_cast<int>(i));
+  std::vector<PlateColumn> made = columns;
+  for (const auto& [plate, of_plate] : plates)
+    put_means(columns, of_plate, reach, made);
   return made;
 }
 

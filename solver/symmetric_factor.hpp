@@ -65,6 +65,10 @@ public:
   [[nodiscard]] std::vector<std::vector<double>>
   finish(const std::vector<Begun>& begun, const std::vector<std::vector<double>>& last) const;
 
+  /// Lets the values go; the order stays, for the next matrix of the same pattern. Whatever else is
+  /// asked throws std::logic_error from then on.
+  void keep_order_only();
+
   /// Bytes held by the factor.
   [[nodiscard]] std::size_t bytes() const;
 
