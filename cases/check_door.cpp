@@ -136,12 +136,19 @@ void solve_open(const DoorCase& door_case, const Levels& levels, const KeptMesh&
   run.levels.push_back(answer);
 }
 
+FactoredBodies of_one_door()
+{
+  FactoredBodies parts;
+  parts.for_one_door = true;
+  return parts;
+}
+
 // The last mesh becomes the one before, unless the next refines the hinges alone: a change between
 // two that cut the rest alike would tell nothing about it. What was judged is forgotten.
 void step_back(const Levels& next, CheckRun& run, FactoredBodies& own, LevelBefore& before)
 {
   const Levels& last = run.levels.back().levels;
-  FactoredBodies factors = std::exchange(own, FactoredBodies{});
+  FactoredBodies factors = std::exchange(own, of_one_door());
   if (coarser(last, next)) {
     before.levels = last;
     before.mesh = std::move(run.mesh);
@@ -206,8 +213,10 @@ std::optional<Closed> answer_states(const StatesWork& work, FiringAhead& ahead)
   AnswersBefore answered;
   if (work.before.levels.whole > 0) { // the warm-up may still be on its way
     answered.closed_cold = closed_cold_before(work.door_case, work.before);
-    if (work.before.parts != &work.parts) // nobody asks for the cold panel of that mesh again
-      keep_order_of_largest(*work.before.parts);
+    if (work.parts.for_one_door) { // nobody hangs this door cold again
+      keep_orders_only(*work.before.parts);
+      work.parts.hangs.clear();
+    }
   }
   if (has_fire(door)) {
     tell("warm-up", 0.2);
@@ -228,8 +237,8 @@ std::optional<Closed> answer_states(const StatesWork& work, FiringAhead& ahead)
 CheckRun check_door(const DoorCase& door_case, const Progress& progress, FactoredBodies* kept,
                     const MemoryCare& care)
 {
-  FactoredBodies own;
-  FactoredBodies own_before;
+  FactoredBodies own = of_one_door();
+  FactoredBodies own_before = of_one_door();
   FactoredBodies& parts = kept != nullptr ? *kept : own;
   LevelBefore before;
   before.parts = kept != nullptr ? kept : &own_before;

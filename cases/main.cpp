@@ -3,6 +3,7 @@
 #include "cases/dense_kernels.hpp"
 #include "cases/figure_commands.hpp"
 #include "cases/find_door.hpp"
+#include "cases/heap.hpp"
 #include "cases/memory_room.hpp"
 #include "cases/progress.hpp"
 #include "cases/version.hpp"
@@ -167,6 +168,7 @@ int main(int count, char** words)
 {
   use_fast_kernels(words);
   use_one_dense_thread();
+  free_large_blocks();
   std::signal(SIGXFSZ, SIG_IGN); // a limit of file size is a full disk: told, not died of
   CLI::App app{"hangtrue: will this heavy, hot door hang true?", "hangtrue"};
   Asked asked;

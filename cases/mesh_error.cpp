@@ -193,7 +193,10 @@ std::vector<Answer> closed_before(const DoorCase& c, const LevelBefore& before,
     return {};
   const Mesh shut = shut_mesh(c.door, before.levels);
   ShutDoor door(c.door, shut, heat, c.door.latches, *before.parts, before.shut_touches);
-  return answers_of(c, door.close(closing_of(c.door), {}));
+  const ClosedDoor closed = door.close(closing_of(c.door), {});
+  if (before.parts->for_one_door && heat != nullptr)
+    door.keep_checks_only(before.parts);
+  return answers_of(c, closed);
 }
 
 } // namespace

@@ -1,6 +1,7 @@
 #include "cases/warm_states.hpp"
 
 #include "cases/closed_findings.hpp"
+#include "cases/heap.hpp"
 #include "cases/side_by_side.hpp"
 
 #include <fmt/format.h>
@@ -55,7 +56,7 @@ void close_warm(const StatesWork& work, const Closed& closed, const WarmDoor& wa
   answer.shut = std::make_unique<ShutDoor>(work.door_case.door, *closed.shut, &warm, closed.places,
                                            work.parts, closed.touches);
   answer.closed = close_in(work.door_case, *answer.shut, closed_name(warm.state), {});
-  answer.shut->keep_checks_only(work.alone ? &work.parts : nullptr); // no other door asks for it
+  answer.shut->keep_checks_only(work.parts.for_one_door ? &work.parts : nullptr);
 }
 
 // The instant at which the gasket presses least somewhere: among some ten of the steps after the
@@ -116,6 +117,7 @@ WarmAnswer answer_warm(const StatesWork& work, const WarmDoor& state, const Clos
                        const Progress& tell)
 {
   WarmAnswer answer;
+  give_free_pages_back(); // memory is shortest now
   answer.open = deflect_open(work.door_case.door, work.run.mesh, tell, &state, &work.parts,
                              OpenDetail::budget, work.run.deflection.touches);
   if (closed != nullptr) {
@@ -143,8 +145,8 @@ void begin_tasks(const StatesWork& work, const Firing& firing, const Closed* clo
       return answer_warm(work, state, closed, tell);
     }));
   }
+  // The heat of the level before comes first, so that two panels are not assembled at once.
   made.side = aside(work.alone, [&work, &firing, &made] {
-    do_what_is_there(made.work);
     if (work.before.levels.whole > 0)
       begin_before(work, firing, made);
     complete(made.work);

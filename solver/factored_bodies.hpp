@@ -40,8 +40,9 @@ struct FactoredBodies {
   std::vector<std::shared_ptr<KeptHang>> hangs;     ///< of parts, brought together and in contact
   KeptMeshes meshes;                                ///< one thread looks for these
   std::size_t most_bytes = std::size_t{1200} << 20; ///< the least recently used go first
-  int made = 0;                                     ///< parts factored so far
-  int reused = 0;                                   ///< parts found again
+  bool for_one_door = false; ///< no other comes: what heat made goes when it has answered
+  int made = 0;              ///< parts factored so far
+  int reused = 0;            ///< parts found again
   std::shared_ptr<std::mutex> alone = std::make_shared<std::mutex>(); ///< held while looking
 };
 
@@ -50,9 +51,9 @@ struct FactoredBodies {
 /// the same answers to the last bit. Throws ComputeError when it cannot be factored.
 std::shared_ptr<FactoredPart> factored(PartContent content, FactoredBodies& kept);
 
-/// Of the largest part, a door's panel, only the order of its unknowns stays, for the next of the
-/// same cells. No body may stand on it any more.
-void keep_order_of_largest(FactoredBodies& kept);
+/// Of all parts only the order of their unknowns stays, for the next of the same cells. No body may
+/// stand on them any more.
+void keep_orders_only(FactoredBodies& kept);
 
 /// Takes a part out of the kept ones.
 void forget(const FactoredPart& part, FactoredBodies& kept);

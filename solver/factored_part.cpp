@@ -206,16 +206,12 @@ void forget(const FactoredPart& part, FactoredBodies& kept)
               parts.end());
 }
 
-void keep_order_of_largest(FactoredBodies& kept)
+void keep_orders_only(FactoredBodies& kept)
 {
   const std::lock_guard<std::mutex> alone(*kept.alone);
   kept.hangs.clear(); // they hold on to their parts
-  const auto largest =
-      std::max_element(kept.parts.begin(), kept.parts.end(), [](const auto& a, const auto& b) {
-        return a->content().nodes.size() < b->content().nodes.size();
-      });
-  if (largest != kept.parts.end())
-    (*largest)->keep_order_only();
+  for (const auto& part : kept.parts)
+    part->keep_order_only();
 }
 
 FactoredPart::FactoredPart(PartContent content, const FactoredPart* like)
@@ -223,14 +219,11 @@ FactoredPart::FactoredPart(PartContent content, const FactoredPart* like)
 {
   const std::size_t nodes = content_.nodes.size();
   BlockMatrix matrix = stiffness(content_);
-  const std::vector<double> springs =
-      content_.piece ? hold_joints(content_, matrix) : std::vector<double>{};
+  if (content_.piece)
+    springs_ = hold_joints(content_, matrix);
   // The matrix is of the size of the factor's half: it goes before that comes.
   factor_.emplace(std::move(matrix), held_marks(content_),
                   like != nullptr ? &like->factor() : nullptr, waiting(content_));
-  joint_matrix_ = factor_->last_matrix();
-  for (std::size_t u = 0; u < springs.size(); ++u)
-    joint_matrix_[u * (springs.size() + 1)] -= springs[u];
   if (content_.piece)
     spread_joints();
   BodyPart shape;
@@ -239,6 +232,14 @@ FactoredPart::FactoredPart(PartContent content, const FactoredPart* like)
   outside_place_.assign(nodes, -1);
   for (std::size_t i = 0; i < outside_.size(); ++i)
     outside_place_[outside_[i]] = static_cast<int>(i);
+}
+
+std::vector<double> FactoredPart::joint_matrix() const
+{
+  std::vector<double> made = factor_->last_matrix();
+  for (std::size_t u = 0; u < springs_.size(); ++u)
+    made[u * (springs_.size() + 1)] -= springs_[u];
+  return made;
 }
 
 // Movements of all nodes while one unknown of a joint moves by one metre and the others stay.
@@ -264,7 +265,6 @@ void FactoredPart::keep_order_only()
   const std::lock_guard<std::mutex> alone(alone_);
   order_only_ = true;
   factor_->keep_order_only();
-  joint_matrix_ = {};
   spread_ = {};
   answer_place_ = {};
   answers_ = {};
@@ -407,7 +407,7 @@ FactoredPart::held_at_joints(const std::vector<std::vector<double>>& right_sides
 std::size_t FactoredPart::bytes() const
 {
   const std::lock_guard<std::mutex> alone(alone_);
-  return factor_->bytes() + sizeof(double) * (joint_matrix_.size() + spread_.size()) +
+  return factor_->bytes() + sizeof(double) * spread_.size() +
          answers_.size() * outside_.size() * sizeof(Vec3) +
          content_.cells.size() * sizeof(std::array<int, 27>);
 }

@@ -27,7 +27,7 @@ public:
 
   /// By columns, square over the seats of a carrier and then the three unknowns of every joint: the
   /// forces, N, that move one of them by one metre while the others stay.
-  [[nodiscard]] const std::vector<double>& joint_matrix() const { return joint_matrix_; }
+  [[nodiscard]] std::vector<double> joint_matrix() const;
 
   /// Movements, m, of all nodes of a piece or of a body that is one part, under forces, N, on them
   /// (joints held). The answers to the last few loads are kept: a pin weighs the same in the next
@@ -77,8 +77,8 @@ private:
   PartContent content_;
   std::optional<SymmetricFactor> factor_;
   bool order_only_ = false;
-  std::vector<double> joint_matrix_;
-  std::vector<double> spread_; // of unknown u from joint unknown j at joint_unknowns() * u + j
+  std::vector<double> springs_; // N/m, at the joints of a piece, in its factor and not in it
+  std::vector<double> spread_;  // of unknown u from joint unknown j at joint_unknowns() * u + j
   std::vector<int> outside_;
   std::vector<int> outside_place_;
   mutable std::mutex alone_;                                // over all that is kept below

@@ -132,9 +132,11 @@ void JoinedBody::join()
 {
   if (waiting() == 0)
     return;
-  Matrix all = square(factored_[0]->joint_matrix());
+  const std::vector<double> of_carrier = factored_[0]->joint_matrix();
+  Matrix all = square(of_carrier);
   for (std::size_t p = 0; p < first_joint_.size(); ++p) {
-    const auto s = square(factored_[p + 1]->joint_matrix());
+    const std::vector<double> of_piece = factored_[p + 1]->joint_matrix();
+    const auto s = square(of_piece);
     const auto at = static_cast<Eigen::Index>(seats_ + first_joint_[p]);
     all.block(at, at, s.rows(), s.cols()) += 0.5 * (s + s.transpose());
   }

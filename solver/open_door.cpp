@@ -291,6 +291,8 @@ Deflection deflect_open(const Door& door, const Mesh& mesh, const Progress& prog
     made.unknowns += elastic->unknowns();
   if (hang)
     keep_hang(hang, parts);
+  if (warm != nullptr && parts.for_one_door && !can_shut(door)) // it would be shut on the same
+    assembly.elastic[door_body]->let_carrier_go(&parts);
   tell("done", 1.0);
   return made;
 }

@@ -64,9 +64,8 @@ struct SymmetricFactor::Parts {
   cholmod_common common{};
   cholmod_factor* factor = nullptr;
   cholmod_factor* shape =
-      nullptr;                    // of the factor, without values: for the next of the same pattern
-  std::vector<int> place;         // in the order of the factor, of 3 node + component, -1 when held
-  std::vector<double> last_lower; // L of the last unknowns, by columns
+      nullptr;            // of the factor, without values: for the next of the same pattern
+  std::vector<int> place; // in the order of the factor, of 3 node + component, -1 when held
   int count = 0;
   int last = 0; // unknowns that are eliminated last
 
@@ -136,29 +135,28 @@ std::vector<int> node_order(const BlockMatrix& matrix, const std::vector<int>& l
   return order;
 }
 
-// The lower right corner of a factor kept in dense groups of columns.
-std::vector<double> last_corner(const cholmod_factor& factor, int last)
+// Visits L of the last unknowns, by columns, in a factor kept in dense groups of columns: (row,
+// column, value), both from the first of the last.
+template <typename Seen>
+void visit_last_corner(const cholmod_factor& factor, int last, const Seen& seen)
 {
-  const auto count = static_cast<std::size_t>(last);
   const int first = static_cast<int>(factor.n) - last;
   const auto* group = static_cast<const int*>(factor.super);
   const auto* rows_of = static_cast<const int*>(factor.pi);
   const auto* values_of = static_cast<const int*>(factor.px);
   const auto* row = static_cast<const int*>(factor.s);
   const auto* value = static_cast<const double*>(factor.x);
-  std::vector<double> lower(count * count, 0.0);
   for (std::size_t g = 0; g < factor.nsuper; ++g) {
     const int rows = rows_of[g + 1] - rows_of[g];
-    for (int column = std::max(first, group[g]); column < group[g + 1]; ++column)
-      for (int i = 0; i < rows; ++i) {
-        const int at = row[rows_of[g] + i];
-        if (at >= column)
-          lower[static_cast<std::size_t>(at - first) + count * (column - first)] =
-              value[static_cast<std::size_t>(values_of[g]) + i +
-                    static_cast<std::size_t>(rows) * (column - group[g])];
-      }
+    for (int column = std::max(first, group[g]); column < group[g + 1]; ++column) {
+      const double* down =
+          value + values_of[g] + static_cast<std::ptrdiff_t>(rows) * (column - group[g]);
+      for (int i = 0; i < rows; ++i)
+        if (const int at = row[rows_of[g] + i]; at >= column)
+          seen(static_cast<std::size_t>(at - first), static_cast<std::size_t>(column - first),
+               down[i]);
+    }
   }
-  return lower;
 }
 
 // Numbers the unknowns that are not held in the order of their nodes, the `last` ones behind.
@@ -281,15 +279,15 @@ SymmetricFactor::SymmetricFactor(BlockMatrix matrix, const std::vector<char>& he
   if (p.factor != nullptr)
     cholmod_factorize(a, p.factor, &p.common);
   cholmod_free_sparse(&a, &p.common);
-  if (p.common.status == CHOLMOD_OUT_OF_MEMORY)
+  const int status = p.common.status;
+  cholmod_free_work(&p.common); // a twentieth of the factor, kept for a next one
+  if (status == CHOLMOD_OUT_OF_MEMORY)
     throw ComputeError("stiffness: not enough memory to factor " + std::to_string(p.count) +
                        " unknowns; ask for a coarser answer ([accuracy] in the door file)");
-  if (p.common.status != CHOLMOD_OK)
+  if (status != CHOLMOD_OK)
     throw ComputeError(
         "stiffness: a part of the door is not held by anything, or its sizes are too "
         "far apart to compute with; look for a part that is not welded on");
-  if (p.last > 0)
-    p.last_lower = last_corner(*p.factor, p.last);
 }
 
 SymmetricFactor::~SymmetricFactor() = default;
@@ -325,10 +323,12 @@ SymmetricFactor::solve(const std::vector<std::vector<double>>& right_sides) cons
 std::vector<double> SymmetricFactor::last_matrix() const
 {
   const auto n = static_cast<std::size_t>(parts_->last);
-  const std::vector<double>& lower = parts_->last_lower;
   std::vector<double> made(n * n, 0.0);
   if (n == 0) // the dense library takes no empty matrix
     return made;
+  std::vector<double> lower(n * n, 0.0);
+  visit_last_corner(*parts_->values(), parts_->last,
+                    [&](std::size_t i, std::size_t j, double v) { lower[i + n * j] = v; });
   using Matrix = Eigen::MatrixXd;
   const auto size = static_cast<Eigen::Index>(n);
   const Eigen::Map<const Matrix> l(lower.data(), size, size);
@@ -361,9 +361,10 @@ SymmetricFactor::begin(const std::vector<std::vector<double>>& right_sides) cons
     const double* found = static_cast<const double*>(y->x) + k * count;
     made[k].rest.assign(found, found + (count - last));
     made[k].last.assign(last, 0.0);
-    for (std::size_t j = 0; j < last; ++j) // what the last columns of L would take up
-      for (std::size_t i = j; i < last; ++i)
-        made[k].last[i] += p.last_lower[i + last * j] * found[count - last + j];
+    // What the last columns of L would take up.
+    visit_last_corner(*p.factor, p.last, [&](std::size_t i, std::size_t j, double v) {
+      made[k].last[i] += v * found[count - last + j];
+    });
   }
   cholmod_free_dense(&y, &work.common);
   return made;
@@ -389,12 +390,11 @@ SymmetricFactor::finish(const std::vector<Begun>& begun,
   for (std::size_t k = 0; k < begun.size(); ++k) {
     double* values = static_cast<double*>(y->x) + k * count;
     std::copy(begun[k].rest.begin(), begun[k].rest.end(), values);
-    for (std::size_t j = 0; j < last; ++j) { // L^T of the last ones, undone by the solve
-      double sum = 0.0;
-      for (std::size_t i = j; i < last; ++i)
-        sum += p.last_lower[i + last * j] * last_values[k][i];
-      values[count - last + j] = sum;
-    }
+    std::fill(values + (count - last), values + count, 0.0);
+    // L^T of the last ones, undone by the solve.
+    visit_last_corner(*p.values(), p.last, [&](std::size_t i, std::size_t j, double v) {
+      values[count - last + j] += v * last_values[k][i];
+    });
   }
   cholmod_dense* x = cholmod_solve(CHOLMOD_Lt, p.values(), y, &work.common);
   cholmod_free_dense(&y, &work.common);
@@ -413,7 +413,6 @@ SymmetricFactor::finish(const std::vector<Begun>& begun,
 void SymmetricFactor::keep_order_only()
 {
   cholmod_free_factor(&parts_->factor, &parts_->common);
-  parts_->last_lower = {};
 }
 
 std::size_t SymmetricFactor::bytes() const
