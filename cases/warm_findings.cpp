@@ -34,8 +34,8 @@ void add_plates(const DoorCase& c, const Deflection& d, std::vector<Finding>& al
         plate.plate + " stays elastic", d.state, plate.stress,
         {plate.proof, "k_p f_y, EN 1993-1-2 Table 3.1, at the temperature there"}, Kind::stress,
         0.0,
-        fmt::format("at {} from the hinge edge, {} up, {}; mean over a cell at least two "
-                    "thicknesses wide, worse face; above the limit some bow stays after cooling",
+        fmt::format("at {} from the hinge edge, {} up, {}; mean over a piece as wide as "
+                    "the rim, worse face; above the limit some bow stays after cooling",
                     length(plate.place.x), length(plate.place.z),
                     format_short(plate.temperature, Kind::temperature, c.units))));
   if (d.buckling.use > 0.0)

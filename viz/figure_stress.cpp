@@ -113,10 +113,10 @@ std::string caption_of(const Deflection& d, const FigureWords& words)
 {
   std::string text = fmt::format(
       "Stress of both skins and of the rim (von Mises) as a share of what stays elastic at the "
-      "temperature of the place (k_p f_y, EN 1993-1-2 Table 3.1), {}. Every cell of the mesh that "
-      "is at least two plate thicknesses wide is taken as a whole, its stress made linear through "
-      "the plate and the worse face counted; right at a weld corner elastic stress has no limit, "
-      "and no value is taken there (grey). Above 100 % some bow stays after cooling.",
+      "temperature of the place (k_p f_y, EN 1993-1-2 Table 3.1), {}. Every value is a mean over a "
+      "piece of plate as wide as the rim, made linear through the plate, and the worse face "
+      "counts: right at a weld corner elastic stress has no limit. None is taken where two walls "
+      "of a tube meet (grey). Above 100 % some bow stays after cooling.",
       d.state);
   const auto worst =
       std::max_element(d.plates.begin(), d.plates.end(),
