@@ -256,11 +256,6 @@ SymmetricFactor::SymmetricFactor(BlockMatrix matrix, const std::vector<char>& he
   p.common.nmethods = 1;
   p.common.method[0].ordering = CHOLMOD_NATURAL;
   p.common.postorder = 0;
-  // Fewer zeros kept for broader groups of columns than the library would: 1 to 5 % less memory in
-  // the same time.
-  p.common.zrelax[0] = 0.1;
-  p.common.zrelax[1] = 0.02;
-  p.common.zrelax[2] = 0.01;
   p.count = static_cast<int>(std::count(held.begin(), held.end(), 0));
   p.last = static_cast<int>(last.size());
   if (like != nullptr && like->parts_->last == p.last && same_held(like->parts_->place, held)) {
