@@ -130,7 +130,7 @@ ExitStatus command_figures(const FiguresAsked& asked)
   std::vector<std::string> files{"captions.txt"};
   for (const auto& n : names)
     for (const auto& f : formats)
-      files.push_back(n + "." + f);
+      files.push_back(fmt::format("{}.{}", n, f));
   OutputFolder folder(asked.out.empty() ? folder_beside(asked.file) : asked.out, files);
   const Progress progress = terminal_progress();
   const CheckRun run = check_door(door_case, progress, nullptr, {asked.room, nullptr});

@@ -30,7 +30,13 @@ class DualMethod
 public:
   DualMethod(const Matrix& hessian, const Vector& linear) : n_(static_cast<int>(linear.size()))
   {
-    const Eigen::LLT<Matrix> cholesky(hessian);
+    Eigen::LLT<Matrix> cholesky(hessian);
+    // Rigid stops closer together than the nodes of the mesh move as combinations of each other,
+    // and which of them carries is open: a ten thousand millionth of the softest place decides.
+    constexpr double tie_break = 1e-10;
+    if (cholesky.info() != Eigen::Success)
+      cholesky.compute(hessian +
+                       tie_break * hessian.diagonal().maxCoeff() * Matrix::Identity(n_, n_));
     if (cholesky.info() != Eigen::Success)
       throw ComputeError("contact: the flexibility at the hinges is not positive; a part is not "
                          "joined to the rest");

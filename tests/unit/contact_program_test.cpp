@@ -135,3 +135,34 @@ BOOST_AUTO_TEST_CASE(a_place_has_words_for_who_must_look_for_it)
   point.place = {0.25, 0.0, 0.1};
   BOOST_TEST(place_words(point) == "at the gasket, 0.25 m from the hinge edge and 0.10 m up");
 }
+
+// A beam on two springs of 1 and 2 (m/N), and a rigid stop on it half-way, which moves as the mean
+// of the others and so adds nothing to what is free: its row of F is theirs. The beam sinks evenly
+// (one rigid movement), the stop is reached last. By hand: for a load of 3 at no gap the sinking s
+// has p1 + p2 + p3 = 3 and every gap zero; of all such pushes the smallest are taken.
+BOOST_AUTO_TEST_CASE(a_stop_that_others_already_decide)
+{
+  ContactProgram program;
+  program.flexibility = DenseMatrix(3, 3);
+  const double rows[3][3] = {{1.0, 0.0, 0.5}, {0.0, 2.0, 1.0}, {0.5, 1.0, 0.75}};
+  for (int i = 0; i < 3; ++i)
+    for (int j = 0; j < 3; ++j)
+      program.flexibility(i, j) = rows[i][j];
+  program.rigid = DenseMatrix(3, 1);
+  for (int i = 0; i < 3; ++i)
+    program.rigid(i, 0) = 1.0;
+  program.gap = {0.0, 0.0, 0.0};
+  program.load = {3.0};
+  const ContactSolution found = solve_contact(program);
+  double sum = 0.0;
+  for (int i = 0; i < 3; ++i) {
+    BOOST_TEST(found.push[i] >= -1e-9);
+    sum += found.push[i];
+    double gap = found.amplitude[0];
+    for (int j = 0; j < 3; ++j)
+      gap += rows[i][j] * found.push[j];
+    BOOST_TEST(std::abs(gap) < 1e-8); // two springs side by side: 3 N x 2/3 m/N
+  }
+  BOOST_TEST(sum == 3.0, boost::test_tools::tolerance(1e-9));
+  BOOST_TEST(found.amplitude[0] == -2.0, boost::test_tools::tolerance(1e-8));
+}
