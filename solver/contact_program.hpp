@@ -21,7 +21,7 @@ struct DenseMatrix {
 /// Find pushes p >= 0 with gaps F p + g + G a >= 0, p . gap = 0 and G^T p = load: the least of
 /// 1/2 p^T F p + g^T p under these equations.
 struct ContactProgram {
-  DenseMatrix flexibility;  ///< F, m/N, symmetric positive definite
+  DenseMatrix flexibility;  ///< F, m/N, symmetric, no eigenvalue below zero
   DenseMatrix rigid;        ///< G, gap per rigid amplitude
   std::vector<double> gap;  ///< g, m, with no pushes and no rigid movement
   std::vector<double> load; ///< generalised forces that the pushes must balance, N

@@ -65,8 +65,8 @@ public:
   /// The order of unknowns that its factor uses; good for every part of the same cells.
   [[nodiscard]] const SymmetricFactor& factor() const { return *factor_; }
 
-  /// Lets all but the order of unknowns go, which serves the next part of the same cells. Whatever
-  /// else is asked throws std::logic_error from then on.
+  /// Lets all but the order of unknowns go, which serves the next part of the same cells. Nothing
+  /// else may be asked from then on; a solution throws std::logic_error.
   void keep_order_only();
   [[nodiscard]] bool order_only() const { return order_only_; }
 

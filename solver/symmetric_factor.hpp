@@ -65,8 +65,8 @@ public:
   [[nodiscard]] std::vector<std::vector<double>>
   finish(const std::vector<Begun>& begun, const std::vector<std::vector<double>>& last) const;
 
-  /// Lets the values go; the order stays, for the next matrix of the same pattern. Whatever else is
-  /// asked throws std::logic_error from then on.
+  /// Lets the values go; the order stays, for the next matrix of the same pattern. Nothing else may
+  /// be asked from then on; a solution throws std::logic_error.
   void keep_order_only();
 
   /// Bytes held by the factor.

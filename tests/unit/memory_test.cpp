@@ -2,6 +2,7 @@
 #define BOOST_TEST_MODULE memory
 #include <boost/test/unit_test.hpp>
 
+#include "cases/heap.hpp"
 #include "cases/memory_need.hpp"
 #include "cases/memory_room.hpp"
 #include "meshing/errors.hpp"
@@ -9,9 +10,12 @@
 #include "tests/program_folder.hpp"
 #include "tests/test_doors.hpp"
 
+#include <malloc.h>
+
 #include <filesystem>
 #include <fstream>
 #include <string>
+#include <vector>
 
 using namespace hangtrue;
 namespace fs = std::filesystem;
@@ -121,3 +125,24 @@ BOOST_AUTO_TEST_CASE(a_need_beyond_the_room_is_refused_with_all_that_one_wants_t
   BOOST_TEST(workers_with_room(door, 2, 2, 99.0 * fine.bytes) == 2);
   BOOST_TEST(workers_with_room(door, 2, 8, 0.0) == 1);
 }
+
+#if !defined(__SANITIZE_ADDRESS__) &&                                                              \
+    !defined(__SANITIZE_THREAD__) // their heaps keep what is freed
+// 256 MB in blocks of 16, with something small behind them that stays. Without free_large_blocks
+// the heap keeps all of it (SuperLU_DIST sets the C library so when it is loaded).
+BOOST_AUTO_TEST_CASE(what_is_freed_goes_back)
+{
+  mallopt(M_MMAP_MAX, 0); // as that library does
+  mallopt(M_TRIM_THRESHOLD, -1);
+  free_large_blocks();
+  const double before = memory_used();
+  std::vector<std::vector<double>> blocks;
+  for (int i = 0; i < 16; ++i)
+    blocks.emplace_back(std::size_t{2} << 20, 1.0); // 16 MB each
+  const double between = memory_used() - before;
+  BOOST_TEST(between > 250e6);
+  const std::vector<double> last(std::size_t{1} << 14, 1.0); // small, above them on the heap
+  blocks.clear();
+  BOOST_TEST(memory_used() - before < 0.1 * between);
+}
+#endif

@@ -184,6 +184,27 @@ BOOST_AUTO_TEST_CASE(a_softer_body_finds_its_parts_again)
 
 // What a mesh does not show, or what comes from outside, changes no stiffness: the same bits as of
 // a fresh door, and nothing is looked for again.
+// Of a coarser mesh only orders of unknowns stay: the same door is factored anew and gives the same
+// bits, and a body that still stands on the old parts is refused instead of being given rubbish.
+BOOST_AUTO_TEST_CASE(parts_whose_order_alone_is_kept_are_made_again)
+{
+  const Door door = barrel_door();
+  const Mesh mesh = loft(door, coarse(door));
+  const ElasticityOf of = elasticity_of(door, 20.0, 20.0);
+  const NodeField forces = some_forces(mesh.door);
+  FactoredBodies kept;
+  const JoinedBody before(mesh.door, of, {}, {}, kept);
+  const NodeField moves = before.solve(forces);
+  const int made = kept.made;
+  keep_orders_only(kept);
+  NodeField others = forces;
+  others.front() += Vec3{1.0, 0.0, 0.0};
+  BOOST_CHECK_THROW(static_cast<void>(before.solve(others)), std::logic_error);
+  const JoinedBody again(mesh.door, of, {}, {}, kept);
+  BOOST_TEST(kept.made == 2 * made);
+  BOOST_TEST(same_field(again.solve(forces), moves));
+}
+
 BOOST_AUTO_TEST_CASE(a_door_drawn_alike_gives_the_same_bits)
 {
   Door door = barrel_door();
