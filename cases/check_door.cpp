@@ -9,6 +9,7 @@
 #include "cases/warm_states.hpp"
 #include "meshing/kept_meshes.hpp"
 #include "solver/door_assembly.hpp"
+#include "solver/kept_heat.hpp"
 
 #include <fmt/format.h>
 
@@ -40,12 +41,23 @@ bool has_fire(const Door& door)
 // The temperatures of one mesh, by its number, begun while the cold door is still being solved.
 struct FiringAhead {
   int round = 0;
-  std::future<Warming> warming;
+  std::shared_ptr<KeptHeat> heat;
+  std::future<void> warmed;
 };
 
-FiringAhead fire_ahead(const Door& door, const BodyMesh& body, int round, bool alone)
+FiringAhead fire_ahead(std::shared_ptr<KeptHeat> heat, int round, bool alone)
 {
-  return {round, aside(alone, [&door, body] { return warm(door, body, [](double) {}); })};
+  return {round, heat, aside(alone, [heat] { warming_of(*heat); })};
+}
+
+// Found again by the next door, or given away where there is none.
+Warming warming_from(KeptHeat& heat, bool last)
+{
+  if (!last)
+    return *heat.warming;
+  Warming taken = std::move(*heat.warming);
+  heat.warming.reset();
+  return taken;
 }
 
 // Only a door that fails is worth a second round through all its states, with every change.
@@ -220,8 +232,12 @@ std::optional<Closed> answer_states(const StatesWork& work, FiringAhead& ahead)
   }
   if (has_fire(door)) {
     tell("warm-up", 0.2);
+    if (work.before.levels.whole > 0)
+      work.before.heat =
+          heat_of(door, work.before.mesh.door, work.before.levels, *work.before.parts);
+    ahead.warmed.get();
     Firing firing =
-        choose_states(door, run.mesh.door, ahead.warming.get(),
+        choose_states(door, run.mesh.door, warming_from(*ahead.heat, work.parts.for_one_door),
                       free_moves(door, run.mesh, bow_forces(door, run.mesh.door), work.parts));
     answered.states = add_warm_states(work, std::move(firing), closed ? &*closed : nullptr);
   }
@@ -252,8 +268,9 @@ CheckRun check_door(const DoorCase& door_case, const Progress& progress, Factore
   const bool alone = kept == nullptr && std::thread::hardware_concurrency() > 1;
   FiringAhead ahead; // of the level that most doors are done at
   if (has_fire(door_case.door))
-    ahead = fire_ahead(door_case.door, meshes.back()->mesh.door, static_cast<int>(meshes.size()),
-                       alone);
+    ahead =
+        fire_ahead(heat_of(door_case.door, meshes.back()->mesh.door, meshes.back()->levels, parts),
+                   static_cast<int>(meshes.size()), alone);
   Levels levels;
   std::vector<Touch> foreseen;
   for (int round = 1;; ++round) {                          // the first two are levels 1 and 2
@@ -283,7 +300,7 @@ CheckRun check_door(const DoorCase& door_case, const Progress& progress, Factore
       continue;
     }
     if (has_fire(door_case.door) && ahead.round != round)
-      ahead = fire_ahead(door_case.door, run.mesh.door, round, alone);
+      ahead = fire_ahead(heat_of(door_case.door, run.mesh.door, levels, parts), round, alone);
     closed = answer_states({door_case, before, alone, progress, parts, run}, ahead);
     const bool hangs = std::any_of(run.findings.begin(), run.findings.end(), [&](const auto& f) {
       return hangs_in_the_error(f, door_case.accuracy.tolerance);
@@ -294,7 +311,7 @@ CheckRun check_door(const DoorCase& door_case, const Progress& progress, Factore
       break;
     levels = whole;
   }
-  if (closed)
+  if (closed && kept == nullptr) // of many doors the table is asked for
     add_advice(door_case, *closed, alone, progress, run);
   return run;
 }

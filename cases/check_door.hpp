@@ -45,7 +45,7 @@ struct CheckRun {
   std::vector<Finding> findings;
   std::vector<Answer> answers;     ///< all, with their mesh errors; empty with a single level
   Sureness sureness;               ///< with --spread; empty otherwise
-  std::vector<std::string> advice; ///< for a closed door that fails a check: the best changes
+  std::vector<std::string> advice; ///< for one closed door that fails a check: the best changes
 };
 
 /// Checks the door. The mesh is refined until what the cold drop misses by its dual is below the
@@ -54,7 +54,8 @@ struct CheckRun {
 /// in every part, for their errors (`answers_with_errors`). Where a verdict hangs in an error above
 /// the asked share, everything is done once more on the next whole level, up to the finest allowed.
 /// Throws ComputeError when no answer can be trusted, or before a mesh level that would not fit
-/// into memory. `kept` carries factored bodies from one door to the next.
+/// into memory. `kept` carries factored bodies and heat from one door to the next, and no advice is
+/// given then.
 CheckRun check_door(const DoorCase& door_case, const Progress& progress,
                     FactoredBodies* kept = nullptr, const MemoryCare& care = {});
 

@@ -62,8 +62,8 @@ void keep_within(const MemoryNeed& need, const MemoryCare& care, FactoredBodies*
 {
   MemoryRoom room = memory_room(care.room);
   if (kept != nullptr) {
-    const double quarter = 0.25 * (room.bytes + memory_used());
-    kept->most_bytes = std::min(kept->most_bytes, static_cast<std::size_t>(quarter));
+    const double half = 0.5 * (room.bytes + memory_used());
+    kept->most_bytes = std::min(kept->most_bytes, static_cast<std::size_t>(half));
     if (need.bytes - memory_used() > room.bytes) {
       kept->parts.clear();
       room = memory_room(care.room);

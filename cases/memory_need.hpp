@@ -39,7 +39,7 @@ struct MemoryCare {
 };
 
 /// Refuses what does not fit into the room there is now, after giving up the `kept` parts if that
-/// helps; they never take more than a quarter of the room. Throws like refuse_beyond.
+/// helps; they never take more than half of the room. Throws like refuse_beyond.
 void keep_within(const MemoryNeed& need, const MemoryCare& care, FactoredBodies* kept);
 
 /// So many workers, at most `wanted` and at least 1, as find room for a check of this door at the

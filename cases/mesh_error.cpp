@@ -213,9 +213,9 @@ std::vector<StateBefore> heat_before(const DoorCase& c, const std::vector<WarmDo
   }
   if (wanted.empty())
     return made;
-  auto heats = heat_again(c.door, before.mesh.door, wanted, [](double) {});
+  const auto& heats = heat_again(*before.heat, wanted);
   for (std::size_t i = 0; i < made.size(); ++i)
-    made[i].heat = std::move(heats[i]);
+    made[i].heat = heats[i];
   return made;
 }
 

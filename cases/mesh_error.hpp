@@ -6,8 +6,10 @@
 #include "meshing/loft.hpp"
 #include "meshing/mesh.hpp"
 #include "solver/factored_bodies.hpp"
+#include "solver/kept_heat.hpp"
 #include "solver/open_door.hpp"
 
+#include <memory>
 #include <string>
 #include <vector>
 
@@ -21,6 +23,7 @@ struct LevelBefore {
   Deflection open;
   std::vector<Touch> shut_touches; ///< of the closed cold door on the last level
   FactoredBodies* parts = nullptr;
+  std::shared_ptr<KeptHeat> heat; ///< with a fire
 };
 
 /// The states of a check on its last level; without a fire or a latch the lists are empty.

@@ -131,12 +131,24 @@ void cut_at_gasket(const Door& door, const BodyMesh& body, const HeatFace& whole
     faces.push_back(outside);
 }
 
+// The inside of a knuckle, where its pin is.
+bool in_bore(const Door& door, const Hex& cell, const Vec3& middle, const Vec3& normal)
+{
+  if (cell.part != Part::ring)
+    return false;
+  const AxisPlace axis = pin_axis(door, door.hinges[cell.hinge]);
+  const Vec3 away{middle.x - axis.x, middle.y - axis.y, 0.0};
+  return dot(normal, away) < -0.5 * norm(away);
+}
+
 std::vector<HeatFace> faces_of(const Door& door, const BodyMesh& body,
                                const std::function<bool(const Hex&)>& conducts)
 {
   std::vector<HeatFace> made;
-  const auto all =
-      outer_faces(body, conducts, [](const Hex&, const Vec3& middle, const Vec3& normal) {
+  const auto all = outer_faces(
+      body, conducts, [&](const Hex& cell, const Vec3& middle, const Vec3& normal) -> int {
+        if (in_bore(door, cell, middle, normal))
+          return -1;
         return middle.y < 1e-7 && std::abs(normal.y) > 0.9 ? fire_side : room_side;
       });
   for (const auto& face : all)

@@ -25,7 +25,7 @@ double hottest_time(const Fire& fire);
 
 /// Heat problem of the panel with its hinge halves: steel by EN 1993-1-2, insulation by its table,
 /// closed air in the hollows; the fire inside the gasket line of the inner skin, the room
-/// everywhere else.
+/// everywhere else but in the bores, which their pins fill.
 HeatProblem door_heat_problem(const Door& door, const BodyMesh& body);
 
 /// Mean temperatures of the whole skins, degC.

@@ -97,10 +97,9 @@ bool found_again(Answers& answers, const std::vector<Vec3>& forces)
 }
 
 template <typename Answers>
-void remember(Answers& answers, typename Answers::value_type made)
+void remember_in(Answers& answers, typename Answers::value_type made, std::size_t most)
 {
-  constexpr std::size_t most = 6;
-  if (answers.size() == most)
+  if (answers.size() >= most)
     answers.erase(answers.begin());
   answers.push_back(std::move(made));
 }
@@ -190,6 +189,9 @@ std::shared_ptr<FactoredPart> factored(PartContent content, FactoredBodies& kept
     make_room(kept);
   }
   auto made = std::make_shared<FactoredPart>(std::move(content), pattern.get());
+  constexpr std::size_t all_of_a_check = 24; // closed at instants of the warm-up, a dozen
+  if (!kept.for_one_door)
+    made->remember(all_of_a_check);
   const std::lock_guard<std::mutex> alone(*kept.alone);
   ++kept.made;
   parts.push_back(made);
@@ -281,7 +283,7 @@ std::vector<Vec3> FactoredPart::solve(const std::vector<Vec3>& forces)
   }
   std::vector<Vec3> moves = by_node(held_at_joints({by_unknown(forces)}).moves.front());
   const std::lock_guard<std::mutex> alone(alone_);
-  remember(solved_, {forces, moves});
+  remember_in(solved_, {forces, moves}, loads_kept_);
   return moves;
 }
 
@@ -295,7 +297,7 @@ std::shared_ptr<const SymmetricFactor::Begun> FactoredPart::begin(const std::vec
   auto begun = std::make_shared<const SymmetricFactor::Begun>(
       std::move(factor_->begin({by_unknown(forces)}).front()));
   const std::lock_guard<std::mutex> alone(alone_);
-  remember(started_, {forces, begun});
+  remember_in(started_, {forces, begun}, loads_kept_);
   return begun;
 }
 
@@ -409,6 +411,7 @@ std::size_t FactoredPart::bytes() const
   const std::lock_guard<std::mutex> alone(alone_);
   return factor_->bytes() + sizeof(double) * spread_.size() +
          answers_.size() * outside_.size() * sizeof(Vec3) +
+         2 * (solved_.size() + started_.size()) * content_.nodes.size() * sizeof(Vec3) +
          content_.cells.size() * sizeof(std::array<int, 27>);
 }
 

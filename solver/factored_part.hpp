@@ -70,6 +70,9 @@ public:
   void keep_order_only();
   [[nodiscard]] bool order_only() const { return order_only_; }
 
+  /// From how many loads on it its answers are kept at a time, six unless said.
+  void remember(std::size_t loads) { loads_kept_ = loads; }
+
   /// Memory that it takes.
   [[nodiscard]] std::size_t bytes() const;
 
@@ -77,6 +80,7 @@ private:
   PartContent content_;
   std::optional<SymmetricFactor> factor_;
   bool order_only_ = false;
+  std::size_t loads_kept_ = 6;
   std::vector<double> springs_; // N/m, at the joints of a piece, in its factor and not in it
   std::vector<double> spread_;  // of unknown u from joint unknown j at joint_unknowns() * u + j
   std::vector<int> outside_;

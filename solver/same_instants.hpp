@@ -14,6 +14,8 @@ struct WantedState {
   std::string state;
   double time = 0.0;   ///< s from the start of the firing
   bool steady = false; ///< under the hottest gas for ever, or skins as measured
+
+  bool operator==(const WantedState&) const = default;
 };
 
 /// The same door heated on another mesh: the warm-up as far as the latest wanted instant and no
