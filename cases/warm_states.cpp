@@ -56,8 +56,8 @@ void close_warm(const StatesWork& work, const Closed& closed, const WarmDoor& wa
   answer.shut = std::make_unique<ShutDoor>(work.door_case.door, *closed.shut, &warm, closed.places,
                                            work.parts, closed.touches);
   answer.closed = close_in(work.door_case, *answer.shut, closed_name(warm.state), {});
-  // No other door asks for it.
-  answer.shut->keep_checks_only(work.parts.for_one_door ? &work.parts : nullptr);
+  if (work.parts.for_one_door) // no other door asks for it
+    answer.shut->keep_checks_only(&work.parts);
 }
 
 // The instant at which the gasket presses least somewhere: among some ten of the steps after the

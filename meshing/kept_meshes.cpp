@@ -11,6 +11,24 @@ Door as_drawn(Door door)
   door.name.clear();
   door.shop.clear();
   door.handle = {};
+  door.opening = {};
+  door.insulation.conductivity.clear();
+  const double inset = door.fire.gasket_inset;
+  door.fire = {};
+  door.fire.gasket_inset = inset;
+  const bool pressed = !door.gasket.curve.empty();
+  const double corner = door.gasket.corner;
+  door.gasket = {};
+  door.gasket.corner = corner;
+  if (pressed)
+    door.gasket.curve.emplace_back();
+  for (auto& latch : door.latches) {
+    const Latch all = latch;
+    latch = {};
+    latch.edge = all.edge;
+    latch.at = all.at;
+    latch.inset = all.inset;
+  }
   for (auto& hinge : door.hinges) {
     hinge.end_float = 0.0;
     hinge.carries_weight = true;

@@ -25,8 +25,9 @@ struct KeptMeshes {
   std::vector<std::shared_ptr<const KeptMesh>> meshes;
 };
 
-/// The door without what neither its mesh nor the stiffness of its steel hangs on: names, play
-/// along the pins and which hinge carries, wear, and the load on the handle.
+/// The door without what neither its mesh nor the stiffness of its steel nor the places where it is
+/// pushed hang on: names, play along the pins and which hinge carries, wear, the load on the
+/// handle, the gasket's law, how latches pull, gaps of the opening, fire and conductivity.
 Door as_drawn(Door door);
 
 /// The inspected mesh of a door on these levels, found among the kept ones or made now; both

@@ -73,6 +73,8 @@ struct ShutDoor::Parts {
   Assembly assembly;
   ShutPoints at;
   std::unique_ptr<ContactSolver> solver;
+  FactoredBodies* kept = nullptr;
+  std::shared_ptr<KeptHang> hang{};   // of `kept`, where other doors come
   std::vector<ContactPoint> as_set{}; // points with the gaps and compliances of the next solution
   ContactState last{};                // of what was closed last
   std::vector<int> edges{};           // nodes at corners and quarter points of the edges
@@ -271,7 +273,7 @@ Closing closing_of(const Door& door)
 ShutDoor::ShutDoor(const Door& door, const Mesh& shut, const WarmDoor* warm,
                    const std::vector<Latch>& latches, FactoredBodies& kept,
                    const std::vector<Touch>& foreseen)
-    : parts_(new Parts{door, shut, warm, latches, {}, {}, {}, {}, nullptr})
+    : parts_(new Parts{door, shut, warm, latches, {}, {}, {}, {}, nullptr, &kept})
 {
   Parts& p = *parts_;
   p.door.swing = 0.0;
@@ -281,15 +283,22 @@ ShutDoor::ShutDoor(const Door& door, const Mesh& shut, const WarmDoor* warm,
   std::vector<ContactPoint> points = contact_points(p.door, shut);
   add_skin_points(p.door, shut.door, points);
   p.at = add_shut_points(p.door, shut.door, p.line, latches, points);
+  if (!kept.for_one_door)
+    p.hang = take_hang(p.door, shut, kept, Standing::shut, warm);
   p.assembly = assemble(
-      p.door, shut, [](const std::string&, double) {}, warm, kept, Standing::shut,
+      p.door, shut, [](const std::string&, double) {}, warm, kept, p.hang.get(), Standing::shut,
       std::move(points));
   p.solver = std::make_unique<ContactSolver>(p.assembly.bodies, p.assembly.modes, p.assembly.points,
-                                             foreseen);
+                                             foreseen, p.hang ? &p.hang->columns : nullptr);
   p.as_set = p.assembly.points;
 }
 
-ShutDoor::~ShutDoor() = default;
+ShutDoor::~ShutDoor()
+{
+  parts_->solver.reset(); // it leaves its columns in the hang
+  if (parts_->hang)
+    keep_hang(parts_->hang, *parts_->kept);
+}
 
 ClosedDoor ShutDoor::close(const Closing& closing, const std::vector<const ClosedDoor*>& after,
                            Detail detail)

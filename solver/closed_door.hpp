@@ -122,7 +122,8 @@ class ShutDoor
 public:
   /// `latches` are all places of latches that `close` may be asked for, the door's own among them.
   /// `foreseen` is where the hinges carried in a like state (ClosedDoor::touches), which saves
-  /// work. Door, mesh and heat must outlive it. Throws ComputeError when a body cannot be factored.
+  /// work. Door, mesh, heat and `kept` must outlive it. Throws ComputeError when a body cannot be
+  /// factored.
   ShutDoor(const Door& door, const Mesh& shut, const WarmDoor* warm,
            const std::vector<Latch>& latches, FactoredBodies& kept,
            const std::vector<Touch>& foreseen = {});

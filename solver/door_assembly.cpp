@@ -80,16 +80,23 @@ namespace
 {
 
 // Heat as loads: the door by its temperatures, floating pins evenly.
-void add_heat(const Door& door, const Mesh& mesh, const WarmDoor& warm, Assembly& made)
+void add_heat(const Door& door, const Mesh& mesh, const WarmDoor& warm, KeptHang* hang,
+              Assembly& made)
 {
   auto& bodies = made.bodies;
   auto strains = body_strains(door, mesh, warm);
   for (std::size_t b = 0; b < bodies.size(); ++b)
     bodies[b].free_strain = std::move(strains[b]);
+  const bool known = hang != nullptr && !hang->heat.empty();
   for (std::size_t b = 0; b < bodies.size(); ++b)
-    if (!bodies[b].free_strain.empty())
+    if (known)
+      bodies[b].heat = hang->heat[b];
+    else if (!bodies[b].free_strain.empty())
       bodies[b].heat = free_strain_forces(
           *bodies[b].mesh, b == door_body ? made.of_door : made.of_frame, bodies[b].free_strain);
+  if (hang != nullptr && !known)
+    for (const auto& body : bodies)
+      hang->heat.push_back(body.heat);
   for (std::size_t b = 0; b < bodies.size(); ++b)
     if (!bodies[b].heat.empty())
       bodies[b].heat_move =
@@ -244,7 +251,8 @@ void add_loads(const Door& door, const Mesh& mesh, Standing standing, Assembly& 
 } // namespace
 
 Assembly assemble(const Door& door, const Mesh& mesh, const Progress& tell, const WarmDoor* warm,
-                  FactoredBodies& kept, Standing standing, std::vector<ContactPoint> points)
+                  FactoredBodies& kept, KeptHang* hang, Standing standing,
+                  std::vector<ContactPoint> points)
 {
   Assembly made;
   made.points = std::move(points);
@@ -253,30 +261,24 @@ Assembly assemble(const Door& door, const Mesh& mesh, const Progress& tell, cons
   made.of_frame = warm != nullptr ? elasticity_of(door, warm->warmth.jamb, warm->warmth.pins)
                                   : elasticity_of(door, door.temperature, door.temperature);
   made.of_door = warm != nullptr ? elasticity_at(door, warm->at) : made.of_frame;
-  made.elastic = joined_bodies(door, mesh, tell, made, kept);
-  made.weight = body_weights(door, mesh);
+  if (hang != nullptr && !hang->elastic.empty()) {
+    made.elastic = hang->elastic;
+    made.weight = hang->weight;
+  } else {
+    made.elastic = joined_bodies(door, mesh, tell, made, kept);
+    made.weight = body_weights(door, mesh);
+  }
+  if (hang != nullptr && hang->elastic.empty()) {
+    hang->elastic = made.elastic;
+    hang->weight = made.weight;
+    for (auto& body : hang->elastic)
+      body->keep_answers();
+  }
+  if (hang != nullptr)
+    be_of_points(made.points, *hang);
   add_loads(door, mesh, standing, made);
   if (warm != nullptr)
-    add_heat(door, mesh, *warm, made);
-  return made;
-}
-
-Assembly assemble(const Door& door, const Mesh& mesh, const Progress& tell, FactoredBodies& kept,
-                  KeptHang& hang)
-{
-  Assembly made;
-  add_contact_points(door, mesh, made);
-  made.of_frame = elasticity_of(door, door.temperature, door.temperature);
-  made.of_door = made.of_frame;
-  if (hang.elastic.empty()) {
-    hang.elastic = joined_bodies(door, mesh, tell, made, kept);
-    for (auto& body : hang.elastic)
-      body->keep_answers();
-    hang.weight = body_weights(door, mesh);
-  }
-  made.elastic = hang.elastic;
-  made.weight = hang.weight;
-  add_loads(door, mesh, Standing::open, made);
+    add_heat(door, mesh, *warm, hang, made);
   return made;
 }
 
@@ -285,7 +287,7 @@ NodeField free_moves(const Door& door, const Mesh& mesh, const NodeField& forces
 {
   const auto hang = take_hang(door, mesh, kept);
   const Assembly assembly = assemble(
-      door, mesh, [](const std::string&, double) {}, kept, *hang);
+      door, mesh, [](const std::string&, double) {}, nullptr, kept, hang.get());
   keep_hang(hang, kept);
   return assembly.elastic[door_body]->solve(forces);
 }

@@ -28,21 +28,14 @@ struct Assembly {
   ElasticityOf of_door;
 };
 
-/// Whether the door swings free or stands in its frame.
-enum class Standing { open, shut };
-
 /// Assembles and factors all bodies and puts weight, handle load and, with `warm`, heat on them.
 /// `points` are all contact points; without any, those of the hinges and of a loose skin.
-/// The mesh must outlive the assembly. Parts that `kept` holds are not factored again. Throws
-/// ComputeError when a body cannot be factored.
+/// The mesh must outlive the assembly. Parts that `kept` holds are not factored again; bodies,
+/// their weight and heat are taken from `hang`, where there is one, or left there when it is empty.
+/// Throws ComputeError when a body cannot be factored.
 Assembly assemble(const Door& door, const Mesh& mesh, const Progress& tell, const WarmDoor* warm,
-                  FactoredBodies& kept, Standing standing = Standing::open,
-                  std::vector<ContactPoint> points = {});
-
-/// The open cold door, its bodies and their weight taken from `hang` or, where it is empty, left
-/// there. Throws like the other.
-Assembly assemble(const Door& door, const Mesh& mesh, const Progress& tell, FactoredBodies& kept,
-                  KeptHang& hang);
+                  FactoredBodies& kept, KeptHang* hang = nullptr,
+                  Standing standing = Standing::open, std::vector<ContactPoint> points = {});
 
 /// Movement, m, of the free cold door under forces, N, that balance each other; its body is that of
 /// the open door on this mesh, where `kept` has it. Throws ComputeError like `assemble`.

@@ -154,6 +154,11 @@ void make_room(FactoredBodies& kept)
   std::size_t bytes = 0;
   for (const auto& part : kept.parts)
     bytes += part->bytes();
+  std::size_t of_hangs = 0;
+  for (const auto& hang : kept.hangs)
+    of_hangs += bytes_of(*hang);
+  if (bytes + of_hangs > kept.most_bytes)
+    kept.hangs.clear();
   while (!kept.parts.empty() && bytes > kept.most_bytes) {
     kept.hangs.clear(); // they hold on to their parts
     bytes -= kept.parts.front()->bytes();

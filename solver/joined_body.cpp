@@ -180,7 +180,7 @@ NodeField JoinedBody::solve(const NodeField& forces) const
     std::rotate(found, found + 1, known_.end());
     return known_.back().moves;
   }
-  constexpr std::size_t most = 3; // of a door: all loads, those without heat, a dual
+  constexpr std::size_t most = 6; // of a door: all loads, those without heat, heat alone, duals
   if (known_.size() == most)
     known_.erase(known_.begin());
   known_.push_back({forces, solve(forces, true)});
@@ -325,6 +325,14 @@ NodeField JoinedBody::moves_at(const std::vector<int>& at, const std::vector<Nod
     there.push_back(outward(sum));
   }
   return there;
+}
+
+std::size_t JoinedBody::bytes() const
+{
+  std::size_t made = sizeof(double) * lower_.size();
+  for (const auto& one : known_)
+    made += sizeof(Vec3) * (one.forces.size() + one.moves.size());
+  return made;
 }
 
 int JoinedBody::unknowns() const

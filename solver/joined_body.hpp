@@ -60,6 +60,9 @@ public:
   /// Displacement unknowns, held ones included.
   [[nodiscard]] int unknowns() const;
 
+  /// Memory, byte, that it takes besides its parts.
+  [[nodiscard]] std::size_t bytes() const;
+
 private:
   BodyParts parts_;
   std::vector<std::shared_ptr<FactoredPart>> factored_; // like parts_.part

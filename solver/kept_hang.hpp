@@ -1,12 +1,14 @@
-// What an open cold door has in common with the next one that is drawn alike: kept between the two.
+// What a door in one state has in common with the next one that is drawn alike: kept between them.
 #pragma once
 
 #include "meshing/door.hpp"
 #include "meshing/mesh.hpp"
 #include "solver/answer_share.hpp"
+#include "solver/contact_points.hpp"
 #include "solver/factored_bodies.hpp"
 #include "solver/hinge_contact.hpp"
 #include "solver/joined_body.hpp"
+#include "solver/open_door.hpp"
 
 #include <memory>
 #include <vector>
@@ -23,19 +25,36 @@ struct KnownError {
   MissingIn missing;             ///< m
 };
 
+/// Whether the door swings free or stands in its frame.
+enum class Standing { open, shut };
+
 /// A door on its hinges without its loads, the play along its pins and its wear.
 struct KeptHang {
-  Door drawn;                                       ///< as_drawn
+  Door drawn; ///< as_drawn
+  Standing standing = Standing::open;
+  std::vector<double> at;                           ///< degC, at the door's nodes; empty when cold
+  double jamb = 0.0;                                ///< degC, when warm
+  double pins = 0.0;                                ///< degC, when warm
   std::vector<std::vector<Vec3>> nodes;             ///< m, of door, frame and pins
   std::vector<std::shared_ptr<JoinedBody>> elastic; ///< the same bodies
   std::vector<NodeField> weight;                    ///< N, of each
+  std::vector<NodeField> heat;                      ///< N, of each, when warm
+  std::vector<ContactPoint> points;                 ///< that the columns are of
   KeptColumns columns;                              ///< of their contact
   KnownError error;                                 ///< of the last door
 };
 
-/// The kept hang of this door on this mesh, taken out of `kept`; an empty one of the same door
-/// where there is none. Throws nothing.
-std::shared_ptr<KeptHang> take_hang(const Door& door, const Mesh& mesh, FactoredBodies& kept);
+/// The kept hang of this door on this mesh in this state, taken out of `kept`; an empty one of the
+/// same door where there is none. Throws nothing.
+std::shared_ptr<KeptHang> take_hang(const Door& door, const Mesh& mesh, FactoredBodies& kept,
+                                    Standing standing = Standing::open,
+                                    const WarmDoor* warm = nullptr);
+
+/// Lets the columns go unless they are of these points, whatever the gaps.
+void be_of_points(const std::vector<ContactPoint>& points, KeptHang& hang);
+
+/// Memory, byte, that it takes besides the parts of its bodies.
+std::size_t bytes_of(const KeptHang& hang);
 
 /// Puts a hang back for the next door, the latest few only.
 void keep_hang(std::shared_ptr<KeptHang> hang, FactoredBodies& kept);

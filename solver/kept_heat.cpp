@@ -24,11 +24,14 @@ bool same_cells(const BodyMesh& a, const BodyMesh& b)
 
 Door as_heated(Door door)
 {
+  const Fire fire = door.fire;
+  const auto conductivity = door.insulation.conductivity;
   door = as_drawn(std::move(door));
+  door.fire = fire;
+  door.insulation.conductivity = conductivity;
   door.swing = 0.0;
   door.gasket = {};
   door.latches.clear();
-  door.opening = {};
   door.pin_steel = {};
   for (auto& hinge : door.hinges) {
     hinge.pin_diameter = 2.0 / 3.0 * hinge.outside_diameter;

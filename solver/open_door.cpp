@@ -255,9 +255,11 @@ Deflection deflect_open(const Door& door, const Mesh& mesh, const Progress& prog
   FactoredBodies own;
   FactoredBodies& parts = kept != nullptr ? *kept : own;
   const Progress tell = progress ? progress : [](const std::string&, double) {};
-  const auto hang = warm == nullptr ? take_hang(door, mesh, parts) : nullptr;
-  Assembly assembly =
-      hang ? assemble(door, mesh, tell, parts, *hang) : assemble(door, mesh, tell, warm, parts);
+  // A warm door comes again with the next door only.
+  const auto hang = warm == nullptr || !parts.for_one_door
+                        ? take_hang(door, mesh, parts, Standing::open, warm)
+                        : nullptr;
+  Assembly assembly = assemble(door, mesh, tell, warm, parts, hang.get());
   tell("contact at the hinges", 0.6);
   ContactSolver solver(assembly.bodies, assembly.modes, assembly.points, foreseen,
                        hang ? &hang->columns : nullptr);

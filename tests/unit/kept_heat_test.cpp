@@ -79,7 +79,7 @@ BOOST_AUTO_TEST_CASE(another_hinge_is_answered_in_the_heat_of_the_first)
   const CheckRun alone = check_door(other, {}, &own);
   BOOST_REQUIRE(alone.warm.size() == 2U);
   BOOST_REQUIRE(alone.closed.size() >= 4U);
-  BOOST_TEST(results_json(other, after) == results_json(other, alone));
+  BOOST_TEST((results_json(other, after) == results_json(other, alone)));
 }
 
 BOOST_AUTO_TEST_CASE(heat_is_found_again_where_nothing_that_it_hangs_on_changed)
