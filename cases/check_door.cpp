@@ -137,7 +137,7 @@ void solve_open(const DoorCase& door_case, const Levels& levels, const KeptMesh&
                 CheckRun& run)
 {
   run.mesh = mesh.mesh;
-  run.quality = mesh.quality;
+  run.quality = *mesh.inspected;
   const bool last = levels.whole > 1 || door_case.accuracy.finest == 1;
   run.deflection = deflect_open(door_case.door, run.mesh, part, nullptr, &parts,
                                 last ? OpenDetail::budget : OpenDetail::parts, foreseen);
@@ -215,15 +215,17 @@ std::optional<Closed> answer_states(const StatesWork& work, FiringAhead& ahead)
   if (can_shut(door)) {
     tell("closed cold", 0.0);
     closed.emplace();
-    closed->shut = std::make_unique<Mesh>(shut_mesh(door, run.levels.back().levels));
+    closed->shut = shut_mesh(door, run.levels.back().levels, work.parts.meshes);
     closed->places = latch_places(door, possible_changes(work.door_case));
     closed->cold =
-        std::make_unique<ShutDoor>(door, *closed->shut, nullptr, closed->places, work.parts);
+        std::make_unique<ShutDoor>(door, closed->shut->mesh, nullptr, closed->places, work.parts);
     add_closed(work.door_case, close_in(work.door_case, *closed->cold, "closed cold", {}), run);
     closed->touches = work.before.shut_touches = run.closed.back().touches;
   }
   AnswersBefore answered;
   if (work.before.levels.whole > 0) { // the warm-up may still be on its way
+    if (can_shut(door))
+      work.before.shut = shut_mesh(door, work.before.levels, work.before.parts->meshes);
     answered.closed_cold = closed_cold_before(work.door_case, work.before);
     if (work.parts.for_one_door) { // nobody hangs this door cold again
       keep_orders_only(*work.before.parts);

@@ -191,8 +191,8 @@ std::vector<Answer> closed_before(const DoorCase& c, const LevelBefore& before,
 {
   if (!can_shut(c.door))
     return {};
-  const Mesh shut = shut_mesh(c.door, before.levels);
-  ShutDoor door(c.door, shut, heat, c.door.latches, *before.parts, before.shut_touches);
+  ShutDoor door(c.door, before.shut->mesh, heat, c.door.latches, *before.parts,
+                before.shut_touches);
   const ClosedDoor closed = door.close(closing_of(c.door), {});
   if (before.parts->for_one_door && heat != nullptr)
     door.keep_checks_only(before.parts);

@@ -23,7 +23,8 @@ struct LevelBefore {
   Deflection open;
   std::vector<Touch> shut_touches; ///< of the closed cold door on the last level
   FactoredBodies* parts = nullptr;
-  std::shared_ptr<KeptHeat> heat; ///< with a fire
+  std::shared_ptr<const KeptMesh> shut; ///< where it can be
+  std::shared_ptr<KeptHeat> heat;       ///< with a fire
 };
 
 /// The states of a check on its last level; without a fire or a latch the lists are empty.

@@ -53,8 +53,8 @@ struct WarmAnswer {
 void close_warm(const StatesWork& work, const Closed& closed, const WarmDoor& warm,
                 WarmAnswer& answer)
 {
-  answer.shut = std::make_unique<ShutDoor>(work.door_case.door, *closed.shut, &warm, closed.places,
-                                           work.parts, closed.touches);
+  answer.shut = std::make_unique<ShutDoor>(work.door_case.door, closed.shut->mesh, &warm,
+                                           closed.places, work.parts, closed.touches);
   answer.closed = close_in(work.door_case, *answer.shut, closed_name(warm.state), {});
   if (work.parts.for_one_door) // no other door asks for it
     answer.shut->keep_checks_only(&work.parts);
@@ -79,7 +79,7 @@ const WarmInstant* loosest(const DoorCase& door_case, const Closed& closed, cons
   const WarmInstant* worst = nullptr;
   double least = 0.0;
   for (std::size_t i = 0; i < tried.size(); i += step) {
-    const double jamb = warmth_of(door, closed.shut->door, tried[i]->at).jamb;
+    const double jamb = warmth_of(door, closed.shut->mesh.door, tried[i]->at).jamb;
     kept.push_back(closed.cold->glance_at(closing_of(door), tried[i]->at, jamb));
     kept.back().time = tried[i]->time;
     if (worst == nullptr || kept.back().least_load < least) {

@@ -25,9 +25,9 @@ struct StatesWork {
 /// The closed states on their way: the shut mesh, the heat of each, and the door standing shut in
 /// it.
 struct Closed {
-  std::unique_ptr<Mesh> shut;     // doors point at it
-  std::vector<Latch> places;      // of latches, those of changes among them
-  std::vector<Touch> touches;     // of the cold one
+  std::shared_ptr<const KeptMesh> shut; // doors point at it
+  std::vector<Latch> places;            // of latches, those of changes among them
+  std::vector<Touch> touches;           // of the cold one
   std::unique_ptr<ShutDoor> cold; // serves the first state, the choice of instants and the last
   std::vector<WarmDoor> warm;
   std::unique_ptr<WarmDoor> loosest;          // where none of them is

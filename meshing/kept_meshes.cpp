@@ -38,10 +38,9 @@ Door as_drawn(Door door)
   return door;
 }
 
-std::shared_ptr<const KeptMesh> inspected_mesh(const Door& door, const Levels& levels,
-                                               KeptMeshes& kept)
+std::shared_ptr<KeptMesh> mesh_of(const Door& door, const Levels& levels, KeptMeshes& kept)
 {
-  constexpr std::size_t most = 3; // one a level that is commonly worked on
+  constexpr std::size_t most = 5; // the levels that are commonly worked on, two of them shut as well
   Door drawn = as_drawn(door);
   auto& meshes = kept.meshes;
   const auto found = std::find_if(meshes.begin(), meshes.end(), [&](const auto& one) {
@@ -53,13 +52,21 @@ std::shared_ptr<const KeptMesh> inspected_mesh(const Door& door, const Levels& l
   }
   auto made = std::make_shared<KeptMesh>();
   made->mesh = loft(door, fineness(door, levels));
-  made->quality = inspect(made->mesh, door);
   made->drawn = std::move(drawn);
   made->levels = levels;
   if (meshes.size() == most)
     meshes.erase(meshes.begin());
   meshes.push_back(std::move(made));
   return meshes.back();
+}
+
+std::shared_ptr<const KeptMesh> inspected_mesh(const Door& door, const Levels& levels,
+                                               KeptMeshes& kept)
+{
+  auto made = mesh_of(door, levels, kept);
+  if (!made->inspected)
+    made->inspected = inspect(made->mesh, door);
+  return made;
 }
 
 } // namespace hangtrue

@@ -7,28 +7,33 @@
 #include "meshing/mesh_quality.hpp"
 
 #include <memory>
+#include <optional>
 #include <vector>
 
 namespace hangtrue
 {
 
-/// A mesh that was inspected, and the door that it is of.
+/// A mesh and the door that it is of.
 struct KeptMesh {
   Door drawn; ///< as_drawn
   Levels levels;
   Mesh mesh;
-  MeshQuality quality;
+  std::optional<MeshQuality> inspected; ///< once it was
 };
 
 /// The last few, the one used last at the end.
 struct KeptMeshes {
-  std::vector<std::shared_ptr<const KeptMesh>> meshes;
+  std::vector<std::shared_ptr<KeptMesh>> meshes;
 };
 
 /// The door without what neither its mesh nor the stiffness of its steel nor the places where it is
 /// pushed hang on: names, play along the pins and which hinge carries, wear, the load on the
 /// handle, the gasket's law, how latches pull, gaps of the opening, fire and conductivity.
 Door as_drawn(Door door);
+
+/// The mesh of a door on these levels, found among the kept ones or made now; both are the same to
+/// the last bit. Throws ComputeError like `loft`.
+std::shared_ptr<KeptMesh> mesh_of(const Door& door, const Levels& levels, KeptMeshes& kept);
 
 /// The inspected mesh of a door on these levels, found among the kept ones or made now; both
 /// are the same to the last bit. Throws ComputeError like `loft` and `inspect`.

@@ -233,11 +233,26 @@ Mesh shut_mesh(const Door& door, int level)
   return shut_mesh(door, Levels{level, level});
 }
 
+namespace
+{
+
+Door stood_shut(Door door)
+{
+  door.swing = 0.0;
+  return door;
+}
+
+} // namespace
+
 Mesh shut_mesh(const Door& door, const Levels& levels)
 {
-  Door shut = door;
-  shut.swing = 0.0;
+  const Door shut = stood_shut(door);
   return loft(shut, fineness(shut, levels));
+}
+
+std::shared_ptr<const KeptMesh> shut_mesh(const Door& door, const Levels& levels, KeptMeshes& kept)
+{
+  return mesh_of(stood_shut(door), levels, kept);
 }
 
 ShutContacts shut_contacts(const Door& shut_door, const Mesh& shut, const Closing& closing,

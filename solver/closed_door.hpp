@@ -2,6 +2,7 @@
 #pragma once
 
 #include "meshing/door.hpp"
+#include "meshing/kept_meshes.hpp"
 #include "meshing/loft.hpp"
 #include "meshing/mesh.hpp"
 #include "solver/answer_split.hpp"
@@ -96,6 +97,9 @@ struct ShutInstant {
 /// Mesh of the door standing shut: the same, its frame not turned. Throws like `loft`.
 Mesh shut_mesh(const Door& door, int level);
 Mesh shut_mesh(const Door& door, const Levels& levels);
+
+/// The same, found among the kept ones or left there.
+std::shared_ptr<const KeptMesh> shut_mesh(const Door& door, const Levels& levels, KeptMeshes& kept);
 
 /// What is closed on a panel whose stiffness and heat stay: gasket, latches, and how far the frame
 /// halves of the hinges are shimmed towards the fire, m.

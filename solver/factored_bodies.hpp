@@ -41,7 +41,7 @@ struct FactoredBodies {
   std::vector<std::shared_ptr<KeptHang>> hangs;     ///< of parts, brought together and in contact
   std::vector<std::shared_ptr<KeptHeat>> heats;     ///< one thread looks for these
   KeptMeshes meshes;                                ///< one thread looks for these
-  std::size_t most_bytes = std::size_t{3000} << 20; ///< the least recently used go first
+  std::size_t most_bytes = std::size_t{2400} << 20; ///< the least recently used go first
   bool for_one_door = false; ///< no other comes: what heat made goes when it has answered
   int made = 0;              ///< parts factored so far
   int reused = 0;            ///< parts found again

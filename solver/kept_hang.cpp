@@ -104,10 +104,25 @@ std::size_t bytes_of(const KeptHang& hang)
   return bytes;
 }
 
+namespace
+{
+
+// Drawn alike but for how far they stand open.
+bool same_but_swing(const KeptHang& a, const KeptHang& b)
+{
+  Door turned = a.drawn;
+  turned.swing = b.drawn.swing;
+  return turned == b.drawn;
+}
+
+} // namespace
+
+// The next door mostly is drawn as this one or as none before.
 void keep_hang(std::shared_ptr<KeptHang> hang, FactoredBodies& kept)
 {
   constexpr std::size_t most = 24; // of two levels: open and shut, cold and in some five states
   const std::lock_guard<std::mutex> alone(*kept.alone);
+  std::erase_if(kept.hangs, [&](const auto& other) { return !same_but_swing(*other, *hang); });
   if (kept.hangs.size() >= most)
     kept.hangs.erase(kept.hangs.begin());
   kept.hangs.push_back(std::move(hang));

@@ -56,7 +56,7 @@ void be_of_points(const std::vector<ContactPoint>& points, KeptHang& hang);
 /// Memory, byte, that it takes besides the parts of its bodies.
 std::size_t bytes_of(const KeptHang& hang);
 
-/// Puts a hang back for the next door, the latest few only.
+/// Puts a hang back for the next door; those of doors that are drawn otherwise go.
 void keep_hang(std::shared_ptr<KeptHang> hang, FactoredBodies& kept);
 
 } // namespace hangtrue

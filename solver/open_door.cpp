@@ -89,12 +89,12 @@ void add_moves(const Door& door, const Mesh& mesh, const Assembly& assembly,
   };
   if (detail == OpenDetail::answers)
     return;
-  if (made.warm)
-    made.heat_drop = part(contact.split.by_heat, {false, true});
-  if (detail == OpenDetail::parts || made.warm)
+  if (detail == OpenDetail::parts) {
+    if (made.warm)
+      made.heat_drop = part(contact.split.by_heat, {false, true});
     made.elastic_drop = part(contact.split.by_load, {true, false});
-  if (detail == OpenDetail::parts)
     return;
+  }
   SolvedContact solved{assembly.points, {}, contact.state, {made.door_move, made.frame_move}};
   solved.moves.insert(solved.moves.end(), made.pin_moves.begin(), made.pin_moves.end());
   auto split = [&](const std::string& answer, const NodeField& unit) {
@@ -111,10 +111,18 @@ void add_moves(const Door& door, const Mesh& mesh, const Assembly& assembly,
   };
   split(drop_answer, drop_measure(door, mesh, worst));
   made.budget = sag_budget(made.splits.back());
-  if (!made.warm) // by the theorem of virtual work: what bends by the loads, with play closed
+  // By the theorem of virtual work: what bends by the loads, with play closed.
+  if (!made.warm)
     for (const auto& share : made.budget)
       if (share.cause == SagCause::bending)
         made.elastic_drop += share.drop;
+  if (made.warm)
+    for (const auto& share : made.splits.back().by_cause) {
+      if (share.cause == ShareCause::load)
+        made.elastic_drop += share.value;
+      if (share.cause == ShareCause::heat)
+        made.heat_drop += share.value;
+    }
   if (made.warm)
     split(bow_answer, bow_measure(door, mesh));
 }
