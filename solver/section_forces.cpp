@@ -32,19 +32,22 @@ PinForces pin_section_forces(const BodyMesh& body, int hinge, const AxisPlace& a
       body, [hinge](const Hex& cell) { return cell.part == Part::pin && cell.hinge == hinge; },
       [&](const Hex& cell, const CellShape& shape) {
         const auto forces = cell_forces(shape, stresses(cell, shape, elasticity_of(cell), moves));
-        // Lower face of the layer, and the upper one for the last layer.
-        for (const int face : {0, 18}) {
-          const double z = body.nodes[cell.node[face]].z;
-          const long key = key_of(z);
-          places[key] = z;
-          if (face == 18)
-            continue;
-          auto& section = sections[key];
-          for (int n = face; n < face + 9; ++n) {
-            const Vec3& p = body.nodes[cell.node[n]];
-            section.force += forces[n];
-            section.moment += cross(p - Vec3{axis.x, axis.y, z}, forces[n]);
-          }
+        // Lower face of the layer, and the upper one for the last layer. Half-way, where nodes are
+        // pushed as well, what acts on the lower face has its lever, and what leaves through the
+        // upper face is the shear from there on.
+        const double lower = body.nodes[cell.node[0]].z;
+        const double half_way = body.nodes[cell.node[9]].z;
+        const double upper = body.nodes[cell.node[18]].z;
+        for (const double z : {lower, half_way, upper})
+          places[key_of(z)] = z;
+        auto& at_lower = sections[key_of(lower)];
+        auto& at_half = sections[key_of(half_way)];
+        for (int n = 0; n < 9; ++n) {
+          const Vec3& p = body.nodes[cell.node[n]];
+          at_lower.force += forces[n];
+          at_lower.moment += cross(p - Vec3{axis.x, axis.y, lower}, forces[n]);
+          at_half.moment += cross(p - Vec3{axis.x, axis.y, half_way}, forces[n]);
+          at_half.force += -1.0 * forces[18 + n];
         }
       });
   PinForces made;

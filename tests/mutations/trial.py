@@ -58,7 +58,7 @@ MUTANTS = [
      "radiation * (a * a * a * a - s * s * s * s)", "radiation * (0.0 * a - s * s * s * s)", "conduction"),
     ("natural convection with another exponent", "solver/surface_heat.cpp",
      "std::pow(rayleigh, 1.0 / 6.0)", "std::pow(rayleigh, 1.0 / 5.0)", "thermal_bow/natural_convection"),
-    ("twice the bow of the hand check", "solver/door_heat.cpp", "/ (8.0 * apart)", "/ (4.0 * apart)", "thermal_bow/door_in_a_quick_fire"),
+    ("twice the bow of the hand check", "solver/door_heat.cpp", "(8.0 * apart)", "(4.0 * apart)", "thermal_bow/door_in_a_quick_fire"),
     ("the fire heats the gasket's rim as well", "solver/door_heat.cpp",
      "const double inset = door.fire.gasket_inset;", "const double inset = 0.0 * door.fire.gasket_inset;", "hinge_statics/heat_stored_in_steel"),
     ("bow read from one diagonal only, doubled", "solver/bow_readings.cpp",

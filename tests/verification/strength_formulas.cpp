@@ -3,7 +3,9 @@
 #include <boost/test/unit_test.hpp>
 
 #include "meshing/loft.hpp"
+#include "solver/elastic_body.hpp"
 #include "solver/open_door.hpp"
+#include "solver/section_forces.hpp"
 #include "solver/strength.hpp"
 #include "tests/book.hpp"
 #include "tests/test_doors.hpp"
@@ -177,6 +179,45 @@ BOOST_AUTO_TEST_CASE(moment_of_a_rod_through_lugs)
                 "even-pressure value, so verdicts use the computed moment"),
         pin->greatest_bending);
   }
+}
+
+// A rod on two supports, F half-way: F L / 4, and F / 2 on either side of it (statics). Half-way of
+// the only knuckle between the outer ones lies no cell's end.
+BOOST_AUTO_TEST_CASE(moment_of_a_rod_pushed_half_way_along_a_cell)
+{
+  Door door = barrel_door();
+  for (auto& knuckle : door.hinges.front().knuckles)
+    knuckle.length = 1.5 * inch;
+  const Mesh mesh = loft(door, fineness(door, 1));
+  const BodyMesh& rod = mesh.pins.front();
+  const AxisPlace axis = mesh.hinges.front().axis;
+  const auto [low, high] = std::minmax_element(
+      rod.nodes.begin(), rod.nodes.end(), [](const Vec3& a, const Vec3& b) { return a.z < b.z; });
+  const double length = high->z - low->z;
+  const double middle = 0.5 * (low->z + high->z);
+  const double force = 1000.0; // N
+  NodeField forces(rod.nodes.size());
+  const auto push = [&](double z, double f) {
+    std::vector<std::size_t> plane;
+    for (std::size_t n = 0; n < rod.nodes.size(); ++n)
+      if (std::abs(rod.nodes[n].z - z) < 1e-9)
+        plane.push_back(n);
+    BOOST_REQUIRE(!plane.empty());
+    for (const std::size_t n : plane)
+      forces[n].x += f / static_cast<double>(plane.size());
+  };
+  push(low->z, -0.5 * force);
+  push(high->z, -0.5 * force);
+  push(middle, force);
+  const ElasticityOf of = [](const Hex&) { return elasticity(200e9, 0.3); };
+  const NodeField moves = ElasticBody(rod, of, hold_lightly(rod)).solve(forces);
+  const PinForces found = pin_section_forces(rod, 0, axis, of, moves);
+  check_row({"statics", "Beam on two supports, load at mid-span: M = F L / 4, V = F / 2 (any "
+                        "handbook of statics; recomputed)."},
+            {"rod-mid-cell", "moment of a rod pushed half-way along a cell, 1000 N", "N m"},
+            near(0.25 * force * length, 1e-6, "statics; solver's rounding"),
+            found.greatest_bending);
+  BOOST_TEST(std::abs(found.greatest_shear - 0.5 * force) < 1e-6 * force);
 }
 
 // Neck and web by hand: a knuckle 1 in long on a web 1/2 in thick under 100 lbf across, 1.05 x 3/4
