@@ -238,6 +238,18 @@ Strip strip_of(const std::string& title, double greatest, double tells,
   return {title, words(greatest), greatest, std::move(z), std::move(value)};
 }
 
+// Shear stays from one pushed place to the next: a value at every station becomes one between each
+// two.
+Strip in_steps(Strip strip)
+{
+  Strip made{strip.title, strip.greatest, strip.most, {}, {}};
+  for (std::size_t i = 0; i + 1 < strip.z.size(); ++i) {
+    made.z.insert(made.z.end(), {strip.z[i], strip.z[i + 1]});
+    made.value.insert(made.value.end(), 2, strip.value[i]);
+  }
+  return made;
+}
+
 std::vector<Strip> strips_of(const Mesh& mesh, const Deflection& d, const Worked& worked,
                              double diameter, const FigureWords& words)
 {
@@ -246,8 +258,8 @@ std::vector<Strip> strips_of(const Mesh& mesh, const Deflection& d, const Worked
     if (pin.hinge == worked.hinge && pin.z.size() > 1) {
       strips.push_back(strip_of("moment in the pin, most", pin.greatest_bending,
                                 1e-3 * worked.force * diameter, words.moment, pin.z, pin.bending));
-      strips.push_back(strip_of("shear in the pin, most", pin.greatest_shear, 1e-3 * worked.force,
-                                words.force, pin.z, pin.shear));
+      strips.push_back(in_steps(strip_of("shear in the pin, most", pin.greatest_shear,
+                                         1e-3 * worked.force, words.force, pin.z, pin.shear)));
     }
   Strip bent = bent_axis(mesh, d, worked.hinge, worked.along);
   if (!bent.z.empty()) {
