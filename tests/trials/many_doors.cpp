@@ -13,6 +13,7 @@
 #include "meshing/loft.hpp"
 #include "meshing/mesh_quality.hpp"
 #include "solver/closed_door.hpp"
+#include "solver/kept_heat.hpp"
 #include "solver/open_door.hpp"
 #include "solver/worst_instant.hpp"
 #include "tests/random_doors.hpp"
@@ -171,8 +172,11 @@ std::string trouble_of(const Door& door, const std::string& stage, std::mt19937&
     add_closing(worked);
   const Mesh mesh = loft(worked, coarse(worked));
   inspect(mesh, worked);
-  if (stage == "mesh")
-    return "";
+  if (stage == "mesh") {
+    const Door heated = as_heated(worked);
+    const bool alike = loft(heated, coarse(heated)).door.nodes.size() == mesh.door.nodes.size();
+    return alike ? "" : "other nodes with the bores that heat has";
+  }
   if (stage == "heat")
     return trouble_of_heat(worked, mesh.door);
   FactoredBodies kept;

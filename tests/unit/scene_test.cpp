@@ -338,6 +338,27 @@ BOOST_AUTO_TEST_CASE(the_hinge_shows_every_force)
   BOOST_TEST(says(f.page, "4.0 N m"));
 }
 
+// Between two places that push, shear stays what it is; a moment runs from one to the other.
+BOOST_AUTO_TEST_CASE(shear_is_drawn_in_steps_and_a_moment_is_not)
+{
+  const Display display;
+  BOOST_REQUIRE(display.ready());
+  const Figure f = hinge_figure(drawn().door, drawn().mesh, drawn().d, plain_words(), small);
+  int stepped = 0;
+  int slanted = 0;
+  for (const auto& shape : f.page.shapes) {
+    if (!shape.closed || !shape.fill || shape.spots.size() < 5)
+      continue;
+    bool square = true;
+    for (std::size_t i = 0; i + 1 < shape.spots.size(); ++i)
+      square = square && (std::abs(shape.spots[i].x - shape.spots[i + 1].x) < 1e-9 ||
+                          std::abs(shape.spots[i].y - shape.spots[i + 1].y) < 1e-9);
+    ++(square ? stepped : slanted);
+  }
+  BOOST_TEST(stepped == 1);
+  BOOST_TEST(slanted >= 1);
+}
+
 // A pin that hardly bends leaves no empty curves: the words say less than what.
 BOOST_AUTO_TEST_CASE(a_stiff_pin_has_no_curves)
 {
