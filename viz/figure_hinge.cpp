@@ -240,7 +240,7 @@ Strip strip_of(const std::string& title, double greatest, double tells,
 
 // Shear stays from one pushed place to the next: a value at every station becomes one between each
 // two.
-Strip in_steps(Strip strip)
+Strip in_steps(const Strip& strip)
 {
   Strip made{strip.title, strip.greatest, strip.most, {}, {}};
   for (std::size_t i = 0; i + 1 < strip.z.size(); ++i) {

@@ -72,7 +72,7 @@ BOOST_AUTO_TEST_CASE(another_hinge_is_answered_in_the_heat_of_the_first)
   const auto panels = carriers(kept);
   const auto heats = kept.heats;
   const CheckRun after = check_door(other, {}, &kept);
-  // The pins of three states on two levels are bodies of one part: two alike in each.
+  // The pin is a body of one part: at most one in each of three states on two levels.
   BOOST_TEST(carriers(kept) - panels <= 6);
   BOOST_TEST(std::is_permutation(heats.begin(), heats.end(), kept.heats.begin(), kept.heats.end()));
   FactoredBodies own;

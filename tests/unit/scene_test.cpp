@@ -349,11 +349,11 @@ BOOST_AUTO_TEST_CASE(shear_is_drawn_in_steps_and_a_moment_is_not)
   for (const auto& shape : f.page.shapes) {
     if (!shape.closed || !shape.fill || shape.spots.size() < 5)
       continue;
-    bool square = true;
-    for (std::size_t i = 0; i + 1 < shape.spots.size(); ++i)
-      square = square && (std::abs(shape.spots[i].x - shape.spots[i + 1].x) < 1e-9 ||
-                          std::abs(shape.spots[i].y - shape.spots[i + 1].y) < 1e-9);
-    ++(square ? stepped : slanted);
+    const bool slants =
+        shape.spots.end() != std::ranges::adjacent_find(shape.spots, [](auto& a, auto& b) {
+          return std::abs(a.x - b.x) > 1e-9 && std::abs(a.y - b.y) > 1e-9;
+        });
+    ++(slants ? slanted : stepped);
   }
   BOOST_TEST(stepped == 1);
   BOOST_TEST(slanted >= 1);

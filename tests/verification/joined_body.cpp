@@ -182,8 +182,6 @@ BOOST_AUTO_TEST_CASE(a_softer_body_finds_its_parts_again)
             difference(ElasticBody(mesh.frame, soft, held).solve(forces), hot.solve(forces)));
 }
 
-// What a mesh does not show, or what comes from outside, changes no stiffness: the same bits as of
-// a fresh door, and nothing is looked for again.
 // Of a coarser mesh only orders of unknowns stay: the same door is factored anew and gives the same
 // bits, and a body that still stands on the old parts is refused instead of being given rubbish.
 BOOST_AUTO_TEST_CASE(parts_whose_order_alone_is_kept_are_made_again)
@@ -205,6 +203,8 @@ BOOST_AUTO_TEST_CASE(parts_whose_order_alone_is_kept_are_made_again)
   BOOST_TEST(same_field(again.solve(forces), moves));
 }
 
+// What a mesh does not show, or what comes from outside, changes no stiffness: the same bits as of
+// a fresh door, and nothing is looked for again.
 BOOST_AUTO_TEST_CASE(a_door_drawn_alike_gives_the_same_bits)
 {
   Door door = barrel_door();
