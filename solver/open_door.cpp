@@ -246,10 +246,11 @@ void add_warm_results(const Door& door, const Mesh& mesh, const Assembly& assemb
   made.bow.height_growth += even * door.panel.height;
   const WarmPlates plates{mesh.door, assembly.of_door, made.door_move,
                           assembly.bodies[door_body].free_strain, warm.at};
-  PlateUses uses = plate_uses(door, plates);
+  const std::vector<PlateColumn> columns = plate_columns(door, plates);
+  PlateUses uses = plate_uses(door, columns, mesh.door.cells.size());
   made.plates = std::move(uses.worst);
   made.plate_use = std::move(uses.of_cell);
-  made.buckling = skin_buckling(door, plates);
+  made.buckling = skin_buckling(door, columns);
   made.skin_play = skin_play(mesh.door, made.door_move);
   made.fits = hot_fits(door, warm.warmth);
 }

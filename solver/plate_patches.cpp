@@ -4,8 +4,10 @@
 
 #include <algorithm>
 #include <cmath>
+#include <cstddef>
 #include <map>
 #include <optional>
+#include <utility>
 
 namespace hangtrue
 {
@@ -188,110 +190,93 @@ double weight_between(double a, double b)
   return from_start(b) - from_start(a);
 }
 
-std::array<double, 2> centre(const PlateColumn& column)
-{
-  return {0.5 * (column.low[0] + column.high[0]), 0.5 * (column.low[1] + column.high[1])};
-}
-
-// Share of a patch round `at` that a column fills.
-double share(const PlateColumn& column, const std::array<double, 2>& at, double reach)
-{
-  double product = 1.0;
-  for (int d = 0; d < 2; ++d)
-    product *= weight_between((column.low[d] - at[d]) / reach, (column.high[d] - at[d]) / reach);
-  return product;
-}
-
-using Square = std::array<int, 2>;
-
-// Columns of one plate by the squares of a grid, of the size of the reach, that they cover.
-class Grid
+// The intervals that the columns of one plate cover one way, and whose is which. One that two cells
+// tell differently by rounding may be there twice, which does no harm.
+class Intervals
 {
 public:
-  Grid(const std::vector<PlateColumn>& columns, const std::vector<int>& of_plate, double reach)
-      : reach_(reach)
+  Intervals(const std::vector<PlateColumn>& columns, const std::vector<int>& of_plate, int way)
   {
-    least_ = most_ = square(columns[of_plate.front()].low);
+    constexpr double grain = 1e-9; // m
+    std::map<std::pair<long, long>, std::size_t> known;
     for (const int i : of_plate) {
-      const Square from = square(columns[i].low);
-      const Square to = square(columns[i].high);
-      for (int d = 0; d < 2; ++d) {
-        least_[d] = std::min(least_[d], from[d]);
-        most_[d] = std::max(most_[d], to[d]);
-      }
+      const double low = columns[i].low[way];
+      const double high = columns[i].high[way];
+      const auto [found, is_new] =
+          known.try_emplace({std::lround(low / grain), std::lround(high / grain)}, ends_.size());
+      if (is_new)
+        ends_.push_back({low, high});
+      of_.push_back(found->second);
     }
-    squares_.resize(static_cast<std::size_t>(most_[0] - least_[0] + 1) *
-                    static_cast<std::size_t>(most_[1] - least_[1] + 1));
-    for (const int i : of_plate)
-      visit(square(columns[i].low), square(columns[i].high),
-            [i](std::vector<int>& here) { here.push_back(i); });
   }
 
-  // Columns that a patch round a place may reach, each once.
-  void near(const std::array<double, 2>& at, std::vector<int>& found)
+  [[nodiscard]] std::size_t count() const { return ends_.size(); }
+  [[nodiscard]] std::size_t of(std::size_t column) const { return of_[column]; }
+
+  // What each interval fills of a patch round the middle of interval `at`.
+  [[nodiscard]] std::vector<std::pair<std::size_t, double>> shares(std::size_t at,
+                                                                   double reach) const
   {
-    found.clear();
-    const Square middle = square(at);
-    visit({middle[0] - 1, middle[1] - 1}, {middle[0] + 1, middle[1] + 1},
-          [&found](const std::vector<int>& here) {
-            found.insert(found.end(), here.begin(), here.end());
-          });
-    std::sort(found.begin(), found.end());
-    found.erase(std::unique(found.begin(), found.end()), found.end());
+    const double middle = 0.5 * (ends_[at][0] + ends_[at][1]);
+    std::vector<std::pair<std::size_t, double>> made;
+    for (std::size_t k = 0; k < ends_.size(); ++k) {
+      const double share =
+          weight_between((ends_[k][0] - middle) / reach, (ends_[k][1] - middle) / reach);
+      if (share > 0.0)
+        made.emplace_back(k, share);
+    }
+    return made;
   }
 
 private:
-  double reach_;
-  Square least_{};
-  Square most_{};
-  std::vector<std::vector<int>> squares_;
-
-  [[nodiscard]] Square square(const std::array<double, 2>& at) const
-  {
-    return {static_cast<int>(std::floor(at[0] / reach_)),
-            static_cast<int>(std::floor(at[1] / reach_))};
-  }
-
-  template <typename Seen>
-  void visit(const Square& from, const Square& to, const Seen& seen)
-  {
-    const int rows = most_[1] - least_[1] + 1;
-    for (int u = std::max(from[0], least_[0]); u <= std::min(to[0], most_[0]); ++u)
-      for (int v = std::max(from[1], least_[1]); v <= std::min(to[1], most_[1]); ++v)
-        seen(squares_[static_cast<std::size_t>(u - least_[0]) * rows + (v - least_[1])]);
-  }
+  std::vector<std::array<double, 2>> ends_; // m
+  std::vector<std::size_t> of_;
 };
 
-// The columns of one plate, in `made` with means over their patches.
+// How many columns, temperature, mean and slope of stress.
+using Values = std::array<double, 14>;
+
+Values values_of(const PlateColumn& column)
+{
+  Values made{1.0, column.temperature};
+  std::copy(column.mean.begin(), column.mean.end(), made.begin() + 2);
+  std::copy(column.slope.begin(), column.slope.end(), made.begin() + 8);
+  return made;
+}
+
+void add_times(double share, const Values& values, Values& to)
+{
+  for (std::size_t k = 0; k < values.size(); ++k)
+    to[k] += share * values[k];
+}
+
+// The columns of one plate, in `made` with means over their patches. The weight is a product, so
+// all is summed one way first and then the other.
 void put_means(const std::vector<PlateColumn>& columns, const std::vector<int>& of_plate,
                double reach, std::vector<PlateColumn>& made)
 {
-  Grid grid(columns, of_plate, reach);
-  std::vector<int> near;
-  for (const int i : of_plate) {
-    PlateColumn& mean = made[i];
-    mean.mean = {};
-    mean.slope = {};
-    mean.temperature = 0.0;
-    double all = 0.0;
-    const auto at = centre(columns[i]);
-    grid.near(at, near);
-    for (const int j : near) {
-      const PlateColumn& part = columns[j];
-      const double weight = share(part, at, reach);
-      if (weight == 0.0)
-        continue;
-      all += weight;
-      mean.temperature += weight * part.temperature;
-      for (int c = 0; c < 6; ++c) {
-        mean.mean[c] += weight * part.mean[c];
-        mean.slope[c] += weight * part.slope[c];
-      }
-    }
-    mean.temperature /= all;
+  const Intervals rows(columns, of_plate, 0);
+  const Intervals lines(columns, of_plate, 1);
+  std::vector<Values> own(rows.count() * lines.count());
+  for (std::size_t i = 0; i < of_plate.size(); ++i)
+    add_times(1.0, values_of(columns[of_plate[i]]), own[rows.of(i) * lines.count() + lines.of(i)]);
+  std::vector<Values> along(own.size());
+  for (std::size_t r = 0; r < rows.count(); ++r)
+    for (const auto& [other, share] : rows.shares(r, reach))
+      for (std::size_t l = 0; l < lines.count(); ++l)
+        add_times(share, own[other * lines.count() + l], along[r * lines.count() + l]);
+  std::vector<std::vector<std::pair<std::size_t, double>>> across;
+  for (std::size_t l = 0; l < lines.count(); ++l)
+    across.push_back(lines.shares(l, reach));
+  for (std::size_t i = 0; i < of_plate.size(); ++i) {
+    Values sum{};
+    for (const auto& [other, share] : across[lines.of(i)])
+      add_times(share, along[rows.of(i) * lines.count() + other], sum);
+    PlateColumn& mean = made[of_plate[i]];
+    mean.temperature = sum[1] / sum[0];
     for (int c = 0; c < 6; ++c) {
-      mean.mean[c] /= all;
-      mean.slope[c] /= all;
+      mean.mean[c] = sum[2 + c] / sum[0];
+      mean.slope[c] = sum[8 + c] / sum[0];
     }
   }
 }

@@ -60,12 +60,12 @@ double widest_field(const Door& door, StiffenerRun run)
 
 } // namespace
 
-PlateUses plate_uses(const Door& door, const WarmPlates& plates)
+PlateUses plate_uses(const Door& door, const std::vector<PlateColumn>& columns, std::size_t cells)
 {
   std::map<Part, PlateUse> worst;
   PlateUses uses;
-  uses.of_cell.assign(plates.body.cells.size(), -1.0);
-  for (const auto& patch : over_patches(plate_columns(door, plates), door.rim.width)) {
+  uses.of_cell.assign(cells, -1.0);
+  for (const auto& patch : over_patches(columns, door.rim.width)) {
     PlateUse use;
     use.plate = plate_name(patch.part);
     use.place = patch.middle;
@@ -101,14 +101,14 @@ double field_buckling_factor(double a, double b, double t, double youngs_modulus
   return least;
 }
 
-SkinBuckling skin_buckling(const Door& door, const WarmPlates& plates)
+SkinBuckling skin_buckling(const Door& door, const std::vector<PlateColumn>& columns)
 {
   const double w = door.rim.width;
   double volume = 0.0;
   double s_x = 0.0;
   double s_z = 0.0;
   double temperature = 0.0;
-  for (const auto& column : plate_columns(door, plates)) {
+  for (const auto& column : columns) {
     const Vec3& p = column.middle;
     if (column.part != Part::inner_skin || p.x < w || p.x > door.panel.width - w || p.z < w ||
         p.z > door.panel.height - w)

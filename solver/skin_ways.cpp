@@ -72,10 +72,10 @@ SkinWay hot_panel(const Door& door, int level)
   const ElasticityOf of = elasticity_at(door, heat.at);
   const std::vector<double> strain = free_strains(door, heat.at, door.fire.ambient);
   const NodeField moves = free_moves(door, body, of, strain);
-  const WarmPlates plates{body, of, moves, strain, heat.at};
+  const auto columns = plate_columns(door, {body, of, moves, strain, heat.at});
   made.bow = bow_readings(door, body, moves);
-  made.plates = plate_uses(door, plates).worst;
-  made.buckling = skin_buckling(door, plates);
+  made.plates = plate_uses(door, columns, body.cells.size()).worst;
+  made.buckling = skin_buckling(door, columns);
   made.play = skin_play(body, moves);
   return made;
 }
