@@ -13,7 +13,7 @@ namespace hangtrue
 struct Fineness {
   double panel_cell = 0.0; ///< m, greatest cell in the plane of the panel
   double hinge_cell = 0.0; ///< m, greatest cell along the axis inside a hinge, and in a leaf
-  int along_knuckle = 1;   ///< cells along every knuckle and lug, at least
+  int along_knuckle = 1;   ///< cells along every knuckle and lug, at least; three have short ends
   int across_rim = 1;      ///< cells across the rim between its walls, at least
   int around_pin = 24;     ///< cells round the pin
   int through_cavity = 1;  ///< cells of rim webs and stiffeners from skin to skin

@@ -107,22 +107,49 @@ Places cut_by(const Places& places, int at_least, const CellAt& cell_at)
   return fine;
 }
 
+// A pin bears at the ends of a knuckle: of three cells and more those there are half as long as the
+// others.
+bool has_short_ends(const Fineness& fine)
+{
+  return fine.along_knuckle > 2;
+}
+
 // Inside a hinge the cells follow the knuckles, elsewhere the panel.
 double cell_along(const Door& door, const Fineness& fine, double z)
 {
+  const double spared = has_short_ends(fine) ? 1.5 : 1.0; // no cell of a knuckle is longer
   double cell = cell_of_panel(door, fine, z, door.panel.height);
   for (const auto& hinge : door.hinges) {
     const Span span = hinge_span(hinge);
     if (z > span.from && z < span.to)
-      cell = std::min(cell, fine.hinge_cell);
+      cell = std::min(cell, spared * fine.hinge_cell);
     for (std::size_t k = 0; k < hinge.knuckles.size(); ++k) {
       const double start = knuckle_start(hinge, static_cast<int>(k));
       const double length = hinge.knuckles[k].length;
       if (z > start && z < start + length)
-        cell = std::min(cell, length / fine.along_knuckle);
+        cell = std::min(cell, spared * length / fine.along_knuckle);
     }
   }
   return cell;
+}
+
+// Cuts every knuckle into half a cell, whole ones, and half a cell. What a weld or a rim cuts near
+// such a place stands for it.
+Places cut_knuckles(const Door& door, const Fineness& fine, Places places)
+{
+  if (!has_short_ends(fine))
+    return places;
+  for (const auto& hinge : door.hinges)
+    for (std::size_t k = 0; k < hinge.knuckles.size(); ++k) {
+      const double start = knuckle_start(hinge, static_cast<int>(k));
+      const double cell = hinge.knuckles[k].length / (fine.along_knuckle - 1);
+      for (int i = 0; i + 1 < fine.along_knuckle; ++i) {
+        const double place = start + (i + 0.5) * cell;
+        if (std::abs(snapped(places, place) - place) > cell / 3.0)
+          places.insert(std::upper_bound(places.begin(), places.end(), place), place);
+      }
+    }
+  return places;
 }
 
 } // namespace
@@ -200,7 +227,7 @@ Places along_axis(const Door& door, const Fineness& fine)
   for (const double p : hold_places(door, door.panel.height, StiffenerRun::along))
     named.push_back(p);
   add_more(named, fine.more_along);
-  return cut_by(merged(named), fine.through_wall,
+  return cut_by(cut_knuckles(door, fine, merged(named)), fine.through_wall,
                 [&](double z) { return cell_along(door, fine, z); });
 }
 

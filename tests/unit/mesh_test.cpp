@@ -7,6 +7,7 @@
 #include "meshing/loft.hpp"
 #include "meshing/mesh_files.hpp"
 #include "meshing/mesh_quality.hpp"
+#include "meshing/stations.hpp"
 #include "tests/test_doors.hpp"
 #include "viz/vtu.hpp"
 
@@ -18,12 +19,14 @@
 #include <vtkUnstructuredGrid.h>
 #include <vtkXMLUnstructuredGridReader.h>
 
+#include <algorithm>
 #include <cmath>
 #include <filesystem>
 #include <map>
 #include <string>
 #include <unistd.h>
 #include <utility>
+#include <vector>
 
 using namespace hangtrue;
 using namespace hangtrue::test;
@@ -82,6 +85,35 @@ BOOST_AUTO_TEST_CASE(finer_levels_have_more_cells)
     BOOST_TEST(cells > last);
     last = cells;
   }
+}
+
+// Lengths of the cells along a bore, from its planes (ends and middles).
+std::vector<double> cells_along(const Cylinder& bore)
+{
+  std::vector<double> made;
+  for (std::size_t p = 0; p + 2 < bore.z.size(); p += 2)
+    made.push_back(bore.z[p + 2] - bore.z[p]);
+  return made;
+}
+
+BOOST_AUTO_TEST_CASE(cells_are_short_where_a_pin_bears)
+{
+  for (const Door& door : {barrel_door(), lug_door()})
+    for (int level = 3; level <= 4; ++level) {
+      const Mesh mesh = loft(door, fineness(door, level));
+      for (std::size_t h = 0; h < mesh.hinges.size(); ++h)
+        for (std::size_t k = 0; k < mesh.hinges[h].knuckles.size(); ++k) {
+          const auto cells = cells_along(mesh.hinges[h].knuckles[k].bore);
+          const double whole = door.hinges[h].knuckles[k].length / (level - 1);
+          BOOST_REQUIRE(static_cast<int>(cells.size()) >= level);
+          // Half a cell, or up to what is cut elsewhere within a third of one of that place.
+          BOOST_TEST(std::max(cells.front(), cells.back()) < (0.5 + 1.0 / 3.0) * whole);
+          BOOST_TEST(std::min(cells.front(), cells.back()) < 0.5 * whole + snap_distance);
+          // What a weld leaves of a knuckle may be half as long again as a cell of even ones.
+          BOOST_TEST(*std::max_element(cells.begin(), cells.end()) <
+                     1.5 * door.hinges[h].knuckles[k].length / level + snap_distance);
+        }
+    }
 }
 
 BOOST_AUTO_TEST_CASE(a_turned_cell_is_found)
