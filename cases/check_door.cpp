@@ -267,7 +267,8 @@ CheckRun check_door(const DoorCase& door_case, const Progress& progress, Factore
   if (progress)
     progress("level 1: mesh", 0.0);
   Meshes meshes = first_meshes(door_case.door, most, parts, kept, care);
-  const bool alone = kept == nullptr && std::thread::hardware_concurrency() > 1;
+  const bool alone =
+      (kept == nullptr || kept->two_threads) && std::thread::hardware_concurrency() > 1;
   FiringAhead ahead; // of the level that most doors are done at
   if (has_fire(door_case.door))
     ahead =

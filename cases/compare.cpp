@@ -177,7 +177,8 @@ ExitStatus command_compare(const CompareAsked& asked)
   if (asked.crew) {
     FactoredBodies kept;
     try {
-      serve_crew([&](int number) {
+      serve_crew([&](int number, bool alone) {
+        kept.two_threads = alone;
         if (number >= 1 && number <= static_cast<int>(variants.size()))
           work_on(variants[number - 1], path, kept, {asked.room, nullptr}, silent_progress());
       });

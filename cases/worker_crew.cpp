@@ -1,5 +1,6 @@
 #include "cases/worker_crew.hpp"
 
+#include "cases/crew_ends.hpp"
 #include "meshing/errors.hpp"
 
 #include <fcntl.h>
@@ -7,7 +8,6 @@
 #include <poll.h>
 #include <sched.h>
 #include <spawn.h>
-#include <sys/prctl.h>
 #include <sys/wait.h>
 #include <unistd.h>
 
@@ -17,7 +17,6 @@
 #include <charconv>
 #include <csignal>
 #include <cstring>
-#include <iostream>
 #include <optional>
 
 namespace hangtrue
@@ -28,7 +27,8 @@ namespace
 
 // One worker and what it has to do: work[next, end) and the number in hand.
 struct Worker {
-  pid_t process = -1;
+  pid_t process = -1; // none while a follower has not begun
+  bool ours = true;   // started here, else copied from the first worker
   int to = -1;
   int from = -1;
   std::size_t next = 0;
@@ -45,11 +45,14 @@ void close_end(int& end)
 }
 
 // Workers share the processors among them: one thread of the dense library each.
-std::vector<std::string> worker_environment(bool many)
+std::vector<std::string> worker_environment(bool many, int followers)
 {
   std::vector<std::string> made;
+  const std::string asked = std::string(followers_asked) + "=";
   for (char** line = environ; *line != nullptr; ++line) {
     const std::string entry = *line;
+    if (entry.rfind(asked, 0) == 0)
+      continue;
     if (!many ||
         (entry.rfind("OPENBLAS_NUM_THREADS=", 0) != 0 && entry.rfind("OMP_NUM_THREADS=", 0) != 0))
       made.push_back(entry);
@@ -58,6 +61,8 @@ std::vector<std::string> worker_environment(bool many)
     made.emplace_back("OPENBLAS_NUM_THREADS=1");
     made.emplace_back("OMP_NUM_THREADS=1");
   }
+  if (followers > 0)
+    made.push_back(asked + std::to_string(followers));
   return made;
 }
 
@@ -70,33 +75,67 @@ std::vector<char*> pointers(std::vector<std::string>& texts)
   return made;
 }
 
-bool start(Worker& worker, std::vector<std::string> words, bool many)
+// The ends of a worker's pipes that are the worker's own.
+struct TheirEnds {
+  int reads = -1;
+  int writes = -1;
+};
+
+// Beyond all numbers that they become in the worker.
+int moved_up(int end)
+{
+  const int moved = fcntl(end, F_DUPFD_CLOEXEC, follower_writes(most_followers) + 1);
+  close(end);
+  return moved;
+}
+
+std::optional<TheirEnds> open_pipes(Worker& worker)
 {
   std::array<int, 2> down{};
   std::array<int, 2> up{};
   if (pipe2(down.data(), O_CLOEXEC) != 0)
-    return false;
+    return std::nullopt;
   if (pipe2(up.data(), O_CLOEXEC) != 0) {
     close(down[0]);
     close(down[1]);
-    return false;
+    return std::nullopt;
   }
-  auto environment = worker_environment(many);
+  worker.to = down[1];
+  worker.from = up[0];
+  const TheirEnds made{moved_up(down[0]), moved_up(up[1])};
+  if (made.reads >= 0 && made.writes >= 0)
+    return made;
+  close(made.reads);
+  close(made.writes);
+  return std::nullopt;
+}
+
+// Starts the worker whose ends come first; the others are for its copies. All are closed here.
+bool start(Worker& worker, std::vector<std::string> words, bool many,
+           const std::vector<TheirEnds>& ends)
+{
+  auto environment = worker_environment(many, static_cast<int>(ends.size()) - 1);
   const auto argument = pointers(words);
   const auto setting = pointers(environment);
   posix_spawn_file_actions_t actions;
   posix_spawn_file_actions_init(&actions);
-  posix_spawn_file_actions_adddup2(&actions, down[0], STDIN_FILENO);
-  posix_spawn_file_actions_adddup2(&actions, up[1], STDOUT_FILENO);
+  posix_spawn_file_actions_adddup2(&actions, ends.front().reads, STDIN_FILENO);
+  posix_spawn_file_actions_adddup2(&actions, ends.front().writes, STDOUT_FILENO);
+  for (std::size_t e = 1; e < ends.size(); ++e) {
+    const int k = static_cast<int>(e) - 1;
+    posix_spawn_file_actions_adddup2(&actions, ends[e].reads, follower_reads(k));
+    posix_spawn_file_actions_adddup2(&actions, ends[e].writes, follower_writes(k));
+  }
   const int failed = posix_spawn(&worker.process, "/proc/self/exe", &actions, nullptr,
                                  argument.data(), setting.data());
   posix_spawn_file_actions_destroy(&actions);
-  close(down[0]);
-  close(up[1]);
-  worker.to = down[1];
-  worker.from = up[0];
+  for (const auto& e : ends) {
+    close(e.reads);
+    close(e.writes);
+  }
   if (failed != 0)
     worker.process = -1;
+  errno = failed;
   return failed == 0;
 }
 
@@ -105,6 +144,7 @@ class Crew
 {
 public:
   std::vector<Worker> workers;
+  std::vector<std::string> words;
   bool in_order = false;
 
   Crew() = default;
@@ -118,7 +158,10 @@ public:
         kill(w.process, SIGTERM);
     }
     for (auto& w : workers) {
-      if (w.process > 0)
+      std::array<char, 256> last{};
+      while (w.from >= 0 && (read(w.from, last.data(), last.size()) > 0 || errno == EINTR))
+        errno = 0; // it is gone when nothing more can come
+      if (w.process > 0 && w.ours)
         while (waitpid(w.process, nullptr, 0) < 0 && errno == EINTR) {
         }
       close_end(w.from);
@@ -148,6 +191,14 @@ std::optional<std::size_t> next_work(std::vector<Worker>& workers, Worker& idle,
   return idle.next++;
 }
 
+void send(Worker& worker, int number)
+{
+  const std::string line = fmt::format("{}\n", number);
+  worker.in_hand = number;
+  if (write(worker.to, line.data(), line.size()) != static_cast<ssize_t>(line.size()))
+    close_end(worker.to); // it has died; its silence is seen when it is read
+}
+
 void hand_out(Crew& crew, Worker& worker, const std::vector<int>& work)
 {
   const auto place = next_work(crew.workers, worker, crew.in_order);
@@ -155,10 +206,7 @@ void hand_out(Crew& crew, Worker& worker, const std::vector<int>& work)
     close_end(worker.to); // it reads the end and leaves
     return;
   }
-  const std::string line = fmt::format("{}\n", work[*place]);
-  worker.in_hand = work[*place];
-  if (write(worker.to, line.data(), line.size()) != static_cast<ssize_t>(line.size()))
-    close_end(worker.to); // it has died; its silence is seen when it is read
+  send(worker, work[*place]);
 }
 
 // Reads what a worker says; false when it has left.
@@ -173,26 +221,69 @@ bool listen(Worker& worker, std::size_t& answers)
   worker.heard.append(buffer.data(), static_cast<std::size_t>(got));
   for (auto line = worker.heard.find('\n'); line != std::string::npos;
        line = worker.heard.find('\n')) {
+    if (worker.heard.front() == follower_mark) {
+      std::from_chars(worker.heard.data() + 1, worker.heard.data() + line, worker.process);
+    } else {
+      worker.in_hand.reset();
+      ++answers;
+    }
     worker.heard.erase(0, line + 1);
-    worker.in_hand.reset();
-    ++answers;
   }
   return true;
 }
 
-void start_crew(Crew& crew, const std::vector<std::string>& words, const std::vector<int>& work,
-                std::size_t count)
+[[noreturn]] void refuse_start()
 {
+  throw ComputeError(fmt::format("workers: the program could not start itself again ({}); free "
+                                 "some memory, or ask for fewer with --workers",
+                                 std::strerror(errno)));
+}
+
+TheirEnds must_open_pipes(Worker& worker)
+{
+  const auto ends = open_pipes(worker);
+  if (!ends)
+    refuse_start();
+  return *ends;
+}
+
+void start_crew(Crew& crew, const std::vector<int>& work, std::size_t count)
+{
+  const bool copied = count <= most_followers + 1;
   for (std::size_t w = 0; w < count; ++w) {
     Worker worker;
     worker.next = crew.in_order ? 0 : work.size() * w / count;
     worker.end = crew.in_order ? (w == 0 ? work.size() : 0) : work.size() * (w + 1) / count;
-    if (!start(worker, words, count > 1))
-      throw ComputeError(fmt::format("workers: the program could not start itself again ({}); free "
-                                     "some memory, or ask for fewer with --workers",
-                                     std::strerror(errno)));
+    worker.ours = !copied || w == 0;
     crew.workers.push_back(worker);
   }
+  std::vector<TheirEnds> ends;
+  for (auto& worker : crew.workers) {
+    ends.push_back(must_open_pipes(worker));
+    if (copied)
+      continue;
+    if (!start(worker, crew.words, count > 1, ends))
+      refuse_start();
+    ends.clear();
+  }
+  if (copied && !start(crew.workers.front(), crew.words, count > 1, ends))
+    refuse_start();
+}
+
+// Starts a follower that the first worker could not, or did not live to, make; with the number that
+// it was to begin with.
+bool start_anew(Crew& crew, Worker& worker)
+{
+  if (worker.ours || worker.process > 0 || !worker.in_hand)
+    return false;
+  close_end(worker.to);
+  close_end(worker.from);
+  worker.ours = true;
+  const auto ends = open_pipes(worker);
+  if (!ends || !start(worker, crew.words, true, {*ends}))
+    return false;
+  send(worker, *worker.in_hand);
+  return true;
 }
 
 } // namespace
@@ -214,9 +305,9 @@ std::vector<int> run_crew(const std::vector<std::string>& words, const std::vect
     return lost;
   std::signal(SIGPIPE, SIG_IGN); // a worker that died is seen by its silence
   Crew crew;
+  crew.words = words;
   crew.in_order = in_order;
-  start_crew(crew, words, work,
-             std::min(work.size(), static_cast<std::size_t>(std::max(1, workers))));
+  start_crew(crew, work, std::min(work.size(), static_cast<std::size_t>(std::max(1, workers))));
   for (auto& w : crew.workers)
     hand_out(crew, w, work);
   std::size_t done = 0;
@@ -238,6 +329,8 @@ std::vector<int> run_crew(const std::vector<std::string>& words, const std::vect
         continue;
       std::size_t answers = 0;
       if (!listen(*of[e], answers)) {
+        if (start_anew(crew, *of[e]))
+          continue;
         if (of[e]->in_hand)
           lost.push_back(*of[e]->in_hand);
         of[e]->in_hand.reset();
@@ -250,17 +343,6 @@ std::vector<int> run_crew(const std::vector<std::string>& words, const std::vect
         hand_out(crew, *of[e], work);
     }
     told(done);
-  }
-}
-
-void serve_crew(const std::function<void(int)>& job)
-{
-  prctl(PR_SET_PDEATHSIG, SIGTERM); // nobody would hear of what it does for a dead owner
-  for (std::string line; std::getline(std::cin, line);) {
-    int number = 0;
-    std::from_chars(line.data(), line.data() + line.size(), number);
-    job(number);
-    std::cout << number << std::endl; // the owner waits for it
   }
 }
 

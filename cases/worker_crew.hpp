@@ -13,17 +13,22 @@ namespace hangtrue
 /// Processors that this process may use, at least 1.
 int usable_processors();
 
-/// Starts `workers` times this program with `words`, hands every worker its own run of `work`, and
-/// lets one that is done take over the far half of the longest run that is left, so that neighbours
-/// in `work` mostly stay with one worker. A worker reads numbers, one a line, and answers each with
-/// the same number when it is done. With `in_order` the whole crew works from the front instead.
-/// `told` hears of the numbers done; it may throw, which ends the
-/// crew. Gives the numbers that a worker died on. Throws ComputeError when none can be started.
+/// Hands `work` out to `workers` processes of this program, started with `words`: every worker gets
+/// its own run of it, and one that is done takes over the far half of the longest run that is left,
+/// so that neighbours in `work` mostly stay with one worker. A worker reads numbers, one a line,
+/// and answers each with the same number when it is done. The first worker is started and the
+/// others are copied from it once it has done its first number (serve_crew), so that what they
+/// have in common is computed and held in memory once. With `in_order` the whole crew works from
+/// the front instead. `told` hears of the numbers done; it may throw, which ends the crew. Gives
+/// the numbers that a worker died on. Throws ComputeError when none can be started.
 std::vector<int> run_crew(const std::vector<std::string>& words, const std::vector<int>& work,
                           int workers, const std::function<void(std::size_t done)>& told,
                           bool in_order = false);
 
-/// The worker's side: every number from standard input is given to `job`, then answered.
-void serve_crew(const std::function<void(int)>& job);
+/// The worker's side: every number from standard input is given to `job`, then answered; `alone`
+/// says that the other workers wait for it, so that it may use two threads. After that first one
+/// the process copies itself as often as its owner asked (crew_ends.hpp), unless threads of a
+/// library run in it, which a copy would miss; then the owner starts the others itself.
+void serve_crew(const std::function<void(int number, bool alone)>& job);
 
 } // namespace hangtrue

@@ -7,6 +7,7 @@
 #include "meshing/mesh_quality.hpp"
 
 #include <memory>
+#include <mutex>
 #include <optional>
 #include <vector>
 
@@ -24,6 +25,7 @@ struct KeptMesh {
 /// The last few, the one used last at the end.
 struct KeptMeshes {
   std::vector<std::shared_ptr<KeptMesh>> meshes;
+  std::shared_ptr<std::mutex> alone = std::make_shared<std::mutex>(); ///< held while looking
 };
 
 /// The door without what neither its mesh nor the stiffness of its steel nor the places where it is

@@ -35,14 +35,15 @@ struct KeptHang;
 struct KeptHeat;
 
 /// What is kept of a door, the part used last at the end. Drop it, or let it go on to the next
-/// door. Two threads may look for parts at once.
+/// door. Two threads may look for all of it at once.
 struct FactoredBodies {
   std::vector<std::shared_ptr<FactoredPart>> parts;
-  std::vector<std::shared_ptr<KeptHang>> hangs;     ///< of parts, brought together and in contact
-  std::vector<std::shared_ptr<KeptHeat>> heats;     ///< one thread looks for these
-  KeptMeshes meshes;                                ///< one thread looks for these
+  std::vector<std::shared_ptr<KeptHang>> hangs; ///< of parts, brought together and in contact
+  std::vector<std::shared_ptr<KeptHeat>> heats;
+  KeptMeshes meshes;
   std::size_t most_bytes = std::size_t{2400} << 20; ///< the least recently used go first
   bool for_one_door = false; ///< no other comes: what heat made goes when it has answered
+  bool two_threads = false;  ///< may work for the door in hand
   int made = 0;              ///< parts factored so far
   int reused = 0;            ///< parts found again
   std::shared_ptr<std::mutex> alone = std::make_shared<std::mutex>(); ///< held while looking

@@ -3,6 +3,7 @@
 #include "meshing/kept_meshes.hpp"
 
 #include <algorithm>
+#include <mutex>
 #include <utility>
 
 namespace hangtrue
@@ -46,6 +47,7 @@ std::shared_ptr<KeptHeat> heat_of(const Door& door, const BodyMesh& body, const 
   constexpr std::size_t most = 3; // the levels of a check
   auto& heats = kept.heats;
   Door heated = as_heated(door);
+  const std::lock_guard<std::mutex> alone(*kept.alone);
   const auto found = std::find_if(heats.begin(), heats.end(), [&](const auto& one) {
     return one->levels == levels && one->door == heated && same_cells(one->body, body);
   });

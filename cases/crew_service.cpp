@@ -1,0 +1,109 @@
+// The worker's side of a crew.
+#include "cases/crew_ends.hpp"
+#include "cases/progress.hpp"
+#include "cases/worker_crew.hpp"
+
+#include <sys/prctl.h>
+#include <sys/wait.h>
+#include <unistd.h>
+
+#include <algorithm>
+#include <cerrno>
+#include <charconv>
+#include <csignal>
+#include <cstdio>
+#include <cstdlib>
+#include <filesystem>
+#include <iostream>
+#include <iterator>
+#include <system_error>
+
+namespace hangtrue
+{
+
+namespace
+{
+
+int followers_wanted()
+{
+  const char* asked = std::getenv(followers_asked);
+  return asked == nullptr ? 0 : std::clamp(std::atoi(asked), 0, most_followers);
+}
+
+void close_followers(int from, int to)
+{
+  for (int k = from; k < to; ++k) {
+    close(follower_reads(k));
+    close(follower_writes(k));
+  }
+}
+
+// A copy has only the thread that copied: beside it there may be the one that waits for Ctrl-C.
+bool threads_allow_copies()
+{
+  std::error_code unknown;
+  const std::filesystem::directory_iterator threads("/proc/self/task", unknown);
+  return !unknown && std::distance(begin(threads), end(threads)) <= 2;
+}
+
+void end_with_owner()
+{
+  prctl(PR_SET_PDEATHSIG, SIGTERM); // nobody would hear of what it does for a dead owner
+}
+
+// In a copy: takes the ends that are its own and leaves the others'.
+void become_follower(int k, int count, pid_t first_worker)
+{
+  end_with_owner();
+  if (getppid() != first_worker)
+    std::_Exit(EXIT_FAILURE);
+  dup2(follower_reads(k), STDIN_FILENO);
+  dup2(follower_writes(k), STDOUT_FILENO);
+  close_followers(k, count);
+  watch_for_interrupt();
+  std::cout << follower_mark << getpid() << std::endl;
+}
+
+// Gives true in a copy.
+bool copy_self(int count, std::vector<pid_t>& copies)
+{
+  const pid_t self = getpid();
+  int k = 0;
+  for (; k < count && threads_allow_copies(); ++k) {
+    std::fflush(nullptr); // or it would be written twice
+    const pid_t made = fork();
+    if (made == 0) {
+      become_follower(k, count, self);
+      return true;
+    }
+    if (made > 0) // else its ends close unused, and the owner sees to it
+      copies.push_back(made);
+    close_followers(k, k + 1);
+  }
+  close_followers(k, count);
+  return false;
+}
+
+} // namespace
+
+void serve_crew(const std::function<void(int number, bool alone)>& job)
+{
+  end_with_owner();
+  const int followers = followers_wanted();
+  std::vector<pid_t> copies;
+  bool alone = followers > 0;
+  for (std::string line; std::getline(std::cin, line);) {
+    int number = 0;
+    std::from_chars(line.data(), line.data() + line.size(), number);
+    job(number, alone);
+    std::cout << number << std::endl; // the owner waits for it
+    if (alone && copy_self(followers, copies))
+      copies.clear();
+    alone = false;
+  }
+  for (const pid_t copy : copies) // they end with this one
+    while (waitpid(copy, nullptr, 0) < 0 && errno == EINTR) {
+    }
+}
+
+} // namespace hangtrue
