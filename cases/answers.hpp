@@ -36,6 +36,9 @@ struct Answer {
   bool taken_over = false; ///< the error is that of other states
   /// SI, by which the true answer is more, by its dual on this mesh (solver/answer_error).
   std::optional<double> missing{};
+  /// SI, what the force of a knuckle would change with a lever as long as the knuckle: where along
+  /// it a pin bears is known to a share of a cell only.
+  double by_lever = 0.0;
 };
 
 /// What an open state answers: every check of it, and what a straightedge, a thermometer and the

@@ -1,5 +1,5 @@
 // On demand, not in ctest: the answers of one door on several meshes, as lines of
-// "door;mesh;unknowns;state;answer;value;limit;missing" for table.cpp, which makes
+// "door;mesh;unknowns;state;answer;value;limit;missing;lever" for table.cpp, which makes
 // docs/mesh-error.md of them.
 //
 //   answers_by_mesh demo FILE MESH...     with the whole firing
@@ -9,9 +9,10 @@
 // `cold` before demo or random leaves out fire and latches.
 //
 // MESH is a level (1, 2, 3 ...), `along`: level 2 with six cells along every knuckle, which
-// is what a drop hangs on most, `hinges`: level 2 with level 3 in the hinges, `all`: level 3 with
-// these six and twice its cells through every wall, cavity and ring, or `fine`: level 4 with twice
-// the same.
+// is what a drop hangs on most, `ends`: level 3 with five cells along every knuckle, those at its
+// ends an eighth of it long, where a pin bears, `hinges`: level 2 with level 3 in the hinges,
+// `all`: level 3 with these six and twice its cells through every wall, cavity and ring, or `fine`:
+// level 4 with twice the same.
 #include "cases/answers.hpp"
 #include "cases/door_file.hpp"
 #include "meshing/loft.hpp"
@@ -36,8 +37,24 @@ using namespace hangtrue;
 namespace
 {
 
+Fineness mesh_with_ends(const Door& door)
+{
+  Fineness fine = fineness(door, 3);
+  fine.along_knuckle = 4;
+  for (const auto& hinge : door.hinges)
+    for (std::size_t k = 0; k < hinge.knuckles.size(); ++k) {
+      const double start = knuckle_start(hinge, static_cast<int>(k));
+      const double length = hinge.knuckles[k].length;
+      fine.more_along.push_back(start + length / 8.0);
+      fine.more_along.push_back(start + length - length / 8.0);
+    }
+  return fine;
+}
+
 Fineness mesh_named(const Door& door, const std::string& name)
 {
+  if (name == "ends")
+    return mesh_with_ends(door);
   if (name == "along") {
     Fineness fine = fineness(door, 2);
     fine.along_knuckle = 6;
@@ -84,8 +101,8 @@ void print(const std::string& door, const std::string& mesh, int unknowns,
            const std::vector<Answer>& answers)
 {
   for (const auto& a : answers)
-    fmt::print("{};{};{};{};{};{:.9e};{:.9e};{:.9e}\n", door, mesh, unknowns, a.state, a.name,
-               a.value, a.limit, a.missing.value_or(std::nan("")));
+    fmt::print("{};{};{};{};{};{:.9e};{:.9e};{:.9e};{:.9e}\n", door, mesh, unknowns, a.state,
+               a.name, a.value, a.limit, a.missing.value_or(std::nan("")), a.by_lever);
   std::fflush(stdout);
 }
 

@@ -51,6 +51,7 @@ struct Value {
   double value = 0.0;
   double limit = 0.0;
   std::optional<double> missing;
+  double by_lever = 0.0;
 };
 
 struct DoorValues {
@@ -68,14 +69,16 @@ DoorValues read_values(const std::string& file)
     std::istringstream words(line);
     for (std::string word; std::getline(words, word, ';');)
       part.push_back(word);
-    if (part.size() != 7 && part.size() != 8)
+    if (part.size() < 7 || part.size() > 9)
       continue;
     made.name = part[0];
     made.unknowns[part[1]] = std::atoi(part[2].c_str());
     Value& value = made.at[{part[1], part[3], part[4]}];
-    value = {std::atof(part[5].c_str()), std::atof(part[6].c_str()), std::nullopt};
-    if (part.size() == 8 && part[7] != "nan")
+    value = {std::atof(part[5].c_str()), std::atof(part[6].c_str()), std::nullopt, 0.0};
+    if (part.size() > 7 && part[7] != "nan")
       value.missing = std::atof(part[7].c_str());
+    if (part.size() > 8)
+      value.by_lever = std::atof(part[8].c_str());
   }
   return made;
 }
@@ -92,6 +95,16 @@ struct Row {
 // Both below this share of the answer, or of its limit where that is more, are no matter: a quarter
 // of the tolerance that a check asks for.
 constexpr double no_matter = 0.005 * (1.0 + 1e-6); // the least that is told is no more
+
+Met met_by(double estimated, double real)
+{
+  const double ratio = estimated / real;
+  if (estimated < no_matter && real < no_matter)
+    return Met::small;
+  if (ratio < 0.5)
+    return Met::under;
+  return ratio > 3.0 ? Met::over : Met::met;
+}
 
 constexpr const char* drop = "drop of the latch corner";
 
@@ -115,7 +128,7 @@ Row row_of(const DoorValues& door, const Key& key)
   const std::string finest_mesh = finest_for(door, key);
   const auto found = [&](const std::string& mesh, const std::string& name) {
     const auto at = door.at.find({mesh, key.state, name});
-    return at != door.at.end() ? at->second : Value{std::nan(""), 0.0, std::nullopt};
+    return at != door.at.end() ? at->second : Value{std::nan(""), 0.0, std::nullopt, 0.0};
   };
   const auto answer = [&](const std::string& mesh) {
     Answer made;
@@ -123,6 +136,7 @@ Row row_of(const DoorValues& door, const Key& key)
     made.value = v.value;
     made.limit = v.limit;
     made.missing = v.missing;
+    made.by_lever = v.by_lever;
     made.settling = key.settling;
     return made;
   };
@@ -140,13 +154,7 @@ Row row_of(const DoorValues& door, const Key& key)
   row.real = std::abs(last.value - moved * finest.value) / scale;
   if (finest.missing)
     row.with_rest = std::abs(last.value - moved * (finest.value + *finest.missing)) / scale;
-  const double ratio = row.estimated / row.real;
-  if (row.estimated < no_matter && row.real < no_matter)
-    row.met = Met::small;
-  else if (ratio < 0.5)
-    row.met = Met::under;
-  else
-    row.met = ratio > 3.0 ? Met::over : Met::met;
+  row.met = met_by(row.estimated, row.real);
   return row;
 }
 
@@ -168,9 +176,11 @@ void print_answer(const std::vector<DoorValues>& doors, const Key& key)
              key.name, key.state, rest ? " with what the finer mesh misses |" : "",
              rest ? "---|" : "");
   std::map<Met, int> count;
+  std::map<Met, int> with_rest;
   for (const auto& door : doors) {
     const Row row = row_of(door, key);
     ++count[row.met];
+    ++with_rest[row.with_rest ? met_by(row.estimated, *row.with_rest) : row.met];
     if (row.met == Met::none)
       continue;
     fmt::print("| {} | {} | {} |", door.name, finest_for(door, key), text_of(row));
@@ -182,6 +192,9 @@ void print_answer(const std::vector<DoorValues>& doors, const Key& key)
   }
   fmt::print("\n{} of no matter, {} between 0.5 and 3, {} above, {} below.\n", count[Met::small],
              count[Met::met], count[Met::over], count[Met::under]);
+  if (rest)
+    fmt::print("With what the finer mesh misses {}, {}, {} and {}.\n", with_rest[Met::small],
+               with_rest[Met::met], with_rest[Met::over], with_rest[Met::under]);
 }
 
 void print_summary(const std::vector<DoorValues>& doors)
