@@ -75,10 +75,27 @@ std::vector<char*> pointers(std::vector<std::string>& texts)
   return made;
 }
 
-// The ends of a worker's pipes that are the worker's own.
-struct TheirEnds {
-  int reads = -1;
-  int writes = -1;
+// The ends of pipes that are the workers' own, open here until they have started: as long as they
+// are, nobody's silence is seen.
+class TheirEnds
+{
+public:
+  struct Pair {
+    int reads = -1;
+    int writes = -1;
+  };
+  std::vector<Pair> of;
+
+  TheirEnds() = default;
+  TheirEnds(const TheirEnds&) = delete;
+  TheirEnds& operator=(const TheirEnds&) = delete;
+  ~TheirEnds()
+  {
+    for (auto& pair : of) {
+      close_end(pair.reads);
+      close_end(pair.writes);
+    }
+  }
 };
 
 // Beyond all numbers that they become in the worker.
@@ -89,31 +106,25 @@ int moved_up(int end)
   return moved;
 }
 
-std::optional<TheirEnds> open_pipes(Worker& worker)
+bool open_pipes(Worker& worker, TheirEnds& theirs)
 {
   std::array<int, 2> down{};
   std::array<int, 2> up{};
   if (pipe2(down.data(), O_CLOEXEC) != 0)
-    return std::nullopt;
-  if (pipe2(up.data(), O_CLOEXEC) != 0) {
-    close(down[0]);
-    close(down[1]);
-    return std::nullopt;
-  }
+    return false;
   worker.to = down[1];
+  theirs.of.push_back({moved_up(down[0]), -1});
+  if (pipe2(up.data(), O_CLOEXEC) != 0)
+    return false;
   worker.from = up[0];
-  const TheirEnds made{moved_up(down[0]), moved_up(up[1])};
-  if (made.reads >= 0 && made.writes >= 0)
-    return made;
-  close(made.reads);
-  close(made.writes);
-  return std::nullopt;
+  theirs.of.back().writes = moved_up(up[1]);
+  return theirs.of.back().reads >= 0 && theirs.of.back().writes >= 0;
 }
 
-// Starts the worker whose ends come first; the others are for its copies. All are closed here.
-bool start(Worker& worker, std::vector<std::string> words, bool many,
-           const std::vector<TheirEnds>& ends)
+// Starts the worker whose ends come first; the others are for its copies.
+bool start(Worker& worker, std::vector<std::string> words, bool many, const TheirEnds& theirs)
 {
+  const auto& ends = theirs.of;
   auto environment = worker_environment(many, static_cast<int>(ends.size()) - 1);
   const auto argument = pointers(words);
   const auto setting = pointers(environment);
@@ -129,10 +140,6 @@ bool start(Worker& worker, std::vector<std::string> words, bool many,
   const int failed = posix_spawn(&worker.process, "/proc/self/exe", &actions, nullptr,
                                  argument.data(), setting.data());
   posix_spawn_file_actions_destroy(&actions);
-  for (const auto& e : ends) {
-    close(e.reads);
-    close(e.writes);
-  }
   if (failed != 0)
     worker.process = -1;
   errno = failed;
@@ -239,14 +246,6 @@ bool listen(Worker& worker, std::size_t& answers)
                                  std::strerror(errno)));
 }
 
-TheirEnds must_open_pipes(Worker& worker)
-{
-  const auto ends = open_pipes(worker);
-  if (!ends)
-    refuse_start();
-  return *ends;
-}
-
 void start_crew(Crew& crew, const std::vector<int>& work, std::size_t count)
 {
   const bool copied = count <= most_followers + 1;
@@ -257,14 +256,12 @@ void start_crew(Crew& crew, const std::vector<int>& work, std::size_t count)
     worker.ours = !copied || w == 0;
     crew.workers.push_back(worker);
   }
-  std::vector<TheirEnds> ends;
+  TheirEnds ends; // of all, where they are copied
   for (auto& worker : crew.workers) {
-    ends.push_back(must_open_pipes(worker));
-    if (copied)
-      continue;
-    if (!start(worker, crew.words, count > 1, ends))
+    TheirEnds own;
+    if (!open_pipes(worker, copied ? ends : own) ||
+        (!copied && !start(worker, crew.words, true, own)))
       refuse_start();
-    ends.clear();
   }
   if (copied && !start(crew.workers.front(), crew.words, count > 1, ends))
     refuse_start();
@@ -279,8 +276,8 @@ bool start_anew(Crew& crew, Worker& worker)
   close_end(worker.to);
   close_end(worker.from);
   worker.ours = true;
-  const auto ends = open_pipes(worker);
-  if (!ends || !start(worker, crew.words, true, {*ends}))
+  TheirEnds ends;
+  if (!open_pipes(worker, ends) || !start(worker, crew.words, true, ends))
     return false;
   send(worker, *worker.in_hand);
   return true;

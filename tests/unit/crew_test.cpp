@@ -4,8 +4,10 @@
 #include <boost/test/unit_test.hpp>
 
 #include "cases/worker_crew.hpp"
+#include "meshing/errors.hpp"
 
 #include <fmt/format.h>
+#include <sys/resource.h>
 #include <unistd.h>
 
 #include <algorithm>
@@ -170,6 +172,21 @@ BOOST_AUTO_TEST_CASE(a_process_with_other_threads_is_not_copied)
   BOOST_REQUIRE(ended.traces.size() == 6U);
   for (const auto& [number, t] : ended.traces)
     BOOST_TEST(t.parent == getpid());
+}
+
+BOOST_AUTO_TEST_CASE(a_crew_that_cannot_be_started_says_so)
+{
+  // Room for the ends of some workers and not for those of all.
+  rlimit before{};
+  BOOST_REQUIRE(getrlimit(RLIMIT_NOFILE, &before) == 0);
+  rlimit few = before;
+  few.rlim_cur = 140;
+  BOOST_REQUIRE(setrlimit(RLIMIT_NOFILE, &few) == 0);
+  const std::vector<int> work{0, 1, 2, 3, 4, 5, 6, 7};
+  BOOST_CHECK_THROW(
+      run_crew({"crew_test", "serve", "nowhere", "-1", "plain"}, work, 8, [](std::size_t) {}),
+      ComputeError);
+  BOOST_REQUIRE(setrlimit(RLIMIT_NOFILE, &before) == 0);
 }
 
 BOOST_AUTO_TEST_CASE(nobody_is_left_when_the_owner_gives_up)
