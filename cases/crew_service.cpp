@@ -3,6 +3,7 @@
 #include "cases/progress.hpp"
 #include "cases/worker_crew.hpp"
 
+#include <poll.h>
 #include <sys/prctl.h>
 #include <sys/wait.h>
 #include <unistd.h>
@@ -17,6 +18,7 @@
 #include <iostream>
 #include <iterator>
 #include <system_error>
+#include <thread>
 
 namespace hangtrue
 {
@@ -46,34 +48,38 @@ bool threads_allow_copies()
   return !unknown && std::distance(begin(threads), end(threads)) <= 2;
 }
 
+// Nobody would hear of what a copy does for a dead owner. The first worker, its parent, may die
+// before both, so what is watched is the owner's end of its input.
 void end_with_owner()
 {
-  prctl(PR_SET_PDEATHSIG, SIGTERM); // nobody would hear of what it does for a dead owner
+  std::thread([] {
+    pollfd input{STDIN_FILENO, 0, 0};
+    while (poll(&input, 1, -1) < 0 && errno == EINTR) {
+    }
+    kill(getpid(), SIGTERM); // it may be leaving already
+  }).detach();
 }
 
 // In a copy: takes the ends that are its own and leaves the others'.
-void become_follower(int k, int count, pid_t first_worker)
+void become_follower(int k, int count)
 {
-  end_with_owner();
-  if (getppid() != first_worker)
-    std::_Exit(EXIT_FAILURE);
   dup2(follower_reads(k), STDIN_FILENO);
   dup2(follower_writes(k), STDOUT_FILENO);
   close_followers(k, count);
   watch_for_interrupt();
+  end_with_owner();
   std::cout << follower_mark << getpid() << std::endl;
 }
 
 // Gives true in a copy.
 bool copy_self(int count, std::vector<pid_t>& copies)
 {
-  const pid_t self = getpid();
   int k = 0;
   for (; k < count && threads_allow_copies(); ++k) {
     std::fflush(nullptr); // or it would be written twice
     const pid_t made = fork();
     if (made == 0) {
-      become_follower(k, count, self);
+      become_follower(k, count);
       return true;
     }
     if (made > 0) // else its ends close unused, and the owner sees to it
@@ -88,7 +94,7 @@ bool copy_self(int count, std::vector<pid_t>& copies)
 
 void serve_crew(const std::function<void(int number, bool alone)>& job)
 {
-  end_with_owner();
+  prctl(PR_SET_PDEATHSIG, SIGTERM); // its owner's
   const int followers = followers_wanted();
   std::vector<pid_t> copies;
   bool alone = followers > 0;
@@ -101,7 +107,7 @@ void serve_crew(const std::function<void(int number, bool alone)>& job)
       copies.clear();
     alone = false;
   }
-  for (const pid_t copy : copies) // they end with this one
+  for (const pid_t copy : copies) // so that the owner waits for all when it waits for this one
     while (waitpid(copy, nullptr, 0) < 0 && errno == EINTR) {
     }
 }

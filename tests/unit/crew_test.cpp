@@ -158,6 +158,14 @@ BOOST_AUTO_TEST_CASE(when_the_first_dies_at_once_the_others_are_started)
     BOOST_TEST(t.parent == getpid());
 }
 
+BOOST_AUTO_TEST_CASE(when_the_first_dies_later_its_copies_carry_on)
+{
+  const Ended ended = run(9, 3, 1);
+  BOOST_TEST(ended.lost == std::vector<int>{1}, boost::test_tools::per_element());
+  BOOST_TEST(ended.traces.size() == 8U);
+  BOOST_TEST(ended.traces.at(2).process != ended.traces.at(0).process);
+}
+
 BOOST_AUTO_TEST_CASE(a_copy_that_dies_loses_its_own_number_only)
 {
   const Ended ended = run(9, 3, 4);
