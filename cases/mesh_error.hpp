@@ -47,8 +47,8 @@ struct LevelPair {
 /// of the cell sizes that it hangs on: of the panel (last + 1) / (before + 1), along a knuckle last
 /// / before, between the skins 2 from level 1. The whole change where steps in time differ too.
 /// Never below 0.2 % of the answer, 0.5 % of forces at hinges and of stress in plates: two levels
-/// cannot tell less (docs/mesh-error.md). Where a limit moves with the temperatures, the use is
-/// compared.
+/// cannot tell less (docs/mesh-error.md); nor below Answer::by_lever / (50 cells along a knuckle).
+/// Where a limit moves with the temperatures, the use is compared.
 double error_by_change(const Answer& last, const Answer& before, const LevelPair& levels);
 
 /// Error of an answer from its dual on its own mesh (Answer::missing), in the unit of the answer:

@@ -44,6 +44,15 @@ void close_end(int& end)
   end = -1;
 }
 
+// A worker, a copy too, has left when nothing more can come from it.
+void wait_for_silence(int from)
+{
+  std::array<char, 256> last{};
+  ssize_t got = from >= 0 ? 1 : 0;
+  while (got > 0 || (got < 0 && errno == EINTR))
+    got = read(from, last.data(), last.size());
+}
+
 // Workers share the processors among them: one thread of the dense library each.
 std::vector<std::string> worker_environment(bool many, int followers)
 {
@@ -165,9 +174,7 @@ public:
         kill(w.process, SIGTERM);
     }
     for (auto& w : workers) {
-      std::array<char, 256> last{};
-      while (w.from >= 0 && (read(w.from, last.data(), last.size()) > 0 || errno == EINTR))
-        errno = 0; // it is gone when nothing more can come
+      wait_for_silence(w.from);
       if (w.process > 0 && w.ours)
         while (waitpid(w.process, nullptr, 0) < 0 && errno == EINTR) {
         }

@@ -2,8 +2,10 @@
 #define BOOST_TEST_MODULE findings
 #include <boost/test/unit_test.hpp>
 
+#include "cases/answers.hpp"
 #include "cases/closed_findings.hpp"
 #include "cases/findings.hpp"
+#include "cases/mesh_error.hpp"
 #include "tests/test_doors.hpp"
 
 #include <algorithm>
@@ -146,4 +148,30 @@ BOOST_AUTO_TEST_CASE(a_closed_door_says_where)
   BOOST_TEST((named(judge_closed(c, d), "reveal left").verdict == Verdict::fails));
   c.units = Units::si;
   in("36.1 mm^2 in all", said("least load of the gasket"));
+}
+
+// A pin 1 in thick that a 1.5 in knuckle presses with 1000 lbf: a hundredth of the knuckle is a
+// lever of 0.015 in, so 15 lbf in, over pi d^3 / 32 (section modulus of a round bar).
+BOOST_AUTO_TEST_CASE(bending_of_a_pin_is_told_no_closer_than_where_it_bears)
+{
+  DoorCase c = make_case();
+  for (auto& hinge : c.door.hinges) {
+    hinge.pin_diameter = inch;
+    hinge.knuckles[1].length = 1.5 * inch;
+  }
+  const auto answers = answers_of(c, make_answer());
+  const Answer* bending = find_answer(answers, "pin bending");
+  BOOST_REQUIRE((bending != nullptr));
+  const double modulus = std::acos(-1.0) * std::pow(inch, 3) / 32.0;
+  const double told = 15.0 * pound * inch / modulus;
+  // Nothing changed from one mesh to the next; half a per cent of 2333 lbf in would be 11.7.
+  BOOST_TEST(error_by_change(*bending, *bending, {}) == told, boost::test_tools::tolerance(1e-9));
+  // With four cells along the knuckle it is half of that, and half a per cent is more.
+  BOOST_TEST(error_by_change(*bending, *bending, {{4, 4}, {1, 1}, false}) == 0.005 * bending->value,
+             boost::test_tools::tolerance(1e-9));
+  const Answer* both = find_answer(answers, "pin bending and shear together");
+  BOOST_REQUIRE((both != nullptr));
+  // The square of the moment: twice its share.
+  BOOST_TEST(error_by_change(*both, *both, {}) == 2.0 * 15.0 / 2333.0 * both->value,
+             boost::test_tools::tolerance(1e-9));
 }
