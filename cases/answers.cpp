@@ -1,11 +1,12 @@
 #include "cases/answers.hpp"
 
+#include "cases/bearing_levers.hpp"
 #include "cases/closed_findings.hpp"
-#include "solver/strength.hpp"
 
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <cmath>
 
 namespace hangtrue
 {
@@ -23,36 +24,18 @@ std::vector<Answer> checked(const std::vector<Finding>& findings)
   return made;
 }
 
-// Moment of the greatest force on a knuckle of that hinge with the length of that knuckle, N m.
-double lever_moment(const Door& door, const Deflection& d, int hinge)
+// A lid's drop and lean with its loads a hair off, against as drawn.
+void add_hair(const Deflection& d, std::vector<Answer>& all)
 {
-  double most = 0.0;
-  for (const auto& k : d.knuckles)
-    if (k.hinge == hinge)
-      most = std::max(most, norm(k.pin_force) * door.hinges[hinge].knuckles[k.knuckle].length);
-  return most;
-}
-
-// Of the pin that is bent most. Its use in bending and shear grows with the square of the moment
-// (EN 1993-1-8 Table 3.10).
-void add_levers(const Door& door, const Deflection& d, std::vector<Answer>& all)
-{
-  const auto stress = [&](const PinForces& pin, double moment) {
-    return pin_bending_stress(moment, door.hinges[pin.hinge].pin_diameter);
-  };
-  const auto worst =
-      std::max_element(d.pins.begin(), d.pins.end(), [&](const PinForces& a, const PinForces& b) {
-        return stress(a, a.greatest_bending) < stress(b, b.greatest_bending);
-      });
-  if (worst == d.pins.end() || !(worst->greatest_bending > 0.0))
+  if (!d.poise)
     return;
-  const double moment = lever_moment(door, d, worst->hinge);
-  for (auto& answer : all) {
-    if (answer.name == "pin bending")
-      answer.by_lever = stress(*worst, moment);
-    if (answer.name == "pin bending and shear together")
-      answer.by_lever = 2.0 * moment / worst->greatest_bending * answer.value;
-  }
+  for (auto& answer : all)
+    for (const auto& side : d.poise->sides) {
+      if (answer.name == drop_answer)
+        answer.by_hair = std::max(answer.by_hair, std::abs(side.drop - d.drop));
+      if (answer.name == "lean of the latch edge")
+        answer.by_hair = std::max(answer.by_hair, std::abs(side.lean - d.lean));
+    }
 }
 
 void add_bow(const Deflection& d, std::vector<Answer>& all)
@@ -103,6 +86,7 @@ std::vector<Answer> answers_of(const DoorCase& door_case, const Deflection& defl
       if (answer.name == plate.plate + " stays elastic")
         answer.settling = Settling::plates;
   add_levers(door_case.door, deflection, all);
+  add_hair(deflection, all);
   const std::string& state = deflection.state;
   all.push_back({state, "set-back", deflection.set_back, Kind::length, false, 0.0});
   double force = 0.0;

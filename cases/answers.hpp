@@ -39,6 +39,8 @@ struct Answer {
   /// SI, what the force of a knuckle would change with a lever as long as the knuckle: where along
   /// it a pin bears is known to a share of a cell only.
   double by_lever = 0.0;
+  /// SI, what it changes with the loads of a lid a hair off (solver/poise).
+  double by_hair = 0.0;
 };
 
 /// What an open state answers: every check of it, and what a straightedge, a thermometer and the

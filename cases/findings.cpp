@@ -15,6 +15,8 @@ namespace hangtrue
 namespace
 {
 
+constexpr double worth_saying = 0.1; // of the limit
+
 // One value of a hinge and what belongs to it.
 struct AtHinge {
   double found = 0.0;
@@ -30,14 +32,32 @@ void keep_worse(AtHinge& worst, double found, int hinge, const std::string& wher
     worst = {found, hinge, where};
 }
 
+// A lid that tips from one edge of its bores to the other: what it then does instead of `now`.
+std::string tipped(const DoorCase& c, const Deflection& d, double Hung::*what, double now,
+                   double limit)
+{
+  if (!d.poise)
+    return "";
+  const auto& [nearer, farther] = d.poise->sides;
+  const double other =
+      std::abs(nearer.*what - now) > std::abs(farther.*what - now) ? nearer.*what : farther.*what;
+  if (std::abs(other - now) < worth_saying * limit)
+    return "";
+  const auto shown = [&](double m) { return format_short(m, Kind::length, c.units); };
+  return fmt::format("; HARDLY ANYTHING DECIDES IT: with all that the door carries {} off along "
+                     "the hinges it is {}",
+                     shown(d.poise->shift), shown(other));
+}
+
 std::string drop_reason(const DoorCase& c, const Deflection& d)
 {
   const double play = d.drop - d.elastic_drop - d.heat_drop;
   const std::string cold = fmt::format("{} of it is play in the bores and {} is steel bending",
                                        format_short(play, Kind::length, c.units),
                                        format_short(d.elastic_drop, Kind::length, c.units));
-  return d.warm ? cold + ", " + format_short(d.heat_drop, Kind::length, c.units) + " is heat"
-                : cold;
+  const std::string all =
+      d.warm ? cold + ", " + format_short(d.heat_drop, Kind::length, c.units) + " is heat" : cold;
+  return all + tipped(c, d, &Hung::drop, d.drop, c.limits.drop.value);
 }
 
 void add_movements(const DoorCase& c, const Deflection& d, std::vector<Finding>& all)
@@ -46,7 +66,8 @@ void add_movements(const DoorCase& c, const Deflection& d, std::vector<Finding>&
                              c.limits.drop, Kind::length, d.drop_error, drop_reason(c, d)));
   all.push_back(make_finding("lean of the latch edge", d.state, std::abs(d.lean), c.limits.lean,
                              Kind::length, d.drop_error,
-                             "the upper latch corner leans out by this against the lower"));
+                             "the upper latch corner leans out by this against the lower" +
+                                 tipped(c, d, &Hung::lean, d.lean, c.limits.lean.value)));
   all.push_back(make_finding("sag from steel alone", d.state, std::max(0.0, d.elastic_drop),
                              c.limits.elastic_sag, Kind::length, d.drop_error,
                              "bending of jamb, leaves, pin and panel, with the play taken away"));

@@ -162,7 +162,7 @@ double error_by_change(const Answer& last, const Answer& before, const LevelPair
   // With two cells along a knuckle a hundredth of it, as observed (docs/mesh-error.md).
   const double lever = 0.02 / levels.last.in_hinges * last.by_lever;
   return std::max({share_left(last.settling, levels) * change,
-                   least_told(last.settling) * std::abs(last.value), lever});
+                   least_told(last.settling) * std::abs(last.value), lever, last.by_hair});
 }
 
 double error_by_dual(double missing, double value)
@@ -173,7 +173,7 @@ double error_by_dual(double missing, double value)
 
 double error_by_dual(const Answer& answer)
 {
-  return error_by_dual(answer.missing.value_or(0.0), answer.value);
+  return std::max(error_by_dual(answer.missing.value_or(0.0), answer.value), answer.by_hair);
 }
 
 double error_told(const Answer& last, const Answer& before, const LevelPair& levels)

@@ -47,7 +47,8 @@ struct LevelPair {
 /// of the cell sizes that it hangs on: of the panel (last + 1) / (before + 1), along a knuckle last
 /// / before, between the skins 2 from level 1. The whole change where steps in time differ too.
 /// Never below 0.2 % of the answer, 0.5 % of forces at hinges and of stress in plates: two levels
-/// cannot tell less (docs/mesh-error.md); nor below Answer::by_lever / (50 cells along a knuckle).
+/// cannot tell less (docs/mesh-error.md); nor below Answer::by_lever / (50 cells along a knuckle)
+/// or Answer::by_hair.
 /// Where a limit moves with the temperatures, the use is compared.
 double error_by_change(const Answer& last, const Answer& before, const LevelPair& levels);
 
@@ -56,6 +57,7 @@ double error_by_change(const Answer& last, const Answer& before, const LevelPair
 /// estimate is the whole error. At an edge where stress has no limit the error in energy falls as
 /// p^-2 from order p to p + 1 (Babuska and Suri, SIAM Review 36, 1994, from memory; for a crack,
 /// the worst edge), so 1 - (2/3)^2 = 5/9 of it is seen and 9/5 would be right; 4/3 is between both.
+/// Nor below Answer::by_hair.
 double error_by_dual(const Answer& answer);
 
 /// The same from what the dual says is missing and from the answer's value, in their unit.

@@ -153,6 +153,14 @@ Json budget_json(const Deflection& d)
   return list;
 }
 
+Json poise_json(const Poise& poise)
+{
+  Json sides = Json::array();
+  for (const auto& side : poise.sides)
+    sides.push_back({{"drop_m", side.drop}, {"lean_m", side.lean}});
+  return {{"shift_m", poise.shift}, {"sides", sides}};
+}
+
 Json state_json(const Deflection& d)
 {
   Json state{{"name", d.state},
@@ -175,6 +183,8 @@ Json state_json(const Deflection& d)
              {"unknowns", d.unknowns}};
   for (const auto& split : d.splits)
     state["splits"].push_back(split_json(split));
+  if (d.poise)
+    state["poise"] = poise_json(*d.poise);
   if (d.warm) {
     state["heat_drop_m"] = d.heat_drop;
     state["bow"] = bow_json(d.bow);

@@ -7,6 +7,8 @@
 #include "solver/answer_share.hpp"
 #include "solver/contact_points.hpp"
 
+#include <array>
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -137,6 +139,16 @@ struct SagShare {
   double drop = 0.0; ///< m, negative where it lifts
 };
 
+/// A lid or flap whose loads all stand a hair further along its hinges than drawn.
+struct Hung {
+  double drop = 0.0; ///< m, as Deflection::drop
+  double lean = 0.0; ///< m, as Deflection::lean
+};
+struct Poise {
+  double shift = 0.0;          ///< m
+  std::array<Hung, 2> sides{}; ///< towards z = 0 and away from it
+};
+
 /// One load state, solved.
 struct Deflection {
   std::string state; ///< "open cold"
@@ -167,6 +179,7 @@ struct Deflection {
   std::vector<PinForces> pins;
   std::vector<LeafForces> leaves;
   Balance balance;
+  std::optional<Poise> poise{};             ///< of a lid or flap
   double drop_error = 0.0;                  ///< m, estimated error of `drop` from the mesh
   int unknowns = 0;                         ///< displacement unknowns of all bodies
   int contacts = 0;                         ///< contact points that carry

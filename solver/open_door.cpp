@@ -5,11 +5,13 @@
 #include "solver/answer_measures.hpp"
 #include "solver/answer_split.hpp"
 #include "solver/bow_readings.hpp"
+#include "solver/corner_moves.hpp"
 #include "solver/door_assembly.hpp"
 #include "solver/door_loads.hpp"
 #include "solver/hinge_results.hpp"
 #include "solver/hot_fit.hpp"
 #include "solver/plate_stress.hpp"
+#include "solver/poise.hpp"
 #include "solver/sag_budget.hpp"
 #include "solver/section_forces.hpp"
 #include "solver/skin_contact.hpp"
@@ -28,39 +30,6 @@ namespace hangtrue
 namespace
 {
 
-std::vector<CornerMove> corner_moves(const Door& door, const Mesh& mesh, const NodeField& moves)
-{
-  const double w = door.panel.width;
-  const double h = door.panel.height;
-  const double d = mesh.depth;
-  const std::vector<std::pair<std::string, Vec3>> corners{{"lower latch", {w, d, 0.0}},
-                                                          {"upper latch", {w, d, h}},
-                                                          {"lower hinge", {0.0, d, 0.0}},
-                                                          {"upper hinge", {0.0, d, h}}};
-  std::vector<CornerMove> made;
-  for (const auto& [name, place] : corners)
-    made.push_back({name, moves[nearest_node(mesh.door, place)]});
-  return made;
-}
-
-// The swing is free: it is put back so that the latch edge stands at its angle on the whole.
-void take_out_swing(const Door& door, const Mesh& mesh, NodeField& moves)
-{
-  const auto corners = corner_moves(door, mesh, moves);
-  const AxisPlace axis = pin_axis(door, door.hinges.front());
-  const double angle = -0.5 * (corners[0].move.y + corners[1].move.y) / (door.panel.width - axis.x);
-  for (std::size_t n = 0; n < moves.size(); ++n) {
-    const Vec3 r = mesh.door.nodes[n] - Vec3{axis.x, axis.y, 0.0};
-    moves[n] += angle * Vec3{-r.y, r.x, 0.0};
-  }
-}
-
-double greatest_drop(const Door& door, const std::vector<CornerMove>& corners)
-{
-  const Vec3 down = gravity_direction(door);
-  return std::max(dot(down, corners[0].move), dot(down, corners[1].move));
-}
-
 void add_moves(const Door& door, const Mesh& mesh, const Assembly& assembly,
                const ContactSolver& solver, const HingeContact& contact, OpenDetail detail,
                KnownError* known, Deflection& made)
@@ -75,7 +44,7 @@ void add_moves(const Door& door, const Mesh& mesh, const Assembly& assembly,
     made.pin_moves.push_back(moves_of(first_pin_body + static_cast<int>(p), contact.state, {}));
   made.corners = corner_moves(door, mesh, made.door_move);
   made.drop = greatest_drop(door, made.corners);
-  made.lean = made.corners[1].move.x - made.corners[0].move.x;
+  made.lean = lean_of(made.corners);
   made.set_back = made.corners[1].move.y - made.corners[0].move.y;
 
   // Parts of the drop of the corner that drops most in the whole answer.
@@ -290,6 +259,10 @@ Deflection deflect_open(const Door& door, const Mesh& mesh, const Progress& prog
   if (warm != nullptr)
     add_warm_results(door, mesh, assembly, *warm, made);
   made.touches = solver.touches();
+  if (detail == OpenDetail::budget && door.hanging != Hanging::side) {
+    tell("a lid's load, a hair to either side", 0.94);
+    made.poise = poise_of(door, mesh, assembly, made.touches);
+  }
   made.knuckles = knuckle_forces(door, mesh, assembly.points, contact.state.push);
   for (auto& k : made.knuckles)
     if (door.hinges[k.hinge].pin == PinHold::fixed && k.owner == Owner::frame)

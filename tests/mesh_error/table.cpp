@@ -52,6 +52,7 @@ struct Value {
   double limit = 0.0;
   std::optional<double> missing;
   double by_lever = 0.0;
+  double by_hair = 0.0;
 };
 
 struct DoorValues {
@@ -69,16 +70,18 @@ DoorValues read_values(const std::string& file)
     std::istringstream words(line);
     for (std::string word; std::getline(words, word, ';');)
       part.push_back(word);
-    if (part.size() < 7 || part.size() > 9)
+    if (part.size() < 7 || part.size() > 10)
       continue;
     made.name = part[0];
     made.unknowns[part[1]] = std::atoi(part[2].c_str());
     Value& value = made.at[{part[1], part[3], part[4]}];
-    value = {std::atof(part[5].c_str()), std::atof(part[6].c_str()), std::nullopt, 0.0};
+    value = {std::atof(part[5].c_str()), std::atof(part[6].c_str()), std::nullopt, 0.0, 0.0};
     if (part.size() > 7 && part[7] != "nan")
       value.missing = std::atof(part[7].c_str());
     if (part.size() > 8)
       value.by_lever = std::atof(part[8].c_str());
+    if (part.size() > 9)
+      value.by_hair = std::atof(part[9].c_str());
   }
   return made;
 }
@@ -128,7 +131,7 @@ Row row_of(const DoorValues& door, const Key& key)
   const std::string finest_mesh = finest_for(door, key);
   const auto found = [&](const std::string& mesh, const std::string& name) {
     const auto at = door.at.find({mesh, key.state, name});
-    return at != door.at.end() ? at->second : Value{std::nan(""), 0.0, std::nullopt, 0.0};
+    return at != door.at.end() ? at->second : Value{std::nan(""), 0.0, std::nullopt, 0.0, 0.0};
   };
   const auto answer = [&](const std::string& mesh) {
     Answer made;
@@ -137,6 +140,7 @@ Row row_of(const DoorValues& door, const Key& key)
     made.limit = v.limit;
     made.missing = v.missing;
     made.by_lever = v.by_lever;
+    made.by_hair = v.by_hair;
     made.settling = key.settling;
     return made;
   };

@@ -175,3 +175,58 @@ BOOST_AUTO_TEST_CASE(bending_of_a_pin_is_told_no_closer_than_where_it_bears)
   BOOST_TEST(error_by_change(*both, *both, {}) == 2.0 * 15.0 / 2333.0 * both->value,
              boost::test_tools::tolerance(1e-9));
 }
+
+// Two knuckles of a door leaf, 1.5 in long and 3 in apart, 1000 lbf on each: places of both forces
+// that are off by a hundredth of their knuckles move 1000 (0.015 + 0.015) / 3 = 10 lbf from one to
+// the other (lever rule), a hundredth of the stress where either stands on its leaf.
+BOOST_AUTO_TEST_CASE(a_leaf_on_two_knuckles_is_told_no_closer_than_its_shares)
+{
+  DoorCase c = make_case();
+  Deflection d = make_answer();
+  d.leaves.clear();
+  auto& hinge = c.door.hinges[1];
+  hinge.knuckles.assign(3, {Owner::door, 1.5 * inch});
+  hinge.knuckles[1].owner = Owner::frame;
+  d.knuckles[0].knuckle = 0;
+  d.knuckles[0].pin_force = {0.0, 1000.0 * pound, 0.0};
+  d.knuckles.push_back(d.knuckles[0]);
+  d.knuckles[1].knuckle = 2;
+  d.knuckles[1].middle.z += 3.0 * inch;
+  const auto told = [&] {
+    const auto answers = answers_of(c, d);
+    const Answer* bending = find_answer(answers, "leaf bending");
+    BOOST_REQUIRE((bending != nullptr));
+    return error_by_change(*bending, *bending, {}) / bending->value;
+  };
+  BOOST_TEST(told() == 0.01, boost::test_tools::tolerance(1e-9));
+  // A leaf on one knuckle takes all, wherever it bears.
+  d.knuckles.pop_back();
+  BOOST_TEST(told() == 0.005, boost::test_tools::tolerance(1e-9));
+}
+
+// A lid that drops by 1/32 in, and by 1/2 in with its loads a hair off: the error is the
+// difference, the reason says so, and 1/16 in that are allowed lie within it.
+BOOST_AUTO_TEST_CASE(a_lid_that_may_tip_says_so)
+{
+  const DoorCase c = make_case();
+  Deflection d = make_answer();
+  d.poise = Poise{0.015 * inch, {Hung{inch / 32.0, 0.0}, Hung{0.5 * inch, 0.2 * inch}}};
+  auto answers = answers_of(c, d);
+  const Answer* drop = find_answer(answers, "drop of the latch corner");
+  const Answer* lean = find_answer(answers, "lean of the latch edge");
+  BOOST_REQUIRE((drop != nullptr && lean != nullptr));
+  BOOST_TEST(error_told(*drop, *drop, {}) == 15.0 / 32.0 * inch,
+             boost::test_tools::tolerance(1e-9));
+  BOOST_TEST(error_told(*lean, *lean, {}) == (0.2 + 1.0 / 32.0) * inch,
+             boost::test_tools::tolerance(1e-9));
+  const auto says = [&](const std::string& name, const std::string& it_is) {
+    const std::string words =
+        "with all that the door carries 0.0150 in off along the hinges it is ";
+    return named(judge(c, d), name).reason.find(words + it_is) != std::string::npos;
+  };
+  BOOST_TEST(says(drop->name, "0.5000 in"));
+  BOOST_TEST(says(lean->name, "0.2000 in"));
+  d.poise->sides[1].drop = d.drop;
+  BOOST_TEST(!says(drop->name, ""));
+  BOOST_TEST(says(lean->name, "0.2000 in"));
+}
