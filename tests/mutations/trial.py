@@ -76,6 +76,12 @@ MUTANTS = [
      "shutting_too = 2.0", "shutting_too = 1.0", "wear/a_rigid_door_drops_by_what_its_hinges_wear"),
     ("a chamber face that warps the other way", "solver/shut_points.cpp",
      "return door.opening.warp * 0.5 *", "return -door.opening.warp * 0.5 *", "closed_door/a_warped_chamber_face"),
+    ("a lid tried on one side twice", "solver/poise.cpp",
+     "{hung(-hair), hung(hair)}", "{hung(hair), hung(hair)}", "poise"),
+    ("a lid whose panel does not feel the moved load", "solver/poise.cpp",
+     "add(shift, load_move,", "add(0.0 * shift, load_move,", "poise"),
+    ("shares of a leaf without the distance of its knuckles", "cases/bearing_levers.cpp",
+     "moment / ((last - first) * force)", "moment / force", "findings_test"),
 ]
 
 # Tried in this order after the program that the mutant names first; the slow ones come last.
