@@ -17,6 +17,17 @@ Levels next_whole(const Levels& now, int finest)
   return {level, std::max(level, now.in_hinges)};
 }
 
+namespace
+{
+
+// Missing in what the whole level cuts: the panel, and round the pins.
+double of_whole(const MissingIn& missing)
+{
+  return std::abs(missing.panel) + std::abs(missing.bores);
+}
+
+} // namespace
+
 Levels next_levels(const Levels& now, int finest, const Deflection& open, double wanted)
 {
   // Half of the allowed error is left to the hinges. They miss most of it, and along a knuckle it
@@ -26,7 +37,7 @@ Levels next_levels(const Levels& now, int finest, const Deflection& open, double
     return split.answer == drop_answer && split.missing;
   });
   if (drop == open.splits.end() ||
-      error_by_dual(drop->missing_in.panel, 0.0) > share_of_rest * wanted)
+      error_by_dual(of_whole(drop->missing_in), 0.0) > share_of_rest * wanted)
     return next_whole(now, finest);
   if (now.in_hinges < finest)
     return {now.whole, now.in_hinges + 1};

@@ -1,5 +1,6 @@
 #include "solver/answer_error.hpp"
 
+#include "solver/flat_bores.hpp"
 #include "solver/goal_error.hpp"
 
 #include <algorithm>
@@ -20,6 +21,7 @@ MissingIn answer_error(const Assembly& assembly, const std::vector<int>& held,
       dual_push.push_back(adjoint.push[p]);
     }
   MissingIn made;
+  made.bores = flat_bores(solved, adjoint);
   for (std::size_t b = 0; b < assembly.bodies.size(); ++b) {
     const LoadedBody& body = assembly.bodies[b];
     const int index = static_cast<int>(b);

@@ -35,10 +35,11 @@ inline constexpr const char* squeeze_answer = "least squeeze of the gasket";
 /// Name of the share that the gasket takes by being pressed together.
 inline constexpr const char* gasket_give = "give of the gasket";
 
-/// What an answer misses, by the cells that miss it, in its unit; both add up to the whole.
+/// What an answer misses, by where, in its unit; all add up to the whole.
 struct MissingIn {
   double panel = 0.0;  ///< panel, rim and jamb
   double hinges = 0.0; ///< leaves, lugs, barrels and pins
+  double bores = 0.0;  ///< bores that touch their pins at nodes only (solver/flat_bores)
 };
 
 /// One answer, split exactly in two ways: by what yields (strain of every part, gaps and what

@@ -75,7 +75,7 @@ void add_moves(const Door& door, const Mesh& mesh, const Assembly& assembly,
       MissingIn& missing = made.splits.back().missing_in;
       missing = known != nullptr ? answer_error(assembly, mesh.held, solved, adjoint, *known)
                                  : answer_error(assembly, mesh.held, solved, adjoint);
-      made.splits.back().missing = missing.panel + missing.hinges;
+      made.splits.back().missing = missing.panel + missing.hinges + missing.bores;
     }
   };
   split(drop_answer, drop_measure(door, mesh, worst));

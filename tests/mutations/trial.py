@@ -80,6 +80,9 @@ MUTANTS = [
      "{hung(-hair), hung(hair)}", "{hung(hair), hung(hair)}", "poise"),
     ("a lid whose panel does not feel the moved load", "solver/poise.cpp",
      "add(shift, load_move,", "add(0.0 * shift, load_move,", "poise"),
+    ("a bore with corners twice as deep", "solver/flat_bores.cpp",
+     "missing -= corner_less_arc(solved, adjoint, side)", "missing += corner_less_arc(solved, adjoint, side)",
+     "rigid_hang/corners_of_a_bore_are_told"),
     ("shares of a leaf without the distance of its knuckles", "cases/bearing_levers.cpp",
      "moment / ((last - first) * force)", "moment / force", "findings_test"),
 ]
