@@ -33,7 +33,7 @@ void keep_worse(AtHinge& worst, double found, int hinge, const std::string& wher
 }
 
 // A lid that tips from one edge of its bores to the other: what it then does instead of `now`.
-std::string tipped(const DoorCase& c, const Deflection& d, double Hung::*what, double now,
+std::string tipped(const DoorCase& c, const Deflection& d, double Tip::*what, double now,
                    double limit)
 {
   if (!d.poise)
@@ -57,7 +57,7 @@ std::string drop_reason(const DoorCase& c, const Deflection& d)
                                        format_short(d.elastic_drop, Kind::length, c.units));
   const std::string all =
       d.warm ? cold + ", " + format_short(d.heat_drop, Kind::length, c.units) + " is heat" : cold;
-  return all + tipped(c, d, &Hung::drop, d.drop, c.limits.drop.value);
+  return all + tipped(c, d, &Tip::drop, d.drop, c.limits.drop.value);
 }
 
 void add_movements(const DoorCase& c, const Deflection& d, std::vector<Finding>& all)
@@ -67,7 +67,7 @@ void add_movements(const DoorCase& c, const Deflection& d, std::vector<Finding>&
   all.push_back(make_finding("lean of the latch edge", d.state, std::abs(d.lean), c.limits.lean,
                              Kind::length, d.drop_error,
                              "the upper latch corner leans out by this against the lower" +
-                                 tipped(c, d, &Hung::lean, d.lean, c.limits.lean.value)));
+                                 tipped(c, d, &Tip::lean, d.lean, c.limits.lean.value)));
   all.push_back(make_finding("sag from steel alone", d.state, std::max(0.0, d.elastic_drop),
                              c.limits.elastic_sag, Kind::length, d.drop_error,
                              "bending of jamb, leaves, pin and panel, with the play taken away"));

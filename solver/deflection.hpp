@@ -140,13 +140,13 @@ struct SagShare {
 };
 
 /// A lid or flap whose loads all stand a hair further along its hinges than drawn.
-struct Hung {
+struct Tip {
   double drop = 0.0; ///< m, as Deflection::drop
   double lean = 0.0; ///< m, as Deflection::lean
 };
 struct Poise {
   double shift = 0.0;          ///< m
-  std::array<Hung, 2> sides{}; ///< towards z = 0 and away from it
+  std::array<Tip, 2> sides{}; ///< towards z = 0 and away from it
 };
 
 /// One load state, solved.

@@ -71,7 +71,7 @@ Poise poise_of(const Door& door, const Mesh& mesh, const Assembly& assembly,
         body_moves(bodies[door_body], door_body, assembly.modes, assembly.points, state, {});
     take_out_swing(door, mesh, moves);
     const auto corners = corner_moves(door, mesh, moves);
-    return Hung{greatest_drop(door, corners), lean_of(corners)};
+    return Tip{greatest_drop(door, corners), lean_of(corners)};
   };
   const double hair = hair_of(door);
   return {hair, {hung(-hair), hung(hair)}};

@@ -210,7 +210,7 @@ BOOST_AUTO_TEST_CASE(a_lid_that_may_tip_says_so)
 {
   const DoorCase c = make_case();
   Deflection d = make_answer();
-  d.poise = Poise{0.015 * inch, {Hung{inch / 32.0, 0.0}, Hung{0.5 * inch, 0.2 * inch}}};
+  d.poise = Poise{0.015 * inch, {Tip{inch / 32.0, 0.0}, Tip{0.5 * inch, 0.2 * inch}}};
   auto answers = answers_of(c, d);
   const Answer* drop = find_answer(answers, "drop of the latch corner");
   const Answer* lean = find_answer(answers, "lean of the latch edge");

@@ -51,7 +51,7 @@ BOOST_AUTO_TEST_CASE(moving_the_loads_is_moving_the_hinge_the_other_way)
   BOOST_TEST(hair == 0.015 * inch, boost::test_tools::tolerance(1e-12));
   for (const auto& [side, way] : {std::pair{0, 1.0}, std::pair{1, -1.0}}) {
     const Deflection moved = hung(lid(15.0 * inch + way * hair, clearance));
-    const Hung& told = plain.poise->sides.at(side);
+    const Tip& told = plain.poise->sides.at(side);
     BOOST_TEST(told.drop == moved.drop, boost::test_tools::tolerance(0.002));
     BOOST_TEST(told.lean == moved.lean, boost::test_tools::tolerance(0.002));
   }
