@@ -1,8 +1,10 @@
 #include "cases/bearing_levers.hpp"
 
+#include "solver/hinge_results.hpp"
 #include "solver/strength.hpp"
 
 #include <algorithm>
+#include <cmath>
 #include <string>
 
 namespace hangtrue
@@ -48,43 +50,57 @@ void add_pin_levers(const Door& door, const Deflection& d, std::vector<Answer>& 
   }
 }
 
-// What a knuckle's force changes when all knuckles of its leaf bear their own length off, as a
-// share of that force.
-double share_lever(const Door& door, const Deflection& d, const KnuckleForce& of)
+// What a knuckle's force changes, N, when all knuckles of its leaf bear their own length off.
+Vec3 moved_share(const Door& door, const Deflection& d, const KnuckleForce& of)
 {
   double moment = 0.0;
   double first = of.middle.z;
   double last = of.middle.z;
+  Vec3 greatest;
   for (const auto& k : d.knuckles)
     if (k.hinge == of.hinge && k.owner == of.owner) {
       moment += norm(k.pin_force) * length_of(door, k);
       first = std::min(first, k.middle.z);
       last = std::max(last, k.middle.z);
+      if (norm(k.pin_force) > norm(greatest))
+        greatest = k.pin_force;
     }
-  const double force = norm(of.pin_force);
-  return last > first && force > 0.0 ? moment / ((last - first) * force) : 0.0;
+  if (!(last > first) || !(norm(greatest) > 0.0))
+    return {};
+  return (moment / (last - first) / norm(greatest)) * greatest;
+}
+
+// Where a knuckle stands on its leaf, or at the foot of its lug.
+double stress_under(const Door& door, const KnuckleForce& k)
+{
+  const Hinge& hinge = door.hinges[k.hinge];
+  if (hinge.kind == HingeKind::barrels)
+    return neck_bending_stress(door, k);
+  const auto lugs = leaf_forces(door, {k});
+  return lugs.empty() ? 0.0 : leaf_bending_stress(hinge, lugs.front());
 }
 
 // Of the knuckle where its leaf or lug is bent most; a whole leaf owes nothing to shares.
 double leaf_lever(const Door& door, const Deflection& d)
 {
+  constexpr double share = 0.01; // stress is linear in the force but for the signs of its parts
   double worst = 0.0;
   double made = 0.0;
-  const auto look = [&](double stress, const KnuckleForce* k) {
+  for (const auto& leaf : d.leaves)
+    if (leaf.knuckle < 0)
+      worst = std::max(worst, leaf_bending_stress(door.hinges[leaf.hinge], leaf));
+  for (const auto& k : d.knuckles) {
+    const double stress = stress_under(door, k);
     if (stress <= worst)
-      return;
+      continue;
     worst = stress;
-    made = k != nullptr ? stress * share_lever(door, d, *k) : 0.0;
-  };
-  for (const auto& leaf : d.leaves) {
-    const auto k = std::find_if(d.knuckles.begin(), d.knuckles.end(), [&](const KnuckleForce& f) {
-      return f.hinge == leaf.hinge && f.knuckle == leaf.knuckle;
-    });
-    look(leaf_bending_stress(door.hinges[leaf.hinge], leaf), k != d.knuckles.end() ? &*k : nullptr);
+    made = 0.0;
+    for (const double way : {-share, share}) {
+      KnuckleForce moved = k;
+      moved.pin_force += way * moved_share(door, d, k);
+      made = std::max(made, std::abs(stress_under(door, moved) - stress) / share);
+    }
   }
-  for (const auto& k : d.knuckles)
-    if (door.hinges[k.hinge].kind == HingeKind::barrels)
-      look(neck_bending_stress(door, k), &k);
   return made;
 }
 
