@@ -4,7 +4,6 @@
 #include "solver/strength.hpp"
 
 #include <algorithm>
-#include <cmath>
 #include <string>
 
 namespace hangtrue
@@ -50,24 +49,22 @@ void add_pin_levers(const Door& door, const Deflection& d, std::vector<Answer>& 
   }
 }
 
-// What a knuckle's force changes, N, when all knuckles of its leaf bear their own length off.
-Vec3 moved_share(const Door& door, const Deflection& d, const KnuckleForce& of)
+// What the knuckles of a leaf shift from one to another when all bear their own length off, as a
+// share of the greatest force on one of them.
+double share_lever(const Door& door, const Deflection& d, const KnuckleForce& of)
 {
   double moment = 0.0;
+  double greatest = 0.0;
   double first = of.middle.z;
   double last = of.middle.z;
-  Vec3 greatest;
   for (const auto& k : d.knuckles)
     if (k.hinge == of.hinge && k.owner == of.owner) {
       moment += norm(k.pin_force) * length_of(door, k);
+      greatest = std::max(greatest, norm(k.pin_force));
       first = std::min(first, k.middle.z);
       last = std::max(last, k.middle.z);
-      if (norm(k.pin_force) > norm(greatest))
-        greatest = k.pin_force;
     }
-  if (!(last > first) || !(norm(greatest) > 0.0))
-    return {};
-  return (moment / (last - first) / norm(greatest)) * greatest;
+  return last > first && greatest > 0.0 ? moment / ((last - first) * greatest) : 0.0;
 }
 
 // Where a knuckle stands on its leaf, or at the foot of its lug.
@@ -83,24 +80,16 @@ double stress_under(const Door& door, const KnuckleForce& k)
 // Of the knuckle where its leaf or lug is bent most; a whole leaf owes nothing to shares.
 double leaf_lever(const Door& door, const Deflection& d)
 {
-  constexpr double share = 0.01; // stress is linear in the force but for the signs of its parts
   double worst = 0.0;
   double made = 0.0;
   for (const auto& leaf : d.leaves)
     if (leaf.knuckle < 0)
       worst = std::max(worst, leaf_bending_stress(door.hinges[leaf.hinge], leaf));
-  for (const auto& k : d.knuckles) {
-    const double stress = stress_under(door, k);
-    if (stress <= worst)
-      continue;
-    worst = stress;
-    made = 0.0;
-    for (const double way : {-share, share}) {
-      KnuckleForce moved = k;
-      moved.pin_force += way * moved_share(door, d, k);
-      made = std::max(made, std::abs(stress_under(door, moved) - stress) / share);
+  for (const auto& k : d.knuckles)
+    if (const double stress = stress_under(door, k); stress > worst) {
+      worst = stress;
+      made = stress * share_lever(door, d, k);
     }
-  }
   return made;
 }
 

@@ -84,7 +84,7 @@ MUTANTS = [
      "missing -= corner_less_arc(solved, adjoint, side)", "missing += corner_less_arc(solved, adjoint, side)",
      "rigid_hang/corners_of_a_bore_are_told"),
     ("shares of a leaf without the distance of its knuckles", "cases/bearing_levers.cpp",
-     "(moment / (last - first) / norm(greatest))", "(moment / norm(greatest))", "findings_test"),
+     "moment / ((last - first) * greatest)", "moment / greatest", "findings_test"),
     ("a fast pin looked at from one side of its sections", "solver/section_forces.cpp",
      "std::max(across(s.above), across(s.below))", "across(s.above)",
      "hinge_statics/a_fast_pin_is_bent_by_all_beyond_its_knuckle"),
