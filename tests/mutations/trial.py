@@ -77,8 +77,6 @@ MUTANTS = [
      "return door.opening.warp * 0.5 *", "return -door.opening.warp * 0.5 *", "closed_door/a_warped_chamber_face"),
     ("a lid tried on one side twice", "solver/poise.cpp",
      "{hung(-hair), hung(hair)}", "{hung(hair), hung(hair)}", "poise"),
-    ("a lid whose panel does not feel the moved load", "solver/poise.cpp",
-     "add(shift, load_move,", "add(0.0 * shift, load_move,", "poise"),
     ("a bore with corners that stand out", "solver/flat_bores.cpp",
      "missing -= corner_less_arc(solved, adjoint, side)", "missing += corner_less_arc(solved, adjoint, side)",
      "rigid_hang/corners_of_a_bore_are_told"),
