@@ -1,6 +1,5 @@
 #include "cases/bearing_levers.hpp"
 
-#include "solver/hinge_results.hpp"
 #include "solver/strength.hpp"
 
 #include <algorithm>
@@ -67,29 +66,26 @@ double share_lever(const Door& door, const Deflection& d, const KnuckleForce& of
   return last > first && greatest > 0.0 ? moment / ((last - first) * greatest) : 0.0;
 }
 
-// Where a knuckle stands on its leaf, or at the foot of its lug.
-double stress_under(const Door& door, const KnuckleForce& k)
-{
-  const Hinge& hinge = door.hinges[k.hinge];
-  if (hinge.kind == HingeKind::barrels)
-    return neck_bending_stress(door, k);
-  const auto lugs = leaf_forces(door, {k});
-  return lugs.empty() ? 0.0 : leaf_bending_stress(hinge, lugs.front());
-}
-
 // Of the knuckle where its leaf or lug is bent most; a whole leaf owes nothing to shares.
 double leaf_lever(const Door& door, const Deflection& d)
 {
   double worst = 0.0;
   double made = 0.0;
-  for (const auto& leaf : d.leaves)
-    if (leaf.knuckle < 0)
-      worst = std::max(worst, leaf_bending_stress(door.hinges[leaf.hinge], leaf));
+  const auto look = [&](double stress, const KnuckleForce* k) {
+    if (stress <= worst)
+      return;
+    worst = stress;
+    made = k != nullptr ? stress * share_lever(door, d, *k) : 0.0;
+  };
+  for (const auto& leaf : d.leaves) {
+    const auto k = std::find_if(d.knuckles.begin(), d.knuckles.end(), [&](const KnuckleForce& f) {
+      return f.hinge == leaf.hinge && f.knuckle == leaf.knuckle; // of a lug
+    });
+    look(leaf_bending_stress(door.hinges[leaf.hinge], leaf), k != d.knuckles.end() ? &*k : nullptr);
+  }
   for (const auto& k : d.knuckles)
-    if (const double stress = stress_under(door, k); stress > worst) {
-      worst = stress;
-      made = stress * share_lever(door, d, k);
-    }
+    if (door.hinges[k.hinge].kind == HingeKind::barrels)
+      look(neck_bending_stress(door, k), &k);
   return made;
 }
 

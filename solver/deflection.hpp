@@ -139,13 +139,15 @@ struct SagShare {
   double drop = 0.0; ///< m, negative where it lifts
 };
 
-/// A lid or flap whose loads all stand a hair further along its hinges than drawn.
+/// What a lid or flap does with all its loads a hair further along its hinges than drawn.
 struct Tip {
   double drop = 0.0; ///< m, as Deflection::drop
   double lean = 0.0; ///< m, as Deflection::lean
 };
+
+/// The same to either side (solver/poise).
 struct Poise {
-  double shift = 0.0;          ///< m
+  double shift = 0.0;         ///< m
   std::array<Tip, 2> sides{}; ///< towards z = 0 and away from it
 };
 

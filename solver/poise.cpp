@@ -12,6 +12,7 @@ namespace hangtrue
 namespace
 {
 
+// A hundredth of the longest knuckle, m.
 double hair_of(const Door& door)
 {
   constexpr double share = 0.01;

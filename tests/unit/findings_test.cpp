@@ -204,6 +204,35 @@ BOOST_AUTO_TEST_CASE(a_leaf_on_two_knuckles_is_told_no_closer_than_its_shares)
   BOOST_TEST(told() == 0.005, boost::test_tools::tolerance(1e-9));
 }
 
+// The same of two lugs on the second hinge of a door whose first has barrels: a lug of one kind
+// must not be taken for a leaf of the other, which was once looked up by its place in a list.
+BOOST_AUTO_TEST_CASE(a_lug_beside_barrels_is_told_no_closer_than_its_share)
+{
+  DoorCase c = make_case();
+  Deflection d = make_answer();
+  auto& hinge = c.door.hinges[1];
+  hinge = lug_door().hinges[1];
+  hinge.knuckles.assign(3, {Owner::door, 1.5 * inch});
+  hinge.knuckles[1].owner = Owner::frame;
+  d.leaves.clear();
+  d.knuckles.assign(2, d.knuckles[0]);
+  for (const int k : {0, 2}) {
+    KnuckleForce& on = d.knuckles[k / 2];
+    on.knuckle = k;
+    on.middle = {0.0, 0.0, k * 1.5 * inch};
+    LeafForces lug;
+    lug.hinge = 1;
+    lug.knuckle = k;
+    lug.root_bending = 100.0 * pound * inch;
+    d.leaves.push_back(lug);
+  }
+  const auto answers = answers_of(c, d);
+  const Answer* bending = find_answer(answers, "leaf bending");
+  BOOST_REQUIRE((bending != nullptr));
+  BOOST_TEST(error_by_change(*bending, *bending, {}) == 0.01 * bending->value,
+             boost::test_tools::tolerance(1e-9));
+}
+
 // A lid that drops by 1/32 in, and by 1/2 in with its loads a hair off: the error is the
 // difference, the reason says so, and 1/16 in that are allowed lie within it.
 BOOST_AUTO_TEST_CASE(a_lid_that_may_tip_says_so)
