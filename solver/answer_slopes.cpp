@@ -2,6 +2,7 @@
 
 #include "meshing/loft.hpp"
 #include "solver/answer_measures.hpp"
+#include "solver/contact_circles.hpp"
 #include "solver/door_heat.hpp"
 #include "solver/gasket_line.hpp"
 #include "solver/skin_contact.hpp"
@@ -183,6 +184,7 @@ double read_open(const Shaped& other, const Posed& posed)
   Setting setting{other.door, *other.open, other.warm[posed.state].get(), Standing::open,
                   contact_points(other.door, *other.open)};
   add_skin_points(other.door, other.open->door, setting.points);
+  add_pairs_between(posed.fields.solved.points, setting.points);
   return virtual_work(setting, posed.fields) +
          measured(posed.measure(other.door, *other.open), posed.fields.solved.moves[door_body]);
 }
@@ -193,8 +195,8 @@ double read_closed(const Shaped& other, const Posed& posed)
   std::vector<GasketAt> line = posed.line;
   for (auto& g : line)
     g.height += other.door.gasket.height - posed.drawn_height;
-  const ShutContacts contacts =
-      shut_contacts(other.shut_door, *other.shut, closing_of(other.door), line);
+  ShutContacts contacts = shut_contacts(other.shut_door, *other.shut, closing_of(other.door), line);
+  add_pairs_between(posed.fields.solved.points, contacts.points);
   const Setting setting{other.shut_door, *other.shut, other.warm[posed.state].get(), Standing::shut,
                         contacts.points};
   const double moved = virtual_work(setting, posed.fields);
@@ -213,9 +215,10 @@ void pose_open(const Shaped& base, std::size_t state, const std::string& name, F
                std::vector<Posed>& all)
 {
   const Mesh& mesh = *base.open;
-  const Assembly assembly = assemble(
+  Assembly assembly = assemble(
       base.door, mesh, [](const std::string&, double) {}, base.warm[state].get(), kept);
   ContactSolver solver(assembly.bodies, assembly.modes, assembly.points);
+  solver.follow_circles(assembly.points);
   const HingeContact contact = solver.solve({});
   SolvedContact solved{assembly.points, {}, contact.state, {}};
   for (std::size_t b = 0; b < assembly.bodies.size(); ++b)

@@ -73,6 +73,7 @@ void add_bore(const Door& door, const HingeMesh& mesh, int h, int k,
       point.hinge = h;
       point.knuckle = k;
       point.round = static_cast<int>(p);
+      point.angle = bore.angle[a];
       point.normal = {std::cos(bore.angle[a]), std::sin(bore.angle[a]), 0.0};
       const double r = pin_radius(door.hinges[h]);
       point.place = {mesh.axis.x + r * point.normal.x, mesh.axis.y + r * point.normal.y, bore.z[p]};
@@ -106,6 +107,7 @@ void add_thrust(const Door& door, const HingeMesh& mesh, int h, int k,
       point.hinge = h;
       point.knuckle = k + 1;
       point.round = static_cast<int>(c);
+      point.angle = own.angle[a];
       point.normal = {0.0, 0.0, 1.0};
       point.place = {mesh.axis.x + own.radius[c] * std::cos(own.angle[a]),
                      mesh.axis.y + own.radius[c] * std::sin(own.angle[a]), own.z};
@@ -145,6 +147,11 @@ std::vector<WeightedNode> on_circle(const std::vector<double>& angles,
     made.push_back({nodes[at[i]], w});
   }
   return made;
+}
+
+bool on_one_circle(const ContactPoint& a, const ContactPoint& b)
+{
+  return a.kind == b.kind && a.hinge == b.hinge && a.knuckle == b.knuckle && a.round == b.round;
 }
 
 std::vector<ContactPoint> contact_points(const Door& door, const Mesh& mesh)

@@ -38,9 +38,12 @@ enum class ContactKind {
 struct ContactPoint {
   ContactKind kind = ContactKind::bore;
   int hinge = 0;
-  int knuckle = 0; ///< of the bore; of the upper knuckle for thrust
-  int round = 0;   ///< plane along a bore, circle of a thrust face
-  Vec3 place;      ///< m
+  int knuckle = 0;      ///< of the bore; of the upper knuckle for thrust
+  int round = 0;        ///< plane along a bore, circle of a thrust face
+  double angle = 0.0;   ///< rad, of the place about the pin axis, at a hinge
+  int node_before = -1; ///< pair at the node before it on its circle; -1 for a pair at a node
+  int step = 0;         ///< of a pair between nodes, on its circle (solver/contact_circles)
+  Vec3 place;           ///< m
   Vec3 normal;
   double gap = 0.0;        ///< m, as drawn: pins centred, weight-carrying thrust faces touching
   double compliance = 0.0; ///< m/N, of what lies between the two sides itself
@@ -63,6 +66,9 @@ bool at_hinge(const ContactPoint& point);
 /// 1, cos and sin, so a rigid movement of the circle moves the place rigidly.
 std::vector<WeightedNode> on_circle(const std::vector<double>& angles,
                                     const std::vector<int>& nodes, double angle);
+
+/// True for two pairs on the same plane of a bore or circle of a thrust face.
+bool on_one_circle(const ContactPoint& a, const ContactPoint& b);
 
 /// All pairs of a mesh; `door` gives clearance, end float and which hinge carries the weight.
 std::vector<ContactPoint> contact_points(const Door& door, const Mesh& mesh);

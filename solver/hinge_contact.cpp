@@ -31,6 +31,14 @@ double opening(const ContactPoint& point, int body, const MoveOf& move_of)
   return open;
 }
 
+// Points between nodes that stand at the same steps of the same circles.
+bool same_places(const std::vector<ContactPoint>& a, const std::vector<ContactPoint>& b)
+{
+  return std::equal(a.begin(), a.end(), b.begin(), b.end(), [](const auto& x, const auto& y) {
+    return x.node_before == y.node_before && x.step == y.step;
+  });
+}
+
 } // namespace
 
 // Openings of all points under a unit push at some of them, found when first asked for. Those of
@@ -74,7 +82,8 @@ struct ContactSolver::Columns {
     return made;
   }
 
-  // Adds candidates that are new. All points of the panel come in the first call.
+  // Adds candidates that are new. All points of the panel come in the first call. Points between
+  // nodes come as soon as they are there: the columns before know of them by symmetry.
   void add(const std::vector<int>& wanted)
   {
     const std::size_t first = column.size();
@@ -85,17 +94,31 @@ struct ContactSolver::Columns {
     if (kept == nullptr || !find_again(wanted)) {
       compute(first);
       if (kept != nullptr)
-        kept->batches.push_back({wanted, {column.begin() + std::ptrdiff_t(first), column.end()}});
+        kept->batches.push_back(
+            {wanted, between(wanted), {column.begin() + std::ptrdiff_t(first), column.end()}});
     }
     ++batches;
+    for (std::size_t c = 0; c < first; ++c)
+      for (std::size_t p = column[c].size(); p < points.size(); ++p)
+        column[c].push_back(column[place_of.at(static_cast<int>(p))][candidate[c]]);
     widen(static_cast<int>(first));
+  }
+
+  [[nodiscard]] std::vector<ContactPoint> between(const std::vector<int>& wanted) const
+  {
+    std::vector<ContactPoint> result;
+    for (const int p : wanted)
+      if (points[p].node_before >= 0)
+        result.push_back(points[p]);
+    return result;
   }
 
   // The columns of a batch that was asked for after the same ones before; else what was kept of
   // others is of no use.
   bool find_again(const std::vector<int>& wanted)
   {
-    if (batches < kept->batches.size() && kept->batches[batches].points == wanted) {
+    if (batches < kept->batches.size() && kept->batches[batches].points == wanted &&
+        same_places(kept->batches[batches].between, between(wanted))) {
       const auto& found = kept->batches[batches].column;
       column.insert(column.end(), found.begin(), found.end());
       return true;
@@ -181,6 +204,13 @@ struct ContactSolver::Whole {
   std::vector<double> load;       // generalised forces to be balanced
   DenseMatrix rigid;              // openings of all points per mode
   std::vector<double> compliance; // of what lies between the sides of a point
+  int other_heat = -1;            // a body that moves otherwise by heat than it says itself
+  NodeField heat_move{};          // m, of that body
+
+  [[nodiscard]] const NodeField& heat_of(int body) const
+  {
+    return body == other_heat ? heat_move : bodies[body].heat_move;
+  }
 };
 
 namespace
@@ -189,32 +219,46 @@ namespace
 using Whole = ContactSolver::Whole;
 using Columns = ContactSolver::Columns;
 
-Whole prepare(const std::vector<LoadedBody>& bodies, const std::vector<RigidMode>& modes,
-              const std::vector<ContactPoint>& points)
+// What loads, heat and rigid movements do to the gaps of points that are new.
+void add_openings(Whole& whole)
 {
-  Whole whole{
-      bodies, modes, points, {},
-      {},     {},    {},     {static_cast<int>(points.size()), static_cast<int>(modes.size())},
-      {}};
-  for (std::size_t p = 0; p < points.size(); ++p) {
-    whole.drawn.push_back(points[p].gap);
-    whole.compliance.push_back(points[p].compliance);
+  const auto& points = whole.points;
+  const auto& bodies = whole.bodies;
+  DenseMatrix rigid(static_cast<int>(points.size()), static_cast<int>(whole.modes.size()));
+  for (int m = 0; m < rigid.columns; ++m)
+    for (int p = 0; p < whole.rigid.rows; ++p)
+      rigid(p, m) = whole.rigid(p, m);
+  for (std::size_t p = whole.by_load.size(); p < points.size(); ++p) {
     double open = 0.0;
     double warm = 0.0;
     for (std::size_t b = 0; b < bodies.size(); ++b) {
       const int index = static_cast<int>(b);
       open += opening(points[p], index, [&](int node) { return bodies[b].load_move[node]; });
-      if (!bodies[b].heat_move.empty())
-        warm += opening(points[p], index, [&](int node) { return bodies[b].heat_move[node]; });
+      const NodeField& heat_move = whole.heat_of(index);
+      if (!heat_move.empty())
+        warm += opening(points[p], index, [&](int node) { return heat_move[node]; });
     }
     whole.by_load.push_back(open);
     whole.by_heat.push_back(warm);
-    for (std::size_t m = 0; m < modes.size(); ++m)
-      whole.rigid(static_cast<int>(p), static_cast<int>(m)) =
-          opening(points[p], modes[m].body, [&](int node) {
-            return rigid_move(modes[m], bodies[modes[m].body].mesh->nodes[node]);
-          });
+    for (int m = 0; m < rigid.columns; ++m) {
+      const RigidMode& mode = whole.modes[m];
+      rigid(static_cast<int>(p), m) = opening(points[p], mode.body, [&](int node) {
+        return rigid_move(mode, bodies[mode.body].mesh->nodes[node]);
+      });
+    }
   }
+  whole.rigid = std::move(rigid);
+}
+
+Whole prepare(const std::vector<LoadedBody>& bodies, const std::vector<RigidMode>& modes,
+              const std::vector<ContactPoint>& points)
+{
+  Whole whole{bodies, modes, points, {}, {}, {}, {}, {}, {}};
+  for (const auto& point : points) {
+    whole.drawn.push_back(point.gap);
+    whole.compliance.push_back(point.compliance);
+  }
+  add_openings(whole);
   for (const auto& mode : modes) {
     double force = 0.0;
     const auto& body = bodies[mode.body];
@@ -334,15 +378,49 @@ void ContactSolver::set(int point, double gap, double compliance)
 void ContactSolver::set_heat(int body, const NodeField& heat_move)
 {
   Whole& w = *whole_;
+  w.other_heat = body;
+  w.heat_move = heat_move;
   for (std::size_t p = 0; p < w.points.size(); ++p) {
     w.by_heat[p] = 0.0;
     for (std::size_t b = 0; b < w.bodies.size(); ++b) {
       const int index = static_cast<int>(b);
-      const NodeField& moves = index == body ? heat_move : w.bodies[b].heat_move;
+      const NodeField& moves = w.heat_of(index);
       if (!moves.empty())
         w.by_heat[p] += opening(w.points[p], index, [&](int node) { return moves[node]; });
     }
   }
+}
+
+void ContactSolver::follow_circles(std::vector<ContactPoint>& points)
+{
+  growing_ = &points;
+  circles_ = contact_circles(points);
+}
+
+// Adds pairs where the solution passes a circle between its nodes; false when none does.
+bool ContactSolver::add_between(const HingeContact& found, double tolerance)
+{
+  std::vector<int> fresh;
+  const std::vector<ContactPoint>& points = *growing_;
+  for (const auto& place :
+       places_beyond_circles(circles_, points, found.gap, found.state.push, tolerance)) {
+    ContactCircle& circle = circles_[place.circle];
+    const auto index = static_cast<int>(points.size());
+    growing_->push_back(pair_between(points, circle, place.step));
+    circle.between[place.step] = index;
+    // Gaps may have been set since.
+    double gap = 0.0;
+    for (const auto& w : weights_between(circle, place.step))
+      gap += w.weight * whole_->drawn[w.node];
+    whole_->drawn.push_back(gap);
+    whole_->compliance.push_back(0.0);
+    fresh.push_back(index);
+  }
+  if (fresh.empty())
+    return false;
+  add_openings(*whole_);
+  columns_->add(fresh);
+  return true;
 }
 
 HingeContact ContactSolver::solve(const std::function<void(int round, int carrying)>& told)
@@ -354,6 +432,9 @@ HingeContact ContactSolver::solve(const std::function<void(int round, int carryi
       scale = std::max(scale, point.gap);
   const double tolerance = 1e-6 * (scale > 0.0 ? scale : 1e-3);
   constexpr int most_rounds = 60;
+  // Without extrapolation a place between nodes is halved five times down to one step.
+  constexpr int most_between = 8;
+  int between = 0;
   std::string flipping; // the place that was pressed through last
   for (int round = 1; round <= most_rounds; ++round) {
     const ContactProgram program = restrict_to(*whole_, *columns_);
@@ -377,6 +458,10 @@ HingeContact ContactSolver::solve(const std::function<void(int round, int carryi
     found.gap = gaps;
     for (const int p : found.state.carrying)
       found.gap[p] -= found.state.push[p] * whole_->compliance[p];
+    if (growing_ != nullptr && between < most_between && add_between(found, tolerance)) {
+      ++between;
+      continue;
+    }
     add_split(*whole_, *columns_, program, solution, found.split);
     return found;
   }

@@ -2,6 +2,7 @@
 #pragma once
 
 #include "meshing/mesh.hpp"
+#include "solver/contact_circles.hpp"
 #include "solver/contact_moves.hpp"
 #include "solver/contact_points.hpp"
 #include "solver/contact_program.hpp"
@@ -41,6 +42,7 @@ struct UnitAnswer {
 struct KeptColumns {
   struct Batch {
     std::vector<int> points;
+    std::vector<ContactPoint> between;       ///< of them those between nodes
     std::vector<std::vector<double>> column; ///< of each, over all points
   };
   std::vector<Batch> batches;
@@ -66,6 +68,11 @@ public:
   ContactSolver(const ContactSolver&) = delete;
   ContactSolver& operator=(const ContactSolver&) = delete;
 
+  /// Has bores and edges of thrust faces met as the true circles that they are: wherever a solution
+  /// reaches beyond one between its nodes, `solve` adds pairs there, at the end of `points`, which
+  /// must be the list that this was built with.
+  void follow_circles(std::vector<ContactPoint>& points);
+
   /// Gives a point another gap, m, and compliance, m/N, for the next solution.
   void set(int point, double gap, double compliance);
 
@@ -89,6 +96,10 @@ private:
   std::unique_ptr<Whole> whole_;
   std::unique_ptr<Columns> columns_;
   std::vector<int> last_; // points that carried in the solution before: where the next one starts
+  std::vector<ContactPoint>* growing_ = nullptr; // the points, where circles are followed
+  std::vector<ContactCircle> circles_;
+
+  bool add_between(const HingeContact& found, double tolerance);
 };
 
 /// One solution with the gaps as they are. Throws like ContactSolver.

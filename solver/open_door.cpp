@@ -241,6 +241,7 @@ Deflection deflect_open(const Door& door, const Mesh& mesh, const Progress& prog
   tell("contact at the hinges", 0.6);
   ContactSolver solver(assembly.bodies, assembly.modes, assembly.points, foreseen,
                        hang ? &hang->columns : nullptr);
+  solver.follow_circles(assembly.points);
   const HingeContact contact = solver.solve(
       [&](int round, int) { tell("contact at the hinges", std::min(0.9, 0.6 + 0.03 * round)); });
   tell("movements and forces", 0.92);

@@ -62,14 +62,17 @@ Poise poise_of(const Door& door, const Mesh& mesh, const Assembly& assembly,
   const NodeField load = per_metre(gravity_direction(door), mesh.door, assembly.weight[door_body],
                                    assembly.bodies[door_body].load);
   const NodeField load_move = assembly.bodies[door_body].elastic->solve(load);
+  std::vector<ContactPoint> at_nodes = assembly.points;
+  std::erase_if(at_nodes, [](const ContactPoint& p) { return p.node_before >= 0; });
   const auto hung = [&](double shift) {
     std::vector<LoadedBody> bodies = assembly.bodies;
     add(shift, load, bodies[door_body].load);
     add(shift, load_move, bodies[door_body].load_move);
-    ContactSolver solver(bodies, assembly.modes, assembly.points, foreseen);
+    std::vector<ContactPoint> points = at_nodes;
+    ContactSolver solver(bodies, assembly.modes, points, foreseen);
+    solver.follow_circles(points);
     const ContactState state = solver.solve([](int, int) {}).state;
-    NodeField moves =
-        body_moves(bodies[door_body], door_body, assembly.modes, assembly.points, state, {});
+    NodeField moves = body_moves(bodies[door_body], door_body, assembly.modes, points, state, {});
     take_out_swing(door, mesh, moves);
     const auto corners = corner_moves(door, mesh, moves);
     return Tip{greatest_drop(door, corners), lean_of(corners)};

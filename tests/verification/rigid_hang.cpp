@@ -4,8 +4,9 @@
 // search for the position of least potential energy that the clearances allow (linear programme),
 // which knows nothing of the closed form and goes further: hinges that differ, three of them, any
 // of them carrying.
-// Band 0.5 %: contact is at nodes, 6 degrees apart at most, so a direction is met within
-// 1 - cos(3 degrees) = 0.14 %, and the steel keeps 1/1000 of its spring.
+// Band 0.2 % of drop and lean: bores are met as true circles (solver/contact_circles), a direction
+// within 0.12 degrees, and the steel keeps 1/1000 of its spring, which makes 0.03 to 0.15 %. The
+// set-back hangs on that direction itself: 0.12 degrees are 0.2 % of what the door leans in all.
 #define BOOST_TEST_MODULE rigid_hang
 #include <boost/test/unit_test.hpp>
 
@@ -31,8 +32,9 @@ const Source geometry{
     "Rigid pins",
     "Plane geometry of pins in bores (tests/verification/rigid_pins.hpp), and a search for "
     "the lowest weight that the clearances allow (linear programme, Dantzig)."};
-constexpr const char* nodes =
-    "contact at nodes 6 degrees apart; the steel keeps 1/1000 of its spring";
+constexpr const char* spring = "the steel keeps 1/1000 of its spring";
+constexpr const char* direction = "0.4 % of the whole lean: a pin rests within 0.12 degrees of its "
+                                  "place, and the steel keeps 1/1000 of its spring";
 
 Vec3 centre_of(const Door& door)
 {
@@ -53,9 +55,13 @@ void compare(const Deflection& hung, const RigidHang& rigid)
   std::string words = name;
   std::replace(words.begin(), words.end(), '_', ' ');
   check_row(geometry, {"rigid-drop-" + id, "stiff door, " + words + ": drop", "in"},
-            near(rigid.drop / inch, 0.005, nodes), hung.drop / inch);
+            near(rigid.drop / inch, 0.002, spring), hung.drop / inch);
   check_row(geometry, {"rigid-lean-" + id, "stiff door, " + words + ": lean", "in"},
-            near(rigid.lean / inch, 0.005, nodes), hung.lean / inch);
+            near(rigid.lean / inch, 0.002, spring), hung.lean / inch);
+  check_row(geometry, {"rigid-set-back-" + id, "stiff door, " + words + ": set-back", "in"},
+            within(rigid.set_back / inch, 0.004 * std::hypot(rigid.lean, rigid.set_back) / inch,
+                   direction),
+            hung.set_back / inch);
   BOOST_TEST(hung.balance.force_error < 1e-8);
   BOOST_TEST(hung.balance.moment_error < 1e-8);
 }
@@ -114,25 +120,37 @@ BOOST_AUTO_TEST_CASE(lugs_on_a_fixed_pin)
   compare_three(lug_door(PinHold::fixed));
 }
 
-// Where a door pulls its pins between two nodes of a bore they rest in a corner that a round bore
-// has not. What this makes of the drop is told by the mesh itself, and comes to what geometry says.
-// Half of 7.5 degrees to either side: to the first order gone, to the second 0.0654^2 / 4 = 0.11 %
-// may be left.
-BOOST_AUTO_TEST_CASE(corners_of_a_bore_are_told)
+// Where a door pulls its pins between two nodes of a bore they rest on the true circle, not in the
+// corner between two tangents: at nodes alone, 7.5 degrees apart, the set-back was off by 12 to 30
+// % and the drop by 0.3 % at swings like these. What is left over is estimated as well.
+BOOST_AUTO_TEST_CASE(a_pin_finds_its_place_between_nodes)
 {
-  double worst = 0.0;
-  double left = 0.0;
   for (const double swing : {10.0, 37.0, 52.0, 71.0, 83.0}) {
     Door door = barrel_door(PinHold::floating);
     door.swing = swing * std::numbers::pi / 180.0;
     const RigidHang rigid = rigid_formula(door, centre_of(door));
     const Deflection hung = hang_stiff(door);
-    const double missing = hung.splits.front().missing_in.bores;
-    worst = std::max(worst, std::abs(rigid.drop - hung.drop) / rigid.drop);
-    left = std::max(left, std::abs(rigid.drop - hung.drop - missing) / rigid.drop);
+    const double whole = std::hypot(rigid.lean, rigid.set_back);
+    BOOST_TEST(std::abs(hung.drop / rigid.drop - 1.0) < 0.002);
+    BOOST_TEST(std::abs(hung.lean - rigid.lean) < 0.002 * whole);
+    BOOST_TEST(std::abs(hung.set_back - rigid.set_back) < 0.004 * whole);
+    BOOST_TEST(std::abs(hung.splits.front().missing_in.bores) < 2e-4 * rigid.drop);
   }
-  BOOST_TEST(worst > 0.003);
-  BOOST_TEST(left < 0.0011);
+}
+
+// Two knuckles of unequal length and another place of the hinges, half open: nothing is symmetric,
+// and each end of each bore is met in a direction of its own.
+BOOST_AUTO_TEST_CASE(unequal_knuckles_at_45_degrees)
+{
+  Door door = barrel_door(PinHold::floating);
+  door.swing = 0.25 * std::numbers::pi;
+  for (auto& hinge : door.hinges) {
+    const double length = hinge.knuckles[0].length;
+    hinge.knuckles[0].length = 1.3 * length;
+    hinge.knuckles[1].length = 1.1 * length;
+    hinge.knuckles[2].length = 0.6 * length;
+  }
+  compare(hang_stiff(door), rigid_search(door, centre_of(door), 720));
 }
 
 // Textbook estimate (plane geometry, no knuckle length): play c in each of two hinges H apart drops
@@ -190,7 +208,7 @@ BOOST_AUTO_TEST_CASE(twice_the_clearance)
   for (auto& hinge : door.hinges)
     hinge.clearance *= 2.0;
   check_row(trade(), {"clearance-rule", "stiff door, twice the clearance: twice the drop", "in"},
-            near(2.0 * single / inch, 0.005, nodes), hang_stiff(door).drop / inch);
+            near(2.0 * single / inch, 0.002, spring), hang_stiff(door).drop / inch);
 }
 
 BOOST_AUTO_TEST_CASE(door_knuckles_outside)
