@@ -91,7 +91,7 @@ std::vector<Answer> answers_of(const DoorCase& door_case, const Deflection& defl
   all.push_back({state, "set-back", deflection.set_back, Kind::length, false, 0.0});
   double force = 0.0;
   for (const auto& k : deflection.knuckles)
-    force = std::max(force, norm(k.pin_force));
+    force = std::max(force, k.greatest_force);
   all.push_back({state, "largest force on a knuckle", force, Kind::force, false, 0.0});
   all.back().settling = Settling::hinge_forces;
   if (deflection.warm) {
@@ -120,7 +120,7 @@ std::vector<Answer> answers_of(const DoorCase& door_case, const ClosedDoor& clos
                    Kind::force, false, 0.0});
   double force = 0.0;
   for (const auto& k : closed.knuckles)
-    force = std::max(force, norm(k.pin_force));
+    force = std::max(force, k.greatest_force);
   all.push_back({state, "largest force on a knuckle", force, Kind::force, false, 0.0});
   for (auto& answer : all)
     answer.settling = Settling::shut;

@@ -114,6 +114,15 @@ void add_pins(const DoorCase& c, const Deflection& d, std::vector<Finding>& all)
   all.push_back(both);
 }
 
+// Where along a knuckle its pin presses most.
+std::string line_load_words(const KnuckleForce& k, Units units)
+{
+  const bool upper = norm(k.line_load[1]) > norm(k.line_load[0]);
+  return fmt::format(
+      "{} at its {} end, {} in all", format_short(k.worst_line_load, Kind::force_per_length, units),
+      upper ? "upper" : "lower", format_short(norm(k.pin_force), Kind::force, units));
+}
+
 void add_bearing(const DoorCase& c, const Deflection& d, std::vector<Finding>& all)
 {
   const Door& door = c.door;
@@ -125,14 +134,12 @@ void add_bearing(const DoorCase& c, const Deflection& d, std::vector<Finding>& a
   AtHinge contact;
   for (const auto& k : d.knuckles) {
     const Hinge& hinge = door.hinges[k.hinge];
-    const double force = norm(k.pin_force);
     const std::string where = fmt::format("hinge {}, knuckle {} from below: {}", k.hinge + 1,
-                                          k.knuckle + 1, format_short(force, Kind::force, c.units));
+                                          k.knuckle + 1, line_load_words(k, c.units));
     keep_worse(bearing, k.bearing, k.hinge, where);
     keep_worse(contact,
-               pin_contact_stress(modulus, force, hinge.pin_diameter,
-                                  hinge.pin_diameter + hinge.clearance,
-                                  hinge.knuckles[k.knuckle].length),
+               pin_contact_stress(modulus, k.worst_line_load, hinge.pin_diameter,
+                                  hinge.pin_diameter + hinge.clearance, 1.0),
                k.hinge, where);
   }
   all.push_back(make_finding("knuckle bearing", d.state, bearing.found,

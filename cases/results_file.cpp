@@ -33,6 +33,16 @@ Json corners_json(const Deflection& d)
   return list;
 }
 
+// Force on every node plane of a bore, as the contact has it.
+Json bore_json(const KnuckleForce& k)
+{
+  Json list = Json::array();
+  for (const auto& plane : k.planes)
+    list.push_back(
+        {{"z_m", plane.z}, {"length_m", plane.length}, {"force_N", vector_json(plane.force)}});
+  return list;
+}
+
 Json knuckles_json(const Deflection& d)
 {
   Json list = Json::array();
@@ -44,6 +54,9 @@ Json knuckles_json(const Deflection& d)
                     {"pin_force_N", norm(k.pin_force)},
                     {"thrust_N", k.thrust},
                     {"moment_Nm", vector_json(k.moment)},
+                    {"line_load_lower_N_per_m", vector_json(k.line_load[0])},
+                    {"line_load_upper_N_per_m", vector_json(k.line_load[1])},
+                    {"bore", bore_json(k)},
                     {"bearing_Pa", k.bearing}});
   return list;
 }

@@ -139,8 +139,10 @@ enum class Owner { door, frame };
 /// One knuckle, listed from z = 0 upwards.
 struct Knuckle {
   Owner owner = Owner::frame;
-  double length = 0.0; ///< m, along the pin
-  double worn = 0.0;   ///< m, how much deeper bore and pin are where it bears
+  double length = 0.0;        ///< m, along the pin
+  std::vector<double> worn{}; ///< m, how much deeper bore and pin are, at equal distances from the
+                              ///< lower end to the upper; empty when new
+  double wearing = 0.0; ///< m^2/N, depth that it wears by while it is pressed, per line load in N/m
 
   bool operator==(const Knuckle&) const = default;
 };

@@ -32,8 +32,10 @@ Door as_drawn(Door door)
   for (auto& hinge : door.hinges) {
     hinge.end_float = 0.0;
     hinge.carries_weight = true;
-    for (auto& knuckle : hinge.knuckles)
-      knuckle.worn = 0.0;
+    for (auto& knuckle : hinge.knuckles) {
+      knuckle.worn.clear();
+      knuckle.wearing = 0.0;
+    }
   }
   return door;
 }

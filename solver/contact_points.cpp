@@ -61,12 +61,28 @@ int body_of(Owner owner)
   return owner == Owner::door ? door_body : frame_body;
 }
 
+// Depth worn, m, at a share of the knuckle's length from its lower end.
+double worn_at(const Knuckle& knuckle, double share)
+{
+  const auto& worn = knuckle.worn;
+  if (worn.empty())
+    return 0.0;
+  const double place = std::clamp(share, 0.0, 1.0) * static_cast<double>(worn.size() - 1);
+  const std::size_t i = std::min(static_cast<std::size_t>(place), worn.size() - 1);
+  if (i + 1 == worn.size())
+    return worn.back();
+  const double beyond = place - static_cast<double>(i);
+  return (1.0 - beyond) * worn[i] + beyond * worn[i + 1];
+}
+
 void add_bore(const Door& door, const HingeMesh& mesh, int h, int k,
               std::vector<ContactPoint>& points)
 {
   const KnuckleMesh& knuckle = mesh.knuckles[k];
   const Cylinder& bore = knuckle.bore;
   const Cylinder& pin = mesh.pin[k];
+  const Hinge& hinge = door.hinges[h];
+  const std::vector<double> lengths = plane_lengths(bore);
   for (std::size_t p = 0; p < bore.z.size(); ++p)
     for (std::size_t a = 0; a < bore.angle.size(); ++a) {
       ContactPoint point;
@@ -77,7 +93,10 @@ void add_bore(const Door& door, const HingeMesh& mesh, int h, int k,
       point.normal = {std::cos(bore.angle[a]), std::sin(bore.angle[a]), 0.0};
       const double r = pin_radius(door.hinges[h]);
       point.place = {mesh.axis.x + r * point.normal.x, mesh.axis.y + r * point.normal.y, bore.z[p]};
-      point.gap = 0.5 * door.hinges[h].clearance + door.hinges[h].knuckles[k].worn;
+      point.gap = 0.5 * hinge.clearance +
+                  worn_at(hinge.knuckles[k],
+                          (bore.z[p] - bore.z.front()) / (bore.z.back() - bore.z.front()));
+      point.shared = hinge.knuckles[k].wearing / lengths[p];
       point.outer = {body_of(knuckle.owner), {{bore.node[p][a], 1.0}}};
       point.inner = {mesh.pin_body < 0 ? frame_body : first_pin_body + mesh.pin_body,
                      on_circle(pin.angle, pin.node[p], bore.angle[a])};
@@ -152,6 +171,18 @@ std::vector<WeightedNode> on_circle(const std::vector<double>& angles,
 bool on_one_circle(const ContactPoint& a, const ContactPoint& b)
 {
   return a.kind == b.kind && a.hinge == b.hinge && a.knuckle == b.knuckle && a.round == b.round;
+}
+
+std::vector<double> plane_lengths(const Cylinder& bore)
+{
+  std::vector<double> lengths(bore.z.size(), 0.0);
+  for (std::size_t p = 0; p + 2 < bore.z.size(); p += 2) {
+    const double cell = bore.z[p + 2] - bore.z[p];
+    lengths[p] += cell / 6.0;
+    lengths[p + 1] += 4.0 * cell / 6.0;
+    lengths[p + 2] += cell / 6.0;
+  }
+  return lengths;
 }
 
 std::vector<ContactPoint> contact_points(const Door& door, const Mesh& mesh)

@@ -47,6 +47,7 @@ struct ContactPoint {
   Vec3 normal;
   double gap = 0.0;        ///< m, as drawn: pins centred, weight-carrying thrust faces touching
   double compliance = 0.0; ///< m/N, of what lies between the two sides itself
+  double shared = 0.0; ///< m/N, by which a push opens all pairs of its circle: a bore that wears
   ContactSide outer;
   ContactSide inner;
 };
@@ -69,6 +70,10 @@ std::vector<WeightedNode> on_circle(const std::vector<double>& angles,
 
 /// True for two pairs on the same plane of a bore or circle of a thrust face.
 bool on_one_circle(const ContactPoint& a, const ContactPoint& b);
+
+/// Length, m, of a knuckle that each node plane of its bore stands for: Simpson's weights of its
+/// cells.
+std::vector<double> plane_lengths(const Cylinder& bore);
 
 /// All pairs of a mesh; `door` gives clearance, end float and which hinge carries the weight.
 std::vector<ContactPoint> contact_points(const Door& door, const Mesh& mesh);

@@ -21,16 +21,35 @@ struct CornerMove {
   Vec3 move;
 };
 
+/// Force of the pin at one node plane of a bore.
+struct BorePlane {
+  double z = 0.0;      ///< m
+  double length = 0.0; ///< m of the knuckle that it stands for
+  Vec3 force;          ///< N, on the knuckle
+};
+
 /// Force of pin and neighbours on one knuckle.
+///
+/// Where along it the pin bears is known to a share of a cell only, and at an edge the pressure has
+/// no limit as cells shrink. So strength takes the line load that is linear along the knuckle and
+/// has the same force and the same moment, q = F / l +- 6 (M x e_z) / l^2 at its ends (eccentric
+/// bearing of a rigid body, textbook statics): a force at one edge comes out as its mean over a
+/// quarter of the knuckle, a couple of edge forces as over a sixth.
 struct KnuckleForce {
   int hinge = 0;
   int knuckle = 0;
   Owner owner = Owner::frame;
-  Vec3 middle;          ///< m, middle of the knuckle on the axis
-  Vec3 pin_force;       ///< N, from the pin, across the axis
-  double thrust = 0.0;  ///< N, from the thrust faces, along z
-  Vec3 moment;          ///< N m, of pin and thrust about `middle`
-  double bearing = 0.0; ///< Pa, |pin force| / (pin diameter x knuckle length)
+  Vec3 middle;                     ///< m, middle of the knuckle on the axis
+  Vec3 pin_force;                  ///< N, from the pin, across the axis
+  double thrust = 0.0;             ///< N, from the thrust faces, along z
+  Vec3 moment;                     ///< N m, of pin and thrust about `middle`
+  double bearing = 0.0;            ///< Pa, worst line load / pin diameter
+  Vec3 pin_moment{};               ///< N m, of the pin alone about `middle`
+  std::array<Vec3, 2> line_load{}; ///< N/m, at the lower and the upper end
+  double worst_line_load = 0.0;    ///< N/m, the greater of both
+  double greatest_force = 0.0;     ///< N, of the pin: whole, or of the two that stand for it at its
+                                   ///< ends, F / 2 +- (M x e_z) / l
+  std::vector<BorePlane> planes{}; ///< as the contact has it; empty where the pin is fast
 };
 
 /// Section forces along one pin, from equilibrium.

@@ -283,6 +283,10 @@ ContactProgram restrict_to(const Whole& whole, const Columns& columns)
     for (int m = 0; m < whole.rigid.columns; ++m)
       program.rigid(i, m) = whole.rigid(chosen[i], m);
     program.flexibility(i, i) += whole.compliance[chosen[i]];
+    const ContactPoint& one = whole.points[chosen[i]];
+    for (int j = 0; one.shared > 0.0 && j < n; ++j)
+      if (on_one_circle(one, whole.points[chosen[j]]))
+        program.flexibility(i, j) += one.shared;
   }
   return program;
 }
@@ -299,8 +303,14 @@ std::vector<double> all_gaps(const Whole& whole, const Columns& columns,
     for (const int c : solution.carrying)
       gaps[p] += solution.push[c] * columns.column[c][p];
   }
-  for (const int c : solution.carrying)
-    gaps[columns.candidate[c]] += solution.push[c] * whole.compliance[columns.candidate[c]];
+  for (const int c : solution.carrying) {
+    const int carrying = columns.candidate[c];
+    gaps[carrying] += solution.push[c] * whole.compliance[carrying];
+    const ContactPoint& one = whole.points[carrying];
+    for (std::size_t p = 0; one.shared > 0.0 && p < gaps.size(); ++p)
+      if (on_one_circle(one, whole.points[p]))
+        gaps[p] += solution.push[c] * one.shared;
+  }
   return gaps;
 }
 

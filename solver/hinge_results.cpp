@@ -1,5 +1,6 @@
 #include "solver/hinge_results.hpp"
 
+#include <algorithm>
 #include <cmath>
 
 namespace hangtrue
@@ -17,8 +18,11 @@ void add_push(const ContactPoint& point, double push, KnuckleForce& made)
     if (point.knuckle != made.knuckle)
       return;
     const Vec3 force = push * point.normal;
+    const Vec3 moment = cross(point.place - made.middle, force);
     made.pin_force += force;
-    made.moment += cross(point.place - made.middle, force);
+    made.pin_moment += moment;
+    made.moment += moment;
+    made.planes[point.round].force += force;
     return;
   }
   const bool from_below = point.knuckle == made.knuckle;
@@ -32,7 +36,19 @@ void add_push(const ContactPoint& point, double push, KnuckleForce& made)
 
 void add_bearing(const Hinge& hinge, KnuckleForce& made)
 {
-  made.bearing = norm(made.pin_force) / (hinge.pin_diameter * hinge.knuckles[made.knuckle].length);
+  const double length = hinge.knuckles[made.knuckle].length;
+  const Vec3 turning = cross(made.pin_moment, {0.0, 0.0, 1.0}); // N m, along the end forces
+  made.greatest_force = norm(made.pin_force);
+  made.worst_line_load = 0.0;
+  for (const int end : {0, 1}) {
+    const double sign = end == 0 ? -1.0 : 1.0;
+    made.line_load[end] =
+        (1.0 / length) * made.pin_force + (sign * 6.0 / (length * length)) * turning;
+    made.worst_line_load = std::max(made.worst_line_load, norm(made.line_load[end]));
+    made.greatest_force =
+        std::max(made.greatest_force, norm(0.5 * made.pin_force + (sign / length) * turning));
+  }
+  made.bearing = made.worst_line_load / hinge.pin_diameter;
 }
 
 // Turns a vector of the open door's frame into the frame as if shut.
@@ -90,6 +106,10 @@ std::vector<KnuckleForce> knuckle_forces(const Door& door, const Mesh& mesh,
       const AxisPlace axis = mesh.hinges[h].axis;
       made.middle = {axis.x, axis.y,
                      knuckle_start(hinge, made.knuckle) + 0.5 * hinge.knuckles[k].length};
+      const Cylinder& bore = mesh.hinges[h].knuckles[k].bore;
+      const std::vector<double> lengths = plane_lengths(bore);
+      for (std::size_t p = 0; p < bore.z.size(); ++p)
+        made.planes.push_back({bore.z[p], lengths[p], {}});
       for (std::size_t p = 0; p < points.size(); ++p)
         add_push(points[p], push[p], made);
       add_bearing(hinge, made);
@@ -117,8 +137,10 @@ void add_fast_pin(const Door& door, const Mesh& mesh, const ElasticityOf& elasti
     if (std::abs(std::hypot(p.x - axis.x, p.y - axis.y) - radius) > 1e-7)
       continue;
     const Vec3 across{inside[n].x, inside[n].y, 0.0};
+    const Vec3 moment = cross(p - knuckle.middle, across);
     knuckle.pin_force += across;
-    knuckle.moment += cross(p - knuckle.middle, across);
+    knuckle.pin_moment += {moment.x, moment.y, 0.0};
+    knuckle.moment += moment;
   }
   add_bearing(hinge, knuckle);
 }

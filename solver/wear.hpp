@@ -64,10 +64,13 @@ struct WearCurve {
                              ///< curve ends
 };
 
-/// Follows the wear: depth by worn_depth with the force of every knuckle, the gaps grown by it, and
-/// the contact solved anew, in steps. A pin that is fast in the frame slides in the door's knuckles
-/// only, a floating one half in these and half in those. The way depends on coefficient times
-/// swings only, so one walk to the high coefficient serves all three. Throws ComputeError.
+/// Follows the wear, in four steps. While a door wears, its bores deepen where they press: depth
+/// goes as the line load along every knuckle (worn_depth), which makes Archard's law a compliance
+/// of the bore, m^2/N, and one step of it one contact solution (implicit Euler, so no step is too
+/// long). What has worn stays, plane by plane, all round the bore. A pin that is fast in the frame
+/// slides in the door's knuckles only, a floating one half in these and half in those. The way
+/// depends on coefficient times swings only, so one walk to the high coefficient serves all three.
+/// Throws ComputeError.
 WearCurve wear_out(const Door& door, const Mesh& mesh, const Use& use, const Deflection& fresh,
                    FactoredBodies& kept, const Progress& progress);
 

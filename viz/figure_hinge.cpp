@@ -15,22 +15,24 @@ namespace hangtrue
 namespace
 {
 
-// The hinge whose knuckle takes the greatest force from its pin, and that force's direction.
+// The hinge whose knuckle is pressed most at an end by its pin, and the direction of that.
 struct Worked {
   int hinge = 0;
   Vec3 along{1.0, 0.0, 0.0}; ///< unit, square to the axis
-  double force = 0.0;        ///< N
+  double force = 0.0;        ///< N, the greatest on a knuckle of it
+  double line_load = 0.0;    ///< N/m
 };
 
 Worked hardest_worked(const Deflection& d)
 {
   Worked worked;
-  for (const auto& k : d.knuckles) {
-    const Vec3 across{k.pin_force.x, k.pin_force.y, 0.0};
-    if (norm(across) <= worked.force)
-      continue;
-    worked = {k.hinge, (1.0 / norm(across)) * across, norm(across)};
-  }
+  for (const auto& k : d.knuckles)
+    for (const auto& load : k.line_load)
+      if (norm(load) > worked.line_load)
+        worked = {k.hinge, (1.0 / norm(load)) * load, 0.0, norm(load)};
+  for (const auto& k : d.knuckles)
+    if (k.hinge == worked.hinge)
+      worked.force = std::max(worked.force, k.greatest_force);
   if (worked.along.x > 0.0) // seen as from outside: the latch edge at the left
     worked.along = -worked.along;
   return worked;

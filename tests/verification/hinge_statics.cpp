@@ -69,10 +69,13 @@ BOOST_AUTO_TEST_CASE(knuckles_carry_the_door)
   double bearing_error = 0.0;
   for (const KnuckleForce& k : hung.state.knuckles) {
     const Hinge& hinge = hung.door.hinges[k.hinge];
-    bearing_error =
-        std::max(bearing_error, std::abs(k.bearing * hinge.pin_diameter *
-                                             hinge.knuckles[k.knuckle].length / norm(k.pin_force) -
-                                         1.0));
+    // Eccentric bearing: F / (d l) (1 + 6 e / l), e how far from the middle F acts (all of it in
+    // one plane here).
+    const double length = hinge.knuckles[k.knuckle].length;
+    const double off = norm(cross(k.pin_moment, {0.0, 0.0, 1.0})) / norm(k.pin_force);
+    const double bearing =
+        norm(k.pin_force) / (hinge.pin_diameter * length) * (1.0 + 6.0 * off / length);
+    bearing_error = std::max(bearing_error, std::abs(k.bearing / bearing - 1.0));
     if (k.owner == Owner::frame)
       continue;
     force += force_of(k);
@@ -85,8 +88,10 @@ BOOST_AUTO_TEST_CASE(knuckles_carry_the_door)
             at_most(1e-8, exact), norm(moment) / (weight * hung.door.panel.width));
   check_row(statics, {"knuckles-lift", "least thrust on a knuckle of the door, of its weight", ""},
             at_least(0.0, "the frame holds the door up"), lowest / weight);
-  check_row(statics, {"knuckles-bearing", "bearing of every knuckle: F / (d l), worst error", ""},
-            at_most(1e-12, "arithmetic"), bearing_error);
+  check_row(
+      statics,
+      {"knuckles-bearing", "bearing at the worse end: F / (d l) (1 + 6 e / l), worst error", ""},
+      at_most(0.01, "force and moment in one plane within a few degrees"), bearing_error);
   // W x / H between the pins as handbooks have it; the door pulls in the plane of axis and weight.
   const double x = hung.state.centre_of_gravity.x - hung.mesh.hinges[0].axis.x;
   const double y = hung.state.centre_of_gravity.y - hung.mesh.hinges[0].axis.y;
@@ -103,6 +108,35 @@ BOOST_AUTO_TEST_CASE(knuckles_carry_the_door)
                  "the weight stands on the rim of the thrust face, and knuckles touch at their far "
                  "ends; contact at nodes, and steel bends"),
             norm(upper->pin_force));
+}
+
+// One hinge, its only knuckle on the door between two of the frame: it carries the whole moment of
+// the weight as a couple, pressed at both ends in opposite directions. The vector sum over the
+// knuckle is next to nothing, and so were its bearing and its contact pressure.
+BOOST_AUTO_TEST_CASE(a_knuckle_that_carries_a_couple)
+{
+  Door door = barrel_door(PinHold::fixed);
+  door.hinges.pop_back();
+  door.hinges.front().at = 0.5 * door.panel.height;
+  const Hung hung = hang(door);
+  const KnuckleForce& k = hung.state.knuckles[1];
+  const Hinge& hinge = hung.door.hinges.front();
+  const double length = hinge.knuckles[1].length;
+  const double x = hung.state.centre_of_gravity.x - hung.mesh.hinges[0].axis.x;
+  const double y = hung.state.centre_of_gravity.y - hung.mesh.hinges[0].axis.y;
+  const double couple = hung.state.weight * (std::hypot(x, y) - outside_radius(hinge)) / length;
+  constexpr const char* why = "the weight stands on the rim of the thrust face, between its nodes";
+  check_row(statics,
+            {"couple-force", "one hinge: force at each end of its knuckle, W (r - R) / l", "N"},
+            near(couple, 0.01, why), k.greatest_force);
+  check_row(statics, {"couple-bearing", "one hinge: bearing, 6 M / (l^2 d)", "MPa"},
+            near(1e-6 * 6.0 * couple / (length * hinge.pin_diameter), 0.01, why), 1e-6 * k.bearing);
+  BOOST_TEST(dot(k.line_load[0], k.line_load[1]) < 0.0);
+  BOOST_TEST(norm(k.pin_force) < 1e-3 * couple);
+  Vec3 planes;
+  for (const auto& plane : k.planes)
+    planes += plane.force;
+  BOOST_TEST(norm(planes - k.pin_force) < 1e-9 * couple);
 }
 
 // A pin that is fast in the frame's knuckles stands out of the lowest one like a cantilever, down

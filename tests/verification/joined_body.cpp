@@ -233,7 +233,7 @@ BOOST_AUTO_TEST_CASE(a_door_drawn_alike_gives_the_same_bits)
   door.handle = {900.0, 0.3};
   hang("handle");
   for (auto& knuckle : door.hinges[0].knuckles)
-    knuckle.worn = 0.5e-3;
+    knuckle.worn = {0.5e-3, 0.5e-3};
   hang("wear");
 }
 
