@@ -1,6 +1,7 @@
 #include "cases/advice.hpp"
 
 #include "cases/closed_findings.hpp"
+#include "solver/latch.hpp"
 #include "solver/shut_points.hpp"
 #include "solver/worst_instant.hpp"
 
@@ -8,6 +9,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <cstddef>
 
 namespace hangtrue
 {
@@ -115,6 +117,15 @@ void add_follow_up(const DoorCase& c, std::vector<Change>& changes)
   }
 }
 
+// How many of these latches pull where one does.
+std::ptrdiff_t count_at(const Door& door, const std::vector<Latch>& latches, const Latch& one)
+{
+  const Vec3 place = latch_place(door, one);
+  return std::count_if(latches.begin(), latches.end(), [&](const Latch& other) {
+    return norm(latch_place(door, other) - place) < same_latch_place;
+  });
+}
+
 void add_latches(const DoorCase& c, std::vector<Change>& changes)
 {
   constexpr std::size_t most = 6;
@@ -122,13 +133,15 @@ void add_latches(const DoorCase& c, std::vector<Change>& changes)
   auto with = [&](const std::vector<std::pair<FreeEdge, double>>& places,
                   const std::string& words) {
     Closing closing = closing_of(c.door);
+    bool there = false; // a latch stands at one of the places already
     for (const auto& [edge, at] : places) {
       Latch added = like;
       added.edge = edge;
       added.at = at;
+      there = there || count_at(c.door, closing.latches, added) > 0;
       closing.latches.push_back(added);
     }
-    if (closing.latches.size() <= most)
+    if (closing.latches.size() <= most && !there)
       changes.push_back(from(closing, words));
   };
   const double w = c.door.panel.width;
@@ -157,12 +170,6 @@ void add_gaskets(const DoorCase& c, std::vector<Change>& changes)
                                                 step_text(c, closing.gasket.height),
                                                 step_text(c, closing.gasket.set_gap))));
   }
-}
-
-bool same_place(const Latch& a, const Latch& b)
-{
-  constexpr double near = 1e-9; // m
-  return a.edge == b.edge && std::abs(a.at - b.at) < near && std::abs(a.inset - b.inset) < near;
 }
 
 void add_result(const DoorCase& door_case, ClosedDoor closed, Change& change)
@@ -197,8 +204,7 @@ std::vector<Latch> latch_places(const Door& door, const std::vector<Change>& cha
   std::vector<Latch> places = door.latches;
   for (const auto& change : changes)
     for (const auto& latch : change.closing.latches)
-      if (std::none_of(places.begin(), places.end(),
-                       [&](const Latch& p) { return same_place(p, latch); }))
+      if (count_at(door, places, latch) < count_at(door, change.closing.latches, latch))
         places.push_back(latch);
   return places;
 }

@@ -99,7 +99,7 @@ struct ShutDoor::Parts {
   [[nodiscard]] std::vector<GasketAt> at_rest(const Gasket& gasket,
                                               const std::vector<const ClosedDoor*>& after) const;
   std::vector<double> make_straight(const Gasket& gasket, const std::vector<GasketAt>& now);
-  [[nodiscard]] std::size_t place_of(const Latch& latch) const;
+  [[nodiscard]] std::vector<std::size_t> latch_points(const std::vector<Latch>& latches) const;
   HingeContact settle(const Gasket& gasket, std::vector<GasketAt>& now, int& rounds);
   [[nodiscard]] double drawn_gap(const Gasket& gasket, const GasketAt& g) const
   {
@@ -123,20 +123,36 @@ void ShutDoor::Parts::set_hinges(double shim)
   }
 }
 
-std::size_t ShutDoor::Parts::place_of(const Latch& latch) const
+// The contact point of each latch. Latches at one place have a point each, taken in their order.
+std::vector<std::size_t> ShutDoor::Parts::latch_points(const std::vector<Latch>& latches) const
 {
-  for (std::size_t l = 0; l < places.size(); ++l)
-    if (norm(latch_place(door, places[l]) - latch_place(door, latch)) < 1e-9)
-      return l;
-  throw ComputeError("closed door: a latch was asked for where none was foreseen");
+  std::vector<char> taken(places.size(), 0);
+  std::vector<std::size_t> points;
+  for (const auto& latch : latches) {
+    double least_apart = same_latch_place;
+    std::size_t nearest = places.size();
+    for (std::size_t l = 0; l < places.size(); ++l) {
+      const double apart = norm(latch_place(door, places[l]) - latch_place(door, latch));
+      if (taken[l] == 0 && apart < least_apart) {
+        least_apart = apart;
+        nearest = l;
+      }
+    }
+    if (nearest == places.size())
+      throw ComputeError("closed door: a latch was asked for where none was foreseen");
+    taken[nearest] = 1;
+    points.push_back(at.first_latch + nearest);
+  }
+  return points;
 }
 
 void ShutDoor::Parts::set_latches(const std::vector<Latch>& latches)
 {
   for (std::size_t l = 0; l < places.size(); ++l)
     set(at.first_latch + l, not_there, 1.0 / places[l].stiffness);
-  for (const auto& latch : latches)
-    set(at.first_latch + place_of(latch), -latch.draw, 1.0 / latch.stiffness);
+  const std::vector<std::size_t> points = latch_points(latches);
+  for (std::size_t l = 0; l < latches.size(); ++l)
+    set(points[l], -latches[l].draw, 1.0 / latches[l].stiffness);
 }
 
 void ShutDoor::Parts::set_stops(const Gasket& gasket)
@@ -341,8 +357,9 @@ ClosedDoor ShutDoor::close(const Closing& closing, const std::vector<const Close
   p.take_pairs_between();
   const ContactState& state = contact.state;
   made.sum = gasket_sum(closing.gasket, made.gasket);
+  const std::vector<std::size_t> latch_points = p.latch_points(closing.latches);
   for (std::size_t l = 0; l < closing.latches.size(); ++l) {
-    const std::size_t point = p.at.first_latch + p.place_of(closing.latches[l]);
+    const std::size_t point = latch_points[l];
     made.latches.push_back(latch_result(closing.latches[l], p.assembly.points[point],
                                         state.push[point], contact.gap[point]));
     made.latches.back().latch = static_cast<int>(l);
@@ -413,8 +430,8 @@ ShutInstant ShutDoor::glance_at(const Closing& closing, const std::vector<double
   made.least_load = made.least_squeeze > 0.0
                         ? line_load(closing.gasket, made.least_squeeze).load
                         : made.least_squeeze * line_load(closing.gasket, 0.0).slope;
-  for (const auto& latch : closing.latches)
-    made.latch.push_back(contact.state.push[p.at.first_latch + p.place_of(latch)]);
+  for (const std::size_t point : p.latch_points(closing.latches))
+    made.latch.push_back(contact.state.push[point]);
   return made;
 }
 

@@ -124,7 +124,8 @@ ShutContacts shut_contacts(const Door& shut_door, const Mesh& shut, const Closin
 class ShutDoor
 {
 public:
-  /// `latches` are all places of latches that `close` may be asked for, the door's own among them.
+  /// `latches` are all places of latches that `close` may be asked for, the door's own among them;
+  /// a place stands there as often as latches are asked for at it at once.
   /// `foreseen` is where the hinges carried in a like state (ClosedDoor::touches), which saves
   /// work. Door, mesh, heat and `kept` must outlive it. Throws ComputeError when a body cannot be
   /// factored.

@@ -7,6 +7,9 @@
 namespace hangtrue
 {
 
+/// Latches that pull less than this apart, m, are at one place: rounding of a place in a file.
+inline constexpr double same_latch_place = 1e-9;
+
 /// Where a latch pulls on the outer face, m.
 Vec3 latch_place(const Door& door, const Latch& latch);
 

@@ -104,9 +104,8 @@ std::vector<Latch> foreseen_latches(const Door& door)
     added.edge = edge;
     added.at = at;
     const Vec3 place = latch_place(door, added);
-    constexpr double near = 1e-9; // m
     if (std::none_of(latches.begin(), latches.end(), [&](const Latch& other) {
-          return norm(latch_place(door, other) - place) < near;
+          return norm(latch_place(door, other) - place) < same_latch_place;
         }))
       latches.push_back(added);
   };

@@ -85,3 +85,26 @@ BOOST_AUTO_TEST_CASE(places_of_all_changes_are_foreseen)
       }));
   }
 }
+
+// No change puts a latch where one stands, and latches that stand at one place all keep a place.
+BOOST_AUTO_TEST_CASE(no_latch_is_added_where_one_is)
+{
+  DoorCase door_case;
+  door_case.door = test::barrel_door();
+  Door& door = door_case.door;
+  door.gasket.curve = {{1e-3, 500.0}, {4e-3, 3000.0}};
+  Latch latch;
+  latch.edge = FreeEdge::latch;
+  latch.at = 0.5 * door.panel.height;
+  door.latches = {latch, latch, latch};
+  const auto at_middle = [&](const std::vector<Latch>& latches) {
+    return std::count_if(latches.begin(), latches.end(), [&](const Latch& other) {
+      return norm(latch_place(door, other) - latch_place(door, latch)) < same_latch_place;
+    });
+  };
+  const auto changes = possible_changes(door_case);
+  BOOST_TEST(!changes.empty());
+  for (const auto& change : changes)
+    BOOST_TEST(at_middle(change.closing.latches) == 3, change.words);
+  BOOST_TEST(at_middle(latch_places(door, changes)) == 3);
+}

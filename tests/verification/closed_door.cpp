@@ -10,9 +10,13 @@
 #include "tests/book.hpp"
 #include "tests/shut_doors.hpp"
 
+#include <algorithm>
 #include <cmath>
+#include <memory>
 #include <numbers>
 #include <numeric>
+#include <string>
+#include <vector>
 
 using namespace hangtrue;
 using namespace hangtrue::test;
@@ -404,4 +408,53 @@ BOOST_AUTO_TEST_CASE(checks_alone_are_the_same)
   near(checks.reveal.latch, all.reveal.latch);
   near(checks.reveal.lower, all.reveal.lower);
   near(checks.reveal.upper, all.reveal.upper);
+}
+
+// Two latches at one place are springs side by side: each takes half of what one twice as stiff
+// would, and nothing else of the door knows. The nearer two come to each other the less it matters
+// how far they are apart.
+BOOST_AUTO_TEST_CASE(latches_at_one_place)
+{
+  const auto closed = [kept = std::make_shared<FactoredBodies>(),
+                       shut = shut_mesh(smoke_door({}), 1)](const std::vector<Latch>& latches) {
+    Door door = smoke_door({});
+    door.latches = latches;
+    ShutDoor standing(door, shut, nullptr, latches, *kept);
+    return standing.close(closing_of(door), {});
+  };
+  Latch twice = wedge(4.4 * inch);
+  twice.stiffness *= 2.0;
+  const ClosedDoor one = closed({twice, wedge(25.6 * inch)});
+  const auto pair = [&](double apart) {
+    return closed({wedge(4.4 * inch), wedge(4.4 * inch + apart), wedge(25.6 * inch)});
+  };
+  const ClosedDoor together = pair(0.0);
+  check_books(together);
+  const double half = 0.5 * one.latches[0].force;
+  for (const std::size_t l : {0U, 1U})
+    check_row(statics,
+              {"latch-of-two-" + std::to_string(l + 1),
+               "latch " + std::to_string(l + 1) + " of two at one place: its force", "N"},
+              near(half, 1e-9, "springs side by side: rounding"), together.latches[l].force);
+  check_row(statics, {"latch-beside-two", "latch elsewhere on that door: its force", "N"},
+            near(one.latches[1].force, 1e-9, "springs side by side: rounding"),
+            together.latches[2].force);
+  check_row(statics, {"gasket-of-two", "gasket of that door: least load", "N/m"},
+            near(one.sum.least_load, 1e-9, "springs side by side: rounding"),
+            together.sum.least_load);
+
+  // A latch's force changes with its place by the tilt of the door under it, some newtons per
+  // millimetre; the answer of points so near to each other keeps nine digits.
+  double at_first = 0.0;
+  for (const double apart : {1e-3, 1e-4, 1e-5, 1e-6, 1e-7, 1e-8, 1e-9, 1e-10}) {
+    const ClosedDoor d = pair(apart);
+    double off = std::abs(d.sum.least_load - together.sum.least_load);
+    for (std::size_t l = 0; l < 3; ++l)
+      off = std::max(off, std::abs(d.latches[l].force - together.latches[l].force));
+    if (apart == 1e-3)
+      at_first = off;
+    BOOST_TEST_MESSAGE(apart << " m apart: " << d.latches[0].force << ' ' << d.latches[1].force
+                             << ' ' << d.latches[2].force << " N, off " << off);
+    BOOST_TEST(off <= 2.0 * at_first * (apart / 1e-3) + 1e-8 * together.sum.total);
+  }
 }
