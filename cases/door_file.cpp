@@ -213,7 +213,8 @@ Door door_from(const DoorValues& v, std::vector<FileFault>& faults)
   door.opening = opening_from(v.one("opening"), door.reveal);
   const SectionValues& handle = v.one("handle");
   door.handle = {handle.number("force"),
-                 handle.at("at").given ? handle.number("at") : 0.5 * door.panel.height};
+                 handle.at("at").given ? handle.number("at") : 0.5 * door.panel.height,
+                 handle.number("breadth")};
   return door;
 }
 

@@ -352,6 +352,9 @@ void add_rest(std::vector<DoorKey>& keys)
                           "person (common practice, no source)."));
   keys.push_back(length("handle", "at", "(middle of the edge)", 0.0, 4.0,
                         "Place on the latch edge, from the lower edge."));
+  keys.push_back(length("handle", "breadth", "\"4 in\"", 0.0, 4.0,
+                        "Length of the edge that takes it, its middle at that place; of the edge "
+                        "that a hand takes to hold a lid as well."));
   keys.push_back(length("limits", "drop", "(1/16 in or half the reveal, the lesser)", 1e-5, 0.1,
                         "Most that the latch corner may drop when open."));
   keys.push_back(length("limits", "lean", "\"1/8 in\"", 1e-5, 0.1,

@@ -262,8 +262,9 @@ struct Opening {
 
 /// A load on the latch edge of the open door: someone leans on it or hangs from the handle.
 struct HandleLoad {
-  double force = 0.0; ///< N, along gravity
-  double at = 0.0;    ///< m, place along the latch edge from z = 0
+  double force = 0.0;      ///< N, along gravity
+  double at = 0.0;         ///< m, place along the latch edge from z = 0
+  double breadth = 0.1016; ///< m, of the edge that takes it, or that a hand takes to hold a lid
 
   bool operator==(const HandleLoad&) const = default;
 };

@@ -123,6 +123,7 @@ void check_other_numbers(const Door& door, Rules& rules)
   rules.count("handle.force", door.handle.force, 0.0, 1e6, "N: a load points along gravity",
               "write 0 for none");
   rules.place("handle.at", door.handle.at);
+  rules.place("handle.breadth", door.handle.breadth);
   check_steel(door.steel, "steel", rules);
   check_steel(door.pin_steel, "pin_steel", rules);
 }

@@ -3,7 +3,9 @@
 #include "meshing/panel_parts.hpp"
 
 #include <algorithm>
+#include <array>
 #include <cmath>
+#include <utility>
 #include <vector>
 
 namespace hangtrue
@@ -65,20 +67,64 @@ NodeField weight_forces(const Door& door, const BodyMesh& body, const Vec3& dire
 namespace
 {
 
-// Nodes of the latch edge's outer face of steel, m.
-std::vector<int> latch_edge(const Door& door, const BodyMesh& body)
+// One side of a cell on the latch edge: nodes i + 3 j, j along the hinges.
+using EdgeFace = std::array<int, 9>;
+
+// What steel shows at the latch edge.
+std::vector<EdgeFace> latch_edge(const Door& door, const BodyMesh& body)
 {
   constexpr double same_place = 1e-7; // m
-  std::vector<char> steel(body.nodes.size(), 0);
-  for (const auto& cell : body.cells)
-    if (is_steel(cell))
-      for (const int n : cell.node)
-        steel[n] = 1;
-  std::vector<int> edge;
-  for (std::size_t n = 0; n < body.nodes.size(); ++n)
-    if (steel[n] != 0 && std::abs(body.nodes[n].x - door.panel.width) < same_place)
-      edge.push_back(static_cast<int>(n));
-  return edge;
+  // Node i + 3 j + 9 k of a cell whose first is at these: k runs along the hinges.
+  constexpr std::array<std::array<int, 2>, 4> sides{{{0, 3}, {2, 3}, {0, 1}, {6, 1}}};
+  std::vector<EdgeFace> faces;
+  for (const auto& cell : body.cells) {
+    if (!is_steel(cell))
+      continue;
+    for (const auto& [first, step] : sides) {
+      EdgeFace face{};
+      for (int k = 0; k < 9; ++k)
+        face[k] = cell.node[first + step * (k % 3) + 9 * (k / 3)];
+      if (std::all_of(face.begin(), face.end(), [&](int n) {
+            return std::abs(body.nodes[n].x - door.panel.width) < same_place;
+          }))
+        faces.push_back(face);
+    }
+  }
+  return faces;
+}
+
+// Quadratic Lagrange polynomials on 0, 1/2, 1.
+std::array<double, 3> quadratic(double s)
+{
+  return {(1.0 - s) * (1.0 - 2.0 * s), 4.0 * s * (1.0 - s), s * (2.0 * s - 1.0)};
+}
+
+// What each of three rows from `z` up takes of a load of one per length over a stretch, or of one
+// at a place (a stretch of no length); nothing where the stretch passes them by.
+std::array<double, 3> row_shares(const Span& z, const Span& stretch)
+{
+  const double length = z.to - z.from;
+  const auto at = [&](double place) {
+    return quadratic(std::clamp((place - z.from) / length, 0.0, 1.0));
+  };
+  const Span both{std::max(z.from, stretch.from), std::min(z.to, stretch.to)};
+  if (stretch.from == stretch.to) {
+    constexpr double rounding = 1e-12; // of a row's height: neighbours differ by their last digits
+    const double off = rounding * (std::abs(z.from) + length);
+    return both.from <= both.to + off ? at(stretch.from) : std::array<double, 3>{};
+  }
+  std::array<double, 3> shares{};
+  if (both.to <= both.from)
+    return shares;
+  // Gauss's three points: exact for these polynomials.
+  const double apart = std::sqrt(0.6);
+  for (const auto& [place, weight] :
+       {std::pair{-apart, 5.0 / 18.0}, {0.0, 8.0 / 18.0}, {apart, 5.0 / 18.0}}) {
+    const auto value = at(0.5 * ((1.0 - place) * both.from + (1.0 + place) * both.to));
+    for (int j = 0; j < 3; ++j)
+      shares[j] += weight * (both.to - both.from) * value[j];
+  }
+  return shares;
 }
 
 } // namespace
@@ -88,39 +134,34 @@ NodeField edge_forces(const Door& door, const BodyMesh& body, double at, const V
   NodeField forces(body.nodes.size());
   if (norm(force) == 0.0)
     return forces;
-  // A hand's breadth, or the nearest two rows of nodes where the mesh is coarser; one row where the
-  // hand is at its height. Rounding decides nothing: heights of a row differ by their last digits.
-  constexpr double one_row = 1e-7; // m
-  std::vector<int> edge = latch_edge(door, body);
-  std::sort(edge.begin(), edge.end(), [&](int a, int b) {
-    return std::abs(body.nodes[a].z - at) < std::abs(body.nodes[b].z - at);
-  });
-  constexpr double hand = 0.05; // m
-  double reach = hand;
-  bool below = false;
-  bool above = false;
-  for (const int n : edge) {
-    below = below || body.nodes[n].z <= at + one_row;
-    above = above || body.nodes[n].z >= at - one_row;
-    reach = std::max(hand, std::abs(body.nodes[n].z - at) + one_row);
-    if (below && above)
-      break;
+  const std::vector<EdgeFace> faces = latch_edge(door, body);
+  const auto along = [&](const EdgeFace& face) {
+    return Span{body.nodes[face[0]].z, body.nodes[face[6]].z};
+  };
+  Span edge = along(faces.front());
+  for (const auto& face : faces)
+    edge = {std::min(edge.from, along(face).from), std::max(edge.to, along(face).to)};
+  // Near an end of the edge a hand takes as much to either side as is left, so that its middle
+  // stays.
+  const double reach =
+      std::clamp(std::min(at - edge.from, edge.to - at), 0.0, 0.5 * door.handle.breadth);
+  const double middle = std::clamp(at, edge.from, edge.to);
+  // Even over the stretch and over the thickness of the door, as the cells see it.
+  constexpr std::array<double, 3> simpson{1.0 / 6.0, 4.0 / 6.0, 1.0 / 6.0};
+  std::vector<double> share(body.nodes.size(), 0.0);
+  double whole = 0.0;
+  for (const auto& face : faces) {
+    const double thick = std::abs(body.nodes[face[2]].y - body.nodes[face[0]].y);
+    const auto rows = row_shares(along(face), {middle - reach, middle + reach});
+    for (int k = 0; k < 9; ++k) {
+      const double part = thick * simpson[k % 3] * rows[k / 3];
+      share[face[k]] += part;
+      whole += part;
+    }
   }
-  std::vector<int> near;
-  for (const int n : edge)
-    if (std::abs(body.nodes[n].z - at) <= reach)
-      near.push_back(n);
-  // Weights 1 + s (z - mean), with s such that the resultant is at `at`.
-  double mean = 0.0;
-  for (const int n : near)
-    mean += body.nodes[n].z / static_cast<double>(near.size());
-  double spread = 0.0;
-  for (const int n : near)
-    spread += (body.nodes[n].z - mean) * (body.nodes[n].z - mean);
-  const double count = static_cast<double>(near.size());
-  const double slope = spread > count * one_row * one_row ? count * (at - mean) / spread : 0.0;
-  for (const int n : near)
-    forces[n] += ((1.0 + slope * (body.nodes[n].z - mean)) / count) * force;
+  for (std::size_t n = 0; n < share.size(); ++n)
+    if (share[n] != 0.0)
+      forces[n] = (share[n] / whole) * force;
   return forces;
 }
 

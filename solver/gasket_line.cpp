@@ -59,8 +59,12 @@ std::array<double, 3> quadratic(double s)
 std::vector<GasketPiece> gasket_line(const Door& door, int least)
 {
   const double length = line_length(door);
-  constexpr double longest = 0.04; // m
-  const int count = std::max(least, static_cast<int>(std::ceil(length / longest)));
+  // Fine against the door: a door of another size has as many. A narrow one has enough of them.
+  constexpr double shorter_side = 15.0;
+  constexpr double most = 256.0;
+  const double wanted =
+      std::ceil(shorter_side * length / std::min(door.panel.width, door.panel.height));
+  const int count = std::max(least, static_cast<int>(std::min(wanted, most)));
   std::vector<GasketPiece> pieces;
   for (int i = 0; i < count; ++i) {
     const double arc = length * (i + 0.5) / count;

@@ -50,6 +50,7 @@ std::vector<double> numbers_of(const DoorCase& c)
                           d.jamb.free_width,
                           d.jamb.flange_depth,
                           d.handle.at,
+                          d.handle.breadth,
                           c.limits.drop.value};
   for (const auto& s : d.stiffeners)
     all.insert(all.end(), {s.at, s.width, s.wall});
@@ -162,6 +163,7 @@ free_width = "%3-1/2 in|88.9 mm%"
 flange_depth = "%1-3/4 in|44.45 mm%"
 [handle]
 at = "%18 in|457.2 mm%"
+breadth = "%6 in|152.4 mm%"
 [limits]
 drop = "%3/64 in|1.190625 mm%"
 )";

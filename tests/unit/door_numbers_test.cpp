@@ -70,6 +70,7 @@ std::vector<Named> numbers_of_door()
       {"jamb.flange_depth", [](Door& d) -> double& { return d.jamb.flange_depth; }},
       {"handle.force", [](Door& d) -> double& { return d.handle.force; }},
       {"handle.at", [](Door& d) -> double& { return d.handle.at; }},
+      {"handle.breadth", [](Door& d) -> double& { return d.handle.breadth; }},
       {"fire.schedule", [](Door& d) -> double& { return d.fire.schedule[0].time; }},
       {"fire.schedule", [](Door& d) -> double& { return d.fire.schedule[1].gas; }},
       {"fire.film", [](Door& d) -> double& { return d.fire.film; }},
