@@ -76,7 +76,7 @@ void add_leaf(const Hinge& hinge, const Places& over, const Places& along,
   const double length = between(along, span.from, span.to);
   const double web = leaf.standoff - neck_share * outside_radius(hinge) - leaf.thickness;
   volumes[Part::land] += station_of(over, leaf.width) * leaf.thickness * length;
-  volumes[Part::web] += station_of(over, leaf.thickness) * web * length;
+  volumes[Part::web] += leaf.thickness * web * length;
 }
 
 const Places& over(const Stations& stations, Owner owner)

@@ -29,6 +29,19 @@ std::size_t web_boundaries(const Hinge& hinge, const Places& foot)
   return static_cast<std::size_t>(last - foot.begin()) + 1;
 }
 
+// Columns of the web from the edge. Its foot ends at a station, which may be that of a wall that
+// lies less than the snap distance off; the web itself has its drawn thickness, since it bends by
+// the cube of it.
+std::vector<double> web_columns(const Hinge& hinge, const Places& foot)
+{
+  std::vector<double> columns(foot.begin(),
+                              foot.begin() + std::ptrdiff_t(web_boundaries(hinge, foot)));
+  const double station = columns.back();
+  for (double& u : columns)
+    u *= hinge.leaf.thickness / station;
+  return columns;
+}
+
 // The neck's columns as angles on the outside of the ring.
 std::vector<double> neck_angles(const Door& door, const Hinge& hinge, const Places& foot)
 {
@@ -36,8 +49,8 @@ std::vector<double> neck_angles(const Door& door, const Hinge& hinge, const Plac
   const double half = 0.5 * door.reveal;
   std::vector<double> angles;
   if (hinge.kind == HingeKind::barrels) {
-    for (std::size_t i = 0; i < web_boundaries(hinge, foot); ++i)
-      angles.push_back(std::asin((foot[i] + half) / radius));
+    for (const double u : web_columns(hinge, foot))
+      angles.push_back(std::asin((u + half) / radius));
     return angles;
   }
   // A lug spreads from its rounded end to its foot: from straight down to 60 degrees.
@@ -263,11 +276,12 @@ void draw_rows(Half& half, const std::vector<std::vector<int>>& rows, int label)
       half.quad(rows[r][i], rows[r][i + 1], rows[r + 1][i + 1], rows[r + 1][i], label);
 }
 
-std::vector<int> row(Half& half, std::size_t count, double y)
+std::vector<int> row(Half& half, const std::vector<double>& columns, double y)
 {
   std::vector<int> points;
-  for (std::size_t i = 0; i < count; ++i)
-    points.push_back(half.point(half.place.foot[i], y));
+  points.reserve(columns.size());
+  for (const double u : columns)
+    points.push_back(half.point(u, y));
   return points;
 }
 
@@ -285,18 +299,19 @@ std::vector<int> draw_leaf(Half& half, const std::vector<int>& outside, const Fi
   const Leaf& leaf = half.hinge.leaf;
   const double face = depth(half.door);
   const double top = half.axis.y - neck_share * outside_radius(half.hinge);
-  const std::size_t land_points = half.place.foot.size();
-  const std::size_t web_points = web_boundaries(half.hinge, half.place.foot);
-  std::vector<int> foot = row(half, land_points, face);
-  const std::vector<int> land_top = row(half, land_points, face + leaf.thickness);
+  const std::vector<double> columns = web_columns(half.hinge, half.place.foot);
+  std::vector<double> over_land = half.place.foot;
+  std::copy(columns.begin(), columns.end(), over_land.begin());
+  std::vector<int> foot = row(half, half.place.foot, face);
+  const std::vector<int> land_top = row(half, over_land, face + leaf.thickness);
   draw_rows(half, {foot, land_top}, half.new_patch(Part::land));
 
   std::vector<std::vector<int>> web{land_top};
-  web[0].resize(web_points);
+  web[0].resize(columns.size());
   const double root = face + leaf.thickness;
   const int cells = std::max(1, static_cast<int>(std::ceil((top - root) / fine.hinge_cell - 1e-9)));
   for (int k = 1; k <= cells; ++k)
-    web.push_back(row(half, web_points, root + (top - root) * k / cells));
+    web.push_back(row(half, columns, root + (top - root) * k / cells));
   draw_rows(half, web, half.new_patch(Part::web));
   draw_rows(half, {web.back(), ring_sector(half, outside)}, half.new_patch(Part::neck));
   return foot;
@@ -306,7 +321,7 @@ std::vector<int> draw_leaf(Half& half, const std::vector<int>& outside, const Fi
 std::vector<int> draw_lug(Half& half, const std::vector<int>& outside, const Fineness& fine)
 {
   const std::size_t count = half.place.foot.size();
-  std::vector<int> foot = row(half, count, depth(half.door));
+  std::vector<int> foot = row(half, half.place.foot, depth(half.door));
   const std::vector<int> end = ring_sector(half, outside);
   const double height = half.hinge.leaf.standoff - outside_radius(half.hinge);
   const double cell = std::max(fine.hinge_cell, 0.5 * outside_radius(half.hinge));

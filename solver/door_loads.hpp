@@ -22,8 +22,9 @@ double density_of(const Door& door, const BodyMesh& body, const Hex& cell);
 /// Nodal forces of the weight of a body along `direction`, N.
 NodeField weight_forces(const Door& door, const BodyMesh& body, const Vec3& direction);
 
-/// Nodal forces, N, of `force` spread over the latch edge near `at` (m from z = 0), with exactly
-/// that resultant height.
+/// Nodal forces, N, of `force` spread evenly over the thickness of the latch edge and over the
+/// breadth of the hand round `at` (m from z = 0), with exactly that resultant height: the
+/// consistent forces of the cells' shape functions.
 NodeField edge_forces(const Door& door, const BodyMesh& body, double at, const Vec3& force);
 
 /// Resultant of nodal forces about a point.

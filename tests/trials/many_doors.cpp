@@ -1,8 +1,9 @@
 // Random doors through mesh, warm-up, open, hot and closed states: a few in ctest, by the thousand
 // on demand.
 //
-//   many_doors mesh|heat|open|hot|closed COUNT SEED [wide] [only NUMBER]
+//   many_doors mesh|heat|open|hot|closed|size COUNT SEED [wide] [only NUMBER]
 //
+// "size" hangs it once more at twice the size in steel twice as stiff: it has to move twice as far.
 // "heat" warms the door up and stops; "hot" hangs it in the states of its fire as well.
 // "only" works one door of the row, to look into a finding.
 //
@@ -17,6 +18,7 @@
 #include "solver/open_door.hpp"
 #include "solver/worst_instant.hpp"
 #include "tests/random_doors.hpp"
+#include "tests/scaled_doors.hpp"
 
 #include <fmt/format.h>
 
@@ -163,6 +165,37 @@ std::string trouble_of_heat(const Door& door, const BodyMesh& body)
   return beyond(way.steady.at, door.fire, hottest, 0.01);
 }
 
+// Whether cells end at the same places once the door is twice as large: places that are drawn
+// closer than the snap distance are made one in the smaller door alone.
+bool same_stations(const Stations& a, const Stations& b)
+{
+  const auto same = [](const std::vector<double>& x, const std::vector<double>& y) {
+    return std::equal(x.begin(), x.end(), y.begin(), y.end(),
+                      [](double p, double q) { return std::abs(2.0 * p - q) < 1e-9; });
+  };
+  return same(a.along, b.along) && same(a.over_door, b.over_door) &&
+         same(a.over_frame, b.over_frame);
+}
+
+std::string trouble_of_size(const Door& door, const Mesh& mesh)
+{
+  const Door twice = scaled(door, 2.0);
+  const Mesh larger = loft(twice, coarse(twice));
+  const Deflection a = deflect_open(door, mesh, {}, nullptr, nullptr, OpenDetail::answers);
+  const Deflection b = deflect_open(twice, larger, {}, nullptr, nullptr, OpenDetail::answers);
+  double most = 0.0;
+  for (const auto& corner : a.corners)
+    most = std::max(most, norm(corner.move));
+  double off = 0.0;
+  for (std::size_t c = 0; c < a.corners.size(); ++c)
+    off = std::max(off, norm(0.5 * b.corners[c].move - a.corners[c].move) / most);
+  constexpr double rounding = 1e-6; // tests/unit/scaling_test.cpp
+  if (off < rounding)
+    return "";
+  return fmt::format("corners are {:.1e} off half the movement of the door of twice the size{}",
+                     off, same_stations(mesh.stations, larger.stations) ? "" : ", places made one");
+}
+
 std::string trouble_of(const Door& door, const std::string& stage, std::mt19937& random)
 {
   Door worked = door;
@@ -179,6 +212,8 @@ std::string trouble_of(const Door& door, const std::string& stage, std::mt19937&
   }
   if (stage == "heat")
     return trouble_of_heat(worked, mesh.door);
+  if (stage == "size")
+    return trouble_of_size(worked, mesh);
   FactoredBodies kept;
   if (stage == "closed") {
     ShutDoor shut(worked, mesh, nullptr, worked.latches, kept);
