@@ -121,6 +121,7 @@ ExitStatus command_new(const std::string& file)
     fmt::print("{}", starter_text());
     return ExitStatus::holds;
   }
+  const CleanupDue whole; // the file is written or not begun
   // "x": made here or not at all, whoever else is at work.
   const std::unique_ptr<std::FILE, int (*)(std::FILE*)> made(std::fopen(file.c_str(), "wx"),
                                                              &std::fclose);
@@ -140,11 +141,18 @@ ExitStatus command_mesh(const std::string& file, const std::string& out, int lev
 {
   const DoorCase door_case = read_door_file(file);
   OutputFolder folder(folder_for(file, out), mesh_names(door_case.door));
+  const Progress progress = terminal_progress();
+  progress("mesh", 0.0);
   const Mesh mesh = loft(door_case.door, fineness(door_case.door, level));
+  progress("mesh quality", 0.6);
   const MeshQuality quality = inspect(mesh, door_case.door);
+  progress("files", 0.8);
   write_msh(mesh, folder.temporary("door.msh"));
+  progress("files", 0.9);
   write_bodies(folder, bodies_of(mesh, nullptr, "-mesh.vtu"));
+  progress("end", 1.0);
   folder.keep();
+  end_progress();
   fmt::print(
       "{} cells, {} nodes, second order, all hexahedra\n"
       "least Jacobian ratio in a cell {:.2f}, volumes within {:.1e}, weld areas within {:.1e}\n",

@@ -169,6 +169,7 @@ int main(int count, char** words)
   use_fast_kernels(words);
   use_one_dense_thread();
   free_large_blocks();
+  watch_for_interrupt();
   std::signal(SIGXFSZ, SIG_IGN); // a limit of file size is a full disk: told, not died of
   CLI::App app{"hangtrue: will this heavy, hot door hang true?", "hangtrue"};
   Asked asked;
@@ -178,7 +179,6 @@ int main(int count, char** words)
   } catch (const CLI::ParseError& error) {
     return app.exit(error) == 0 ? 0 : static_cast<int>(ExitStatus::bad_input);
   }
-  watch_for_interrupt();
   try {
     take_room(asked);
     return static_cast<int>(asked.run());
@@ -187,7 +187,6 @@ int main(int count, char** words)
   } catch (const ComputeError& error) {
     return report(error.what(), ExitStatus::not_computed);
   } catch (const Interrupted&) {
-    constexpr int by_interrupt = 130; // as shells report SIGINT
     report("ended before it was done; nothing half-written was left", ExitStatus::not_computed);
     return by_interrupt;
   } catch (const std::bad_alloc&) {

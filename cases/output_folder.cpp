@@ -118,15 +118,50 @@ OutputFolder::OutputFolder(const std::string& path, const std::vector<std::strin
   ours_ = read_list(list);
   for (const auto& name : names)
     check_free(name);
-  const auto wanted = missing(folder_);
-  fs::create_directories(folder_, error);
-  if (error)
-    refuse(folder_, "it cannot be made: " + error.message(), "name another folder with --out");
-  made_ = wanted;
-  if (access(folder_.c_str(), W_OK | X_OK) != 0)
-    refuse(folder_, "nothing can be written there",
-           "ask for the permission, or name another folder with --out");
+  make(path);
   clear_orphans(folder_);
+}
+
+// Tried before the work, since permissions do not tell all: a full disk, a file system that may
+// only be read, or one whose folders take no files.
+void OutputFolder::make(const std::string& path)
+{
+  std::error_code error;
+  made_ = missing(path);
+  fs::create_directories(folder_, error);
+  try {
+    if (error)
+      refuse(folder_, "it cannot be made: " + error.message(), "name another folder with --out");
+    try_to_write();
+  } catch (const InputError&) {
+    take_away_made();
+    throw;
+  }
+}
+
+void OutputFolder::try_to_write() const
+{
+  const fs::path trial = temporary_path("trial");
+  errno = 0;
+  std::ofstream file(trial, std::ios::binary);
+  file << std::string(4096, ' '); // a block of most file systems
+  file.close();
+  const int found = errno;
+  const bool failed = !file;
+  std::error_code ignored;
+  fs::remove(trial, ignored);
+  if (failed)
+    refuse(folder_,
+           "it cannot be written to" +
+               (found != 0 ? ": " + std::generic_category().message(found) : ""),
+           "make room or ask for the permission, or name another folder with --out");
+}
+
+void OutputFolder::take_away_made()
+{
+  std::error_code ignored;
+  for (auto folder = made_.rbegin(); folder != made_.rend(); ++folder)
+    fs::remove(*folder, ignored); // takes away empty folders only
 }
 
 OutputFolder::~OutputFolder()
@@ -134,8 +169,7 @@ OutputFolder::~OutputFolder()
   std::error_code ignored;
   for (const auto& name : std::vector<std::string>(waiting_))
     fs::remove(temporary(name), ignored);
-  for (auto folder = made_.rbegin(); folder != made_.rend(); ++folder)
-    fs::remove(*folder, ignored); // takes away empty folders only
+  take_away_made();
 }
 
 void OutputFolder::check_free(const std::string& name) const

@@ -1,6 +1,8 @@
 // A folder for results that never loses what somebody else wrote.
 #pragma once
 
+#include "cases/progress.hpp"
+
 #include <filesystem>
 #include <set>
 #include <string>
@@ -38,9 +40,13 @@ public:
 
 private:
   void check_free(const std::string& name) const;
+  void make(const std::string& path);
+  void try_to_write() const;
+  void take_away_made();
   [[nodiscard]] std::string temporary_path(const std::string& name) const;
   void save_list();
 
+  CleanupDue due_;
   std::filesystem::path folder_;
   std::vector<std::filesystem::path> made_; // folders made here, outermost first
   std::set<std::string> ours_;              // names in the hidden list

@@ -7,7 +7,9 @@
 #include <chrono>
 #include <csignal>
 #include <cstdio>
+#include <ctime>
 #include <optional>
+#include <string_view>
 #include <thread>
 
 namespace hangtrue
@@ -19,6 +21,11 @@ namespace
 // Set by the watching thread, asked for by the working one.
 std::atomic<bool> interrupted = false;
 
+// How many CleanupDue live, or `ending`. Counted without a lock: a copy of the process (fork) could
+// find a lock taken by a thread that it does not have.
+constexpr int ending = -1;
+std::atomic<int> cleanups = 0;
+
 sigset_t interrupts()
 {
   sigset_t set;
@@ -28,9 +35,32 @@ sigset_t interrupts()
   return set;
 }
 
-// The first asks for a clean end. One wish often comes as two signals (a wrapper sends it to the
-// program and to its group), so only one that comes seconds later ends the program at once; files
-// are renamed only when whole.
+bool on_terminal()
+{
+  return isatty(STDERR_FILENO) == 1;
+}
+
+// From another thread than the one that works: nothing here may wait for what that holds.
+[[noreturn]] void end_at_once(const std::string_view words)
+{
+  const std::string_view clear = on_terminal() ? "\r\033[K" : "";
+  for (const auto part : {clear, words})
+    if (write(STDERR_FILENO, part.data(), part.size()) < 0)
+      break;
+  _exit(by_interrupt);
+}
+
+void take_wish()
+{
+  interrupted = true;
+  int none = 0;
+  if (cleanups.compare_exchange_strong(none, ending))
+    end_at_once("ended before it was done; nothing half-written was left\n");
+}
+
+// One wish often comes as two signals (a wrapper sends it to the program and to its group), so only
+// one that comes seconds later ends the program at once whatever it is at; files are renamed only
+// when whole.
 void watch()
 {
   using Clock = std::chrono::steady_clock;
@@ -38,23 +68,33 @@ void watch()
   const sigset_t set = interrupts();
   std::optional<Clock::time_point> first;
   for (int signal = 0; sigwait(&set, &signal) == 0;) {
-    if (first && Clock::now() - *first >= impatient) {
-      std::signal(signal, SIG_DFL);
-      pthread_sigmask(SIG_UNBLOCK, &set, nullptr);
-      std::raise(signal);
-    }
+    if (first && Clock::now() - *first >= impatient)
+      end_at_once("ended at once; the next run clears away what was left half-written\n");
     if (!first)
       first = Clock::now();
-    interrupted = true;
+    take_wish();
   }
 }
 
-bool on_terminal()
+} // namespace
+
+CleanupDue::CleanupDue()
 {
-  return isatty(STDERR_FILENO) == 1;
+  int now = cleanups;
+  do {
+    while (now == ending) // the watching thread ends the process
+      pause();
+  } while (!cleanups.compare_exchange_weak(now, now + 1));
+  if (interrupted) {
+    --cleanups;
+    throw Interrupted{};
+  }
 }
 
-} // namespace
+CleanupDue::~CleanupDue()
+{
+  --cleanups;
+}
 
 void hold_interrupts()
 {
@@ -64,6 +104,10 @@ void hold_interrupts()
 
 void watch_for_interrupt()
 {
+  const sigset_t set = interrupts();
+  const timespec now{};
+  if (sigtimedwait(&set, nullptr, &now) > 0)
+    take_wish();
   std::thread(watch).detach();
 }
 
@@ -88,7 +132,7 @@ Progress terminal_progress()
 Progress silent_progress()
 {
   return [](const std::string&, double) {
-    if (interrupted != 0)
+    if (interrupted)
       throw Interrupted{};
   };
 }

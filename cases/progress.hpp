@@ -20,12 +20,30 @@ void end_progress();
 struct Interrupted {
 };
 
+/// Status of a process that Ctrl-C (SIGINT) or SIGTERM ended, as shells report SIGINT.
+inline constexpr int by_interrupt = 130;
+
+/// While one lives there is something to clear away (a folder, temporary files, workers), so that
+/// Ctrl-C waits for the next progress call. While none lives it ends the process at once.
+class CleanupDue
+{
+public:
+  /// Throws Interrupted when the wish to end has come already.
+  CleanupDue();
+  ~CleanupDue();
+  CleanupDue(const CleanupDue&) = delete;
+  CleanupDue& operator=(const CleanupDue&) = delete;
+};
+
 /// Keeps Ctrl-C (SIGINT) and SIGTERM from this thread and those that it starts, so that no
 /// library's own handler ever sees them: METIS puts one on SIGTERM while it orders. Must run before
 /// any library starts its threads.
 void hold_interrupts();
 
-/// Takes the held signals, by a thread of its own, as a wish to end at the next progress call.
+/// Takes the held signals, by a thread of its own, as a wish to end: at once when no CleanupDue
+/// lives, else at the next progress call; a second one that comes two seconds later or more is not
+/// waited with. The status is by_interrupt each time. A signal that is held already is taken before
+/// this returns.
 void watch_for_interrupt();
 
 } // namespace hangtrue

@@ -219,21 +219,26 @@ BOOST_AUTO_TEST_CASE(a_mesh_for_others)
     BOOST_TEST(fs::exists(folder.path / "mesh" / file), file);
 }
 
-BOOST_AUTO_TEST_CASE(an_interrupt_ends_cleanly)
+// Before anything is read or computed for it, by every command that writes. A folder of /proc takes
+// no files, though the administrator has the permission.
+BOOST_AUTO_TEST_CASE(a_place_that_takes_no_files_is_refused_before_the_work)
 {
   const Folder folder;
-  // A door that takes longer than the wait, on any machine.
-  std::string text = small_door;
-  text.replace(text.find("finest_level = 1"), 16, "finest_level = 5\ntolerance = 0.0001");
-  folder.write("door.toml", text);
-  // At several moments: while METIS orders, its own handler of SIGTERM used to swallow the wish.
-  for (const std::string when : {"INT 2", "TERM 1.2", "TERM 1.5", "TERM 1.8", "TERM 2.1"}) {
-    const Ran ran = folder.run("check door.toml --out a/b", "timeout --preserve-status -s " + when);
-    BOOST_TEST(ran.status == 130);                         // as shells report an interrupt
-    BOOST_TEST(ran.out.find("Drop") == std::string::npos); // what it needs of memory is told
-    BOOST_TEST(ran.err.find("ended before it was done") != std::string::npos);
-    BOOST_TEST(!fs::exists(folder.path / "a")); // made for it, and gone with it
-  }
+  folder.write("door.toml", small_door);
+  for (const std::string words :
+       {"check door.toml", "mesh door.toml", "figures door.toml", "report door.toml",
+        "compare door.toml --try 'hinge.pin_diameter: 3/4 in | 1 in'",
+        "find door.toml --try 'hinge.pin_diameter: 3/4 in | 1 in'"})
+    for (const std::string place : {"/proc/tty", "/proc/tty/new", "door.toml/new"}) {
+      const Ran ran = folder.run(words + " --out " + place);
+      BOOST_TEST_CONTEXT(words << " --out " << place << ": " << ran.out << ran.err)
+      {
+        BOOST_TEST(ran.status == 2);
+        BOOST_TEST(ran.out.empty()); // what it needs of memory is said before the work
+        BOOST_TEST(ran.err.find("the output folder: it cannot be ") != std::string::npos);
+      }
+    }
+  BOOST_TEST(folder.run("new /proc/tty/door.toml").status == 2);
 }
 
 BOOST_AUTO_TEST_CASE(progress_shows_on_a_terminal_only)
