@@ -85,20 +85,59 @@ ExitStatus status_of(const std::vector<VariantRow>& rows)
   auto any = [&](VariantState s) {
     return std::any_of(rows.begin(), rows.end(), [s](const VariantRow& r) { return r.state == s; });
   };
+  if (any(VariantState::missing))
+    return ExitStatus::not_computed;
   if (any(VariantState::holds) || any(VariantState::close))
     return ExitStatus::holds;
   return any(VariantState::fails) ? ExitStatus::close_or_fails : ExitStatus::not_computed;
 }
 
+// What is in the folder, and what not.
+std::string contents_words(const Comparison& c, const std::string& path, bool chart_made)
+{
+  const auto there = std::count_if(c.rows.begin(), c.rows.end(), [](const VariantRow& r) {
+    return r.state != VariantState::missing && r.state != VariantState::impossible;
+  });
+  const std::string which = there == static_cast<std::ptrdiff_t>(c.rows.size())
+                                ? fmt::format("Every variant with its door file is in {}", path)
+                                : fmt::format("{} of {} variants with their door files are in {}",
+                                              there, c.rows.size(), path);
+  return fmt::format(
+      "{}; the table also as table.csv and table.json, as a chart in drop-shares.svg{}", which,
+      chart_made ? " and .pdf" : "");
+}
+
+// Puts down in the rows why a variant is missing.
+void note_missing(Comparison& c, const std::vector<LostWork>& lost)
+{
+  for (std::size_t r = 0; r < c.rows.size(); ++r) {
+    if (c.rows[r].state != VariantState::missing)
+      continue;
+    const auto& name = c.variants[r].name; // two ways to write one door are one piece of work
+    const auto found = std::find_if(lost.begin(), lost.end(), [&](const LostWork& l) {
+      return c.variants.at(static_cast<std::size_t>(l.number) - 1).name == name;
+    });
+    c.rows[r].note = found != lost.end() ? found->why
+                     : lost.empty()      ? "nobody has worked on it"
+                                         : "no worker was left to do it";
+  }
+}
+
 ExitStatus tell(const CompareAsked& asked, const DoorCase& base, std::vector<Variant> variants,
-                const std::string& path, bool whole_job)
+                const std::string& path, bool whole_job, const std::vector<LostWork>& lost)
 {
   Comparison c{base.door.name, base.units, base.prices.currency, std::move(variants), {}};
   c.rows = stored_rows(path, c.variants);
+  note_missing(c, lost);
   const auto missing = std::count_if(c.rows.begin(), c.rows.end(), [](const VariantRow& r) {
     return r.state == VariantState::missing;
   });
+  const Progress progress = terminal_progress();
   if (missing > 0 && !whole_job && !asked.gather) {
+    for (const auto& l : lost)
+      fmt::print(stderr, "variant {}: not done: {}\n", l.number, l.why);
+    if (!lost.empty())
+      return ExitStatus::not_computed;
     fmt::print("This share is done; {} of {} variants are with others. The table comes with the "
                "last share, or with --gather.\n",
                missing, c.variants.size());
@@ -112,14 +151,18 @@ ExitStatus tell(const CompareAsked& asked, const DoorCase& base, std::vector<Var
   folder.write("table.txt", text);
   const Figure chart = comparison_chart(c);
   std::string trouble;
-  write_figures(folder, {chart}, {"svg", "pdf"}, trouble);
+  write_figures(folder, {chart}, {"svg", "pdf"}, trouble, progress);
   folder.write("captions.txt", fmt::format("{}\n  {}\n", chart.name, chart.caption));
   folder.keep();
-  fmt::print("{}\nEvery variant with its door file is in {}; the table also as table.csv and "
-             "table.json, as a chart in drop-shares.svg and .pdf\n",
-             text, path);
+  end_progress();
+  fmt::print("{}\n{}\n", text, contents_words(c, path, trouble.empty()));
   if (!trouble.empty())
     fmt::print(stderr, "not made: {}\n", trouble);
+  if (missing > 0)
+    fmt::print(stderr,
+               "{} of {} variants are missing; the reasons are below the table. Run the "
+               "same command again to do them\n",
+               missing, c.rows.size());
   return status_of(c.rows);
 }
 
@@ -175,6 +218,7 @@ ExitStatus command_compare(const CompareAsked& asked)
   std::vector<Variant>& variants = job.variants;
   const std::string& path = job.folder;
   if (asked.crew) {
+    const CleanupDue due; // its owner ends it, and speaks
     FactoredBodies kept;
     try {
       serve_crew([&](int number, bool alone) {
@@ -196,18 +240,13 @@ ExitStatus command_compare(const CompareAsked& asked)
   const std::vector<int> work = own_work(asked, share, variants, path);
   const Progress progress = terminal_progress();
   const CrewSize crew = work.empty() ? CrewSize{} : crew_size(asked, job.base, wanted);
-  const std::vector<int> lost =
+  const std::vector<LostWork> lost =
       run_crew(worker_words(asked, path, crew.room), work, crew.workers, [&](std::size_t done) {
         progress(fmt::format("{} of {} variants", done, work.size()),
                  static_cast<double>(done) / static_cast<double>(work.size()));
       });
   end_progress();
-  for (const int number : lost)
-    fmt::print(stderr,
-               "variant {}: its worker ended before it was done, perhaps for want of memory; run "
-               "the same command again with --workers 1\n",
-               number);
-  return tell(asked, job.base, std::move(variants), path, share.count == 1);
+  return tell(asked, job.base, std::move(variants), path, share.count == 1, lost);
 }
 
 } // namespace hangtrue

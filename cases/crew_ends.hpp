@@ -21,6 +21,9 @@ constexpr int follower_writes(int k)
   return 4 + 2 * k;
 }
 
+/// Stands before a number that was not done, with the reason behind it in the same line.
+constexpr char lost_mark = '!';
+
 /// A follower says this and its process number before anything else.
 constexpr char follower_mark = '+';
 

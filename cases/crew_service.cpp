@@ -2,6 +2,7 @@
 #include "cases/crew_ends.hpp"
 #include "cases/progress.hpp"
 #include "cases/worker_crew.hpp"
+#include "meshing/errors.hpp"
 
 #include <poll.h>
 #include <sys/prctl.h>
@@ -17,6 +18,9 @@
 #include <filesystem>
 #include <iostream>
 #include <iterator>
+#include <new>
+#include <optional>
+#include <string>
 #include <system_error>
 #include <thread>
 
@@ -71,6 +75,25 @@ void become_follower(int k, int count)
   std::cout << follower_mark << getpid() << std::endl;
 }
 
+// Why the number was not done; nothing when it was. In one line.
+std::optional<std::string> fault_of(const std::function<void(int, bool)>& job, int number,
+                                    bool alone)
+{
+  std::string why;
+  try {
+    job(number, alone);
+    return std::nullopt;
+  } catch (const InputError& error) {
+    why = error.what();
+  } catch (const ComputeError& error) {
+    why = error.what();
+  } catch (const std::bad_alloc&) {
+    why = "memory: there was not enough on the way";
+  }
+  std::replace(why.begin(), why.end(), '\n', ' ');
+  return why;
+}
+
 // Gives true in a copy.
 bool copy_self(int count, std::vector<pid_t>& copies)
 {
@@ -101,8 +124,10 @@ void serve_crew(const std::function<void(int number, bool alone)>& job)
   for (std::string line; std::getline(std::cin, line);) {
     int number = 0;
     std::from_chars(line.data(), line.data() + line.size(), number);
-    job(number, alone);
-    std::cout << number << std::endl; // the owner waits for it
+    const auto fault = fault_of(job, number, alone);
+    if (fault)
+      std::cout << lost_mark;
+    std::cout << number << (fault ? " " + *fault : "") << std::endl; // the owner waits for it
     if (alone && copy_self(followers, copies))
       copies.clear();
     alone = false;

@@ -136,7 +136,7 @@ ExitStatus command_figures(const FiguresAsked& asked)
   const CheckRun run = check_door(door_case, progress, nullptr, {asked.room, nullptr});
   FigureSet set = make_figures(door_case, run, names, form, progress);
   progress("writing figures", 1.0);
-  write_figures(folder, set.figures, formats, set.trouble);
+  write_figures(folder, set.figures, formats, set.trouble, progress);
   folder.write("captions.txt", captions_text(door_case, set));
   progress("end", 1.0);
   folder.keep();
@@ -174,7 +174,8 @@ ExitStatus command_report(const ReportAsked& asked)
   const std::string html = sheet_html(sheet, paper); // paper does not turn
   const ScratchFolder scratch;
   const std::string in_the_way =
-      make_pdfs({{scratch.write("sheet.html", html), scratch.path("sheet.pdf")}});
+      make_pdfs({{scratch.write("sheet.html", html), scratch.path("sheet.pdf")}},
+                [&] { progress("sheet", 1.0); });
   if (in_the_way.empty())
     folder.write("sheet.pdf", scratch.read("sheet.pdf"));
   progress("end", 1.0);

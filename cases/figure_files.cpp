@@ -17,7 +17,8 @@ constexpr double dots_of_png = 8.0; // per mm: 203 to the inch
 }
 
 void write_figures(OutputFolder& folder, const std::vector<Figure>& figures,
-                   const std::vector<std::string>& formats, std::string& trouble)
+                   const std::vector<std::string>& formats, std::string& trouble,
+                   const Progress& progress)
 {
   const auto wanted = [&](const char* format) {
     return std::find(formats.begin(), formats.end(), format) != formats.end();
@@ -37,7 +38,7 @@ void write_figures(OutputFolder& folder, const std::vector<Figure>& figures,
         scratch.write(f.name + ".html", figure_html(page_svg(f.page), f.page.width, f.page.height));
     jobs.push_back({html, scratch.path(f.name + ".pdf")});
   }
-  const std::string in_the_way = make_pdfs(jobs);
+  const std::string in_the_way = make_pdfs(jobs, [&] { progress("writing figures", 1.0); });
   if (!in_the_way.empty()) {
     trouble += (trouble.empty() ? "" : "\n") + in_the_way;
     return;

@@ -46,27 +46,31 @@ std::vector<Ranked> ranked(const CompareJob& job, bool by_price)
 struct Front {
   std::size_t at = 0;
   bool found = false;
+  std::vector<std::size_t> no_number; // places before `at` that gave no number
 };
 
 Front front_of(const std::vector<Ranked>& order, const std::string& folder)
 {
-  for (std::size_t i = 0; i < order.size(); ++i) {
-    const VariantRow row = stored_row(folder, *order[i].variant);
-    if (row.state == VariantState::holds)
-      return {i, true};
-    if (row.state == VariantState::missing)
-      return {i, false};
+  Front front;
+  for (; front.at < order.size(); ++front.at) {
+    const VariantRow row = stored_row(folder, *order[front.at].variant);
+    front.found = row.state == VariantState::holds;
+    if (front.found || row.state == VariantState::missing)
+      break;
+    if (row.state == VariantState::no_number)
+      front.no_number.push_back(front.at);
   }
-  return {order.size(), false};
+  return front;
 }
 
 // Thrown to end the crew when the answer is known.
 struct Enough {
 };
 
-void work_until_found(const CompareAsked& asked, const CompareJob& job,
-                      const std::vector<Ranked>& order)
+std::vector<LostWork> work_until_found(const CompareAsked& asked, const CompareJob& job,
+                                       const std::vector<Ranked>& order)
 {
+  std::vector<LostWork> lost;
   std::vector<int> work;
   for (const auto& r : order)
     if (stored_row(job.folder, *r.variant).state == VariantState::missing)
@@ -76,7 +80,7 @@ void work_until_found(const CompareAsked& asked, const CompareJob& job,
   const int wanted = asked.workers > 0 ? asked.workers : usable_processors();
   const CrewSize crew = work.empty() ? CrewSize{} : crew_size(asked, job.base, wanted);
   try {
-    run_crew(
+    lost = run_crew(
         worker_words(asked, job.folder, crew.room), work, crew.workers,
         [&](std::size_t done) {
           progress(fmt::format("{} checked of at most {}", done, work.size()),
@@ -90,9 +94,29 @@ void work_until_found(const CompareAsked& asked, const CompareJob& job,
         true);
   } catch (const Enough&) {
     end_progress();
-    return;
+    return {};
   }
   end_progress();
+  return lost;
+}
+
+// Says what keeps the answer from being known, and gives its status.
+ExitStatus not_known(const CompareJob& job, const std::vector<Ranked>& order, const Front& front,
+                     const std::vector<LostWork>& lost, const std::string& kind)
+{
+  for (const std::size_t place : front.no_number) {
+    const Variant& v = *order[place].variant;
+    fmt::print(stderr, "variant {} ({}): no number: {}\n", v.number, settings_text(v),
+               stored_row(job.folder, v).note);
+  }
+  for (const auto& l : lost)
+    fmt::print(stderr, "variant {}: not done: {}\n", l.number, l.why);
+  fmt::print("The {} that holds every check is not known: {}.\n", kind,
+             front.found ? "a variant before the first that holds gave no number"
+             : front.at < order.size()
+                 ? "a variant is missing; run the same command again"
+                 : "none of those with numbers holds, and a variant gave none");
+  return ExitStatus::not_computed;
 }
 
 std::string shown(const CompareJob& job, double measure, bool by_price)
@@ -111,10 +135,11 @@ ExitStatus command_find(const CompareAsked& asked, bool by_price)
                                  "find the cheapest door by; add for example steel = \"1 /lb\"",
                                  asked.file));
   const std::vector<Ranked> order = ranked(job, by_price);
+  std::vector<LostWork> lost;
   {
     const OutputFolder place(job.folder, {}); // says at once when it cannot be written
     if (!front_of(order, job.folder).found)
-      work_until_found(asked, job, order);
+      lost = work_until_found(asked, job, order);
   }
   std::size_t checked = 0;
   for (const auto& r : order)
@@ -131,6 +156,8 @@ ExitStatus command_find(const CompareAsked& asked, bool by_price)
                settings_text(*order[i].variant));
   }
   fmt::print("\n{} of {} variants checked.\n", checked, job.variants.size());
+  if (!front.no_number.empty() || (!front.found && front.at < order.size()))
+    return not_known(job, order, front, lost, kind);
   if (!front.found) {
     fmt::print("None of them holds every check; widen the ranges.\n");
     return ExitStatus::close_or_fails;

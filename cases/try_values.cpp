@@ -293,7 +293,11 @@ TryList read_try(const std::string& text)
            "write it as in \"hinge.pin_diameter: 3/4 in | 1 in\"");
   std::vector<TriedKey> keys;
   std::vector<std::string> names;
-  for (const auto& written : parts(text.substr(0, colon), '&')) {
+  const auto written_keys = parts(text.substr(0, colon), '&');
+  if (written_keys.empty())
+    refuse(fmt::format("\"{}\"", message_text(text)), "no key before the colon",
+           "KEY: VALUE | VALUE | ...", "write it as in \"hinge.pin_diameter: 3/4 in | 1 in\"");
+  for (const auto& written : written_keys) {
     keys.push_back(read_key(written));
     names.push_back(written);
   }

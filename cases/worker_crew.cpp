@@ -223,8 +223,25 @@ void hand_out(Crew& crew, Worker& worker, const std::vector<int>& work)
   send(worker, work[*place]);
 }
 
+// Takes one line of a worker: its process number, a number that is done, or one that is not.
+void take_line(Worker& worker, const std::string& line, std::size_t& answers,
+               std::vector<LostWork>& lost)
+{
+  if (line.rfind(follower_mark, 0) == 0) {
+    std::from_chars(line.data() + 1, line.data() + line.size(), worker.process);
+    return;
+  }
+  if (line.rfind(lost_mark, 0) == 0 && worker.in_hand) {
+    const auto blank = std::min(line.find(' '), line.size() - 1);
+    lost.push_back({*worker.in_hand, line.substr(blank + 1)});
+  } else {
+    ++answers;
+  }
+  worker.in_hand.reset();
+}
+
 // Reads what a worker says; false when it has left.
-bool listen(Worker& worker, std::size_t& answers)
+bool listen(Worker& worker, std::size_t& answers, std::vector<LostWork>& lost)
 {
   std::array<char, 256> buffer{};
   const ssize_t got = read(worker.from, buffer.data(), buffer.size());
@@ -235,15 +252,24 @@ bool listen(Worker& worker, std::size_t& answers)
   worker.heard.append(buffer.data(), static_cast<std::size_t>(got));
   for (auto line = worker.heard.find('\n'); line != std::string::npos;
        line = worker.heard.find('\n')) {
-    if (worker.heard.front() == follower_mark) {
-      std::from_chars(worker.heard.data() + 1, worker.heard.data() + line, worker.process);
-    } else {
-      worker.in_hand.reset();
-      ++answers;
-    }
+    take_line(worker, worker.heard.substr(0, line), answers, lost);
     worker.heard.erase(0, line + 1);
   }
   return true;
+}
+
+// How a worker ended that was started here; a copy is its parent's to ask.
+std::string end_of(Worker& worker)
+{
+  int status = 0;
+  if (worker.process <= 0 || !worker.ours || waitpid(worker.process, &status, 0) != worker.process)
+    return "its worker ended before it was done, perhaps for want of memory (--workers 1 takes "
+           "less)";
+  worker.process = -1;
+  if (WIFSIGNALED(status))
+    return fmt::format("its worker was ended by signal {} ({}) before it was done",
+                       WTERMSIG(status), strsignal(WTERMSIG(status)));
+  return fmt::format("its worker ended with status {} before it was done", WEXITSTATUS(status));
 }
 
 [[noreturn]] void refuse_start()
@@ -300,11 +326,11 @@ int usable_processors()
   return std::max(1, CPU_COUNT(&set));
 }
 
-std::vector<int> run_crew(const std::vector<std::string>& words, const std::vector<int>& work,
-                          int workers, const std::function<void(std::size_t done)>& told,
-                          bool in_order)
+std::vector<LostWork> run_crew(const std::vector<std::string>& words, const std::vector<int>& work,
+                               int workers, const std::function<void(std::size_t done)>& told,
+                               bool in_order)
 {
-  std::vector<int> lost;
+  std::vector<LostWork> lost;
   if (work.empty())
     return lost;
   std::signal(SIGPIPE, SIG_IGN); // a worker that died is seen by its silence
@@ -332,11 +358,11 @@ std::vector<int> run_crew(const std::vector<std::string>& words, const std::vect
       if (ends[e].revents == 0)
         continue;
       std::size_t answers = 0;
-      if (!listen(*of[e], answers)) {
+      if (!listen(*of[e], answers, lost)) {
         if (start_anew(crew, *of[e]))
           continue;
         if (of[e]->in_hand)
-          lost.push_back(*of[e]->in_hand);
+          lost.push_back({*of[e]->in_hand, end_of(*of[e])});
         of[e]->in_hand.reset();
         close_end(of[e]->from);
         close_end(of[e]->to);
@@ -344,6 +370,8 @@ std::vector<int> run_crew(const std::vector<std::string>& words, const std::vect
       }
       done += answers;
       if (answers > 0)
+        told(done); // first: it may be enough
+      if (!of[e]->in_hand && of[e]->to >= 0)
         hand_out(crew, *of[e], work);
     }
     told(done);

@@ -1,5 +1,7 @@
 #include "viz/elevation.hpp"
 
+#include "viz/escaped_xml.hpp"
+
 #include <fmt/format.h>
 
 #include <algorithm>
@@ -18,22 +20,6 @@ constexpr const char* ink = "#22303a";
 constexpr const char* faint = "#98a3aa";
 constexpr const char* moved = "#0b6e75";
 constexpr const char* load = "#8a4b14";
-
-std::string escaped(const std::string& text)
-{
-  std::string safe;
-  for (const char c : text) {
-    if (c == '&')
-      safe += "&amp;";
-    else if (c == '<')
-      safe += "&lt;";
-    else if (c == '>')
-      safe += "&gt;";
-    else
-      safe += c;
-  }
-  return safe;
-}
 
 // Bytes that begin a letter in UTF-8.
 std::size_t count_letters(const std::string& text)
@@ -88,7 +74,7 @@ public:
     words_ += fmt::format("<text x=\"{:.1f}\" y=\"{:.1f}\" font-size=\"{}\" text-anchor=\"{}\" "
                           "fill=\"{}\" paint-order=\"stroke\" stroke=\"#ffffff\" "
                           "stroke-width=\"3\">{}</text>\n",
-                          at.x, at.y, size, anchor, colour, escaped(words));
+                          at.x, at.y, size, anchor, colour, escaped_xml(words));
   }
   // A line with a solid head at its end.
   void arrow(Point from, Point to, const char* colour)

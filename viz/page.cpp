@@ -26,6 +26,14 @@ bool begins_character(char c)
   return (static_cast<unsigned char>(c) & 0xC0U) != 0x80U;
 }
 
+// Thousandths of the size; a character beyond ASCII is counted with its first byte.
+double character_width(char c)
+{
+  if (c >= ' ' && c <= '~')
+    return widths.at(static_cast<std::size_t>(c - ' '));
+  return begins_character(c) ? 600.0 : 0.0;
+}
+
 Spot along(Spot from, Spot to, double step)
 {
   const double l = std::max(1e-9, std::hypot(to.x - from.x, to.y - from.y));
@@ -52,27 +60,25 @@ void head_at(Page& page, Spot tip, Spot from, const Colour& colour, double size)
 double text_width(const std::string& text, double height, bool bold)
 {
   double sum = 0.0;
-  for (const char c : text) {
-    if (c >= ' ' && c <= '~')
-      sum += widths.at(static_cast<std::size_t>(c - ' '));
-    else if (begins_character(c))
-      sum += 600.0;
-  }
+  for (const char c : text)
+    sum += character_width(c);
   return 1e-3 * sum * height / capital * (bold ? bold_factor : 1.0);
 }
 
 std::string cut_to(const std::string& text, double width, double height, bool bold)
 {
-  if (text_width(text, height, bold) <= width)
-    return text;
-  std::string cut = text;
-  while (!cut.empty() && text_width(cut + "...", height, bold) > width) {
-    while (!cut.empty() && !begins_character(cut.back()))
-      cut.pop_back();
-    if (!cut.empty())
-      cut.pop_back();
+  const double one = 1e-3 * height / capital * (bold ? bold_factor : 1.0); // mm
+  const double dots = text_width("...", height, bold);
+  double sum = 0.0;    // of the characters up to here
+  std::size_t end = 0; // of what fits beside the dots
+  for (std::size_t i = 0; i < text.size(); ++i) {
+    if (begins_character(text[i]) && sum + dots <= width)
+      end = i;
+    sum += one * character_width(text[i]);
+    if (sum > width)
+      return text.substr(0, end) + "...";
   }
-  return cut + "...";
+  return text;
 }
 
 std::vector<std::string> broken(const std::string& text, double width, double height)

@@ -5,6 +5,7 @@
 // 0.7 mm).
 #pragma once
 
+#include "viz/escaped_xml.hpp"
 #include "viz/palette.hpp"
 
 #include <optional>
@@ -108,8 +109,5 @@ void dimension(Page& page, Spot from, Spot to, double away, const std::string& t
 /// "#...": figure as an SVG text; everything written is escaped. Letters are text, in the first
 /// of Liberation Sans, Arial and Helvetica that the reader has.
 std::string page_svg(const Page& page);
-
-/// A text for XML and HTML: & < > and quotes are replaced, control characters dropped.
-std::string escaped_xml(const std::string& text);
 
 } // namespace hangtrue

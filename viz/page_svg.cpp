@@ -64,36 +64,6 @@ void add_words(std::string& svg, const Words& w)
 
 } // namespace
 
-std::string escaped_xml(const std::string& text)
-{
-  std::string safe;
-  for (const char c : text) {
-    switch (c) {
-    case '&':
-      safe += "&amp;";
-      break;
-    case '<':
-      safe += "&lt;";
-      break;
-    case '>':
-      safe += "&gt;";
-      break;
-    case '"':
-      safe += "&quot;";
-      break;
-    case '\'':
-      safe += "&#39;";
-      break;
-    default: // controls are not allowed in XML, a line end is a blank
-      if (static_cast<unsigned char>(c) >= 0x20U)
-        safe += c;
-      else if (c == '\n' || c == '\t')
-        safe += ' ';
-    }
-  }
-  return safe;
-}
-
 std::string page_svg(const Page& page)
 {
   std::string svg = fmt::format(

@@ -1,6 +1,7 @@
 // HTML to PDF through WeasyPrint, where that is installed.
 #pragma once
 
+#include <functional>
 #include <string>
 #include <vector>
 
@@ -14,8 +15,9 @@ struct PdfJob {
 };
 
 /// Makes all PDFs in one run of WeasyPrint, letters embedded. Returns what is in the way, with the
-/// package to install, or nothing.
-std::string make_pdfs(const std::vector<PdfJob>& jobs);
+/// package to install, or nothing. `meanwhile` is called several times a second until they are
+/// there; it may throw, which ends the run.
+std::string make_pdfs(const std::vector<PdfJob>& jobs, const std::function<void()>& meanwhile = {});
 
 /// HTML that holds one figure on a page of its own size, mm.
 std::string figure_html(const std::string& svg, double width, double height);

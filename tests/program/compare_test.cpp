@@ -3,9 +3,11 @@
 #include <boost/test/unit_test.hpp>
 
 #include "tests/program_folder.hpp"
+#include "tests/running_program.hpp"
 
 #include <nlohmann/json.hpp>
 
+#include <csignal>
 #include <filesystem>
 #include <fstream>
 #include <iterator>
@@ -185,6 +187,9 @@ BOOST_AUTO_TEST_CASE(what_cannot_be_built_is_a_row_and_what_is_wrong_is_refused)
       {"'hinge[2].at: 3 in'", "index from 0 to 1"},
       {"'hinge[0].at & hinge[1].at: 3 in'", "one for each key"},
       {"'hinge.pin_diameter 1 in'", "no colon"},
+      {"':'", "no key before the colon"},
+      {"': 1 in'", "no key before the colon"},
+      {"'&: 1 in'", "does not have"},
       {"'hinge.pin_diameter: 1 in .. 2 in'", "how far apart"},
       {"'hinge.pin_diameter: 1 in .. 2 in by 0 in'", "1 to 1000"},
       {"'hinge.pin: floating .. fixed by 1'", "a list for this key"},
@@ -202,4 +207,72 @@ BOOST_AUTO_TEST_CASE(what_cannot_be_built_is_a_row_and_what_is_wrong_is_refused)
   BOOST_TEST(
       folder.run("compare door.toml --out none --share 3/2 --try 'hinge.pin: fixed'").status == 2);
   BOOST_TEST(!fs::exists(folder.path / "none"));
+}
+
+// What is not there is said, with its reason, and never counts as done. Here two of four folders
+// cannot be made, as on a full disk: files stand in their places.
+BOOST_AUTO_TEST_CASE(what_is_missing_is_told_and_is_no_answer)
+{
+  const Folder folder;
+  folder.write("door.toml", small_door);
+  const std::string tries = " door.toml --try 'hinge.pin_diameter: 3/4 in | 1 in' "
+                            "--try 'handle.force: 0 lbf | 20 lbf'";
+  BOOST_TEST(folder.run("compare" + tries).status == 0);
+  const fs::path out = folder.path / "door-compare";
+  const Json table = Json::parse(read(out / "table.json"));
+  for (const int v : {1, 3}) {
+    const std::string name = table["variants"][v]["folder"];
+    fs::remove_all(out / name);
+    folder.write("door-compare/" + name, "in the way");
+  }
+  for (const std::string workers : {" --workers 1", " --workers 2"}) {
+    const Ran ran = folder.run("compare" + tries + workers);
+    BOOST_TEST_CONTEXT(ran.out << ran.err)
+    {
+      BOOST_TEST(ran.status == 3);
+      BOOST_TEST(ran.out.find("Every variant") == std::string::npos);
+      BOOST_TEST(ran.out.find("2 of 4 variants with their door files are in") != std::string::npos);
+      for (const std::string words : {"2 missing: ", "4 missing: ", "it is a file"})
+        BOOST_TEST(ran.out.find(words) != std::string::npos, words);
+      BOOST_TEST(ran.err.find("2 of 4 variants are missing") != std::string::npos);
+    }
+    const Json after = Json::parse(read(out / "table.json"));
+    BOOST_TEST(after["variants"][1]["verdict"] == "missing");
+    BOOST_TEST(after["variants"][1]["note"].get<std::string>().find("it is a file") !=
+               std::string::npos);
+  }
+  // Which of them is the lightest nobody knows then.
+  const Ran found = folder.run("find" + tries + " --workers 1");
+  BOOST_TEST_CONTEXT(found.out << found.err)
+  {
+    BOOST_TEST(found.status == 3);
+    BOOST_TEST(found.out.find("is not known") != std::string::npos);
+    BOOST_TEST(found.out.find("None of them") == std::string::npos);
+    BOOST_TEST(found.out.find("Verified") == std::string::npos);
+    BOOST_TEST(found.err.find("it is a file") != std::string::npos);
+  }
+}
+
+// The only worker is killed once a first variant is there.
+BOOST_AUTO_TEST_CASE(a_killed_worker_is_told)
+{
+  const Folder folder;
+  folder.write("door.toml", small_door);
+  hangtrue::test::Running run(folder.path, {HANGTRUE_PROGRAM, "compare", "door.toml", "--workers",
+                                            "1", "--try", "hinge.end_float: 0 in .. 0.06 in in 7"});
+  BOOST_REQUIRE(hangtrue::test::seen(run.process(), [&] {
+    std::error_code none;
+    return fs::exists(folder.path / "door-compare", none) &&
+           !written(folder.path / "door-compare").empty();
+  }));
+  const std::string owner = std::to_string(run.process());
+  pid_t worker = 0;
+  std::ifstream("/proc/" + owner + "/task/" + owner + "/children") >> worker;
+  BOOST_REQUIRE(worker > 0);
+  kill(worker, SIGKILL);
+  BOOST_TEST(run.end() == 3);
+  const std::string said = read(folder.path / "out.txt");
+  BOOST_TEST(said.find("missing: its worker was ended by signal 9") != std::string::npos, said);
+  BOOST_TEST(said.find("no worker was left to do it") != std::string::npos, said);
+  BOOST_TEST(said.find("Every variant") == std::string::npos, said);
 }

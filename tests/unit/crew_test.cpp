@@ -28,6 +28,8 @@ namespace fs = std::filesystem;
 namespace
 {
 
+constexpr int nobody = -1000; // no number
+
 // What one number left behind.
 struct Trace {
   int process = 0;
@@ -36,21 +38,23 @@ struct Trace {
   bool alone = false;
 };
 
-// A worker that leaves a file for every number, dies on `deadly` and has another thread if asked.
+// A worker that leaves a file for every number, dies on `deadly`, cannot do `-deadly` and has
+// another thread if asked.
 int serve(const std::string& folder, int deadly, bool threaded)
 {
   if (threaded)
     for (int t = 0; t < 3; ++t)
-      std::thread([] { std::this_thread::sleep_for(std::chrono::hours(1)); }).detach();
+      std::thread([] { pause(); }).detach();
   int known = -1;
   serve_crew([&](int number, bool alone) {
     if (number == deadly)
       std::_Exit(9);
+    if (number == -deadly)
+      throw InputError("no room on the disk;\nmake some");
     if (known < 0)
       known = number;
     std::ofstream(fmt::format("{}/{}", folder, number))
         << getpid() << ' ' << getppid() << ' ' << known << ' ' << alone << '\n';
-    std::this_thread::sleep_for(std::chrono::milliseconds(20)); // so that all get some
   });
   return 0;
 }
@@ -85,6 +89,7 @@ private:
 
 struct Ended {
   std::vector<int> lost;
+  std::vector<std::string> why;
   std::map<int, Trace> traces;
 };
 
@@ -98,23 +103,25 @@ bool lives(int process)
   return static_cast<bool>(stat >> number >> name >> state) && state != "Z" && state != "X";
 }
 
-// Its files close a moment before it has ended.
-bool lives_on(int process)
+// Its files close a moment before it has ended; one that never ends is the time limit's to find.
+void wait_for_end(int process)
 {
-  for (int tries = 0; tries < 100 && lives(process); ++tries)
-    std::this_thread::sleep_for(std::chrono::milliseconds(20));
-  return lives(process);
+  while (lives(process))
+    std::this_thread::sleep_for(std::chrono::milliseconds(2)); // between two looks
 }
 
-Ended run(int count, int workers, int deadly = -1, bool threaded = false)
+Ended run(int count, int workers, int deadly = nobody, bool threaded = false)
 {
   const Folder folder;
   std::vector<int> work(static_cast<std::size_t>(count));
   std::iota(work.begin(), work.end(), 0);
   Ended ended;
-  ended.lost = run_crew({"crew_test", "serve", folder.path(), std::to_string(deadly),
-                         threaded ? "threaded" : "plain"},
-                        work, workers, [](std::size_t) {});
+  for (const auto& l : run_crew({"crew_test", "serve", folder.path(), std::to_string(deadly),
+                                 threaded ? "threaded" : "plain"},
+                                work, workers, [](std::size_t) {})) {
+    ended.lost.push_back(l.number);
+    ended.why.push_back(l.why);
+  }
   ended.traces = folder.traces();
   return ended;
 }
@@ -175,7 +182,7 @@ BOOST_AUTO_TEST_CASE(a_copy_that_dies_loses_its_own_number_only)
 
 BOOST_AUTO_TEST_CASE(a_process_with_other_threads_is_not_copied)
 {
-  const Ended ended = run(6, 2, -1, true);
+  const Ended ended = run(6, 2, nobody, true);
   BOOST_TEST(ended.lost.empty());
   BOOST_REQUIRE(ended.traces.size() == 6U);
   for (const auto& [number, t] : ended.traces)
@@ -192,7 +199,7 @@ BOOST_AUTO_TEST_CASE(a_crew_that_cannot_be_started_says_so)
   BOOST_REQUIRE(setrlimit(RLIMIT_NOFILE, &few) == 0);
   const std::vector<int> work{0, 1, 2, 3, 4, 5, 6, 7};
   BOOST_CHECK_THROW(
-      run_crew({"crew_test", "serve", "nowhere", "-1", "plain"}, work, 8, [](std::size_t) {}),
+      run_crew({"crew_test", "serve", "nowhere", "-1000", "plain"}, work, 8, [](std::size_t) {}),
       ComputeError);
   BOOST_REQUIRE(setrlimit(RLIMIT_NOFILE, &before) == 0);
 }
@@ -202,7 +209,7 @@ BOOST_AUTO_TEST_CASE(nobody_is_left_when_the_owner_gives_up)
   const Folder folder;
   std::vector<int> work(200);
   std::iota(work.begin(), work.end(), 0);
-  BOOST_CHECK_THROW(run_crew({"crew_test", "serve", folder.path(), "-1", "plain"}, work, 3,
+  BOOST_CHECK_THROW(run_crew({"crew_test", "serve", folder.path(), "-1000", "plain"}, work, 3,
                              [](std::size_t done) {
                                if (done > 6)
                                  throw std::runtime_error("enough");
@@ -211,7 +218,35 @@ BOOST_AUTO_TEST_CASE(nobody_is_left_when_the_owner_gives_up)
   const auto traces = folder.traces();
   BOOST_TEST(traces.size() < 200U);
   for (const auto& [number, t] : traces)
-    BOOST_TEST(!lives_on(t.process), number);
+    wait_for_end(t.process);
+}
+
+// A number that could not be done is told with its reason, and the worker goes on.
+BOOST_AUTO_TEST_CASE(what_could_not_be_done_is_told_with_its_reason)
+{
+  for (const int workers : {1, 3}) {
+    const Ended ended = run(9, workers, -4); // number 4
+    BOOST_TEST(ended.lost == std::vector<int>{4}, boost::test_tools::per_element());
+    BOOST_TEST(ended.why.at(0) == "no room on the disk; make some");
+    BOOST_TEST(ended.traces.size() == 8U);
+  }
+  // The way in which one died that was started here is told too.
+  BOOST_TEST(run(3, 1, 1).why.at(0).find("status 9") != std::string::npos);
+}
+
+// What was said of a number is heard before the worker is given the next.
+BOOST_AUTO_TEST_CASE(enough_comes_before_the_next_number)
+{
+  const Folder folder;
+  struct Enough {
+  };
+  BOOST_CHECK_THROW(run_crew({"crew_test", "serve", folder.path(), "-1000", "plain"}, {1, 2, 3}, 1,
+                             [](std::size_t done) {
+                               if (done == 1)
+                                 throw Enough{};
+                             }),
+                    Enough);
+  BOOST_TEST(folder.traces().size() == 1U);
 }
 
 int main(int count, char** words)
