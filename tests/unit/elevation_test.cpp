@@ -145,6 +145,17 @@ BOOST_AUTO_TEST_CASE(names_are_made_safe)
              1U);
 }
 
+// U+FFFE is no character of XML (XML 1.0, production 2): one in a name made the drawing unreadable.
+BOOST_AUTO_TEST_CASE(a_name_may_hold_what_xml_may_not)
+{
+  Door door = barrel_door();
+  door.name = "A\uFFFEB\u202EC\x01\xFF";
+  const std::string svg = elevation_svg(door, solved(door), plain_words());
+  BOOST_TEST(texts_of(parsed(svg)).count("ABC\uFFFD") == 1U);
+  for (const std::string none : {"\uFFFE", "\u202E", "\x01", "\xFF"})
+    BOOST_TEST(svg.find(none) == std::string::npos);
+}
+
 BOOST_AUTO_TEST_CASE(the_scale_is_round_and_keeps_the_movement_small)
 {
   const Door door = barrel_door();

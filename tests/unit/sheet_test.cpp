@@ -2,12 +2,18 @@
 #define BOOST_TEST_MODULE sheet
 #include <boost/test/unit_test.hpp>
 
+#include "viz/escaped_xml.hpp"
 #include "viz/pdf.hpp"
 #include "viz/scratch.hpp"
 #include "viz/sheet.hpp"
 
 #include <algorithm>
+#include <cstdlib>
+#include <filesystem>
+#include <fstream>
 #include <regex>
+#include <string>
+#include <sys/wait.h>
 
 using namespace hangtrue;
 
@@ -108,4 +114,70 @@ BOOST_AUTO_TEST_CASE(a_page_that_wants_the_network_gets_nothing)
                               "src=\"http://127.0.0.1:9/x.png\"></body></html>");
   BOOST_TEST(make_pdfs({{html, scratch.path("a.pdf")}}).empty()); // the page comes, the image not
   BOOST_TEST(scratch.read("a.pdf").substr(0, 5) == "%PDF-");
+}
+
+// XML 1.0 (fifth edition), production 2 and the note below it: characters that a document may hold,
+// and those that it had better not; Unicode Standard Annex 9: marks that turn the order of letters.
+BOOST_AUTO_TEST_CASE(any_text_may_stand_in_a_figure_and_a_sheet)
+{
+  BOOST_TEST(escaped_xml("a\uFFFEb\uFFFFc\uFDD0d") == "abcd");
+  BOOST_TEST(escaped_xml("a\u0001b\u007Fc\u0080d") == "abcd");
+  BOOST_TEST(escaped_xml("a\u2028b\u2029c\u0085d\r\ne") == "a b c d  e");
+  BOOST_TEST(escaped_xml("a\u202Eb\u2066c\u2069d\u200Fe\u061Cf") == "abcdef");
+  BOOST_TEST(escaped_xml("\u00e4\u20ac\U0001F6AA<>&\"'") ==
+             "\u00e4\u20ac\U0001F6AA&lt;&gt;&amp;&quot;&#39;");
+  // No UTF-8 (RFC 3629): a lone byte, a form that is too long, a surrogate, a cut end, beyond all.
+  BOOST_TEST(escaped_xml("a\x80z") == "a\uFFFDz");
+  BOOST_TEST(escaped_xml("a\xC0\xBCz") == "a\uFFFD\uFFFDz");
+  BOOST_TEST(escaped_xml("a\xED\xA0\x80z") == "a\uFFFD\uFFFD\uFFFDz");
+  BOOST_TEST(escaped_xml("a\xE2\x82") == "a\uFFFD\uFFFD");
+  BOOST_TEST(escaped_xml("a\xF4\x90\x80\x80z") == "a\uFFFD\uFFFD\uFFFD\uFFFDz");
+  Sheet sheet = nasty_sheet();
+  sheet.title.title = "A\u2029B\uFFFE\u202E";
+  sheet.figures.front().page.words.front().text = sheet.title.title;
+  const ScratchFolder scratch;
+  const std::string html = scratch.write("a.html", sheet_html(sheet, Paper::a4));
+  const std::string trouble =
+      make_pdfs({{html, scratch.path("a.pdf")}}); // a paragraph's end broke it
+  BOOST_TEST(trouble == "");
+  BOOST_TEST(scratch.read("a.pdf").substr(0, 5) == "%PDF-");
+}
+
+// A Python looks for its library beside the first of its name on the search path unless it is named
+// by its whole path; settings for another one are not for this one.
+BOOST_AUTO_TEST_CASE(another_python_on_the_path_does_no_harm)
+{
+  namespace fs = std::filesystem;
+  const ScratchFolder scratch;
+  const fs::path other = scratch.path("other");
+  for (const char* version :
+       {"python3.9", "python3.10", "python3.11", "python3.12", "python3.13"}) {
+    fs::create_directories(other / "lib" / version);
+    std::ofstream(other / "lib" / version / "os.py") << "";
+  }
+  fs::create_directories(other / "bin");
+  std::ofstream(other / "bin" / "python3") << "#!/bin/sh\nexit 1\n";
+  fs::permissions(other / "bin" / "python3", fs::perms::owner_all);
+  const std::string before = std::getenv("PATH");
+  setenv("PATH", ((other / "bin").string() + ":" + before).c_str(), 1);
+  setenv("PYTHONHOME", "/nowhere", 1);
+  setenv("LD_LIBRARY_PATH", "/nowhere", 1);
+  const std::string html = scratch.write("a.html", "<html><body><p>text</p></body></html>");
+  const std::string trouble = make_pdfs({{html, scratch.path("a.pdf")}});
+  setenv("PATH", before.c_str(), 1);
+  unsetenv("PYTHONHOME");
+  unsetenv("LD_LIBRARY_PATH");
+  BOOST_TEST(trouble == "");
+  BOOST_TEST(scratch.read("a.pdf").substr(0, 5) == "%PDF-");
+}
+
+// A wish to end is heard while pages are set, and nothing stays at work.
+BOOST_AUTO_TEST_CASE(pages_can_be_given_up)
+{
+  struct Enough {
+  };
+  const ScratchFolder scratch;
+  const std::string html = scratch.write("a.html", "<html><body><p>text</p></body></html>");
+  BOOST_CHECK_THROW(make_pdfs({{html, scratch.path("a.pdf")}}, [] { throw Enough{}; }), Enough);
+  BOOST_TEST(waitpid(-1, nullptr, WNOHANG) == -1); // no child is left
 }
