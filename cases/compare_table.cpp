@@ -7,6 +7,9 @@
 #include <nlohmann/json.hpp>
 
 #include <algorithm>
+#include <array>
+#include <charconv>
+#include <string_view>
 
 namespace hangtrue
 {
@@ -129,12 +132,35 @@ std::string mark_of(const BestRows& best, int row)
   return mark;
 }
 
+// Programs that show a table take a cell that begins so for a formula, and run it; some of them in
+// wide letters (U+FF0B, FF0D, FF1D, FF20) too. A plain number is none.
+bool looks_like_a_formula(const std::string& text)
+{
+  const auto first = text.find_first_not_of(' ');
+  if (first == std::string::npos)
+    return false;
+  const std::string rest = text.substr(first);
+  const auto begins = [&](std::string_view with) { return rest.rfind(with, 0) == 0; };
+  double number = 0.0;
+  const char* end = rest.data() + rest.size();
+  const char* after_sign = rest.data() + (begins("+") ? 1 : 0); // from_chars knows - only
+  const auto read = std::from_chars(after_sign, end, number);
+  if (read.ec == std::errc() && read.ptr == end)
+    return false;
+  constexpr std::array<std::string_view, 10> starts{"=",  "+",      "-",      "@",      "\t",
+                                                    "\r", "\uFF0B", "\uFF0D", "\uFF1D", "\uFF20"};
+  return std::any_of(starts.begin(), starts.end(), begins);
+}
+
+// A cell as RFC 4180 writes it, with ' before what would be taken for a formula; in quotes also
+// where another separator or a line end stands in it.
 std::string quoted(const std::string& text)
 {
-  if (text.find_first_of(",\"\n") == std::string::npos)
-    return text;
+  const std::string cell = (looks_like_a_formula(text) ? "'" : "") + text;
+  if (cell.find_first_of(",;\"\n\r\t") == std::string::npos)
+    return cell;
   std::string made = "\"";
-  for (const char c : text)
+  for (const char c : cell)
     made += c == '"' ? std::string("\"\"") : std::string(1, c);
   return made + "\"";
 }

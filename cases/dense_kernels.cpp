@@ -4,20 +4,24 @@
 #include <unistd.h>
 
 #include <cstdlib>
-#include <string_view>
 #include <vector>
 
 namespace hangtrue
 {
+
+std::string dense_kernels()
+{
+  using Name = char* (*)();
+  const auto name = reinterpret_cast<Name>(dlsym(RTLD_DEFAULT, "openblas_get_corename"));
+  return name == nullptr ? "" : name();
+}
 
 void use_fast_kernels(char** words)
 {
   constexpr const char* setting = "OPENBLAS_CORETYPE"; // read when the library is loaded
   if (std::getenv(setting) != nullptr)
     return;
-  using Name = char* (*)();
-  const auto name = reinterpret_cast<Name>(dlsym(RTLD_DEFAULT, "openblas_get_corename"));
-  if (name == nullptr || std::string_view(name()) != "Prescott")
+  if (dense_kernels() != "Prescott")
     return;
 #if defined(__x86_64__)
   const bool wide =

@@ -1,6 +1,8 @@
 // The dense library's kernels for the processor at hand.
 #pragma once
 
+#include <string>
+
 namespace hangtrue
 {
 
@@ -9,6 +11,10 @@ namespace hangtrue
 /// processor is known to run; returns when there is nothing to mend. Does nothing when the user has
 /// set OPENBLAS_CORETYPE.
 void use_fast_kernels(char** words);
+
+/// Name of the kernels that the dense library has chosen, as "SkylakeX"; empty with a library that
+/// does not say.
+std::string dense_kernels();
 
 /// Lets the dense library work in one thread whatever the environment says: its other ways to share
 /// out a product round otherwise, and the same door would no longer give the same bytes. Does

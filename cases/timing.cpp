@@ -1,5 +1,7 @@
 #include "cases/timing.hpp"
 
+#include "cases/dense_kernels.hpp"
+
 #include <nlohmann/json.hpp>
 #include <sys/resource.h>
 
@@ -51,8 +53,10 @@ std::string timing_json(const StageTimes& times)
     stages.push_back({{"stage", s.stage}, {"wall_s", s.seconds}});
     whole += s.seconds;
   }
-  const nlohmann::ordered_json timing{
-      {"wall_s", whole}, {"most_memory_byte", most_memory()}, {"stages", stages}};
+  const nlohmann::ordered_json timing{{"wall_s", whole},
+                                      {"most_memory_byte", most_memory()},
+                                      {"dense_kernels", dense_kernels()},
+                                      {"stages", stages}};
   return timing.dump(1) + "\n";
 }
 

@@ -29,8 +29,8 @@ struct StageTimes {
 /// must live as long as the progress is used.
 Progress timed(const Progress& shown, StageTimes& times);
 
-/// timing.json: every stage and the whole in s, and the most memory that the process has used,
-/// byte.
+/// timing.json: every stage and the whole in s, the most memory that the process has used, byte,
+/// and the kernels that the dense library chose, on which the last digits of results.json depend.
 std::string timing_json(const StageTimes& times);
 
 } // namespace hangtrue

@@ -3,6 +3,7 @@
 #include <boost/test/unit_test.hpp>
 
 #include "cases/compare_chart.hpp"
+#include "cases/compare_table.hpp"
 
 #include <fmt/format.h>
 
@@ -118,4 +119,38 @@ BOOST_AUTO_TEST_CASE(rows_keep_their_shares)
   BOOST_TEST(back->shares[0].part == "play in hinge 1");
   BOOST_TEST(std::abs(back->shares[0].drop - 0.00075) < 1e-15);
   BOOST_TEST(back->drop_limit == 0.002);
+}
+
+// A cell that a program for tables would run as a formula is marked as a text; a number is none,
+// and another separator starts no cell.
+BOOST_AUTO_TEST_CASE(no_cell_of_the_table_is_a_formula)
+{
+  const std::vector<std::pair<std::string, std::string>> cells{
+      {"=cmd|/c calc!A1", "'=cmd|/c calc!A1"},
+      {"+1+cmd", "'+1+cmd"},
+      {"-cmd", "'-cmd"},
+      {"-5 degC", "'-5 degC"},
+      {"@SUM(1)", "'@SUM(1)"},
+      {"\t=1", "\"'\t=1\""},
+      {"\r=1", "\"'\r=1\""},
+      {" =1", "' =1"},
+      {"\uFF1D1", "'\uFF1D1"},
+      {"-12.5", "-12.5"},
+      {"+3", "+3"},
+      {"a;=1", "\"a;=1\""},
+      {"a-b", "a-b"},
+      {"1/2 in, drilled", "\"1/2 in, drilled\""}};
+  Comparison c;
+  for (const auto& [value, wanted] : cells) {
+    Variant v;
+    v.number = static_cast<int>(c.variants.size()) + 1;
+    v.settings = {{"door.name", value}};
+    c.variants.push_back(v);
+    c.rows.emplace_back();
+  }
+  const std::string csv = comparison_csv(c);
+  for (std::size_t i = 0; i < cells.size(); ++i) {
+    const std::string line = fmt::format("\n{},{},missing,", i + 1, cells[i].second);
+    BOOST_TEST(csv.find(line) != std::string::npos, line << " in " << csv);
+  }
 }
