@@ -67,6 +67,7 @@ public:
     for (auto& word : words)
       argument.push_back(word.data());
     argument.push_back(nullptr);
+    std::fflush(nullptr); // or it would be written twice
     process_ = fork();
     if (process_ != 0)
       return;

@@ -59,8 +59,8 @@ def planted_faults(program, planted):
         ran = subprocess.run([str(program), "--version"], cwd=name, capture_output=True, text=True)
     if ran.returncode == 0 and ran.stdout.startswith("hangtrue "):
         return []
-    return [f"{program}: a library of the folder that it was started in was run: {ran.stdout.strip()}, "
-            f"status {ran.returncode}"]
+    return [f"{program}: a library of the folder that it was started in was taken: "
+            f"{(ran.stdout + ran.stderr).strip()}, status {ran.returncode}"]
 
 
 def hardening_faults(path):
@@ -101,6 +101,7 @@ def main():
     parser.add_argument("--cmake", default="cmake")
     parser.add_argument("--hardened", action="store_true")
     asked = parser.parse_args()
+    asked.program = asked.program.resolve()
     read = programs(asked.build)
     faults = [fault for path in read for fault in search_path_faults(path)]
     faults += planted_faults(asked.program, asked.planted)
