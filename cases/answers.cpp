@@ -2,6 +2,7 @@
 
 #include "cases/bearing_levers.hpp"
 #include "cases/closed_findings.hpp"
+#include "cases/warm_findings.hpp"
 
 #include <fmt/format.h>
 
@@ -73,6 +74,20 @@ void add_warmth(const Deflection& d, std::vector<Answer>& all)
   add("jamb", w.jamb);
 }
 
+void add_buckling(const Deflection& d, std::vector<Answer>& all)
+{
+  for (const auto& skin : d.buckling) {
+    for (auto& answer : all)
+      if (answer.name == buckling_name(skin))
+        answer.settling = Settling::plates;
+    if (!skin.not_judged.empty() || !(skin.clamped.use > 0.0))
+      continue;
+    all.push_back(
+        {d.state, clamped_buckling_name(skin), skin.clamped.use, Kind::stress, true, 0.0});
+    all.back().settling = Settling::plates;
+  }
+}
+
 } // namespace
 
 std::vector<Answer> answers_of(const DoorCase& door_case, const Deflection& deflection)
@@ -85,6 +100,7 @@ std::vector<Answer> answers_of(const DoorCase& door_case, const Deflection& defl
     for (const auto& plate : deflection.plates)
       if (answer.name == plate.plate + " stays elastic")
         answer.settling = Settling::plates;
+  add_buckling(deflection, all);
   add_levers(door_case.door, deflection, all);
   add_hair(deflection, all);
   const std::string& state = deflection.state;

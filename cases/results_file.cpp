@@ -144,6 +144,31 @@ Json plates_json(const Deflection& d)
   return list;
 }
 
+Json field_buckling_json(const FieldBuckling& f)
+{
+  if (!(f.use > 0.0))
+    return nullptr;
+  return {{"use", f.use},
+          {"factor", 1.0 / f.use},
+          {"crest_m", vector_json(f.crest)},
+          {"half_waves", {f.waves_across, f.waves_along}},
+          {"compression_Pa", f.stress},
+          {"field_m", {f.width, f.height}}};
+}
+
+Json buckling_json(const Deflection& d)
+{
+  Json list = Json::array();
+  for (const auto& skin : d.buckling) {
+    const bool judged = skin.not_judged.empty();
+    list.push_back({{"skin", skin.skin},
+                    {"not_judged", judged ? Json(nullptr) : Json(skin.not_judged)},
+                    {"supported", judged ? field_buckling_json(skin.supported) : Json(nullptr)},
+                    {"clamped", judged ? field_buckling_json(skin.clamped) : Json(nullptr)}});
+  }
+  return list;
+}
+
 Json fits_json(const Deflection& d)
 {
   Json list = Json::array();
@@ -203,9 +228,7 @@ Json state_json(const Deflection& d)
     state["bow"] = bow_json(d.bow);
     state["warmth"] = warmth_json(d.warmth);
     state["plates"] = plates_json(d);
-    state["hot_skin_buckling_estimate"] = {{"stress_Pa", d.buckling.stress},
-                                           {"critical_Pa", d.buckling.critical},
-                                           {"use", d.buckling.use}};
+    state["buckling"] = buckling_json(d);
     state["inner_skin"] = {{"slide_m", d.skin_play.slide},
                            {"lift_m", d.skin_play.lift},
                            {"cut_closing_m", d.skin_play.closing}};
@@ -325,7 +348,7 @@ Json readings_json(const CheckRun& run)
       list.push_back({{"name", a.name},
                       {"state", a.state},
                       {"value", a.value},
-                      {"unit", si_unit(a.kind)},
+                      {"unit", a.plain ? "1" : si_unit(a.kind)},
                       {"error", a.error_known ? Json(a.error) : Json(nullptr)},
                       {"error_of", a.taken_over ? "other states" : "this state"}});
   return list;

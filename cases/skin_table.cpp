@@ -22,15 +22,24 @@ double greatest_use(const SkinWay& way, const std::string& plate)
   return use;
 }
 
+// Edges simply supported; a dash where it is not judged.
+std::string buckling_use(const SkinWay& way)
+{
+  for (const auto& skin : way.buckling)
+    if (skin.skin == "inner skin" && skin.not_judged.empty())
+      return fmt::format("{:.0f} %", 100.0 * skin.supported.use);
+  return "-";
+}
+
 std::string row(const DoorCase& c, const SkinWay& way)
 {
   const auto length = [&](double v) { return format_short(v, Kind::length, c.units); };
   const auto degrees = [&](double v) { return format_short(v, Kind::temperature, c.units); };
-  return fmt::format("{} {:<24}{:>12}{:>11}{:>11}{:>9.0f} %{:>8.0f} %{:>10.0f} %{:>13}\n",
+  return fmt::format("{} {:<24}{:>12}{:>11}{:>11}{:>9.0f} %{:>8.0f} %{:>12}{:>13}\n",
                      way.own ? ">" : " ", way.name, length(std::abs(way.bow.outer_corners)),
                      degrees(way.warmth.rim), degrees(way.warmth.outside_hottest),
                      100.0 * greatest_use(way, "inner skin"), 100.0 * greatest_use(way, "rim"),
-                     100.0 * way.buckling.use, length(std::max(way.play.slide, way.play.closing)));
+                     buckling_use(way), length(std::max(way.play.slide, way.play.closing)));
 }
 
 } // namespace
@@ -40,9 +49,9 @@ std::string skin_table(const DoorCase& door_case, const std::vector<SkinWay>& wa
   std::string text =
       fmt::format("{}: the bare panel, hot and steady, coarse mesh\n\n", door_case.door.name);
   text += fmt::format("  {:<24}{:>12}{:>11}{:>11}{:>11}{:>10}{:>12}{:>13}\n", "inner skin", "bow",
-                      "rim", "outside", "inner skin", "rim", "buckling", "slides or");
+                      "rim", "outside", "inner skin", "rim", "buckling,", "slides or");
   text += fmt::format("  {:<24}{:>12}{:>11}{:>11}{:>11}{:>10}{:>12}{:>13}\n", "", "(corners)",
-                      "mean", "hottest", "use", "use", "estimate", "closes by");
+                      "mean", "hottest", "use", "use", "supported", "closes by");
   for (const auto& way : ways)
     text += row(door_case, way);
   text +=

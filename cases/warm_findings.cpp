@@ -25,7 +25,16 @@ void add_temperatures(const DoorCase& c, const Deflection& d, std::vector<Findin
                              "inner skin; above it steel scales and creeps"));
 }
 
-// Stress that heat leaves in skins and rim, and whether the hot skin would buckle.
+// Said beside the stress of a skin whose buckling is not judged.
+std::string no_buckling_verdict(const Deflection& d, const std::string& plate)
+{
+  for (const auto& skin : d.buckling)
+    if (skin.skin == plate && !skin.not_judged.empty())
+      return "; whether it buckles is not judged: " + skin.not_judged;
+  return "";
+}
+
+// Stress that heat leaves in skins and rim.
 void add_plates(const DoorCase& c, const Deflection& d, std::vector<Finding>& all)
 {
   const auto length = [&](double v) { return format_short(v, Kind::length, c.units); };
@@ -35,17 +44,70 @@ void add_plates(const DoorCase& c, const Deflection& d, std::vector<Finding>& al
         {plate.proof, "k_p f_y, EN 1993-1-2 Table 3.1, at the temperature there"}, Kind::stress,
         0.0,
         fmt::format("at {} from the hinge edge, {} up, {}; mean over a piece as wide as "
-                    "the rim, worse face; above the limit some bow stays after cooling",
+                    "the rim, worse face; above the limit some bow stays after cooling{}",
                     length(plate.place.x), length(plate.place.z),
-                    format_short(plate.temperature, Kind::temperature, c.units))));
-  if (d.buckling.use > 0.0)
-    all.push_back(
-        make_finding("hot skin buckling, estimate", d.state, d.buckling.stress,
-                     {d.buckling.critical, "simply supported field between rim and "
-                                           "stiffeners, Timoshenko and Gere 9.2 (from memory)"},
-                     Kind::stress, 0.0,
-                     "mean compression of the inner skin; an estimate on the safe side: past "
-                     "it the skin may snap into waves between its edges"));
+                    format_short(plate.temperature, Kind::temperature, c.units),
+                    no_buckling_verdict(d, plate.plate))));
+}
+
+// What a state near buckling leaves out of its own linear answer: a deflection that is there from
+// the beginning grows to 1 / (1 - P / P_cr) of itself (Timoshenko and Gere, 1.9, from memory).
+std::string left_out(double supported, double clamped)
+{
+  constexpr double no_matter = 0.05; // a dent grows by as much
+  constexpr const char* so = "which stress, bow and gaps of this state leave out";
+  if (clamped >= 1.0)
+    return "; it buckles however its edges are held, and stress, bow and gaps of this state are "
+           "those of a skin that stays flat";
+  if (supported >= 1.0)
+    return fmt::format("; whether it buckles hangs on how far rim and stiffeners keep its edges "
+                       "from turning; between clamped edges dents and bulges of it grow to {:.1f} "
+                       "times their size, {}",
+                       1.0 / (1.0 - clamped), so);
+  if (supported < no_matter)
+    return "";
+  return fmt::format("; dents and bulges of it grow to between {:.2f} and {:.2f} times their size, "
+                     "{}",
+                     1.0 / (1.0 - clamped), 1.0 / (1.0 - supported), so);
+}
+
+std::string waves(int count)
+{
+  return fmt::format("{} half wave{}", count, count == 1 ? "" : "s");
+}
+
+// The skin past what stays elastic has another stress than the one that buckles it here.
+std::string past_elastic(const Deflection& d, const std::string& skin)
+{
+  for (const auto& plate : d.plates)
+    if (plate.plate == skin && plate.use > 1.0)
+      return fmt::format("; its stress, elastic here, is {:.0f} % of what stays elastic",
+                         100.0 * plate.use);
+  return "";
+}
+
+// How near the skins are to buckling, between both bounds on what their edges do; judged on the
+// side that buckles sooner.
+void add_buckling(const DoorCase& c, const Deflection& d, std::vector<Finding>& all)
+{
+  const auto length = [&](double v) { return format_short(v, Kind::length, c.units); };
+  for (const auto& skin : d.buckling) {
+    const FieldBuckling& f = skin.supported;
+    if (!skin.not_judged.empty() || !(f.use > 0.0))
+      continue;
+    all.push_back(make_finding(
+        buckling_name(skin), d.state, f.use,
+        {1.0, "1 / buckling factor of its field, edges simply supported on lines that do not leave "
+              "their plane; Kirchhoff plate, Ritz (Timoshenko and Gere, chapter 9, from memory)"},
+        Kind::stress, 0.0,
+        fmt::format("crest at {} from the hinge edge, {} up, {} across and {} along in a field of "
+                    "{} x {}, {} of compression under it; edges clamped instead: {:.3f}{}{}",
+                    length(f.crest.x), length(f.crest.z), waves(f.waves_across),
+                    waves(f.waves_along), length(f.width), length(f.height),
+                    format_short(f.stress, Kind::stress, c.units), skin.clamped.use,
+                    left_out(f.use, skin.clamped.use), past_elastic(d, skin.skin))));
+    all.back().plain = true;
+  }
 }
 
 // Play that heat takes, and room that a loose skin needs.
@@ -99,10 +161,21 @@ void add_fits(const DoorCase& c, const Deflection& d, std::vector<Finding>& all)
 
 } // namespace
 
+std::string buckling_name(const SkinBuckling& skin)
+{
+  return "buckling of the " + skin.skin;
+}
+
+std::string clamped_buckling_name(const SkinBuckling& skin)
+{
+  return buckling_name(skin) + ", edges clamped";
+}
+
 void add_warm_findings(const DoorCase& c, const Deflection& d, std::vector<Finding>& all)
 {
   add_temperatures(c, d, all);
   add_plates(c, d, all);
+  add_buckling(c, d, all);
   add_fits(c, d, all);
 }
 

@@ -3,8 +3,17 @@
 
 #include "cases/findings.hpp"
 
+#include <string>
+#include <vector>
+
 namespace hangtrue
 {
+
+/// Name of the check on how near a skin is to buckling with its edges simply supported.
+std::string buckling_name(const SkinBuckling& skin);
+
+/// Name of what stands beside it: the same with clamped edges.
+std::string clamped_buckling_name(const SkinBuckling& skin);
 
 /// Adds them for one warm state.
 void add_warm_findings(const DoorCase& c, const Deflection& d, std::vector<Finding>& all);

@@ -127,11 +127,23 @@ struct PlateUse {
   double use = 0.0;         ///< stress / proof
 };
 
-/// A first estimate of whether the hot inner skin would buckle in its largest field.
+/// How one field of a hot skin would buckle with its edges held in one way.
+struct FieldBuckling {
+  double use = 0.0;     ///< 1 / the factor by which its stress may grow; 0: it never buckles
+  Vec3 crest;           ///< m, where the mode stands highest
+  int waves_across = 0; ///< half waves through the crest, along x
+  int waves_along = 0;  ///< along z
+  double stress = 0.0;  ///< Pa, membrane compression where the mode moves (mean by w^2, principal)
+  double width = 0.0;   ///< m, of the field, along x
+  double height = 0.0;  ///< m, along z
+};
+
+/// The field of a skin that buckles first, between both bounds on how its edges are held.
 struct SkinBuckling {
-  double stress = 0.0;   ///< Pa, mean compression of the field, the greater of the two directions
-  double critical = 0.0; ///< Pa, of the same mixture of both, edges simply supported
-  double use = 0.0;      ///< stress / critical; 0 in tension
+  std::string skin;       ///< "inner skin", "outer skin"
+  std::string not_judged; ///< why the theory does not hold for it; empty where it does
+  FieldBuckling supported;
+  FieldBuckling clamped;
 };
 
 /// What a skin that was let go does against what lies behind it, m.
@@ -179,7 +191,7 @@ struct Deflection {
   std::vector<PlateUse> plates;
   std::vector<double> plate_use; ///< per cell of Mesh::door, as `use` of `plates`; below zero where
                                  ///< none is taken
-  SkinBuckling buckling;
+  std::vector<SkinBuckling> buckling;
   SkinPlay skin_play;
   std::vector<HotFit> fits;
   double hinge_temperature = 20.0; ///< degC, of knuckles, leaves and pins, for their strength

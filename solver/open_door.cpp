@@ -14,6 +14,7 @@
 #include "solver/poise.hpp"
 #include "solver/sag_budget.hpp"
 #include "solver/section_forces.hpp"
+#include "solver/skin_buckling.hpp"
 #include "solver/skin_contact.hpp"
 #include "solver/steel.hpp"
 

@@ -6,7 +6,6 @@
 #include <cmath>
 #include <limits>
 #include <map>
-#include <numbers>
 
 namespace hangtrue
 {
@@ -42,22 +41,6 @@ std::string plate_name(Part part)
   return part == Part::inner_skin ? "inner skin" : "outer skin";
 }
 
-// Widest space between rim tubes and stiffeners that run one way, m.
-double widest_field(const Door& door, StiffenerRun run)
-{
-  const double length = run == StiffenerRun::along ? door.panel.width : door.panel.height;
-  std::vector<std::pair<double, double>> steel{{0.0, door.rim.width},
-                                               {length - door.rim.width, length}};
-  for (const auto& s : door.stiffeners)
-    if (s.run == run)
-      steel.emplace_back(s.at - 0.5 * s.width, s.at + 0.5 * s.width);
-  std::sort(steel.begin(), steel.end());
-  double widest = 0.0;
-  for (std::size_t i = 0; i + 1 < steel.size(); ++i)
-    widest = std::max(widest, steel[i + 1].first - steel[i].second);
-  return widest;
-}
-
 } // namespace
 
 PlateUses plate_uses(const Door& door, const std::vector<PlateColumn>& columns, std::size_t cells)
@@ -81,59 +64,6 @@ PlateUses plate_uses(const Door& door, const std::vector<PlateColumn>& columns, 
   for (const auto& [part, use] : worst)
     uses.worst.push_back(use);
   return uses;
-}
-
-double field_buckling_factor(double a, double b, double t, double youngs_modulus, double poisson,
-                             double along_a, double along_b)
-{
-  const double stiffness = youngs_modulus * t * t * t / (12.0 * (1.0 - poisson * poisson));
-  double least = std::numeric_limits<double>::max();
-  constexpr int waves = 20;
-  for (int m = 1; m <= waves; ++m)
-    for (int n = 1; n <= waves; ++n) {
-      const double p = (m / a) * (m / a);
-      const double q = (n / b) * (n / b);
-      const double load = t * (along_a * p + along_b * q);
-      if (load > 0.0)
-        least = std::min(least, std::numbers::pi * std::numbers::pi * stiffness * (p + q) *
-                                    (p + q) / load);
-    }
-  return least;
-}
-
-SkinBuckling skin_buckling(const Door& door, const std::vector<PlateColumn>& columns)
-{
-  const double w = door.rim.width;
-  double volume = 0.0;
-  double s_x = 0.0;
-  double s_z = 0.0;
-  double temperature = 0.0;
-  for (const auto& column : columns) {
-    const Vec3& p = column.middle;
-    if (column.part != Part::inner_skin || p.x < w || p.x > door.panel.width - w || p.z < w ||
-        p.z > door.panel.height - w)
-      continue;
-    volume += column.volume;
-    s_x -= column.volume * column.mean[0];
-    s_z -= column.volume * column.mean[2];
-    temperature += column.volume * column.temperature;
-  }
-  SkinBuckling made;
-  if (volume == 0.0)
-    return made;
-  s_x /= volume;
-  s_z /= volume;
-  made.stress = std::max(s_x, s_z);
-  const double modulus =
-      door.steel.youngs_modulus * reduction(door.steel, temperature / volume).modulus;
-  const double factor = field_buckling_factor(
-      widest_field(door, StiffenerRun::along), widest_field(door, StiffenerRun::across),
-      door.panel.inner_skin, modulus, door.steel.poisson, s_x, s_z);
-  if (factor < 1e300 && made.stress > 0.0) {
-    made.use = 1.0 / factor;
-    made.critical = made.stress * factor;
-  }
-  return made;
 }
 
 } // namespace hangtrue

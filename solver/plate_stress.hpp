@@ -1,4 +1,4 @@
-// Stress in skins and rim of a warm door, and whether the hot skin might buckle.
+// Stress in skins and rim of a warm door.
 #pragma once
 
 #include "meshing/door.hpp"
@@ -24,17 +24,5 @@ struct PlateUses {
 /// few thicknesses, and what stays elastic round it brings the plate back. `cells` are those
 /// of the body that the columns are of.
 PlateUses plate_uses(const Door& door, const std::vector<PlateColumn>& columns, std::size_t cells);
-
-/// Mean compression of the inner skin between rim tubes and stiffeners against the least buckling
-/// stress of its largest field, edges simply supported: least over m, n of
-/// pi^2 D / t ((m/a)^2 + (n/b)^2)^2 / (s_x (m/a)^2 + s_z (n/b)^2) (Timoshenko and Gere, Theory of
-/// Elastic Stability, 9.2, from memory). An estimate: welded edges hold better, and a skin that
-/// buckles between stiff edges only makes waves.
-SkinBuckling skin_buckling(const Door& door, const std::vector<PlateColumn>& columns);
-
-/// Load factor at which a field a x b, m, of thickness t, m, buckles under compressions, Pa, along
-/// a and along b; very large where nothing compresses it.
-double field_buckling_factor(double a, double b, double t, double youngs_modulus, double poisson,
-                             double along_a, double along_b);
 
 } // namespace hangtrue

@@ -7,6 +7,7 @@
 #include "solver/hinge_contact.hpp"
 #include "solver/joined_body.hpp"
 #include "solver/plate_stress.hpp"
+#include "solver/skin_buckling.hpp"
 #include "solver/skin_contact.hpp"
 #include "solver/worst_instant.hpp"
 

@@ -18,7 +18,7 @@ struct SkinWay {
   BowReadings bow;  ///< m
   Warmth warmth;
   std::vector<PlateUse> plates;
-  SkinBuckling buckling;
+  std::vector<SkinBuckling> buckling;
   SkinPlay play;
 };
 

@@ -7,14 +7,12 @@
 #include "solver/conduction.hpp"
 #include "solver/door_heat.hpp"
 #include "solver/hot_fit.hpp"
-#include "solver/plate_stress.hpp"
 #include "solver/skin_ways.hpp"
 #include "solver/steel.hpp"
 #include "tests/book.hpp"
 #include "tests/test_doors.hpp"
 
 #include <cmath>
-#include <numbers>
 
 using namespace hangtrue;
 using namespace hangtrue::test;
@@ -41,55 +39,6 @@ const PlateUse& plate(const SkinWay& way, const std::string& name)
 }
 
 } // namespace
-
-// Elastic buckling of simply supported plates, k of N_cr = k pi^2 D / b^2 (Timoshenko and Gere,
-// Theory of Elastic Stability; from memory, recomputed by series): square along one way 4.000,
-// square both ways 2.000, a/b = 2 one way 4.000 in two half waves. The closed form is the same, so
-// rounding only.
-BOOST_AUTO_TEST_CASE(buckling_factors)
-{
-  const double e = 200e9;
-  const double nu = 0.3;
-  const double t = 1e-3;
-  const double unit =
-      std::numbers::pi * std::numbers::pi * e * t * t / (12.0 * (1.0 - nu * nu)); // D/t pi^2
-  auto k = [&](double a, double b, double one, double other) {
-    return field_buckling_factor(a, b, t, e, nu, one, other) * b * b / unit;
-  };
-  const Source timoshenko{
-      "Buckling",
-      "Timoshenko and Gere, Theory of Elastic Stability (from memory, recomputed by series)."};
-  const std::string same = "the same closed form";
-  check_row(timoshenko,
-            {"buckling-square-one-way", "supported square plate pressed one way: k", ""},
-            within(4.0, 1e-9, same), k(1.0, 1.0, 1.0, 0.0));
-  check_row(timoshenko,
-            {"buckling-square-both-ways", "supported square plate pressed both ways: k", ""},
-            within(2.0, 1e-9, same), k(1.0, 1.0, 1.0, 1.0));
-  check_row(timoshenko, {"buckling-two-to-one", "supported plate a/b = 2 pressed one way: k", ""},
-            within(4.0, 1e-9, same), k(2.0, 1.0, 1.0, 0.0));
-  BOOST_TEST(field_buckling_factor(1.0, 1.0, t, e, nu, -1.0, -1.0) > 1e300); // in tension
-}
-
-// A fully restrained 36 x 24 x 1/8 in plate buckles at a rise of 3.814 degF (from the same theory:
-// alpha dT = pi^2 t^2 / (12 (1 + nu)) (1/a^2 + 1/b^2), 6.5e-6 per degF, recomputed). Restrained
-// stress is E alpha dT / (1 - nu).
-BOOST_AUTO_TEST_CASE(restrained_plate_buckles_at_a_few_degrees)
-{
-  const double inch = 0.0254;
-  const double e = 200e9;
-  const double nu = 0.3;
-  const double rise = 3.814;
-  const double stress = e * 6.5e-6 * rise / (1.0 - nu);
-  const double factor =
-      field_buckling_factor(36.0 * inch, 24.0 * inch, 0.125 * inch, e, nu, stress, stress);
-  check_row(
-      {"Buckling",
-       "Timoshenko and Gere, Theory of Elastic Stability (from memory, recomputed by series)."},
-      {"buckling-held-in-heat", "36 x 24 x 1/8 in plate held in its plane: rise at buckling",
-       "degF"},
-      near(3.814, 2e-4, "digits printed"), rise * factor);
-}
 
 // Without a strip nothing changes for heat when the skin is let go: twins share their temperature.
 // Where the stations are the same (split at an existing line: none added) fields agree to the
