@@ -13,19 +13,22 @@ namespace hangtrue
 {
 
 /// Range of the wear coefficient of Archard's law, plain: volume worn = K x load x distance slid /
-/// hardness. It is known to an order of magnitude at best.
+/// hardness, without the third that the law has where worn bits are half spheres (Archard 1953;
+/// Rabinowicz); a coefficient of that form counts a third here. It is known to an order of
+/// magnitude at best.
 struct WearCoefficient {
   double low = 0.0;
   double usual = 0.0;
   double high = 0.0;
 };
 
-/// Mild steel on itself: dry 7e-3 (Archard, Journal of Applied Physics 24, 1953, from memory), a
-/// factor of three either way; greased (lubricated boundary) 1e-6 to 1e-4 (from memory), usual the
-/// geometric mean.
+/// Mild steel on itself: dry 7e-3 (Archard and Hirst, Proceedings of the Royal Society A 236, 1956,
+/// 397, from memory: their rate of 1.574e-7 cm3 per cm at 400 g is that K by the law without the
+/// third), a factor of three either way; greased (lubricated boundary) 1e-6 to 1e-4 (from memory,
+/// an order of magnitude), usual the geometric mean.
 WearCoefficient wear_coefficient(bool greased);
 
-/// Hardness of mild steel, Pa: 186 kgf/mm2 (Archard 1953, from memory).
+/// Hardness of mild steel, Pa: 186 kgf/mm2 (Archard and Hirst 1956, from memory).
 inline constexpr double mild_steel_hardness = 186.0 * 9.80665e6;
 
 /// Depth, m, worn over the contact of a pin of any diameter in a bore of length L, m, by one turn
