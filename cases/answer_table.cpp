@@ -164,6 +164,37 @@ std::string warm_state(const DoorCase& c, const CheckRun& run, const Deflection&
   return text;
 }
 
+// What the hinges of the shut door carry: the knuckle that is pushed most, the greatest thrust and
+// every pin.
+std::string shut_hinges(const DoorCase& c, const CheckRun& run, const ClosedDoor& d)
+{
+  if (d.knuckles.empty())
+    return "";
+  const auto force = [&](double v) { return format_short(v, Kind::force, c.units); };
+  const auto named = [](const KnuckleForce& k) {
+    return fmt::format("hinge {}, knuckle {} from below", k.hinge + 1, k.knuckle + 1);
+  };
+  const auto [least, most] = std::minmax_element(d.knuckles.begin(), d.knuckles.end(),
+                                                 [](const KnuckleForce& a, const KnuckleForce& b) {
+                                                   return norm(a.pin_force) < norm(b.pin_force);
+                                                 });
+  const auto& thrust = *std::max_element(d.knuckles.begin(), d.knuckles.end(),
+                                         [](const KnuckleForce& a, const KnuckleForce& b) {
+                                           return std::abs(a.thrust) < std::abs(b.thrust);
+                                         });
+  std::string text =
+      fmt::format("  pins press knuckles with {} to {} ({}), along the pin {} at most ({})\n",
+                  force(norm(least->pin_force)),
+                  force(norm(most->pin_force)) +
+                      plus_minus(run, d.state, "largest force on a knuckle", c.units),
+                  named(*most), force(std::abs(thrust.thrust)), named(thrust));
+  for (const auto& p : d.pins)
+    text += fmt::format("  pin {}: moment {}, shear {}\n", p.hinge + 1,
+                        format_short(p.greatest_bending, Kind::moment, c.units),
+                        force(p.greatest_shear));
+  return text;
+}
+
 // A closed state in short: what the customer notices first.
 std::string closed_state(const DoorCase& c, const CheckRun& run, const ClosedDoor& d)
 {
@@ -204,6 +235,7 @@ std::string closed_state(const DoorCase& c, const CheckRun& run, const ClosedDoo
   text += fmt::format("  reveal left: hinge {}, latch {}, lower {}, upper {}\n",
                       length(d.reveal.hinge, c.units), length(d.reveal.latch, c.units),
                       length(d.reveal.lower, c.units), length(d.reveal.upper, c.units));
+  text += shut_hinges(c, run, d);
   if (d.stop_force > 0.0)
     text += fmt::format("  steel meets the frame face at {} places with {}\n", d.stops.size(),
                         force(d.stop_force));

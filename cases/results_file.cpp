@@ -43,10 +43,10 @@ Json bore_json(const KnuckleForce& k)
   return list;
 }
 
-Json knuckles_json(const Deflection& d)
+Json knuckles_json(const std::vector<KnuckleForce>& knuckles)
 {
   Json list = Json::array();
-  for (const auto& k : d.knuckles)
+  for (const auto& k : knuckles)
     list.push_back({{"hinge", k.hinge + 1},
                     {"knuckle", k.knuckle + 1},
                     {"owner", owner_word(k.owner)},
@@ -61,10 +61,10 @@ Json knuckles_json(const Deflection& d)
   return list;
 }
 
-Json pins_json(const Deflection& d)
+Json pins_json(const std::vector<PinForces>& pins)
 {
   Json list = Json::array();
-  for (const auto& p : d.pins)
+  for (const auto& p : pins)
     list.push_back({{"hinge", p.hinge + 1},
                     {"greatest_shear_N", p.greatest_shear},
                     {"greatest_bending_Nm", p.greatest_bending},
@@ -75,10 +75,10 @@ Json pins_json(const Deflection& d)
   return list;
 }
 
-Json leaves_json(const Deflection& d)
+Json leaves_json(const std::vector<LeafForces>& leaves)
 {
   Json list = Json::array();
-  for (const auto& l : d.leaves) {
+  for (const auto& l : leaves) {
     Json leaf{{"hinge", l.hinge + 1}, {"owner", owner_word(l.owner)}};
     if (l.knuckle >= 0)
       leaf["lug"] = l.knuckle + 1;
@@ -210,9 +210,9 @@ Json state_json(const Deflection& d)
              {"set_back_m", d.set_back},
              {"corners", corners_json(d)},
              {"couple_N", d.couple},
-             {"knuckles", knuckles_json(d)},
-             {"pins", pins_json(d)},
-             {"leaves", leaves_json(d)},
+             {"knuckles", knuckles_json(d.knuckles)},
+             {"pins", pins_json(d.pins)},
+             {"leaves", leaves_json(d.leaves)},
              {"equilibrium_force_error", d.balance.force_error},
              {"equilibrium_moment_error", d.balance.moment_error},
              {"reaction_error", d.balance.reaction_error},
@@ -280,12 +280,6 @@ Json closed_json(const CheckRun& run)
                          {"hand_N", l.hand},
                          {"slack_m", l.slack},
                          {"holds_itself", l.holds_itself}});
-    Json knuckles = Json::array();
-    for (const auto& k : d.knuckles)
-      knuckles.push_back({{"hinge", k.hinge + 1},
-                          {"knuckle", k.knuckle + 1},
-                          {"owner", owner_word(k.owner)},
-                          {"force_N", vector_json(k.pin_force + Vec3{0.0, 0.0, k.thrust})}});
     list.push_back({{"name", d.state},
                     {"time_s", d.time},
                     {"gasket", gasket_json(d)},
@@ -297,7 +291,10 @@ Json closed_json(const CheckRun& run)
                       {"lower", d.reveal.lower},
                       {"upper", d.reveal.upper}}},
                     {"reveal_least_at_m", vector_json(d.reveal.least_at)},
-                    {"knuckles", knuckles},
+                    {"hinges_degC", d.hinge_temperature},
+                    {"knuckles", knuckles_json(d.knuckles)},
+                    {"pins", pins_json(d.pins)},
+                    {"leaves", leaves_json(d.leaves)},
                     {"equilibrium_force_error", d.balance.force_error},
                     {"equilibrium_moment_error", d.balance.moment_error},
                     {"deepest_penetration_m", -d.balance.least_gap},

@@ -8,7 +8,7 @@
 #include "solver/door_loads.hpp"
 #include "solver/gasket_line.hpp"
 #include "solver/hinge_contact.hpp"
-#include "solver/hinge_results.hpp"
+#include "solver/hinge_loads.hpp"
 #include "solver/hot_fit.hpp"
 #include "solver/latch.hpp"
 #include "solver/shut_points.hpp"
@@ -100,6 +100,7 @@ struct ShutDoor::Parts {
                                               const std::vector<const ClosedDoor*>& after) const;
   std::vector<double> make_straight(const Gasket& gasket, const std::vector<GasketAt>& now);
   [[nodiscard]] std::vector<std::size_t> latch_points(const std::vector<Latch>& latches) const;
+  void add_hinges(const ContactState& state, ClosedDoor& made) const;
   HingeContact settle(const Gasket& gasket, std::vector<GasketAt>& now, int& rounds);
   [[nodiscard]] double drawn_gap(const Gasket& gasket, const GasketAt& g) const
   {
@@ -188,6 +189,23 @@ std::vector<double> ShutDoor::Parts::make_straight(const Gasket& gasket,
     set(at.first_gasket + i, law.gap, law.compliance);
   }
   return set_gap;
+}
+
+// What knuckles, leaves and pins carry, and how hot they are.
+void ShutDoor::Parts::add_hinges(const ContactState& state, ClosedDoor& made) const
+{
+  const auto moves_of = [&](int body) {
+    return body_moves(assembly.bodies[body], body, assembly.modes, assembly.points, state, {});
+  };
+  std::vector<NodeField> pin_moves;
+  for (std::size_t pin = 0; pin < mesh.pins.size(); ++pin)
+    pin_moves.push_back(moves_of(first_pin_body + static_cast<int>(pin)));
+  HingeLoads loads = hinge_loads(door, mesh, assembly, state.push, moves_of(frame_body), pin_moves);
+  made.knuckles = std::move(loads.knuckles);
+  made.leaves = std::move(loads.leaves);
+  made.pins = std::move(loads.pins);
+  made.hinge_temperature =
+      warm != nullptr ? std::max(warm->warmth.knuckles, warm->warmth.jamb) : door.temperature;
 }
 
 // Newton's method on the gasket's law: straight pieces, so it ends when no length changes its
@@ -379,7 +397,7 @@ ClosedDoor ShutDoor::close(const Closing& closing, const std::vector<const Close
                                          p.assembly.points, state));
   }
   made.touches = p.solver->touches();
-  made.knuckles = knuckle_forces(p.door, p.mesh, p.assembly.points, state.push);
+  p.add_hinges(state, made);
   if (made.warm)
     made.fits = hot_fits(p.door, p.warm->warmth);
   add_balance(p.door, p.mesh, p.assembly, state, made);

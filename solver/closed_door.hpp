@@ -77,7 +77,10 @@ struct ClosedDoor {
   double stop_force = 0.0; ///< N, steel on steel
   std::vector<Vec3> stops; ///< m, where steel touches the frame
   RevealLeft reveal;
+  double hinge_temperature = 20.0; ///< degC, of knuckles, leaves and pins, for their strength
   std::vector<KnuckleForce> knuckles;
+  std::vector<PinForces> pins;
+  std::vector<LeafForces> leaves;
   std::vector<Touch> touches; ///< where the hinges carry, for the next like state to begin at
   std::vector<HotFit> fits;
   Balance balance;

@@ -8,12 +8,11 @@
 #include "solver/corner_moves.hpp"
 #include "solver/door_assembly.hpp"
 #include "solver/door_loads.hpp"
-#include "solver/hinge_results.hpp"
+#include "solver/hinge_loads.hpp"
 #include "solver/hot_fit.hpp"
 #include "solver/plate_stress.hpp"
 #include "solver/poise.hpp"
 #include "solver/sag_budget.hpp"
-#include "solver/section_forces.hpp"
 #include "solver/skin_buckling.hpp"
 #include "solver/skin_contact.hpp"
 #include "solver/steel.hpp"
@@ -122,52 +121,6 @@ void add_weight(const Door& door, const Mesh& mesh, const NodeField& weight, Def
   made.couple = made.weight * (made.centre_of_gravity.x - axis.x) / spacing;
 }
 
-double tilt_of_pin(const Cylinder& lower, const Cylinder& upper, const NodeField& moves)
-{
-  auto mean = [&](const std::vector<int>& ring) {
-    Vec3 sum;
-    for (const int n : ring)
-      sum += moves[n];
-    return (1.0 / static_cast<double>(ring.size())) * sum;
-  };
-  const Vec3 d = mean(upper.node.back()) - mean(lower.node.front());
-  return std::hypot(d.x, d.y) / (upper.z.back() - lower.z.front());
-}
-
-// Between two knuckles that press at their facing edges, the pin is sheared over no length, which
-// no section along it shows: the sum of the knuckle forces below does.
-double shear_between_knuckles(const std::vector<KnuckleForce>& knuckles, int hinge)
-{
-  Vec3 below;
-  double most = 0.0;
-  for (const auto& k : knuckles)
-    if (k.hinge == hinge) {
-      below += k.pin_force;
-      most = std::max(most, std::hypot(below.x, below.y));
-    }
-  return most;
-}
-
-void add_pins(const Mesh& mesh, const ElasticityOf& of, Deflection& made)
-{
-  for (std::size_t h = 0; h < mesh.hinges.size(); ++h) {
-    const HingeMesh& hinge = mesh.hinges[h];
-    const bool floating = hinge.pin_body >= 0;
-    const NodeField& moves = floating ? made.pin_moves[hinge.pin_body] : made.frame_move;
-    const BodyMesh& body = floating ? mesh.pins[hinge.pin_body] : mesh.frame;
-    PinForces forces = pin_section_forces(body, static_cast<int>(h), hinge.axis, of, moves);
-    std::vector<const Cylinder*> drawn;
-    for (const auto& c : hinge.pin)
-      if (!c.node.empty())
-        drawn.push_back(&c);
-    if (!drawn.empty())
-      forces.tilt = tilt_of_pin(*drawn.front(), *drawn.back(), moves);
-    forces.greatest_shear =
-        std::max(forces.greatest_shear, shear_between_knuckles(made.knuckles, static_cast<int>(h)));
-    made.pins.push_back(std::move(forces));
-  }
-}
-
 // Books of the door, from the pushes and from the frame's own stress.
 void add_balance(const Door& door, const Mesh& mesh, const Assembly& assembly,
                  const HingeContact& contact, Deflection& made)
@@ -265,12 +218,11 @@ Deflection deflect_open(const Door& door, const Mesh& mesh, const Progress& prog
     tell("a lid's load, a hair to either side", 0.94);
     made.poise = poise_of(door, mesh, assembly, made.touches);
   }
-  made.knuckles = knuckle_forces(door, mesh, assembly.points, contact.state.push);
-  for (auto& k : made.knuckles)
-    if (door.hinges[k.hinge].pin == PinHold::fixed && k.owner == Owner::frame)
-      add_fast_pin(door, mesh, assembly.of_frame, made.frame_move, k);
-  made.leaves = leaf_forces(door, made.knuckles);
-  add_pins(mesh, assembly.of_frame, made);
+  HingeLoads loads =
+      hinge_loads(door, mesh, assembly, contact.state.push, made.frame_move, made.pin_moves);
+  made.knuckles = std::move(loads.knuckles);
+  made.leaves = std::move(loads.leaves);
+  made.pins = std::move(loads.pins);
   add_balance(door, mesh, assembly, contact, made);
   made.contacts = static_cast<int>(contact.state.carrying.size());
   for (const auto& elastic : assembly.elastic)

@@ -134,6 +134,56 @@ BOOST_AUTO_TEST_CASE(latches_take_their_share)
             (d.sum.total - latches + hinges) / d.sum.total);
 }
 
+// Hinges of the shut door by statics: what its leaves hand to the door's face is what gasket,
+// latches and weight leave over; what the knuckles of both halves get from a floating pin is
+// nothing in all; and the pin's greatest shear is what lies between its knuckles, the sum of those
+// below. Door of floating and of fast pins.
+BOOST_AUTO_TEST_CASE(hinges_of_the_shut_door)
+{
+  for (const PinHold hold : {PinHold::floating, PinHold::fixed}) {
+    Door door = smoke_door({4.4 * inch, 25.6 * inch});
+    for (auto& hinge : door.hinges)
+      hinge.pin = hold;
+    const Mesh shut = shut_mesh(door, 1);
+    FactoredBodies kept;
+    ShutDoor standing(door, shut, nullptr, door.latches, kept);
+    const ClosedDoor d = standing.close(closing_of(door), {});
+    BOOST_REQUIRE(d.pins.size() == 2);
+    BOOST_REQUIRE(d.leaves.size() == 4);
+    const std::string id = hold == PinHold::floating ? "floating" : "fast";
+    Vec3 on_door;
+    for (const auto& leaf : d.leaves)
+      if (leaf.owner == Owner::door)
+        on_door += leaf.force;
+    const double latches = d.latches[0].force + d.latches[1].force;
+    check_row(statics,
+              {"closed-leaves-" + id, "gasket less latches and door leaves, of the gasket", ""},
+              within(0.0, 1e-9, "contact closes to rounding"),
+              (d.sum.total - latches + on_door.y) / d.sum.total);
+    double worst = 0.0;
+    for (std::size_t h = 0; h < door.hinges.size(); ++h) {
+      Vec3 below;
+      double most = 0.0;
+      double force = 0.0;
+      for (const auto& k : d.knuckles)
+        if (k.hinge == static_cast<int>(h)) {
+          below += k.pin_force;
+          most = std::max(most, norm(below));
+          force = std::max(force, norm(k.pin_force));
+        }
+      worst = std::max(worst, norm(below) / force);
+      BOOST_TEST(force > 0.0);
+      BOOST_TEST(d.pins[h].greatest_shear >= most * (1.0 - 1e-6));
+      BOOST_TEST(d.pins[h].greatest_shear < 2.0 * force);
+      BOOST_TEST(d.pins[h].greatest_bending > 0.0);
+      BOOST_TEST(d.pins[h].greatest_bending < force * 4.5 * inch);
+    }
+    check_row(statics, {"closed-pin-" + id, "both halves' pushes on one pin, of the greatest", ""},
+              within(0.0, 1e-6, "a pin has no load of its own across; stresses of a fast one"),
+              worst);
+  }
+}
+
 // A door that bows towards the fire presses its edges' middles in and opens its corners (common
 // practice, no source). One latch at mid height: its edge's corners lose most. Two at 0.146 of the
 // height from the ends: corner lift and crush of the middle are alike, so the least squeeze on the
