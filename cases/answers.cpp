@@ -88,28 +88,34 @@ void add_buckling(const Deflection& d, std::vector<Answer>& all)
   }
 }
 
+// Strength of pins, knuckles, leaves and welds is linear in forces, and so is their greatest force.
+void add_hinge_forces(const HingesAt& hinges, Settling settling, std::vector<Answer>& all)
+{
+  for (auto& answer : all)
+    if (answer.kind == Kind::stress)
+      answer.settling = settling;
+  add_levers(hinges, all);
+  double force = 0.0;
+  for (const auto& k : hinges.knuckles)
+    force = std::max(force, k.greatest_force);
+  all.push_back({hinges.state, "largest force on a knuckle", force, Kind::force, false, 0.0});
+  all.back().settling = settling;
+}
+
 } // namespace
 
 std::vector<Answer> answers_of(const DoorCase& door_case, const Deflection& deflection)
 {
   std::vector<Answer> all = checked(judge(door_case, deflection));
-  for (auto& answer : all) // strength of pins, knuckles, leaves and welds is linear in forces
-    if (answer.plain || answer.kind == Kind::stress)
-      answer.settling = Settling::hinge_forces;
+  add_hinge_forces(hinges_at(door_case.door, deflection), Settling::hinge_forces, all);
   for (auto& answer : all)
     for (const auto& plate : deflection.plates)
       if (answer.name == plate.plate + " stays elastic")
         answer.settling = Settling::plates;
   add_buckling(deflection, all);
-  add_levers(door_case.door, deflection, all);
   add_hair(deflection, all);
   const std::string& state = deflection.state;
   all.push_back({state, "set-back", deflection.set_back, Kind::length, false, 0.0});
-  double force = 0.0;
-  for (const auto& k : deflection.knuckles)
-    force = std::max(force, k.greatest_force);
-  all.push_back({state, "largest force on a knuckle", force, Kind::force, false, 0.0});
-  all.back().settling = Settling::hinge_forces;
   if (deflection.warm) {
     add_bow(deflection, all);
     add_warmth(deflection, all);
@@ -134,12 +140,10 @@ std::vector<Answer> answers_of(const DoorCase& door_case, const ClosedDoor& clos
   for (const auto& latch : closed.latches)
     all.push_back({state, fmt::format("force of latch {}", latch.latch + 1), latch.force,
                    Kind::force, false, 0.0});
-  double force = 0.0;
-  for (const auto& k : closed.knuckles)
-    force = std::max(force, k.greatest_force);
-  all.push_back({state, "largest force on a knuckle", force, Kind::force, false, 0.0});
   for (auto& answer : all)
     answer.settling = Settling::shut;
+  const Door door = standing_shut(door_case);
+  add_hinge_forces(hinges_at(door, closed), Settling::shut_hinge_forces, all);
   return all;
 }
 

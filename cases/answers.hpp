@@ -18,8 +18,9 @@ namespace hangtrue
 /// its hinges by order 2 in the cells of the panel, since fillets are singular; forces at hinges by
 /// 2 in the cells along a knuckle; a bow by heat by 3 in the cells between the skins; a panel that
 /// is bent between gasket and latches by 3 in its own; stress in skins and rim, a mean over patches
-/// of one size, by 2 in the panel's.
-enum class Settling { on_hinges, hinge_forces, shut, bow, plates };
+/// of one size, by 2 in the panel's. Forces at the hinges of a shut door hang on both the cells
+/// along a knuckle and the bent panel: the slower of both is taken.
+enum class Settling { on_hinges, hinge_forces, shut, shut_hinge_forces, bow, plates };
 
 /// One number of one state.
 struct Answer {

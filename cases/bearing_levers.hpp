@@ -2,19 +2,19 @@
 #pragma once
 
 #include "cases/answers.hpp"
-#include "meshing/door.hpp"
-#include "solver/deflection.hpp"
+#include "cases/findings.hpp"
 
 #include <vector>
 
 namespace hangtrue
 {
 
-/// Fills in Answer::by_lever of an open state. The bending of a pin is off by the greatest force on
-/// one of its knuckles times what the place of that force is off. A leaf on several knuckles shares
-/// its force out among them by their distances (lever rule), so what one of them carries is off by
-/// all their forces times what their places are off, over the distance from first to last; the
-/// stress where it stands is off likewise. A leaf on one knuckle owes nothing to its place.
-void add_levers(const Door& door, const Deflection& deflection, std::vector<Answer>& answers);
+/// Fills in Answer::by_lever of one state, open or closed. The bending of a pin is off by the
+/// greatest force on one of its knuckles times what the place of that force is off. A leaf on
+/// several knuckles shares its force out among them by their distances (lever rule), so what one of
+/// them carries is off by all their forces times what their places are off, over the distance from
+/// first to last; the stress where it stands is off likewise. A leaf on one knuckle owes nothing to
+/// its place.
+void add_levers(const HingesAt& hinges, std::vector<Answer>& answers);
 
 } // namespace hangtrue

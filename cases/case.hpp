@@ -26,10 +26,10 @@ struct Limits {
   Limit drop;           ///< m
   Limit lean;           ///< m
   Limit elastic_sag;    ///< m, of the part of the drop that is steel bending
-  Limit weld_stress;    ///< Pa, on the throat
+  Limit weld_stress;    ///< Pa, on the throat, cold
   Limit touch;          ///< degC, of the outside
   Limit long_life;      ///< degC, of steel
-  Limit share_of_yield; ///< plain, for pin and leaf bending
+  Limit share_of_yield; ///< plain, for pin and leaf in bending and with shear
   Limit hand;           ///< N, at the lever of a latch
   Limit reveal_left;    ///< m, least gap round the closed door
 };

@@ -84,12 +84,27 @@ void add_reveal(const DoorCase& c, const ClosedDoor& d, std::vector<Finding>& al
 
 } // namespace
 
+Door standing_shut(const DoorCase& door_case)
+{
+  Door door = door_case.door;
+  door.swing = 0.0;
+  return door;
+}
+
+HingesAt hinges_at(const Door& shut_door, const ClosedDoor& d)
+{
+  return {shut_door, d.state, d.hinge_temperature, d.knuckles, d.pins, d.leaves};
+}
+
 std::vector<Finding> judge_closed(const DoorCase& door_case, const ClosedDoor& closed)
 {
   std::vector<Finding> all;
   add_gasket(door_case, closed, all);
   add_latches(door_case, closed, all);
   add_reveal(door_case, closed, all);
+  const Door door = standing_shut(door_case);
+  const auto hinges = judge_hinges(door_case, hinges_at(door, closed));
+  all.insert(all.end(), hinges.begin(), hinges.end());
   return all;
 }
 

@@ -236,13 +236,16 @@ Limits limits_from(const SectionValues& s, const Door& door)
   limits.lean = limit_from(s, "lean", practice);
   limits.elastic_sag = limit_from(s, "elastic_sag", practice);
   limits.weld_stress =
-      limit_from(s, "weld_stress", "0.30 x 70 ksi electrode strength, AISC 360 ASD (from memory)");
+      limit_from(s, "weld_stress",
+                 "0.30 x 70 ksi electrode strength: 0.60 FEXX / 2.00, AISC 360 J2 (from memory)");
   limits.touch = limit_from(s, "touch", "60 degC on metal for 5 s, ASTM C1055 (secondary text)");
   limits.long_life = limit_from(s, "long_life", practice);
   limits.hand = limit_from(s, "hand", practice);
   limits.reveal_left = limit_from(s, "reveal_left", practice);
   limits.share_of_yield =
-      limit_from(s, "share_of_yield", "0.66 of yield in bending, AISC ASD (from memory)");
+      limit_from(s, "share_of_yield",
+                 "0.66 of yield, this program's own: below 0.75 of AISC ASD 1989 F2 and 0.80 of EN "
+                 "1993-1-8 for pins to be replaced (both from memory)");
   return limits;
 }
 

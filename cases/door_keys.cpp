@@ -361,8 +361,10 @@ void add_rest(std::vector<DoorKey>& keys)
                         "Most that the upper latch corner may lean out against the lower one."));
   keys.push_back(length("limits", "elastic_sag", "\"1/64 in\"", 1e-6, 0.1,
                         "Most of the drop that may come from steel bending."));
-  keys.push_back(quantity("limits", "weld_stress", Kind::stress, "\"21 ksi\"", 1e6, 1e9,
-                          "Most stress on the throat of a fillet."));
+  keys.push_back(
+      quantity("limits", "weld_stress", Kind::stress, "\"21 ksi\"", 1e6, 1e9,
+               "Most stress on the throat of a fillet when cold; hot it is taken less by k_w of EN "
+               "1993-1-2. Default 0.60 x 70 ksi / 2.00, AISC 360 (from memory)."));
   keys.push_back(
       quantity("limits", "touch", Kind::temperature, "\"140 degF\"", 20.0, 200.0,
                "Hottest that the outside may be where a hand reaches; it can be changed but "
@@ -374,8 +376,13 @@ void add_rest(std::vector<DoorKey>& keys)
                           "comfortable, 50 too much one-handed (common practice, no source)."));
   keys.push_back(length("limits", "reveal_left", "\"1/32 in\"", 0.0, 0.05,
                         "Least gap that has to be left round the closed door."));
-  keys.push_back(number("limits", "share_of_yield", ValueKind::number, "0.66", 0.05, 1.0,
-                        "Share of yield that pin and leaf may reach in bending."));
+  keys.push_back(
+      number("limits", "share_of_yield", ValueKind::number, "0.66", 0.05, 1.0,
+             "Share of yield that pin and leaf may reach in bending, and in bending with shear "
+             "(von Mises). 0.66 is this program's own: solid rounds and plates flatwise "
+             "may reach 0.75 by AISC ASD 1989 F2, 0.96 and 0.90 by AISC 360-16 F11 / "
+             "1.67, pins to be replaced 0.80 by EN 1993-1-8 Table 3.10 (all from "
+             "memory)."));
   keys.push_back(number("accuracy", "tolerance", ValueKind::number, "0.02", 1e-4, 0.5,
                         "Error that is allowed in the drop, as a share of its limit."));
   keys.push_back(number("accuracy", "finest_level", ValueKind::count, "3", 1, 5,

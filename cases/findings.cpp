@@ -78,40 +78,57 @@ double yield_now(const Steel& steel, double temperature)
   return steel.yield * reduction(steel, temperature).yield;
 }
 
-void add_pins(const DoorCase& c, const Deflection& d, std::vector<Finding>& all)
+constexpr const char* pin_shear_origin = "0.36 of yield or 0.30 of ultimate, the lesser: 0.60 Fy / "
+                                         "1.67 and 0.60 Fu / 2.00, AISC 360 G and J4 (from memory)";
+constexpr const char* base_metal_origin =
+    "0.40 of yield or 0.30 of ultimate, the lesser, on the leg: 0.60 Fy / 1.50 and 0.60 Fu / 2.00, "
+    "AISC 360 J2.4 and J4.2 (from memory)";
+
+std::string together_origin(const Limit& share)
 {
-  const Door& door = c.door;
-  const double yield = yield_now(door.pin_steel, d.hinge_temperature);
-  const double ultimate =
-      door.pin_steel.ultimate * reduction(door.pin_steel, d.hinge_temperature).yield;
+  return "von Mises stress, EN 1993-1-1 6.2.1(5), held against " + share.origin;
+}
+
+// As hot as the hinge the weld bears less.
+Limit weld_limit(const Limit& cold, double temperature, Units units)
+{
+  const double k = weld_reduction(temperature);
+  if (k == 1.0)
+    return cold;
+  return {k * cold.value,
+          fmt::format("{}; times {:.3f} at {}, EN 1993-1-2 Table D.1 (from memory)", cold.origin, k,
+                      format_short(temperature, Kind::temperature, units))};
+}
+
+void add_pins(const DoorCase& c, const HingesAt& d, std::vector<Finding>& all)
+{
+  const double yield = yield_now(d.door.pin_steel, d.hinge_temperature);
+  const double ultimate = ultimate_at(d.door.pin_steel, d.hinge_temperature);
   AtHinge bending;
   AtHinge shear;
   AtHinge combined;
   for (const auto& pin : d.pins) {
-    const double diameter = door.hinges[pin.hinge].pin_diameter;
+    const double diameter = d.door.hinges[pin.hinge].pin_diameter;
     const std::string where = fmt::format("hinge {}", pin.hinge + 1);
+    const std::string moment = format_short(pin.greatest_bending, Kind::moment, c.units);
+    const std::string force = format_short(pin.greatest_shear, Kind::force, c.units);
     keep_worse(bending, pin_bending_stress(pin.greatest_bending, diameter), pin.hinge,
-               fmt::format("{}: moment {}", where,
-                           format_short(pin.greatest_bending, Kind::moment, c.units)));
-    keep_worse(
-        shear, pin_shear_stress(pin.greatest_shear, diameter), pin.hinge,
-        fmt::format("{}: shear {}", where, format_short(pin.greatest_shear, Kind::force, c.units)));
-    keep_worse(
-        combined,
-        pin_combined_use(pin.greatest_bending, pin.greatest_shear, diameter, yield, ultimate),
-        pin.hinge, where);
+               fmt::format("{}: moment {}", where, moment));
+    keep_worse(shear, pin_shear_stress(pin.greatest_shear, diameter), pin.hinge,
+               fmt::format("{}: shear {}", where, force));
+    keep_worse(combined, pin_combined_stress(pin.greatest_bending, pin.greatest_shear, diameter),
+               pin.hinge, fmt::format("{}: moment {}, shear {}", where, moment, force));
   }
   const Limit share = c.limits.share_of_yield;
   all.push_back(make_finding("pin bending", d.state, bending.found,
                              {share.value * yield, share.origin}, Kind::stress, 0.0,
                              bending.where));
   all.push_back(make_finding("pin shear", d.state, shear.found,
-                             {0.4 * yield, "0.40 of yield in shear, AISC ASD (from memory)"},
-                             Kind::stress, 0.0, shear.where));
-  Finding both = make_finding("pin bending and shear together", d.state, combined.found,
-                              {1.0, "EN 1993-1-8 Table 3.10"}, Kind::stress, 0.0, combined.where);
-  both.plain = true;
-  all.push_back(both);
+                             {pin_shear_limit(yield, ultimate), pin_shear_origin}, Kind::stress,
+                             0.0, shear.where));
+  all.push_back(make_finding("pin bending and shear together", d.state, combined.found,
+                             {share.value * yield, together_origin(share)}, Kind::stress, 0.0,
+                             combined.where));
 }
 
 // Where along a knuckle its pin presses most.
@@ -123,9 +140,9 @@ std::string line_load_words(const KnuckleForce& k, Units units)
       upper ? "upper" : "lower", format_short(norm(k.pin_force), Kind::force, units));
 }
 
-void add_bearing(const DoorCase& c, const Deflection& d, std::vector<Finding>& all)
+void add_bearing(const DoorCase& c, const HingesAt& d, std::vector<Finding>& all)
 {
-  const Door& door = c.door;
+  const Door& door = d.door;
   const double yield = std::min(yield_now(door.steel, d.hinge_temperature),
                                 yield_now(door.pin_steel, d.hinge_temperature));
   const double modulus =
@@ -156,37 +173,62 @@ std::string half_of(Owner owner)
   return owner == Owner::door ? "door half" : "frame half";
 }
 
-// Fillets round the land of a leaf, or on both sides of a lug.
-double foot_stress(const Hinge& hinge, const LeafForces& leaf)
+// Force per length, N/m, of the fillets round the land of a leaf, or on both sides of a lug.
+double foot_line_force(const Hinge& hinge, const LeafForces& leaf)
 {
   const WeldLines lines = hinge.kind == HingeKind::barrels
                               ? box_weld(hinge.leaf.width, hinge.leaf.length)
                               : pair_weld(hinge.leaf.width, hinge.knuckles[leaf.knuckle].length);
-  return weld_stress(lines, hinge.weld_leg, leaf.force, leaf.moment);
+  return weld_line_force(lines, leaf.force, leaf.moment);
 }
 
-void add_leaves(const DoorCase& c, const Deflection& d, std::vector<Finding>& all)
+void add_leaves(const DoorCase& c, const HingesAt& d, std::vector<Finding>& all)
 {
   AtHinge bending;
-  AtHinge weld;
-  for (const auto& leaf : d.leaves) {
-    const Hinge& hinge = c.door.hinges[leaf.hinge];
-    const std::string where = fmt::format("hinge {}, {}", leaf.hinge + 1, half_of(leaf.owner));
-    keep_worse(bending, leaf_bending_stress(hinge, leaf), leaf.hinge, where);
-    keep_worse(weld, foot_stress(hinge, leaf), leaf.hinge, where);
-  }
+  AtHinge combined;
+  const auto look = [&](const PlateSection& section, int hinge, const std::string& where) {
+    keep_worse(bending, bending_stress(section), hinge, where);
+    keep_worse(combined, combined_stress(section), hinge,
+               fmt::format("{}; {} along the hinge", where,
+                           format_short(std::abs(section.force.z), Kind::force, c.units)));
+  };
+  for (const auto& leaf : d.leaves)
+    look(leaf_section(d.door.hinges[leaf.hinge], leaf), leaf.hinge,
+         fmt::format("hinge {}, {}", leaf.hinge + 1, half_of(leaf.owner)));
   for (const auto& k : d.knuckles)
-    if (c.door.hinges[k.hinge].kind == HingeKind::barrels)
-      keep_worse(bending, neck_bending_stress(c.door, k), k.hinge,
-                 fmt::format("hinge {}, {}, where knuckle {} from below stands on its leaf",
-                             k.hinge + 1, half_of(k.owner), k.knuckle + 1));
+    if (d.door.hinges[k.hinge].kind == HingeKind::barrels)
+      look(neck_section(d.door, k), k.hinge,
+           fmt::format("hinge {}, {}, where knuckle {} from below stands on its leaf", k.hinge + 1,
+                       half_of(k.owner), k.knuckle + 1));
   const Limit share = c.limits.share_of_yield;
-  const double yield = yield_now(c.door.steel, d.hinge_temperature);
+  const double yield = yield_now(d.door.steel, d.hinge_temperature);
   all.push_back(make_finding("leaf bending", d.state, bending.found,
                              {share.value * yield, share.origin}, Kind::stress, 0.0,
                              bending.where));
-  all.push_back(make_finding("weld throat", d.state, weld.found, c.limits.weld_stress, Kind::stress,
-                             0.0, weld.where + "; line method"));
+  all.push_back(make_finding("leaf bending and shear together", d.state, combined.found,
+                             {share.value * yield, together_origin(share)}, Kind::stress, 0.0,
+                             combined.where));
+}
+
+void add_welds(const DoorCase& c, const HingesAt& d, std::vector<Finding>& all)
+{
+  AtHinge throat;
+  AtHinge leg;
+  for (const auto& leaf : d.leaves) {
+    const Hinge& hinge = d.door.hinges[leaf.hinge];
+    const double line = foot_line_force(hinge, leaf);
+    const std::string where =
+        fmt::format("hinge {}, {}; line method", leaf.hinge + 1, half_of(leaf.owner));
+    keep_worse(throat, line / weld_throat(hinge.weld_leg), leaf.hinge, where);
+    keep_worse(leg, line / hinge.weld_leg, leaf.hinge, where);
+  }
+  all.push_back(make_finding("weld throat", d.state, throat.found,
+                             weld_limit(c.limits.weld_stress, d.hinge_temperature, c.units),
+                             Kind::stress, 0.0, throat.where));
+  const double base = base_metal_limit(yield_now(d.door.steel, d.hinge_temperature),
+                                       ultimate_at(d.door.steel, d.hinge_temperature));
+  all.push_back(make_finding("base metal at the weld", d.state, leg.found,
+                             {base, base_metal_origin}, Kind::stress, 0.0, leg.where));
 }
 
 } // namespace
@@ -269,13 +311,27 @@ Verdict judge_again(const Finding& finding)
   return plain == Verdict::holds && reached ? Verdict::close : plain;
 }
 
+HingesAt hinges_at(const Door& door, const Deflection& d)
+{
+  return {door, d.state, d.hinge_temperature, d.knuckles, d.pins, d.leaves};
+}
+
+std::vector<Finding> judge_hinges(const DoorCase& door_case, const HingesAt& hinges)
+{
+  std::vector<Finding> all;
+  add_pins(door_case, hinges, all);
+  add_bearing(door_case, hinges, all);
+  add_leaves(door_case, hinges, all);
+  add_welds(door_case, hinges, all);
+  return all;
+}
+
 std::vector<Finding> judge(const DoorCase& door_case, const Deflection& deflection)
 {
   std::vector<Finding> all;
   add_movements(door_case, deflection, all);
-  add_pins(door_case, deflection, all);
-  add_bearing(door_case, deflection, all);
-  add_leaves(door_case, deflection, all);
+  const auto hinges = judge_hinges(door_case, hinges_at(door_case.door, deflection));
+  all.insert(all.end(), hinges.begin(), hinges.end());
   if (deflection.warm)
     add_warm_findings(door_case, deflection, all);
   return all;

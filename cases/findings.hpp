@@ -61,6 +61,22 @@ Finding make_finding(const std::string& name, const std::string& state, double f
 Finding make_floor(const std::string& name, const std::string& state, double found,
                    const Limit& limit, Kind kind, const std::string& reason);
 
+/// What the hinges of a door carry in one state; all that it points at must outlive it.
+struct HingesAt {
+  const Door& door; ///< standing as in this state: its swing turns what the frame's knuckles feel
+  const std::string& state;
+  double hinge_temperature = 20.0; ///< degC
+  const std::vector<KnuckleForce>& knuckles;
+  const std::vector<PinForces>& pins;
+  const std::vector<LeafForces>& leaves;
+};
+
+/// The same of an open door.
+HingesAt hinges_at(const Door& door, const Deflection& deflection);
+
+/// Checks of pins, knuckles, leaves and welds in one state.
+std::vector<Finding> judge_hinges(const DoorCase& door_case, const HingesAt& hinges);
+
 /// All checks on an open door.
 std::vector<Finding> judge(const DoorCase& door_case, const Deflection& deflection);
 

@@ -27,6 +27,8 @@ double share_left(Settling settling, const LevelPair& levels)
 {
   if (levels.in_time)
     return 1.0;
+  if (settling == Settling::shut_hinge_forces)
+    return std::max(share_left(Settling::shut, levels), share_left(Settling::hinge_forces, levels));
   const double panel = (levels.last.whole + 1.0) / (levels.before.whole + 1.0);
   const double along_knuckle = 1.0 * levels.last.in_hinges / levels.before.in_hinges;
   double ratio = panel;
@@ -44,7 +46,9 @@ double share_left(Settling settling, const LevelPair& levels)
 // cells, and so does the place of a patch.
 double least_told(Settling settling)
 {
-  return settling == Settling::hinge_forces || settling == Settling::plates ? 0.005 : 0.002;
+  const bool rough = settling == Settling::hinge_forces ||
+                     settling == Settling::shut_hinge_forces || settling == Settling::plates;
+  return rough ? 0.005 : 0.002;
 }
 
 std::vector<Answer> compared(std::vector<Answer> last, const std::vector<Answer>& before,

@@ -6,6 +6,7 @@
 
 #include <algorithm>
 #include <array>
+#include <utility>
 
 namespace hangtrue
 {
@@ -135,6 +136,37 @@ double specific_heat(const Steel& steel, double t)
 double conductivity(const Steel& steel, double t)
 {
   return steel.table.empty() ? conductivity(t) : from_table(steel, &SteelRow::conductivity, t);
+}
+
+double ultimate_at(const Steel& steel, double t)
+{
+  constexpr double hardens_to = 300.0; // degC
+  constexpr double none_from = 400.0;
+  const double hardening = std::clamp((none_from - t) / (none_from - hardens_to), 0.0, 1.0) *
+                           std::max(0.0, steel.ultimate - steel.yield);
+  return steel.yield * reduction(steel, t).yield + hardening;
+}
+
+double weld_reduction(double t)
+{
+  within(t);
+  // EN 1993-1-2:2005 Table D.1, from memory.
+  constexpr std::array<std::pair<double, double>, 9> table{{{300.0, 1.0},
+                                                            {400.0, 0.876},
+                                                            {500.0, 0.627},
+                                                            {600.0, 0.378},
+                                                            {700.0, 0.130},
+                                                            {800.0, 0.074},
+                                                            {900.0, 0.018},
+                                                            {1000.0, 0.0},
+                                                            {hottest_steel, 0.0}}};
+  if (t <= table.front().first)
+    return table.front().second;
+  const auto above = std::lower_bound(table.begin(), table.end(), t,
+                                      [](const auto& row, double x) { return row.first < x; });
+  const auto below = above - 1;
+  return below->second +
+         (above->second - below->second) * (t - below->first) / (above->first - below->first);
 }
 
 double hottest(const Steel& steel)

@@ -37,6 +37,15 @@ double elongation(const Steel& steel, double temperature);
 double specific_heat(const Steel& steel, double temperature);
 double conductivity(const Steel& steel, double temperature);
 
+/// Ultimate strength, Pa, at a temperature, degC: what it has above yield at 20 degC stays up to
+/// 300 degC and is gone at 400, from where on it is the yield (strain hardening of EN 1993-1-2:2005
+/// Annex A, from memory). Throws like `reduction`.
+double ultimate_at(const Steel& steel, double temperature);
+
+/// Reduction k_w of the strength of a fillet weld at a temperature, degC (EN 1993-1-2:2005 Table
+/// D.1, from memory), linear between rows. Throws ComputeError outside -50 to 1200 degC.
+double weld_reduction(double temperature);
+
 /// Last temperature of the steel's tables, degC.
 double hottest(const Steel& steel);
 

@@ -28,11 +28,22 @@ double neck_below_axis(const Hinge& hinge)
   return 1.05 * outside_radius(hinge);
 }
 
-// A plate `deep` across the hinge axis and `wide` along it, pulled along its height.
-double plate_stress(double about_axis, double across, double pull, double wide, double deep)
+// Middle of the root of a web, or of the foot of a lug, m.
+Vec3 root_of(const Hinge& hinge, const LeafForces& leaf)
 {
-  return plate_bending_stress(std::abs(about_axis), wide, deep) +
-         plate_bending_stress(std::abs(across), deep, wide) + std::abs(pull) / (wide * deep);
+  Vec3 root = leaf.foot;
+  if (hinge.kind == HingeKind::barrels) {
+    const double side = leaf.owner == Owner::door ? 1.0 : -1.0;
+    root.x += side * 0.5 * (hinge.leaf.thickness - hinge.leaf.width);
+    root.y += hinge.leaf.thickness;
+  }
+  return root;
+}
+
+// Yield under a normal stress with shear, at the same place or on the safe side of it.
+double von_mises(double normal, double shear)
+{
+  return std::sqrt(normal * normal + 3.0 * shear * shear);
 }
 
 } // namespace
@@ -47,13 +58,19 @@ double pin_shear_stress(double shear, double diameter)
   return shear / area(diameter);
 }
 
-double pin_combined_use(double moment, double shear, double diameter, double yield, double ultimate)
+double pin_combined_stress(double moment, double shear, double diameter)
 {
-  constexpr double gamma_m0 = 1.0;
-  constexpr double gamma_m2 = 1.25;
-  const double m = moment / (1.5 * section_modulus(diameter) * yield / gamma_m0);
-  const double v = shear / (0.6 * area(diameter) * ultimate / gamma_m2);
-  return m * m + v * v;
+  return von_mises(pin_bending_stress(moment, diameter), pin_shear_stress(shear, diameter));
+}
+
+double pin_shear_limit(double yield, double ultimate)
+{
+  return std::min(0.6 * yield / 1.67, 0.6 * ultimate / 2.0);
+}
+
+double base_metal_limit(double yield, double ultimate)
+{
+  return std::min(0.6 * yield / 1.5, 0.6 * ultimate / 2.0);
 }
 
 double pin_contact_stress(double youngs_modulus, double force, double pin, double bore,
@@ -84,7 +101,12 @@ WeldLines pair_weld(double width, double apart)
   return lines;
 }
 
-double weld_stress(const WeldLines& lines, double leg, const Vec3& force, const Vec3& moment)
+double weld_throat(double leg)
+{
+  return leg / std::numbers::sqrt2;
+}
+
+double weld_line_force(const WeldLines& lines, const Vec3& force, const Vec3& moment)
 {
   const double polar = lines.about_x + lines.about_z;
   double worst = 0.0;
@@ -100,7 +122,12 @@ double weld_stress(const WeldLines& lines, double leg, const Vec3& force, const 
                       force.z / lines.length - moment.y * x / polar};
       worst = std::max(worst, norm(line));
     }
-  return worst / (leg / std::numbers::sqrt2);
+  return worst;
+}
+
+double weld_stress(const WeldLines& lines, double leg, const Vec3& force, const Vec3& moment)
+{
+  return weld_line_force(lines, force, moment) / weld_throat(leg);
 }
 
 double plate_bending_stress(double moment, double wide, double deep)
@@ -126,16 +153,19 @@ double bearing_web(const Hinge& hinge, Owner owner)
   return bears;
 }
 
-double leaf_bending_stress(const Hinge& hinge, const LeafForces& leaf)
+PlateSection leaf_section(const Hinge& hinge, const LeafForces& leaf)
 {
-  if (hinge.kind == HingeKind::barrels)
-    return plate_stress(leaf.root_bending, leaf.moment.x, leaf.force.y,
-                        bearing_web(hinge, leaf.owner), hinge.leaf.thickness);
-  return plate_stress(leaf.root_bending, leaf.moment.x, leaf.force.y,
-                      hinge.knuckles[leaf.knuckle].length, hinge.leaf.width);
+  PlateSection section;
+  const bool barrels = hinge.kind == HingeKind::barrels;
+  section.wide = barrels ? bearing_web(hinge, leaf.owner) : hinge.knuckles[leaf.knuckle].length;
+  section.deep = barrels ? hinge.leaf.thickness : hinge.leaf.width;
+  section.force = leaf.force;
+  section.moment = leaf.moment + cross(leaf.foot - root_of(hinge, leaf), leaf.force);
+  section.moment.z = leaf.root_bending;
+  return section;
 }
 
-double neck_bending_stress(const Door& door, const KnuckleForce& knuckle)
+PlateSection neck_section(const Door& door, const KnuckleForce& knuckle)
 {
   const Hinge& hinge = door.hinges[knuckle.hinge];
   const double t = hinge.leaf.thickness;
@@ -144,12 +174,50 @@ double neck_bending_stress(const Door& door, const KnuckleForce& knuckle)
     return Vec3{std::cos(angle) * v.x - std::sin(angle) * v.y,
                 std::sin(angle) * v.x + std::cos(angle) * v.y, v.z};
   };
-  const Vec3 force = shut(knuckle.pin_force) + Vec3{0.0, 0.0, knuckle.thrust};
+  PlateSection section;
+  section.wide = hinge.knuckles[knuckle.knuckle].length;
+  section.deep = t;
+  section.force = shut(knuckle.pin_force) + Vec3{0.0, 0.0, knuckle.thrust};
   const double side = knuckle.owner == Owner::door ? 1.0 : -1.0;
   // From the middle of the neck's lower end to the pin axis.
   const Vec3 arm{-side * (0.5 * door.reveal + 0.5 * t), neck_below_axis(hinge), 0.0};
-  const Vec3 moment = shut(knuckle.moment) + cross(arm, force);
-  return plate_stress(moment.z, moment.x, force.y, hinge.knuckles[knuckle.knuckle].length, t);
+  section.moment = shut(knuckle.moment) + cross(arm, section.force);
+  return section;
+}
+
+double bending_stress(const PlateSection& s)
+{
+  return plate_bending_stress(std::abs(s.moment.z), s.wide, s.deep) +
+         plate_bending_stress(std::abs(s.moment.x), s.deep, s.wide) +
+         std::abs(s.force.y) / (s.wide * s.deep);
+}
+
+double twist_shear_stress(double moment, double wide, double deep)
+{
+  const double b = std::min(wide, deep) / std::max(wide, deep);
+  const double more = 1.0 + b * (0.6095 + b * (0.8865 + b * (-1.8023 + b * 0.91)));
+  return 3.0 * moment * more / (std::max(wide, deep) * std::pow(std::min(wide, deep), 2));
+}
+
+double shear_stress(const PlateSection& s)
+{
+  return 1.5 * std::hypot(s.force.x, s.force.z) / (s.wide * s.deep) +
+         twist_shear_stress(std::abs(s.moment.y), s.wide, s.deep);
+}
+
+double combined_stress(const PlateSection& s)
+{
+  return von_mises(bending_stress(s), shear_stress(s));
+}
+
+double leaf_bending_stress(const Hinge& hinge, const LeafForces& leaf)
+{
+  return bending_stress(leaf_section(hinge, leaf));
+}
+
+double neck_bending_stress(const Door& door, const KnuckleForce& knuckle)
+{
+  return bending_stress(neck_section(door, knuckle));
 }
 
 } // namespace hangtrue

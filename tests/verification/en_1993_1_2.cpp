@@ -118,3 +118,36 @@ BOOST_AUTO_TEST_CASE(beyond_the_tables)
   BOOST_CHECK_THROW(elongation(-100.0), ComputeError);
   BOOST_CHECK_THROW(conductivity(std::nan("")), ComputeError);
 }
+
+// Table D.1, fillet welds, and Annex A, ultimate strength; both from memory.
+BOOST_AUTO_TEST_CASE(welds_and_ultimate_strength)
+{
+  const Source annexes{"EN 1993-1-2 annexes",
+                       "EN 1993-1-2:2005, Annex A and Table D.1 (from memory)."};
+  for (const auto& [t, k] : {std::pair{20.0, 1.0},
+                             {100.0, 1.0},
+                             {200.0, 1.0},
+                             {300.0, 1.0},
+                             {400.0, 0.876},
+                             {500.0, 0.627},
+                             {600.0, 0.378},
+                             {700.0, 0.130},
+                             {800.0, 0.074},
+                             {900.0, 0.018},
+                             {1000.0, 0.0},
+                             {1200.0, 0.0}})
+    check_row(annexes, {at("weld", t), fmt::format("k_w of a fillet weld at {:.0f} degC", t), ""},
+              within(k, 1e-12, "a row of the table"), weld_reduction(t));
+  BOOST_TEST(std::abs(weld_reduction(450.0) - 0.5 * (0.876 + 0.627)) < 1e-12);
+  BOOST_CHECK_THROW((void)weld_reduction(1201.0), ComputeError);
+  Steel steel;
+  steel.yield = 250.0e6;
+  steel.ultimate = 400.0e6;
+  // 400 up to 300 degC, 250 + 150 / 2 at 350, the yield from 400 on: 250, and 0.78 x 250 at 500.
+  for (const auto& [t, mpa] :
+       {std::pair{20.0, 400.0}, {300.0, 400.0}, {350.0, 325.0}, {400.0, 250.0}, {500.0, 195.0}})
+    check_row(
+        annexes,
+        {at("ultimate", t), fmt::format("ultimate of 250 and 400 MPa at {:.0f} degC", t), "MPa"},
+        within(mpa, 1e-9, "arithmetic"), ultimate_at(steel, t) / 1e6);
+}

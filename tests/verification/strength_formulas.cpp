@@ -4,6 +4,7 @@
 
 #include "meshing/loft.hpp"
 #include "solver/elastic_body.hpp"
+#include "solver/hinge_results.hpp"
 #include "solver/open_door.hpp"
 #include "solver/section_forces.hpp"
 #include "solver/strength.hpp"
@@ -25,6 +26,8 @@ namespace
 const Source en_1993_1_8{
     "EN 1993-1-8",
     "EN 1993-1-8:2005, 3.13, Table 3.10 and eq. 3.15 (excerpts; moment formula from memory)."};
+const Source en_1993_1_1{"EN 1993-1-1",
+                         "EN 1993-1-1:2005, 6.2.1(5), elastic criterion (from memory)."};
 const Source shigley{
     "Shigley welds",
     "Shigley, Mechanical Engineering Design, bending and torsional properties of fillet welds as "
@@ -50,15 +53,82 @@ BOOST_AUTO_TEST_CASE(allowable_moment_of_round_pins)
   }
 }
 
-// EN 1993-1-8:2005 Table 3.10 and eq. 3.15. Hand calculation: d = 20 mm, M = 100 N m, V = 10 kN, fy
-// = 235, fu = 360 MPa: M_Rd = 1.5 x 785.398 x 235 = 276.853 N m, V_Rd = 0.6 x 314.159 x 360 / 1.25
-// = 54.287 kN.
+// Von Mises of the outer fibre and the mean shear, hand calculation: d = 20 mm, W = 785.398 mm3, A
+// = 314.159 mm2; M = 100 N m is 127.324 MPa, V = 20 kN is 63.662 MPa; sqrt(127.324^2 + 3
+// x 63.662^2) = sqrt(16211.4 + 12158.5) = 168.434 MPa. On S235 (0.66 x 235 = 155.1 MPa) bending
+// alone uses 82 % and shear alone 63.662 / 84.431 = 75 %: together they fail.
 BOOST_AUTO_TEST_CASE(pin_in_bending_and_shear)
 {
-  const double use = pin_combined_use(100.0, 10.0e3, 0.020, 235.0e6, 360.0e6);
-  const double by_hand = std::pow(100.0 / 276.853, 2) + std::pow(10.0 / 54.287, 2);
-  check_row(en_1993_1_8, {"pin-combined", "20 mm pin, M 100 N m, V 10 kN: use", ""},
-            near(by_hand, 1e-5, "the digits of the hand calculation"), use);
+  const double stress = pin_combined_stress(100.0, 20.0e3, 0.020);
+  check_row(en_1993_1_1, {"pin-together", "20 mm pin, M 100 N m, V 20 kN: von Mises stress", "MPa"},
+            within(168.434, 1e-3, "digits of the hand calculation"), stress / 1e6);
+  const double allowed = 0.66 * 235.0e6;
+  BOOST_TEST(pin_bending_stress(100.0, 0.020) < allowed);
+  BOOST_TEST(pin_shear_stress(20.0e3, 0.020) < pin_shear_limit(235.0e6, 360.0e6));
+  BOOST_TEST(stress > allowed);
+}
+
+// What a pin at 0.66 of yield in bending and 0.40 in shear would use of the combined rule of EN
+// 1993-1-8 Table 3.10 with loads as they are: (0.66 / 1.5)^2 + (0.4 f_y / (0.6 f_u / 1.25))^2, with
+// f_u = 64 / 54 f_y of cold drawn 1018, the least of the grades, 0.194 + 0.494 = 0.69: it never
+// governed. The von Mises stress of the same pin is sqrt(0.66^2 + 3 x 0.4^2) = 0.957 f_y, 145 % of
+// its limit.
+BOOST_AUTO_TEST_CASE(both_limits_at_once_are_too_much)
+{
+  const double yield = 250.0e6;
+  const double d = 0.020;
+  const double pi = std::numbers::pi;
+  const double moment = 0.66 * yield * pi * d * d * d / 32.0;
+  const double shear = 0.4 * yield * 0.25 * pi * d * d;
+  check_row(en_1993_1_1,
+            {"pin-both-limits", "pin at 0.66 of yield in bending and 0.40 in shear: share", ""},
+            within(1.450, 5e-4, "digits of the hand calculation"),
+            pin_combined_stress(moment, shear, d) / (0.66 * yield));
+}
+
+// Solid rounds by AISC 360-16 F11: Z = d^3 / 6 and S = pi d^3 / 32, so F_y Z = 1.698 M_y is above
+// 1.6 M_y; over 1.67 that is 0.958 of yield at the outer fibre. Plates flatwise: Z = 1.5 S, 0.898.
+// AISC ASD 1989 F2: 0.75. The program's 0.66 lies below all three. Shear, A36 (36 and 58 ksi): 0.6
+// x 36 / 1.67 = 12.934 ksi in a pin; 0.6 x 36 / 1.5 = 14.4 ksi on a leg, 17.4 by rupture; a steel
+// of 50 and 58 ksi has 17.4 by rupture where yield would give 20.
+BOOST_AUTO_TEST_CASE(allowables_of_solid_bars)
+{
+  const Source aisc{"AISC", "AISC 360-16 F11, G and J4, AISC ASD 1989 F2 (from memory)."};
+  const double ksi = 1000.0 * psi;
+  const double round = std::min(32.0 / (6.0 * std::numbers::pi), 1.6) / 1.67;
+  check_row(aisc, {"round-f11", "solid round by F11 over 1.67: share of yield", ""},
+            within(0.958, 5e-4, "digits of the hand calculation"), round);
+  check_row(aisc, {"round-own", "default share of yield, at most that of ASD 1989 and of F11", ""},
+            at_most(std::min({0.75, round, 1.5 / 1.67}), "on the safe side of each"), 0.66);
+  check_row(aisc, {"pin-shear-a36", "A36: mean shear of a pin", "ksi"},
+            within(12.934, 5e-4, "digits of the hand calculation"),
+            pin_shear_limit(36.0 * ksi, 58.0 * ksi) / ksi);
+  check_row(aisc, {"base-a36", "A36: base metal on the leg of a fillet", "ksi"},
+            within(14.4, 1e-9, "exact"), base_metal_limit(36.0 * ksi, 58.0 * ksi) / ksi);
+  check_row(aisc, {"base-rupture", "50 and 58 ksi: base metal on the leg, by rupture", "ksi"},
+            within(17.4, 1e-9, "exact"), base_metal_limit(50.0 * ksi, 58.0 * ksi) / ksi);
+}
+
+// Saint-Venant's torsion of a rectangle: greatest shear T / (alpha a b^2), alpha 0.208, 0.231,
+// 0.246, 0.267, 0.282, 0.312 for a / b = 1, 1.5, 2, 3, 4, 10 (Timoshenko, Strength of Materials,
+// from memory). Band: the three digits printed and the fit, 0.5 %.
+BOOST_AUTO_TEST_CASE(twist_of_a_rectangle)
+{
+  const Source timoshenko{"Twist", "Timoshenko, Strength of Materials, torsion of a rectangle "
+                                   "(from memory)."};
+  for (const auto& [ratio, alpha] : {std::pair{1.0, 0.208},
+                                     {1.5, 0.231},
+                                     {2.0, 0.246},
+                                     {3.0, 0.267},
+                                     {4.0, 0.282},
+                                     {10.0, 0.312}}) {
+    check_row(timoshenko,
+              {fmt::format("twist-{:.1f}", ratio),
+               fmt::format("rectangle {:g} to 1: alpha of T / (alpha a b^2)", ratio), ""},
+              near(alpha, 0.005, "digits printed; the fit"),
+              1.0 / (twist_shear_stress(1.0, ratio, 1.0) * ratio));
+    BOOST_TEST(twist_shear_stress(1.0, 1.0, ratio) == twist_shear_stress(1.0, ratio, 1.0));
+  }
 }
 
 // 0.591 = 1 / sqrt(pi (1 - 0.3^2)): the formula is the Hertz line pressure p0 = sqrt(P' E* / (pi
@@ -242,4 +312,53 @@ BOOST_AUTO_TEST_CASE(neck_of_a_leaf)
   k.owner = Owner::frame;
   k.pin_force = {100.0 * pound, 0.0, 0.0};
   BOOST_TEST(std::abs(neck_bending_stress(door, k) / psi - 1025.0) < 0.01);
+}
+
+// Thrust on the neck of a knuckle by hand: 1000 lbf along the pin, which stands 0.7875 in above the
+// neck and 0.34375 in beside it; the neck is 1 in long and 1/2 in thick. Bending in the plane of
+// the leaf 6 x 787.5 / (0.5 x 1^2) = 9450 psi; shear 1.5 x 1000 / 0.5 = 3000 psi; twist of 343.75
+// lbf in, a / b = 2, alpha 0.246: 343.75 / (0.246 x 1 x 0.25) = 5589 psi; von Mises sqrt(9450^2 + 3
+// x 8589^2) = 17,624 psi, 1.86 times what bending alone says. Band 0.5 %: alpha.
+BOOST_AUTO_TEST_CASE(thrust_on_the_neck_of_a_leaf)
+{
+  Door door = barrel_door();
+  door.hinges[0].leaf.thickness = 0.5 * inch;
+  door.hinges[0].knuckles[1].length = 1.0 * inch;
+  KnuckleForce k;
+  k.knuckle = 1;
+  k.owner = Owner::door;
+  k.thrust = 1000.0 * pound;
+  const PlateSection neck = neck_section(door, k);
+  check_row(by_hand_neck, {"neck-thrust", "neck under thrust: bending in the leaf's plane", "psi"},
+            within(9450.0, 0.01, "exact"), bending_stress(neck) / psi);
+  check_row(by_hand_neck, {"neck-thrust-shear", "the same: shear and twist", "psi"},
+            near(8589.0, 0.005, "digits of alpha"), shear_stress(neck) / psi);
+  check_row(by_hand_neck, {"neck-thrust-together", "the same: von Mises", "psi"},
+            near(17624.0, 0.005, "digits of alpha"), combined_stress(neck) / psi);
+}
+
+// The same at the root of the web, by statics from the foot: a land 2 in wide on a web 1/4 in
+// thick, standoff 2 in, pin axis 3/32 in outside the edge. Thrust of 1000 lbf at the axis: about
+// the middle of the root (1/8 in inside the edge, 1/4 in above the face) it bends by 1000 x 1.75
+// and twists by 1000 x 0.21875 lbf in; 1.5 + 2 x (1.75 - 0.7875) = 3.425 in of the web bear.
+// Bending 6 x 1750 / (0.25 x 3.425^2) = 3580.4 psi; shear 1500 / 0.85625 = 1751.8; twist 218.75 x 3
+// x (1 + 0.6095 x 0.073 + 0.8865 x 0.073^2 - 1.8023 x 0.073^3 + ..) / (3.425 x 0.0625) = 3214.5
+// psi; von Mises sqrt(3580.4^2 + 3 x 4966.3^2) = 9317.3 psi.
+BOOST_AUTO_TEST_CASE(thrust_at_the_root_of_a_leaf)
+{
+  const Door door = barrel_door();
+  KnuckleForce k;
+  k.knuckle = 1;
+  k.owner = Owner::door;
+  k.thrust = 1000.0 * pound;
+  const AxisPlace axis = pin_axis(door, door.hinges[0]);
+  k.middle = {axis.x, axis.y, door.hinges[0].at};
+  const auto leaves = leaf_forces(door, {k});
+  BOOST_REQUIRE((leaves.front().owner == Owner::door));
+  const PlateSection root = leaf_section(door.hinges[0], leaves.front());
+  check_row(by_hand_neck, {"root-thrust", "root of a web under thrust: bending", "psi"},
+            within(3580.4, 0.1, "digits of the hand calculation"), bending_stress(root) / psi);
+  check_row(by_hand_neck,
+            {"root-thrust-together", "the same with shear and twist: von Mises", "psi"},
+            within(9317.3, 0.5, "digits of the hand calculation"), combined_stress(root) / psi);
 }
