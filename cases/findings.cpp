@@ -86,7 +86,7 @@ constexpr const char* base_metal_origin =
 
 std::string together_origin(const Limit& share)
 {
-  return "von Mises stress, EN 1993-1-1 6.2.1(5), held against " + share.origin;
+  return "von Mises stress (EN 1993-1-1 6.2.1(5)) against the share of yield: " + share.origin;
 }
 
 // As hot as the hinge the weld bears less.
