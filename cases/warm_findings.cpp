@@ -3,6 +3,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <cmath>
 
 namespace hangtrue
 {
@@ -71,6 +72,13 @@ std::string left_out(double supported, double clamped)
                      1.0 / (1.0 - clamped), 1.0 / (1.0 - supported), so);
 }
 
+// Membrane stress under a mode: where it pulls in the mean, what presses lies beside the crest.
+std::string pressed_by(const DoorCase& c, double compression)
+{
+  return format_short(std::abs(compression), Kind::stress, c.units) +
+         (compression > 0.0 ? " of compression" : " of pull on the whole, pressed beside it");
+}
+
 std::string waves(int count)
 {
   return fmt::format("{} half wave{}", count, count == 1 ? "" : "s");
@@ -101,11 +109,11 @@ void add_buckling(const DoorCase& c, const Deflection& d, std::vector<Finding>& 
               "their plane; Kirchhoff plate, Ritz (Timoshenko and Gere, chapter 9, from memory)"},
         Kind::stress, 0.0,
         fmt::format("crest at {} from the hinge edge, {} up, {} across and {} along in a field of "
-                    "{} x {}, {} of compression under it; edges clamped instead: {:.3f}{}{}",
+                    "{} x {}, {} under it; edges clamped instead: {:.3f}{}{}",
                     length(f.crest.x), length(f.crest.z), waves(f.waves_across),
                     waves(f.waves_along), length(f.width), length(f.height),
-                    format_short(f.stress, Kind::stress, c.units), skin.clamped.use,
-                    left_out(f.use, skin.clamped.use), past_elastic(d, skin.skin))));
+                    pressed_by(c, f.stress), skin.clamped.use, left_out(f.use, skin.clamped.use),
+                    past_elastic(d, skin.skin))));
     all.back().plain = true;
   }
 }
