@@ -158,8 +158,8 @@ std::string warm_state(const DoorCase& c, const CheckRun& run, const Deflection&
                       read(b.width_growth, "growth in width"),
                       read(b.height_growth, "growth in height"),
                       read(d.drop, "drop of the latch corner"), length(d.heat_drop, c.units));
-  text += fmt::format("  rim {}, knuckles {}, pins {}, jamb {}\n", degrees(w.rim),
-                      degrees(w.knuckles), degrees(w.pins), degrees(w.jamb));
+  text += fmt::format("  rim {}, knuckles {}, pins {}, jamb {}, frame face {}\n", degrees(w.rim),
+                      degrees(w.knuckles), degrees(w.pins), degrees(w.jamb), degrees(w.frame_face));
   text += fmt::format("  energy closes to {:.0e} of the throughput\n", w.energy_error);
   return text;
 }
@@ -262,7 +262,7 @@ std::string checks(const DoorCase& c, const CheckRun& run)
     state = f.state;
     text += fmt::format("  {:<8}{:<31}{:>14}{:>13}{:>14}{:>6.0f} %\n", verdict_word(f.verdict),
                         f.name, shown(f, f.found, c.units),
-                        f.error_known ? error_text(f.error, f.kind, f.plain, c.units) : "?",
+                        told_error(f) ? error_text(*told_error(f), f.kind, f.plain, c.units) : "?",
                         shown(f, f.limit, c.units), 100.0 * f.use);
     text += fmt::format("          {}\n          limit: {}\n", f.reason, f.limit_origin);
   }

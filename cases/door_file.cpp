@@ -396,6 +396,8 @@ std::vector<Band> bands_from(const SectionValues& s)
   add("fire.film", "film", true);
   add("fire.emissivity_inside", "emissivity", true);
   add("fire.emissivity_outside", "emissivity", true);
+  add("fire.outside_film", "outside_film", true);
+  add("fire.frame", "frame", true);
   add("gasket.curve", "gasket_load", true);
   add("gasket.set_gap", "set_gap", false);
   add("latch.draw", "draw", false);

@@ -60,6 +60,9 @@ Fire fire_from(const SectionValues& s, const Panel& panel, std::vector<FileFault
   fire.emissivity_inside = s.number("emissivity_inside");
   fire.emissivity_outside = s.number("emissivity_outside");
   fire.ambient = s.number("ambient");
+  fire.outside_film = s.number("outside_film");
+  if (s.at("frame").given)
+    fire.frame = s.number("frame");
   fire.gasket_inset = s.number("gasket_inset");
   fire.hot_spot = hot_spot_from(s, panel, faults);
   fire.measured = measured_from(s, faults);

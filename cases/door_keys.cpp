@@ -214,6 +214,14 @@ void add_fire(std::vector<DoorKey>& keys)
                   {},
                   "Times of the firing at which the door is looked at besides the worst, as in "
                   "[\"20 min\", \"2 h\"]."});
+  keys.push_back(number("fire", "outside_film", ValueKind::number, "1", 0.1, 20.0,
+                        "Natural convection outside as a factor of that of still air on a free "
+                        "upright plate: a draught over the door makes it 2 to 3, a corner or a "
+                        "curtain that keeps air from it 0.7 (common practice, no source)."));
+  keys.push_back(quantity("fire", "frame", Kind::temperature,
+                          "(a plate of the jamb's thickness, half of it in the gas)", -40.0, 1200.0,
+                          "Frame face before the edges of the shut door as measured while the "
+                          "schedule is at its hottest."));
   keys.push_back(quantity("fire", "hot_spot", Kind::temperature, "(none)", -50.0, 1500.0,
                           "Hottest gas at a hot spot while the schedule is at its hottest; one "
                           "corner is often 200 degF above the rest (common practice, no source)."));
@@ -427,6 +435,10 @@ void add_spread_keys(std::vector<DoorKey>& keys)
         "Conductivity of the insulation, as a share: makers, packing and age differ.");
   share("film", "0.5", "Film on the fire side, as a share: gas may stand or rush.");
   share("emissivity", "0.15", "Emissivity inside and outside, each, as a share.");
+  share("outside_film", "0.2",
+        "Natural convection outside, as a share: scatter of measured plates about the formula, and "
+        "rooms that are not still.");
+  share("frame", "0.3", "How much hotter than the room the frame face is, as a share.");
   share("gasket_load", "0.3", "Load of the gasket at every squeeze, as a share.");
   keys.push_back(length("spread", "set_gap", "\"1/32 in\"", 0.0, 0.02,
                         "Set gap of the gasket, as built against as drawn."));

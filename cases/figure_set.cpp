@@ -56,8 +56,8 @@ Figure limits_chart(const DoorCase& c, const CheckRun& run, const FigureSize& si
   std::vector<UseBar> bars;
   for (const auto& f : run.findings)
     bars.push_back({f.name, f.state, found_of(f, c.units), f.use,
-                    f.limit > 0.0 ? f.error / f.limit : 0.0, verdict_word(f.verdict),
-                    static_cast<int>(f.verdict)});
+                    f.limit > 0.0 ? told_error(f).value_or(0.0) / f.limit : 0.0,
+                    verdict_word(f.verdict), static_cast<int>(f.verdict)});
   const auto most = std::max_element(
       bars.begin(), bars.end(), [](const UseBar& a, const UseBar& b) { return a.use < b.use; });
   Figure figure{"limits", use_chart({"Use of every limit", c.door.name}, bars, size), ""};

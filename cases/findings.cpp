@@ -301,13 +301,21 @@ Verdict judge_value(double found, double limit, double error)
   return Verdict::holds;
 }
 
+std::optional<double> told_error(const Finding& finding)
+{
+  if (!finding.error_known && !(finding.model_error > 0.0))
+    return std::nullopt;
+  return finding.error + finding.model_error;
+}
+
 // At a floor the error counts downwards: the use that the value less its error would have.
 Verdict judge_again(const Finding& finding)
 {
+  const double error = finding.error + finding.model_error;
   if (!finding.at_least)
-    return judge_value(finding.found, finding.limit, finding.error);
+    return judge_value(finding.found, finding.limit, error);
   const Verdict plain = judge_value(finding.use, 1.0, 0.0);
-  const bool reached = finding.found - finding.error < finding.limit;
+  const bool reached = finding.found - error < finding.limit;
   return plain == Verdict::holds && reached ? Verdict::close : plain;
 }
 

@@ -35,10 +35,15 @@ struct Finding {
   double use = 0.0;         ///< found / limit
   double error = 0.0;       ///< SI, estimated error of `found` from the mesh
   bool error_known = false; ///< with a single mesh level there is no estimate
+  double model_error = 0.0; ///< SI, of what the model takes to a share only; no mesh mends it
   std::optional<std::pair<double, double>> likely; ///< SI, range from [spread]; where asked for
   Verdict verdict = Verdict::holds;
   std::string reason; ///< a sentence in the user's words
 };
+
+/// Error told beside what was found, SI: of the mesh and of the model together; nothing where
+/// neither is known.
+std::optional<double> told_error(const Finding& finding);
 
 /// SI unit of a finding as written into results: "m", "Pa" or "1".
 std::string si_unit(const Finding& finding);

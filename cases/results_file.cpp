@@ -112,9 +112,12 @@ Json warmth_json(const Warmth& w)
           {"hottest_steel_degC", w.hottest},
           {"knuckles_degC", w.knuckles},
           {"pins_degC", w.pins},
+          {"frame_face_degC", w.frame_face},
           {"jamb_degC", w.jamb},
           {"rim_degC", w.rim},
           {"hinge_edge_degC", w.hinge_edge},
+          {"outside_by_film_K", w.outside_by_film},
+          {"outside_by_frame_K", w.outside_by_frame},
           {"hand_bow_m", w.hand_bow},
           {"energy_error", w.energy_error}};
 }
@@ -328,6 +331,7 @@ Json checks_json(const std::vector<Finding>& findings)
                     {"limit_is", f.at_least ? "least" : "most"},
                     {"use", f.use},
                     {"error", f.error_known ? Json(f.error) : Json(nullptr)},
+                    {"model_error", f.model_error},
                     {"verdict", verdict_word(f.verdict)},
                     {"reason", f.reason}});
     if (f.likely)

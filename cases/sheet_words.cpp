@@ -35,7 +35,7 @@ std::vector<SheetVerdict> verdicts_of(const DoorCase& c, const CheckRun& run)
     verdicts.push_back(
         {verdict_word(f.verdict), f.name, f.state, shown(f.found), shown(f.limit),
          fmt::format("{:.0f} %", 100.0 * f.use),
-         f.error_known ? error_text(f.error, f.kind, f.plain, c.units) : std::string(),
+         told_error(f) ? error_text(*told_error(f), f.kind, f.plain, c.units) : std::string(),
          f.limit_origin, f.reason});
   }
   return verdicts;

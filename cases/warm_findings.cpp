@@ -11,6 +11,20 @@ namespace hangtrue
 namespace
 {
 
+// What the film outside and the frame face, each known to a share, do to the hottest place outside,
+// K: off by chance, neither with the other.
+double outside_doubt(const DoorCase& c, const Warmth& w)
+{
+  double squares = 0.0;
+  for (const auto& band : c.bands) {
+    if (band.key == "fire.outside_film")
+      squares += std::pow(band.half * w.outside_by_film, 2);
+    if (band.key == "fire.frame")
+      squares += std::pow(band.half * w.outside_by_frame, 2);
+  }
+  return std::sqrt(squares);
+}
+
 // A hand that touches the outside, and steel that lasts.
 void add_temperatures(const DoorCase& c, const Deflection& d, std::vector<Finding>& all)
 {
@@ -21,6 +35,8 @@ void add_temperatures(const DoorCase& c, const Deflection& d, std::vector<Findin
       fmt::format("hottest over the rim; {} in the middle; keep hands off and fence what is "
                   "hotter than the limit",
                   shown(d.warmth.outside_middle))));
+  all.back().model_error = outside_doubt(c, d.warmth);
+  all.back().verdict = judge_again(all.back());
   all.push_back(make_finding("hottest steel", d.state, d.warmth.hottest, c.limits.long_life,
                              Kind::temperature, 0.0,
                              "inner skin; above it steel scales and creeps"));

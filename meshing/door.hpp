@@ -304,9 +304,13 @@ struct Fire {
   double film = 25.0;              ///< W/(m^2 K), convection on the fire side
   double emissivity_inside = 0.8;
   double emissivity_outside = 0.8;
-  double ambient = 20.0;        ///< degC
-  std::vector<double> instants; ///< s, at which the door is looked at besides the worst
-  double gasket_inset = 0.025;  ///< m, line that divides fire side from room side, from the edges
+  double ambient = 20.0;         ///< degC
+  std::vector<double> instants;  ///< s, at which the door is looked at besides the worst
+  double gasket_inset = 0.025;   ///< m, line that divides fire side from room side, from the edges
+  double outside_film = 1.0;     ///< natural convection outside as a factor of that of still air
+  std::optional<double> frame{}; ///< degC, of the frame face before the shut door while the
+                                 ///< schedule is hottest; without it as a balance has it
+  double frame_excess = 1.0;     ///< factor on how much hotter than the room the frame face is
   HotSpot hot_spot;
   MeasuredSkins measured;
 

@@ -72,9 +72,14 @@ struct HeatSolver::Parts {
   void number();
   void build();
   [[nodiscard]] double mean(const HeatCell& cell, const std::vector<double>& t) const;
-  [[nodiscard]] Point evaluate(const std::vector<double>& t, double time) const;
+  [[nodiscard]] Point evaluate(const std::vector<double>& t, double time, const FluxOf& flux) const;
+  [[nodiscard]] const FluxOf& steady_flux() const
+  {
+    return problem.steady_flux ? problem.steady_flux : problem.flux;
+  }
   void add_conduction(const std::vector<double>& t, Point& point) const;
-  void add_surfaces(const std::vector<double>& t, double time, Point& point) const;
+  void add_surfaces(const std::vector<double>& t, double time, const FluxOf& flux_of,
+                    Point& point) const;
   void factor_for(const Point& point, const std::vector<double>& capacity, double per_step) const;
   [[nodiscard]] std::vector<double> stored(const std::vector<double>& t, bool derivative) const;
   [[nodiscard]] Temperatures pack(const std::vector<double>& t, const Point& point,
@@ -173,14 +178,15 @@ void HeatSolver::Parts::add_conduction(const std::vector<double>& t, Point& poin
   }
 }
 
-void HeatSolver::Parts::add_surfaces(const std::vector<double>& t, double time, Point& point) const
+void HeatSolver::Parts::add_surfaces(const std::vector<double>& t, double time,
+                                     const FluxOf& flux_of, Point& point) const
 {
   for (const auto& face : problem.faces) {
     if (static_cast<std::size_t>(face.kind) >= point.through.size())
       point.through.resize(face.kind + 1, 0.0);
     for (int k = 0; k < 9; ++k) {
       const int u = unknown[face.node[k]];
-      const Flux flux = problem.flux(face.kind, problem.mesh->nodes[face.node[k]], t[u], time);
+      const Flux flux = flux_of(face.kind, problem.mesh->nodes[face.node[k]], t[u], time);
       point.inflow[u] += flux.into * face.area[k];
       point.slope[u] += flux.slope * face.area[k];
       point.through[face.kind] += flux.into * face.area[k];
@@ -189,14 +195,14 @@ void HeatSolver::Parts::add_surfaces(const std::vector<double>& t, double time, 
   }
 }
 
-HeatSolver::Parts::Point HeatSolver::Parts::evaluate(const std::vector<double>& t,
-                                                     double time) const
+HeatSolver::Parts::Point HeatSolver::Parts::evaluate(const std::vector<double>& t, double time,
+                                                     const FluxOf& flux) const
 {
   Point point;
   point.inflow.assign(node.size(), 0.0);
   point.slope.assign(node.size(), 0.0);
   add_conduction(t, point);
-  add_surfaces(t, time, point);
+  add_surfaces(t, time, flux, point);
   return point;
 }
 
@@ -273,7 +279,7 @@ int HeatSolver::Parts::settle(std::vector<double>& t, Point& point, const std::v
   Mixing mixing;
   double before = 0.0;
   for (int iteration = 1; iteration <= most; ++iteration) {
-    point = evaluate(t, time);
+    point = evaluate(t, time, is_steady ? steady_flux() : problem.flux);
     const auto heat = is_steady ? std::vector<double>(t.size(), 0.0) : stored(t, false);
     std::vector<double> residual(t.size());
     double left = 0.0;
@@ -351,6 +357,35 @@ Temperatures HeatSolver::steady(double time, double guess) const
     }
   }
   made.imbalance = through > 0.0 ? std::abs(net) / through : 0.0;
+  return made;
+}
+
+std::vector<std::vector<double>> HeatSolver::response(const std::vector<double>& at, double time,
+                                                      const std::vector<FluxOf>& others) const
+{
+  const Parts& p = *parts_;
+  std::vector<double> t;
+  for (const int n : p.node)
+    t.push_back(at[n]);
+  const Parts::Point as_is = p.evaluate(t, time, p.steady_flux());
+  p.factor_for(as_is, std::vector<double>(t.size(), 0.0), 1.0);
+  std::vector<std::vector<double>> made;
+  for (const auto& other : others) {
+    Parts::Point point = as_is;
+    point.inflow.assign(t.size(), 0.0);
+    p.add_surfaces(t, time, other, point);
+    Parts::Point before = as_is;
+    before.inflow.assign(t.size(), 0.0);
+    p.add_surfaces(t, time, p.steady_flux(), before);
+    std::vector<double> more(t.size());
+    for (std::size_t u = 0; u < t.size(); ++u)
+      more[u] = p.kept[u] >= 0 ? 0.0 : point.inflow[u] - before.inflow[u];
+    const std::vector<double> change = p.factor->solve(more);
+    made.emplace_back(p.unknown.size(), 0.0);
+    for (std::size_t n = 0; n < p.unknown.size(); ++n)
+      if (p.unknown[n] >= 0)
+        made.back()[n] = change[p.unknown[n]];
+  }
   return made;
 }
 

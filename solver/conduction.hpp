@@ -47,6 +47,7 @@ struct HeatProblem {
   std::function<int(const Hex&)> material_of; ///< index into materials
   std::vector<HeatFace> faces;
   FluxOf flux;
+  FluxOf steady_flux{}; ///< in place of `flux` when steady: what is around has settled as well
   std::vector<KeptNode> kept;
 };
 
@@ -73,6 +74,11 @@ public:
   /// Steady temperatures at a time, s, from a guess, degC. Throws ComputeError when the iteration
   /// does not settle.
   [[nodiscard]] Temperatures steady(double time, double guess) const;
+
+  /// Change of the steady temperatures, K per node, under each of other fluxes in place of
+  /// `steady_flux`: to first order, with the conductivity at `at` (degC per node).
+  [[nodiscard]] std::vector<std::vector<double>>
+  response(const std::vector<double>& at, double time, const std::vector<FluxOf>& others) const;
 
   /// Temperatures at rising times, s, from `start`, degC at all nodes. Two-stage singly diagonally
   /// implicit Runge-Kutta of second order (Alexander, SIAM J. Numer. Anal. 14, 1977), L-stable,

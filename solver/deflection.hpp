@@ -109,12 +109,15 @@ struct Warmth {
   double outside_hottest = 0.0; ///< anywhere on the outer skin
   double hottest = 0.0;         ///< of all steel
   double knuckles = 0.0;        ///< mean of the door's knuckles
-  double jamb = 0.0;         ///< of jamb and frame leaves, given or as the outer skin at the hinges
-  double pins = 0.0;         ///< mean of the door's knuckles and the jamb
-  double rim = 0.0;          ///< mean of the rim tubes
-  double hinge_edge = 0.0;   ///< mean of the door's steel along the hinge edge
-  double hand_bow = 0.0;     ///< m, middle against corners
-  double energy_error = 0.0; ///< heat in less out and stored, relative to the throughput
+  double frame_face = 0.0;      ///< of the frame face before the shut door's edges
+  double jamb = 0.0;       ///< of jamb and frame leaves, given or as the outer skin at the hinges
+  double pins = 0.0;       ///< mean of the door's knuckles and the jamb
+  double rim = 0.0;        ///< mean of the rim tubes
+  double hinge_edge = 0.0; ///< mean of the panel's steel over the rim's width at the hinges
+  double outside_by_film = 0.0;  ///< K, on `outside_hottest`, per share that the film outside lacks
+  double outside_by_frame = 0.0; ///< K, on it, per share of excess that the frame face has more
+  double hand_bow = 0.0;         ///< m, middle against corners
+  double energy_error = 0.0;     ///< heat in less out and stored, relative to the throughput
 };
 
 /// Worst use of a plate by the stress in it, against the stress up to which it stays elastic.

@@ -2,6 +2,7 @@
 
 #include "meshing/errors.hpp"
 #include "solver/cell_shapes.hpp"
+#include "solver/frame_heat.hpp"
 #include "solver/insulation.hpp"
 #include "solver/steel.hpp"
 #include "solver/surface_heat.hpp"
@@ -13,6 +14,7 @@
 #include <cmath>
 #include <functional>
 #include <memory>
+#include <optional>
 #include <utility>
 
 namespace hangtrue
@@ -112,7 +114,7 @@ void cut_at_gasket(const Door& door, const BodyMesh& body, const HeatFace& whole
   HeatFace inside = whole;
   HeatFace outside = whole;
   inside.kind = fire_side;
-  outside.kind = room_side;
+  outside.kind = face_slot;
   double area_inside = 0.0;
   double area_outside = 0.0;
   for (int k = 0; k < 9; ++k) {
@@ -141,6 +143,23 @@ bool in_bore(const Door& door, const Hex& cell, const Vec3& middle, const Vec3& 
   return dot(normal, away) < -0.5 * norm(away);
 }
 
+// The panel's edges, which stand before the sides of the opening; room_side for all else.
+int edge_of(const Door& door, const Hex& cell, const Vec3& middle, const Vec3& normal)
+{
+  constexpr double same = 1e-7; // m
+  if (cell.hinge >= 0 || middle.y > depth(door))
+    return room_side;
+  if (normal.x < -0.9 && middle.x < same)
+    return hinge_slot;
+  if (normal.x > 0.9 && middle.x > door.panel.width - same)
+    return latch_slot;
+  if (normal.z < -0.9 && middle.z < same)
+    return lower_slot;
+  if (normal.z > 0.9 && middle.z > door.panel.height - same)
+    return upper_slot;
+  return room_side;
+}
+
 std::vector<HeatFace> faces_of(const Door& door, const BodyMesh& body,
                                const std::function<bool(const Hex&)>& conducts)
 {
@@ -149,7 +168,8 @@ std::vector<HeatFace> faces_of(const Door& door, const BodyMesh& body,
       body, conducts, [&](const Hex& cell, const Vec3& middle, const Vec3& normal) -> int {
         if (in_bore(door, cell, middle, normal))
           return -1;
-        return middle.y < 1e-7 && std::abs(normal.y) > 0.9 ? fire_side : room_side;
+        return middle.y < 1e-7 && std::abs(normal.y) > 0.9 ? fire_side
+                                                           : edge_of(door, cell, middle, normal);
       });
   for (const auto& face : all)
     if (face.kind == fire_side)
@@ -236,6 +256,80 @@ HeatMaterial strip_for_heat(const BreakStrip& strip)
   return constant_storage([k](double) { return k; }, strip.density * specific_heat);
 }
 
+// What is round the shut door, and the heat that it gives to a place of the surface.
+struct Surroundings {
+  Fire fire;
+  FrameFace frame;
+  double most;      // degC, hottest gas
+  double height;    // m, of the upright door
+  double depth;     // m
+  double face_wide; // m, slot before the inner skin
+  std::array<double, 4> edge_wide;
+  std::optional<double> jamb; // degC
+
+  explicit Surroundings(const Door& door)
+      : fire(door.fire), frame(door), most(hottest_gas(door.fire)), height(upright_height(door)),
+        depth(hangtrue::depth(door)),
+        face_wide(face_gap(door)), edge_wide{door.reveal, door.opening.latch, door.opening.lower,
+                                             door.opening.upper},
+        jamb(door.jamb.hot)
+  {
+  }
+
+  [[nodiscard]] Flux from_room(double t) const
+  {
+    return exchange(t, fire.ambient, fire.outside_film * natural_film(t, fire.ambient, height),
+                    fire.emissivity_outside);
+  }
+
+  [[nodiscard]] Flux from_fire(const Vec3& place, double t, double time) const
+  {
+    if (fire.measured.given)
+      return {};
+    const double gas =
+        fire.ambient + share_of_gas(fire, most, place) * (gas_at(fire, time) - fire.ambient);
+    return exchange(t, gas, fire.film, fire.emissivity_inside);
+  }
+
+  [[nodiscard]] Flux from_side(int kind, const Vec3& place, double t, double face) const
+  {
+    const double wide = edge_wide[kind - hinge_slot];
+    const double inwards = std::clamp(1.0 - place.y / depth, 0.0, 1.0);
+    const double wall = face;
+    (void)inwards;
+    const Flux slot = slot_exchange(t, wall, wide, height, fire.emissivity_outside);
+    const Flux room = from_room(t);
+    const double open = share_of_mouth(depth - place.y, wide);
+    return {(1.0 - open) * slot.into + open * room.into,
+            (1.0 - open) * slot.slope + open * room.slope};
+  }
+
+  [[nodiscard]] Flux flux(int kind, const Vec3& place, double t, double time,
+                          double frame_face) const
+  {
+    if (kind == fire_side)
+      return from_fire(place, t, time);
+    if (kind == room_side)
+      return from_room(t);
+    const double face =
+        fire.ambient + share_of_gas(fire, most, place) * (frame_face - fire.ambient);
+    if (kind == face_slot)
+      return slot_exchange(t, face, face_wide, height, fire.emissivity_outside);
+    return from_side(kind, place, t, face);
+  }
+};
+
+FluxOf door_flux(const Door& door, bool steady)
+{
+  const auto around = std::make_shared<const Surroundings>(door);
+  return [around, steady](int kind, const Vec3& place, double t, double time) {
+    const double face = kind < face_slot ? 0.0
+                        : steady         ? around->frame.settled()
+                                         : around->frame.at(time);
+    return around->flux(kind, place, t, time, face);
+  };
+}
+
 } // namespace
 
 HeatProblem door_heat_problem(const Door& door, const BodyMesh& body)
@@ -260,23 +354,28 @@ HeatProblem door_heat_problem(const Door& door, const BodyMesh& body)
     return cell.part == Part::hollow ? 2 : 0;
   };
   problem.faces = faces_of(door, body, problem.conducts);
-  const Fire fire = door.fire;
-  const double height = door.panel.height;
-  if (fire.measured.given)
+  if (door.fire.measured.given)
     problem.kept = measured_nodes(door, body);
-  const double most = hottest_gas(fire);
-  problem.flux = [fire, height, most](int kind, const Vec3& place, double t, double time) {
-    if (kind == fire_side && fire.measured.given)
-      return Flux{};
-    if (kind == fire_side) {
-      const double gas =
-          fire.ambient + share_of_gas(fire, most, place) * (gas_at(fire, time) - fire.ambient);
-      return exchange(t, gas, fire.film, fire.emissivity_inside);
-    }
-    return exchange(t, fire.ambient, natural_film(t, fire.ambient, height),
-                    fire.emissivity_outside);
-  };
+  problem.flux = door_flux(door, false);
+  problem.steady_flux = door_flux(door, true);
   return problem;
+}
+
+HeatDoubts heat_doubts(const Door& door, const HeatSolver& solver,
+                       const std::vector<double>& steady)
+{
+  constexpr double share = 0.02; // small against what makes radiation curve
+  Door less_film = door;
+  less_film.fire.outside_film *= 1.0 - share;
+  Door hotter_frame = door;
+  hotter_frame.fire.frame_excess *= 1.0 + share;
+  const double time = door.fire.measured.given ? 0.0 : hottest_time(door.fire);
+  auto by =
+      solver.response(steady, time, {door_flux(less_film, true), door_flux(hotter_frame, true)});
+  for (auto& field : by)
+    for (double& t : field)
+      t /= share;
+  return {std::move(by[0]), std::move(by[1])};
 }
 
 SkinMeans skin_means(const BodyMesh& body, const std::vector<double>& at)
@@ -317,6 +416,7 @@ WarmUp warm_up(const Door& door, const BodyMesh& body,
   WarmUp made;
   const double hottest = hottest_time(door.fire);
   made.steady = solver.steady(hottest, 0.5 * (door.fire.ambient + gas_at(door.fire, hottest)));
+  made.doubts = heat_doubts(door, solver, made.steady.at);
   std::vector<double> breaks;
   for (const auto& point : schedule)
     breaks.push_back(point.time);

@@ -14,8 +14,17 @@ namespace hangtrue
 /// Estimated error of one step of the warm-up, K: a hundredth of what moves a door visibly.
 inline constexpr double warm_up_tolerance = 2.0;
 
-/// Surfaces of the door.
-enum : int { fire_side = 0, room_side = 1 };
+/// Surfaces of the door: inside the gasket line, in the open room, and those that stand over a slot
+/// before the frame while the door is shut: the inner skin outside the gasket line, and the edges.
+enum : int {
+  fire_side = 0,
+  room_side = 1,
+  face_slot = 2,
+  hinge_slot = 3,
+  latch_slot = 4,
+  lower_slot = 5,
+  upper_slot = 6
+};
 
 /// Gas temperature, degC, at a time, s: linear between points, held after the last.
 double gas_at(const Fire& fire, double time);
@@ -24,9 +33,20 @@ double gas_at(const Fire& fire, double time);
 double hottest_time(const Fire& fire);
 
 /// Heat problem of the panel with its hinge halves: steel by EN 1993-1-2, insulation by its table,
-/// closed air in the hollows; the fire inside the gasket line of the inner skin, the room
+/// closed air in the hollows; the fire inside the gasket line of the inner skin, the frame over the
+/// reveal and the set gap before the edges and the rest of that skin (solver/frame_heat), the room
 /// everywhere else but in the bores, which their pins fill.
 HeatProblem door_heat_problem(const Door& door, const BodyMesh& body);
+
+/// How the steady temperatures answer to what is known to a share only, K per node and per share
+/// (1: the whole): a film outside that is so much less, and a frame face whose excess over the room
+/// is so much more. To first order.
+struct HeatDoubts {
+  std::vector<double> by_film;
+  std::vector<double> by_frame;
+};
+HeatDoubts heat_doubts(const Door& door, const HeatSolver& solver,
+                       const std::vector<double>& steady);
 
 /// Mean temperatures of the whole skins, degC.
 struct SkinMeans {
@@ -55,6 +75,7 @@ struct WarmInstant {
 struct WarmUp {
   std::vector<WarmInstant> instants;
   Temperatures steady; ///< under the last gas temperature, for ever
+  HeatDoubts doubts;   ///< of the steady temperatures
   double largest_imbalance = 0.0;
 };
 WarmUp warm_up(const Door& door, const BodyMesh& body,

@@ -122,6 +122,12 @@ void add_properties(const Door& door, std::vector<Nudge>& all)
   all.push_back(property("fire.emissivity_outside", "emissivity outside",
                          door.fire.emissivity_outside, true,
                          [](Door& d, double by) { d.fire.emissivity_outside += by; }));
+  all.push_back(property("fire.outside_film", "natural convection outside", 1.0, true,
+                         [](Door& d, double by) { d.fire.outside_film *= 1.0 + by; }));
+  all.back().factor = true;
+  all.push_back(property("fire.frame", "how hot the frame face is", 1.0, true,
+                         [](Door& d, double by) { d.fire.frame_excess *= 1.0 + by; }));
+  all.back().factor = true;
   if (door.fire.schedule.empty() && !door.fire.measured.given)
     all.erase(std::remove_if(all.begin(), all.end(),
                              [](const Nudge& n) {
@@ -143,6 +149,7 @@ void add_closing(const Door& door, std::vector<Nudge>& all)
   all.back().factor = true;
   all.push_back(property("gasket.set_gap", "set gap of the gasket", door.gasket.set_gap, false,
                          [](Door& d, double by) { d.gasket.set_gap += by; }));
+  all.back().heat_step = heat_share * std::max(1e-3, door.gasket.set_gap); // a slot to the heat
   const double draw = std::max(1e-4, door.latches.front().draw);
   all.push_back(property("latch.draw", "draw of the latches", draw, false, [](Door& d, double by) {
     for (auto& latch : d.latches)

@@ -1,6 +1,7 @@
 #include "solver/kept_heat.hpp"
 
 #include "meshing/kept_meshes.hpp"
+#include "solver/frame_heat.hpp"
 
 #include <algorithm>
 #include <mutex>
@@ -26,12 +27,20 @@ bool same_cells(const BodyMesh& a, const BodyMesh& b)
 Door as_heated(Door door)
 {
   const Fire fire = door.fire;
+  const double gap = face_gap(door);
+  Opening slots = door.opening;
+  slots.warp = 0.0;
   const auto conductivity = door.insulation.conductivity;
   door = as_drawn(std::move(door));
   door.fire = fire;
   door.insulation.conductivity = conductivity;
   door.swing = 0.0;
   door.gasket = {};
+  if (!(fire == Fire{})) { // the slots round the shut door, as the heat takes them
+    door.gasket.curve.emplace_back();
+    door.gasket.set_gap = gap;
+    door.opening = slots;
+  }
   door.latches.clear();
   door.pin_steel = {};
   for (auto& hinge : door.hinges) {

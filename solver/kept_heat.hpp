@@ -31,8 +31,9 @@ struct KeptHeat {
   std::optional<KeptStates> again; ///< the latest
 };
 
-/// The door without what its heat does not hang on: loads, swing, gasket and latches, and bore and
-/// pin: a bore that its pin fills is two thirds of the knuckle to the heat.
+/// The door without what its heat does not hang on: loads, swing, latches, of the gasket all but
+/// the gap that it stands in, and bore and pin: a bore that its pin fills is two thirds of the
+/// knuckle to the heat.
 Door as_heated(Door door);
 
 /// The body in which the heat of this door is found, and what was found in it before: kept for a

@@ -1,5 +1,6 @@
 #include "solver/surface_heat.hpp"
 
+#include <algorithm>
 #include <cmath>
 
 namespace hangtrue
@@ -28,16 +29,62 @@ Air air_at(double t)
   return air;
 }
 
+namespace
+{
+
+double rayleigh_number(const Air& air, double film, double difference, double size)
+{
+  return gravity / film * std::abs(difference) * size * size * size /
+         (air.viscosity * air.diffusivity);
+}
+
+} // namespace
+
+double upright_nusselt(double rayleigh, double prandtl)
+{
+  constexpr double laminar_to = 1e9;
+  constexpr double turbulent_from = 1.5e9;
+  const double fluid = 1.0 + std::pow(0.492 / prandtl, 9.0 / 16.0);
+  const double sixth = std::pow(rayleigh, 1.0 / 6.0);
+  const double laminar = 0.68 + 0.670 * std::sqrt(std::sqrt(rayleigh)) / std::pow(fluid, 4.0 / 9.0);
+  if (rayleigh <= laminar_to)
+    return laminar;
+  const double root = 0.825 + 0.387 * sixth / std::pow(fluid, 8.0 / 27.0);
+  const double turbulent = root * root;
+  if (rayleigh >= turbulent_from)
+    return turbulent;
+  const double share = std::log(rayleigh / laminar_to) / std::log(turbulent_from / laminar_to);
+  return laminar + share * (turbulent - laminar);
+}
+
 double natural_film(double surface, double ambient, double height)
 {
   const double film = 0.5 * (surface + ambient) + kelvin;
   const Air air = air_at(film);
-  const double prandtl = air.viscosity / air.diffusivity;
-  const double rayleigh = gravity / film * std::abs(surface - ambient) * std::pow(height, 3) /
-                          (air.viscosity * air.diffusivity);
-  const double wall = std::pow(1.0 + std::pow(0.492 / prandtl, 9.0 / 16.0), 8.0 / 27.0);
-  const double nusselt = std::pow(0.825 + 0.387 * std::pow(rayleigh, 1.0 / 6.0) / wall, 2);
-  return nusselt * air.conductivity / height;
+  return upright_nusselt(rayleigh_number(air, film, surface - ambient, height),
+                         air.viscosity / air.diffusivity) *
+         air.conductivity / height;
+}
+
+double slot_nusselt(double rayleigh, double aspect)
+{
+  if (!(rayleigh > 0.0))
+    return 1.0;
+  const double turbulent = 0.0605 * std::cbrt(rayleigh);
+  const double turning =
+      0.104 * std::pow(rayleigh, 0.293) / (1.0 + std::pow(6310.0 / rayleigh, 1.36));
+  const double layers = 0.242 * std::pow(rayleigh / aspect, 0.272);
+  return std::max({turbulent, std::cbrt(1.0 + turning * turning * turning), layers});
+}
+
+Flux slot_exchange(double surface, double wall, double width, double height, double emissivity)
+{
+  const double film = 0.5 * (surface + wall) + kelvin;
+  const Air air = air_at(film);
+  const double nusselt =
+      slot_nusselt(rayleigh_number(air, film, surface - wall, width), height / width);
+  return exchange(surface, wall, nusselt * air.conductivity / width,
+                  emissivity / (2.0 - emissivity));
 }
 
 Flux exchange(double surface, double around, double film, double emissivity)

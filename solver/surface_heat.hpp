@@ -17,10 +17,26 @@ struct Air {
 };
 Air air_at(double kelvin);
 
-/// Film coefficient of natural convection on an upright plate of a height, m, W/(m^2 K): Churchill
-/// and Chu, Int. J. Heat Mass Transfer 18 (1975), Nu = {0.825 + 0.387 Ra^(1/6) / [1 +
-/// (0.492/Pr)^(9/16)]^(8/27)}^2, air at the film temperature. Temperatures in degC.
+/// Mean Nusselt number of natural convection on an upright plate: Churchill and Chu, Int. J. Heat
+/// Mass Transfer 18 (1975). Laminar, to Ra = 1e9: 0.68 + 0.670 Ra^(1/4) / [1 +
+/// (0.492/Pr)^(9/16)]^(4/9); turbulent: {0.825 + 0.387 Ra^(1/6) / [1 +
+/// (0.492/Pr)^(9/16)]^(8/27)}^2. The second is a third more where they meet; from 1e9 to 1.5e9 one
+/// leads into the other, evenly in log Ra.
+double upright_nusselt(double rayleigh, double prandtl);
+
+/// Film coefficient of natural convection on an upright plate of a height, m, W/(m^2 K), by
+/// `upright_nusselt`, air at the film temperature. Temperatures in degC.
 double natural_film(double surface, double ambient, double height);
+
+/// Nusselt number, on the width, of still air in an upright slot that is `aspect` times as high as
+/// wide: ElSherbiny, Raithby and Hollands, J. Heat Transfer 104 (1982), from memory; 1 where the
+/// air only conducts.
+double slot_nusselt(double rayleigh, double aspect);
+
+/// Heat between a surface and the wall before it, over an upright slot of a width and a height, m:
+/// grey parallel plates of one emissivity, sigma (T_wall^4 - T^4) / (2 / emissivity - 1), and the
+/// air between them by `slot_nusselt`. Temperatures in degC. The slope holds the Nusselt number.
+Flux slot_exchange(double surface, double wall, double width, double height, double emissivity);
 
 /// Convection with a film coefficient, W/(m^2 K), and grey radiation to surroundings of one
 /// temperature.

@@ -1,8 +1,10 @@
 #include "solver/worst_instant.hpp"
 
 #include "solver/bow_readings.hpp"
+#include "solver/cell_shapes.hpp"
 #include "solver/door_assembly.hpp"
 #include "solver/elastic_body.hpp"
+#include "solver/frame_heat.hpp"
 #include "solver/steel.hpp"
 
 #include <fmt/format.h>
@@ -37,16 +39,61 @@ double free_bow(const Door& door, const BodyMesh& body, const NodeField& unit,
   return bow;
 }
 
+// Mean over volume.
 struct Mean {
-  double sum = 0.0;
-  double count = 0.0;
-  void add(double value)
+  double sum = 0.0;    // K m^3
+  double volume = 0.0; // m^3
+  void add(double temperature, double of)
   {
-    sum += value;
-    count += 1.0;
+    sum += of * temperature;
+    volume += of;
   }
-  [[nodiscard]] double of(double otherwise) const { return count > 0.0 ? sum / count : otherwise; }
+  [[nodiscard]] double of(double otherwise) const
+  {
+    return volume > 0.0 ? sum / volume : otherwise;
+  }
 };
+
+// Means of the parts that stand out. By volume: nodes crowd at hinges and corners.
+struct PartMeans {
+  Mean rings;
+  Mean rim;
+  Mean edge;     // panel steel over the rim's width at the hinge edge
+  Mean over_rim; // outer skin there
+};
+
+PartMeans part_means(const Door& door, const BodyMesh& body, const std::vector<double>& at)
+{
+  const auto on_edge = [&](const Hex& cell) {
+    return cell.hinge < 0 && is_steel(cell) && body.nodes[cell.node[13]].x < door.rim.width;
+  };
+  PartMeans made;
+  visit_cells(
+      body,
+      [&](const Hex& cell) {
+        return cell.part == Part::ring || cell.part == Part::rim || on_edge(cell);
+      },
+      [&](const Hex& cell, const CellShape& shape) {
+        double volume = 0.0;
+        double sum = 0.0;
+        for (int q = 0; q < 27; ++q) {
+          volume += shape.volume[q];
+          for (int n = 0; n < 27; ++n)
+            sum += shape.volume[q] * shape.value[q][n] * at[cell.node[n]];
+        }
+        const double mean = sum / volume;
+        if (cell.part == Part::ring)
+          made.rings.add(mean, volume);
+        if (cell.part == Part::rim)
+          made.rim.add(mean, volume);
+        if (!on_edge(cell))
+          return;
+        made.edge.add(mean, volume);
+        if (cell.part == Part::outer_skin)
+          made.over_rim.add(mean, volume);
+      });
+  return made;
+}
 
 } // namespace
 
@@ -60,47 +107,31 @@ Warmth warmth_of(const Door& door, const BodyMesh& body, const std::vector<doubl
   const double d = depth(door);
   const Vec3 middle{0.5 * door.panel.width, d, 0.5 * door.panel.height};
   std::vector<char> steel(body.nodes.size(), 0);
-  std::vector<char> ring(body.nodes.size(), 0);
-  std::vector<char> tube(body.nodes.size(), 0);
   for (const auto& cell : body.cells)
-    for (const int n : cell.node) {
-      steel[n] = steel[n] != 0 || is_steel(cell) ? 1 : 0;
-      ring[n] = ring[n] != 0 || cell.part == Part::ring ? 1 : 0;
-      tube[n] = tube[n] != 0 || cell.part == Part::rim ? 1 : 0;
-    }
+    if (is_steel(cell))
+      for (const int n : cell.node)
+        steel[n] = 1;
   double nearest = 1e9;
-  Mean rings;
-  Mean rim;
-  Mean edge;
-  Mean over_rim;
   w.hottest = at.front();
   w.outside_hottest = door.fire.ambient;
   for (std::size_t n = 0; n < at.size(); ++n) {
     if (steel[n] == 0)
       continue;
     w.hottest = std::max(w.hottest, at[n]);
-    const bool hinge_edge = body.nodes[n].x < door.rim.width;
-    if (ring[n] != 0)
-      rings.add(at[n]);
-    else if (hinge_edge)
-      edge.add(at[n]);
-    if (tube[n] != 0)
-      rim.add(at[n]);
     if (std::abs(body.nodes[n].y - d) > 1e-7)
       continue;
     w.outside_hottest = std::max(w.outside_hottest, at[n]);
-    if (hinge_edge)
-      over_rim.add(at[n]);
     const double away = norm(body.nodes[n] - middle);
     if (away < nearest) {
       nearest = away;
       w.outside_middle = at[n];
     }
   }
-  w.rim = rim.of(door.fire.ambient);
-  w.hinge_edge = edge.of(door.fire.ambient);
-  w.knuckles = rings.of(door.fire.ambient);
-  w.jamb = door.jamb.hot.value_or(over_rim.of(door.fire.ambient));
+  const PartMeans means_of = part_means(door, body, at);
+  w.rim = means_of.rim.of(door.fire.ambient);
+  w.hinge_edge = means_of.edge.of(door.fire.ambient);
+  w.knuckles = means_of.rings.of(door.fire.ambient);
+  w.jamb = door.jamb.hot.value_or(means_of.over_rim.of(door.fire.ambient));
   w.pins = 0.5 * (w.knuckles + w.jamb);
   return w;
 }
@@ -121,13 +152,31 @@ WarmDoor warm_door(const Door& door, const BodyMesh& body, std::string state, do
   return made;
 }
 
+// What film and frame do to the hottest place outside. Earlier in the firing they have had less
+// time to tell: there the steady answer is more than the true one.
+void add_doubts(const Door& door, const BodyMesh& body, const HeatDoubts& doubts, WarmDoor& state)
+{
+  const double d = depth(door);
+  std::size_t hottest = body.nodes.size();
+  for (std::size_t n = 0; n < body.nodes.size(); ++n)
+    if (std::abs(body.nodes[n].y - d) < 1e-7 &&
+        (hottest == body.nodes.size() || state.at[n] > state.at[hottest]))
+      hottest = n;
+  state.warmth.outside_by_film = doubts.by_film[hottest];
+  state.warmth.outside_by_frame = doubts.by_frame[hottest];
+}
+
 Firing as_measured(const Door& door, const BodyMesh& body)
 {
-  Temperatures t = HeatSolver(door_heat_problem(door, body)).steady(0.0, door.fire.ambient);
+  const HeatSolver solver(door_heat_problem(door, body));
+  Temperatures t = solver.steady(0.0, door.fire.ambient);
+  const HeatDoubts doubts = heat_doubts(door, solver, t.at);
   Firing made;
   made.states.push_back(
       warm_door(door, body, "open, skins as measured", 0.0, std::move(t.at), t.imbalance));
   made.states.back().warmth.gas = door.fire.measured.inner;
+  made.states.back().warmth.frame_face = FrameFace(door).settled();
+  add_doubts(door, body, doubts, made.states.back());
   return made;
 }
 
@@ -199,6 +248,12 @@ Firing choose_states(const Door& door, const BodyMesh& body, Warming warming, co
   made.states.push_back(warm_door(door, body, "open hot, steady", hottest_time(door.fire),
                                   std::move(way.steady.at), way.steady.imbalance));
   made.way = std::move(way.instants);
+  const FrameFace frame(door);
+  for (auto& state : made.states) {
+    add_doubts(door, body, way.doubts, state);
+    state.warmth.frame_face = frame.at(state.warmth.time);
+  }
+  made.states.back().warmth.frame_face = frame.settled();
   return made;
 }
 
