@@ -291,12 +291,22 @@ struct Surroundings {
     return exchange(t, gas, fire.film, fire.emissivity_inside);
   }
 
+  // The given jamb is that of a hot frame: before, as far on its way as the frame face.
+  [[nodiscard]] double jamb_at(double face) const
+  {
+    const double hot = frame.settled() - fire.ambient;
+    const double way =
+        std::abs(hot) > 1.0 ? std::clamp((face - fire.ambient) / hot, 0.0, 1.0) : 1.0;
+    return fire.ambient + way * (*jamb - fire.ambient);
+  }
+
+  // From the side of the opening, and near its mouth from the room.
   [[nodiscard]] Flux from_side(int kind, const Vec3& place, double t, double face) const
   {
     const double wide = edge_wide[kind - hinge_slot];
-    const double inwards = std::clamp(1.0 - place.y / depth, 0.0, 1.0);
-    const double wall = face;
-    (void)inwards;
+    // From the frame face at the skin to the jamb at the outer face, where that is given.
+    const double wall =
+        jamb ? face + std::clamp(place.y / depth, 0.0, 1.0) * (jamb_at(face) - face) : face;
     const Flux slot = slot_exchange(t, wall, wide, height, fire.emissivity_outside);
     const Flux room = from_room(t);
     const double open = share_of_mouth(depth - place.y, wide);

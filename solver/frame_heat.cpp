@@ -15,11 +15,24 @@ double upright_height(const Door& door)
   return door.hanging == Hanging::side ? door.panel.height : door.panel.width;
 }
 
+namespace
+{
+
+// Door and frame are never flatter than this over their length; 0 would be perfect contact.
+constexpr double least_gap = 0.5e-3; // m
+
+} // namespace
+
+std::array<double, 4> edge_gaps(const Door& door)
+{
+  const Opening& o = door.opening;
+  return {std::max(least_gap, door.reveal), std::max(least_gap, o.latch),
+          std::max(least_gap, o.lower), std::max(least_gap, o.upper)};
+}
+
 double face_gap(const Door& door)
 {
-  // Skin and frame are never flatter than this over their length; 0 would be perfect contact.
-  constexpr double least = 0.5e-3; // m
-  return std::max(least, door.gasket.curve.empty() ? door.reveal : door.gasket.set_gap);
+  return std::max(least_gap, door.gasket.curve.empty() ? door.reveal : door.gasket.set_gap);
 }
 
 double share_of_mouth(double from_mouth, double width)

@@ -5,6 +5,7 @@
 #include "meshing/door.hpp"
 #include "solver/conduction.hpp"
 
+#include <array>
 #include <vector>
 
 namespace hangtrue
@@ -12,6 +13,10 @@ namespace hangtrue
 
 /// Height of the shut door, m: it stands upright however it is hung.
 double upright_height(const Door& door);
+
+/// Widths, m, of the slots between the door's edges and the opening: hinge, latch, lower, upper
+/// edge.
+std::array<double, 4> edge_gaps(const Door& door);
 
 /// Width, m, of the slot between the frame face and the inner skin outside the gasket line: the set
 /// gap; without a gasket the reveal, which is all that the file says of the room round the door.

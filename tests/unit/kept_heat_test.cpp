@@ -107,6 +107,34 @@ BOOST_AUTO_TEST_CASE(heat_is_found_again_where_nothing_that_it_hangs_on_changed)
   BOOST_TEST(heat_in(wider) != first);
 }
 
+// The slots round the shut door, what stands behind them and the air outside change temperatures.
+BOOST_AUTO_TEST_CASE(heat_is_found_anew_where_a_slot_or_the_frame_changed)
+{
+  FactoredBodies kept;
+  const Levels level{1, 1};
+  const auto heat_in = [&](const Door& door) {
+    return heat_of(door, loft(door, fineness(door, level)).door, level, kept);
+  };
+  const Door door = read_door_text(fired_door, "little.toml").door;
+  const auto first = heat_in(door);
+  const auto changed = [&](auto&& change) {
+    Door other = door;
+    change(other);
+    return heat_in(other) != first;
+  };
+  BOOST_TEST(changed([](Door& d) { d.gasket.set_gap += 0.001; }));
+  BOOST_TEST(changed([](Door& d) { d.opening.latch += 0.001; }));
+  BOOST_TEST(heat_in(door) == first); // three are kept
+  BOOST_TEST(changed([](Door& d) { d.jamb.hot = 100.0; }));
+  BOOST_TEST(heat_in(door) == first);
+  BOOST_TEST(changed([](Door& d) { d.fire.frame = 100.0; }));
+  BOOST_TEST(changed([](Door& d) { d.fire.outside_film = 2.0; }));
+  BOOST_TEST(heat_in(door) == first);
+  BOOST_TEST(!changed([](Door& d) { d.gasket.sealing *= 2.0; }));
+  BOOST_TEST(!changed([](Door& d) { d.opening.warp = 0.001; }));
+  BOOST_TEST(!changed([](Door& d) { d.latches.front().draw *= 2.0; }));
+}
+
 // To the heat a bore is two thirds of its knuckle and gives none away. What another bore changes
 // is small against what the film of a fire is known to, a tenth, and a tenth of 280 K.
 BOOST_AUTO_TEST_CASE(the_size_of_a_bore_hardly_changes_a_temperature)
