@@ -13,9 +13,8 @@ namespace hangtrue
 /// adds a fault when one of the user's own has no curve.
 Gasket gasket_from(const SectionValues& s, std::vector<FileFault>& faults);
 
-/// The latches, half the rim from their edge unless said; adds a fault for more than six.
-std::vector<Latch> latches_from(const std::vector<SectionValues>& sections, const Door& door,
-                                std::vector<FileFault>& faults);
+/// The latches, half the rim from their edge unless said.
+std::vector<Latch> latches_from(const std::vector<SectionValues>& sections, const Door& door);
 
 /// The gaps round the door, the reveal, m, where the file is silent.
 Opening opening_from(const SectionValues& s, double reveal);

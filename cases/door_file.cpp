@@ -12,7 +12,6 @@
 #include <algorithm>
 #include <filesystem>
 #include <fstream>
-#include <sstream>
 
 namespace hangtrue
 {
@@ -209,7 +208,7 @@ Door door_from(const DoorValues& v, std::vector<FileFault>& faults)
   door.pin_steel = steel_from(v.one("pin_steel"), faults);
   door.fire = fire_from(v.one("fire"), door.panel, faults);
   door.gasket = gasket_from(v.one("gasket"), faults);
-  door.latches = latches_from(v.sections.at("latch"), door, faults);
+  door.latches = latches_from(v.sections.at("latch"), door);
   door.opening = opening_from(v.one("opening"), door.reveal);
   const SectionValues& handle = v.one("handle");
   door.handle = {handle.number("force"),
@@ -301,19 +300,30 @@ std::string describe(const DoorFault& fault, bool by_default, Units units)
   auto shown = [&](double value) {
     return fault.plain ? fmt::format("{:g}", value) : format_short(value, Kind::length, units);
   };
+  const auto shown_bound = [&](double value, Bound bound) {
+    return fault.plain ? fmt::format("{:g}", value)
+                       : format_bound(value, Kind::length, units, bound);
+  };
   const std::string found = shown(fault.found) + (by_default ? " (default)" : "");
   if (fault.allowed_from > fault.allowed_to)
     return fmt::format("found {}: {}; allowed is nothing as the door stands; {}", found,
                        fault.reason, fault.repair);
   return fmt::format("found {}: {}; allowed is {} to {}; {}", found, fault.reason,
-                     shown(fault.allowed_from), shown(fault.allowed_to), fault.repair);
+                     shown_bound(fault.allowed_from, Bound::least),
+                     shown_bound(fault.allowed_to, Bound::most), fault.repair);
 }
 
-[[noreturn]] void throw_faults(std::vector<FileFault> faults, const std::string& name)
+// Throws the first faults by their place, and says how many there are besides.
+[[noreturn]] void throw_faults(std::vector<FileFault> faults, std::size_t more,
+                               const std::string& name)
 {
   std::stable_sort(faults.begin(), faults.end(), [](const FileFault& a, const FileFault& b) {
     return a.place.line < b.place.line;
   });
+  if (faults.size() > most_faults_said) {
+    more += faults.size() - most_faults_said;
+    faults.resize(most_faults_said);
+  }
   std::string message;
   for (const auto& fault : faults) {
     if (!message.empty())
@@ -322,7 +332,18 @@ std::string describe(const DoorFault& fault, bool by_default, Units units)
                                                   fault.place.column, fault.key, fault.message)
                                     : fmt::format("{}: {}: {}", name, fault.key, fault.message);
   }
+  if (more > 0)
+    message += fmt::format("\n{}: and {} more", name, more);
   throw InputError(message);
+}
+
+constexpr const char* name_a_door_file = "name a door file, which has a few thousand";
+
+[[noreturn]] void refuse_file(const std::string& name, const std::string& found,
+                              const std::string& repair)
+{
+  throw InputError(fmt::format("{}: the file: {}; allowed is a TOML text of up to {} KiB; {}", name,
+                               found, largest_door_file / 1024, repair));
 }
 
 std::string echo_text(const DoorKey& key, const DoorValue& value)
@@ -406,12 +427,15 @@ std::vector<Band> bands_from(const SectionValues& s)
 
 } // namespace
 
-DoorCase read_door_text(const std::string& text, const std::string& name)
+DoorCase read_door_text(const std::string& text, const std::string& file)
 {
+  const std::string name = clean_text(file);
+  if (text.size() > static_cast<std::size_t>(largest_door_file))
+    refuse_file(name, fmt::format("it has {} bytes", text.size()), name_a_door_file);
   const DoorValues v = read_values(text);
   std::vector<FileFault> found = v.faults;
   if (!found.empty())
-    throw_faults(found, name);
+    throw_faults(found, v.faults_more, name);
   DoorCase made;
   made.file = name;
   made.door = door_from(v, found);
@@ -420,7 +444,7 @@ DoorCase read_door_text(const std::string& text, const std::string& name)
     found.push_back(
         {place_of(v, fault.key), fault.key, describe(fault, is_default(v, fault.key), made.units)});
   if (!found.empty())
-    throw_faults(found, name);
+    throw_faults(found, 0, name);
   made.limits = limits_from(v.one("limits"), made.door);
   made.prices = prices_from(v.one("prices"));
   const SectionValues& use = v.one("use");
@@ -437,28 +461,30 @@ DoorCase read_door_file(const std::string& path)
   namespace fs = std::filesystem;
   std::error_code error;
   const auto status = fs::status(path, error);
-  auto refuse = [&](const std::string& found, const std::string& repair) {
-    throw InputError(fmt::format("{}: the file: {}; allowed is a TOML text of up to 1 MiB; {}",
-                                 path, found, repair));
+  const auto refuse = [&](const std::string& found, const std::string& repair) {
+    refuse_file(clean_text(path), found, repair);
   };
   if (status.type() == fs::file_type::none)
     refuse("it cannot be reached: " + error.message(),
            "check the name, and ask for the permission to look into its folder");
   if (!fs::exists(status))
-    refuse("there is no such file", "check the name, or make one with: hangtrue new " + path);
+    refuse("there is no such file", "check the name, or make one with: hangtrue new " +
+                                           clean_text(path));
   if (fs::is_directory(status))
     refuse("it is a folder", "name the door file inside it");
   if (!fs::is_regular_file(status))
     refuse("it is not an ordinary file", "name a door file");
   const auto size = fs::file_size(path, error);
   if (!error && size > static_cast<std::uintmax_t>(largest_door_file))
-    refuse(fmt::format("it has {} bytes", size), "name a door file, which has a few thousand");
+    refuse(fmt::format("it has {} bytes", size), name_a_door_file);
   std::ifstream file(path, std::ios::binary);
   if (!file)
     refuse("it may not be read", "ask for the permission to read it");
-  std::ostringstream text;
-  text << file.rdbuf();
-  return read_door_text(text.str(), path);
+  // No more than is allowed, whatever becomes of the file meanwhile.
+  std::string text(static_cast<std::size_t>(largest_door_file) + 1, '\0');
+  file.read(text.data(), static_cast<std::streamsize>(text.size()));
+  text.resize(static_cast<std::size_t>(file.gcount()));
+  return read_door_text(text, path);
 }
 
 } // namespace hangtrue

@@ -1,5 +1,7 @@
 #include "cases/door_keys.hpp"
 
+#include "meshing/door_counts.hpp"
+
 #include <numbers>
 #include <utility>
 
@@ -463,27 +465,27 @@ std::vector<DoorKey> make_keys()
 const std::vector<DoorSection>& door_sections()
 {
   static const std::vector<DoorSection> sections{
-      {"door", false, "The door as a whole."},
-      {"skins", false, "The two plates."},
-      {"inner_hold", false, "How the inner skin is held: it may be let go."},
-      {"strip", false, "A board under the inner skin that breaks the thermal bridge of the rim."},
-      {"rim", false, "The mitred rim of square or rectangular tube between the skins."},
-      {"stiffener", true, "Any number of stiffeners between the skins, or none."},
-      {"insulation", false, "What fills the cavity."},
-      {"hinge", true, "One to four hinges, all on one pin axis."},
-      {"jamb", false, "The plate that the frame halves are welded to."},
-      {"steel", false, "Steel of panel, leaves, knuckles and jamb."},
-      {"pin_steel", false, "Steel of the pins."},
-      {"gasket", false, "The gasket round the inner skin, on the line fire.gasket_inset."},
-      {"latch", true, "One to six latches on the free edges, or none."},
-      {"opening", false, "The opening that it closes."},
-      {"fire", false, "The fire behind the door, if it is to be computed."},
-      {"handle", false, "A load on the latch edge, downwards."},
-      {"limits", false, "What the door is held against."},
-      {"accuracy", false, "How exact the answer has to be."},
-      {"prices", false, "What material and work cost, to find the cheapest of several doors."},
-      {"use", false, "How the door is used over the years, for the wear of its pins."},
-      {"spread", false,
+      {"door", 0, "The door as a whole."},
+      {"skins", 0, "The two plates."},
+      {"inner_hold", 0, "How the inner skin is held: it may be let go."},
+      {"strip", 0, "A board under the inner skin that breaks the thermal bridge of the rim."},
+      {"rim", 0, "The mitred rim of square or rectangular tube between the skins."},
+      {"stiffener", most_stiffeners, "Up to 60 stiffeners between the skins, or none."},
+      {"insulation", 0, "What fills the cavity."},
+      {"hinge", most_hinges, "One to four hinges, all on one pin axis."},
+      {"jamb", 0, "The plate that the frame halves are welded to."},
+      {"steel", 0, "Steel of panel, leaves, knuckles and jamb."},
+      {"pin_steel", 0, "Steel of the pins."},
+      {"gasket", 0, "The gasket round the inner skin, on the line fire.gasket_inset."},
+      {"latch", most_latches, "One to six latches on the free edges, or none."},
+      {"opening", 0, "The opening that it closes."},
+      {"fire", 0, "The fire behind the door, if it is to be computed."},
+      {"handle", 0, "A load on the latch edge, downwards."},
+      {"limits", 0, "What the door is held against."},
+      {"accuracy", 0, "How exact the answer has to be."},
+      {"prices", 0, "What material and work cost, to find the cheapest of several doors."},
+      {"use", 0, "How the door is used over the years, for the wear of its pins."},
+      {"spread", 0,
        "How far things may be from what the file says, to either side, for `--spread`; the "
        "defaults are common practice, no source."}};
   return sections;

@@ -3,12 +3,19 @@
 
 #include "cases/quantity.hpp"
 
+#include <cstddef>
 #include <optional>
 #include <string>
 #include <vector>
 
 namespace hangtrue
 {
+
+/// Most characters of a text, and of a quantity as it is written: a title block has room for less.
+constexpr std::size_t longest_text = 120;
+
+/// Most entries of a list: a firing read off every half minute for a shift.
+constexpr std::size_t longest_list = 1000;
 
 /// What a key's value is.
 enum class ValueKind {
@@ -40,11 +47,13 @@ struct DoorKey {
   std::string sentence;
 };
 
-/// One section: its name, whether it repeats, and a sentence.
+/// One section: its name, how often it may be there if it repeats (0: once), and a sentence.
 struct DoorSection {
   std::string name;
-  bool repeats = false;
+  std::size_t most = 0;
   std::string sentence;
+
+  [[nodiscard]] bool repeats() const { return most > 0; }
 };
 
 const std::vector<DoorSection>& door_sections();

@@ -2,6 +2,7 @@
 
 #include "cases/door_keys.hpp"
 #include "cases/quantity.hpp"
+#include "cases/toml_traps.hpp"
 #include "meshing/errors.hpp"
 
 #include <fmt/format.h>
@@ -10,6 +11,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <functional>
 #include <optional>
 #include <sstream>
 
@@ -44,8 +46,8 @@ std::string written(const toml::node& node, int depth = 0)
     return all;
   }
   if (node.is_string())
-    return without_controls(*node.value<std::string>());
-  return without_controls(shown(node));
+    return clean_text(*node.value<std::string>());
+  return clean_text(shown(node));
 }
 
 // Reads one value by the rules of its key; throws InputError with found, allowed and repair.
@@ -58,7 +60,6 @@ public:
   {
     DoorValue value;
     value.place = place_of(node.source());
-    value.written = written(node);
     switch (key_.value) {
     case ValueKind::text:
       value.text = string_in(node);
@@ -88,7 +89,7 @@ public:
       break;
     case ValueKind::play:
       value.number = play(node);
-      value.text = node.value<std::string>().value_or("");
+      value.text = string_in(node);
       break;
     case ValueKind::number:
     case ValueKind::count:
@@ -98,6 +99,7 @@ public:
       value.flag = flag(node);
       break;
     }
+    value.written = written(node); // of a sensible length by now
     return value;
   }
 
@@ -110,7 +112,7 @@ private:
   [[nodiscard]] std::string string_in(const toml::node& node) const
   {
     if (const auto text = node.value<std::string>(); text && node.is_string())
-      return *text;
+      return of_sensible_length(clean_text(*text));
     if (key_.value == ValueKind::quantity || key_.value == ValueKind::lengths ||
         key_.value == ValueKind::row || key_.value == ValueKind::play)
       throw InputError(
@@ -119,6 +121,22 @@ private:
                       shown(node), allowed_units(key_.kind)));
     throw InputError(fmt::format("found {}: a text is due; allowed is {}; write it in quotes",
                                  shown(node), allowed()));
+  }
+
+  [[nodiscard]] static std::string of_sensible_length(std::string text)
+  {
+    const std::size_t length = characters_in(text);
+    if (length <= longest_text)
+      return text;
+    throw InputError(fmt::format("found \"{}\", {} characters; allowed are up to {}; shorten it",
+                                 message_text(text), length, longest_text));
+  }
+
+  static void of_sensible_length(const toml::array& list)
+  {
+    if (list.size() > longest_list)
+      throw InputError(fmt::format("found a list of {} entries; allowed are up to {}; take some out",
+                                   list.size(), longest_list));
   }
 
   [[nodiscard]] std::string word(const std::string& found) const
@@ -158,6 +176,7 @@ private:
       throw InputError(fmt::format("found an empty list; allowed is {}; write one length for all, "
                                    "or one for each",
                                    allowed()));
+    of_sensible_length(*list);
     std::vector<double> values;
     for (const auto& entry : *list)
       values.push_back(quantity(entry));
@@ -171,6 +190,7 @@ private:
       throw InputError(fmt::format("found {}; allowed is a list of values, each {}; write them in "
                                    "square brackets, with commas between",
                                    shown(node), allowed()));
+    of_sensible_length(*list);
     std::vector<double> values;
     for (const auto& entry : *list)
       values.push_back(quantity(entry));
@@ -186,6 +206,7 @@ private:
     if (list == nullptr || list->size() < 2)
       throw InputError(fmt::format("found {}; allowed is a list of at least two pairs of {}; {}",
                                    shown(node), words, repair));
+    of_sensible_length(*list);
     std::vector<std::pair<double, double>> read;
     for (const auto& entry : *list) {
       const toml::array* pair = entry.as_array();
@@ -193,8 +214,8 @@ private:
           !pair->get(1)->is_string())
         throw InputError(fmt::format("found {}; allowed is a pair of {} in quotes; {}",
                                      shown(entry), words, repair));
-      const std::string at = *pair->get(0)->value<std::string>();
-      const std::string then = *pair->get(1)->value<std::string>();
+      const std::string at = string_in(*pair->get(0));
+      const std::string then = string_in(*pair->get(1));
       const double place = parse_quantity(at, first);
       if (!read.empty() && !(place > read.back().first))
         throw InputError(fmt::format(
@@ -285,6 +306,36 @@ std::vector<std::string> names_in(const std::string& section)
   return names;
 }
 
+// Keeps the faults that come first in the file; of all others only their number, so that a file of
+// nothing but faults costs neither time nor memory.
+class FirstFaults
+{
+public:
+  void add(const FilePlace& place, const std::string& key, const std::function<std::string()>& said)
+  {
+    const auto earlier = [](const FileFault& a, const FileFault& b) {
+      return std::pair(a.place.line, a.place.column) < std::pair(b.place.line, b.place.column);
+    };
+    if (first_.size() == most_faults_said) {
+      ++more_;
+      const auto last = std::max_element(first_.begin(), first_.end(), earlier);
+      if (!earlier({place, "", ""}, *last))
+        return;
+      first_.erase(last);
+    }
+    first_.push_back({place, key, said()});
+  }
+  void move_into(DoorValues& values)
+  {
+    values.faults = std::move(first_);
+    values.faults_more = more_;
+  }
+
+private:
+  std::vector<FileFault> first_;
+  std::size_t more_ = 0;
+};
+
 class FileReader
 {
 public:
@@ -294,11 +345,12 @@ public:
   {
     unknown_sections();
     for (const auto& section : door_sections()) {
-      if (section.repeats)
-        read_repeated(section.name);
+      if (section.repeats())
+        read_repeated(section);
       else
         read_single(section.name);
     }
+    faults_.move_into(made_);
     return std::move(made_);
   }
 
@@ -306,6 +358,7 @@ private:
   const toml::table& file_;
   Units units_;
   DoorValues made_;
+  FirstFaults faults_;
 
   void unknown_sections()
   {
@@ -316,20 +369,21 @@ private:
       const std::string found(name.str());
       if (std::find(names.begin(), names.end(), found) != names.end())
         continue;
-      made_.faults.push_back(
-          {place_of(name.source()), message_text(found),
-           fmt::format("nobody knows this key; the nearest known one is [{}]; allowed are {}; "
-                       "rename it or take it out",
-                       nearest(found, names), fmt::join(names, ", "))});
+      faults_.add(place_of(name.source()), message_text(found), [&] {
+        return fmt::format("nobody knows this key; the nearest known one is [{}]; allowed are {}; "
+                           "rename it or take it out",
+                           nearest(found, names), fmt::join(names, ", "));
+      });
     }
   }
 
   void wrong_shape(const std::string& name, const toml::node& node, const std::string& due)
   {
-    made_.faults.push_back({place_of(node.source()), name,
-                            fmt::format("found {}; allowed is a table; write {} on a line of its "
-                                        "own, its keys below",
-                                        shown(node), due)});
+    faults_.add(place_of(node.source()), name, [&] {
+      return fmt::format("found {}; allowed is a table; write {} on a line of its own, its keys "
+                         "below",
+                         shown(node), due);
+    });
   }
 
   void read_single(const std::string& name)
@@ -342,8 +396,9 @@ private:
     made_.sections[name].push_back(read_table(name, name, table));
   }
 
-  void read_repeated(const std::string& name)
+  void read_repeated(const DoorSection& section)
   {
+    const std::string& name = section.name;
     made_.sections[name];
     const toml::node* node = file_.get(name);
     if (node == nullptr)
@@ -351,6 +406,14 @@ private:
     const toml::array* list = node->as_array();
     if (list == nullptr || !list->is_array_of_tables()) {
       wrong_shape(name, *node, "[[" + name + "]]");
+      return;
+    }
+    if (list->size() > section.most) {
+      const toml::node& first_beyond = *list->get(section.most);
+      faults_.add(place_of(first_beyond.source()), name, [&] {
+        return fmt::format("found {} {}{}; allowed are up to {}; take some out", list->size(), name,
+                           name == "latch" ? "es" : "s", section.most);
+      });
       return;
     }
     int index = 0;
@@ -369,11 +432,11 @@ private:
     for (const auto& [key, node] : table) {
       const std::string found(key.str());
       if (find_key(section, found) == nullptr)
-        made_.faults.push_back(
-            {place_of(key.source()), label + "." + message_text(found),
-             fmt::format("nobody knows this key; the nearest known one is \"{}\"; allowed are {}; "
-                         "rename it or take it out",
-                         nearest(found, names), fmt::join(names, ", "))});
+        faults_.add(place_of(key.source()), label + "." + message_text(found), [&] {
+          return fmt::format("nobody knows this key; the nearest known one is \"{}\"; allowed are "
+                             "{}; rename it or take it out",
+                             nearest(found, names), fmt::join(names, ", "));
+        });
     }
     for (const auto& key : door_keys())
       if (key.section == section)
@@ -389,9 +452,10 @@ private:
     if (node == nullptr) {
       if (!key.fallback.empty())
         return fallback_value(key);
-      made_.faults.push_back({section_place, full,
-                              fmt::format("it is missing; allowed is {}; add a line {} = ...",
-                                          range_text(key, units_), key.name)});
+      faults_.add(section_place, full, [&] {
+        return fmt::format("it is missing; allowed is {}; add a line {} = ...",
+                           range_text(key, units_), key.name);
+      });
       return {};
     }
     try {
@@ -399,7 +463,7 @@ private:
       value.given = true;
       return value;
     } catch (const InputError& error) {
-      made_.faults.push_back({place_of(node->source()), full, error.what()});
+      faults_.add(place_of(node->source()), full, [&] { return std::string(error.what()); });
       DoorValue value;
       value.given = true;
       value.place = place_of(node->source());
@@ -418,23 +482,28 @@ Units units_of(const toml::table& file)
 
 DoorValues read_values(const std::string& text)
 {
+  DoorValues broken;
+  if (const auto trap = toml_trap(text)) {
+    broken.faults.push_back({{trap->line, trap->column}, "the file", trap_words(*trap)});
+    return broken;
+  }
   try {
     const toml::table file = toml::parse(text);
     return FileReader(file, units_of(file)).read();
   } catch (const toml::parse_error& error) {
-    DoorValues made;
-    const std::string said = without_controls(std::string(error.description()));
+    constexpr std::size_t most = 200; // bytes; the parser repeats whole keys
+    const std::string said = message_text(error.description(), most);
     const bool encoding =
         said.find("utf-8") != std::string::npos || said.find("UTF-8") != std::string::npos;
     const bool twice = said.find("redefine") != std::string::npos;
-    made.faults.push_back(
+    broken.faults.push_back(
         {place_of(error.source()), "the file",
          fmt::format("found something that cannot be read ({}); allowed is a TOML text{}", said,
                      encoding ? " in UTF-8; save it as UTF-8"
                      : twice  ? " with every key once; take one of the two out, and write "
                                 "[[hinge]] with two brackets for every hinge"
                               : "; look for a missing quote, bracket or equals sign")});
-    return made;
+    return broken;
   }
 }
 

@@ -3,6 +3,7 @@
 
 #include "cases/case.hpp"
 
+#include <cstddef>
 #include <map>
 #include <string>
 #include <utility>
@@ -30,6 +31,9 @@ struct DoorValue {
   FilePlace place;
 };
 
+/// Most faults of a file that are said; the others are counted.
+constexpr std::size_t most_faults_said = 20;
+
 /// One fault found.
 struct FileFault {
   FilePlace place;
@@ -54,7 +58,8 @@ struct SectionValues {
 /// The whole file: sections once, `hinge` and `stiffener` as often as they are there.
 struct DoorValues {
   std::map<std::string, std::vector<SectionValues>> sections;
-  std::vector<FileFault> faults;
+  std::vector<FileFault> faults; ///< at most `most_faults_said`, the first ones of the file
+  std::size_t faults_more = 0;   ///< found besides
 
   [[nodiscard]] const SectionValues& one(const std::string& section) const
   {
@@ -62,7 +67,8 @@ struct DoorValues {
   }
 };
 
-/// Parses TOML and reads every key by the table of keys; faults are collected, not thrown.
+/// Parses TOML and reads every key by the table of keys; faults are collected, not thrown. Tables
+/// that may be there a few times only are counted before they are read. Texts come clean.
 DoorValues read_values(const std::string& text);
 
 } // namespace hangtrue

@@ -53,7 +53,7 @@ std::string range_text(const DoorKey& key, Units units)
 {
   switch (key.value) {
   case ValueKind::text:
-    return "any text";
+    return fmt::format("up to {} characters", longest_text);
   case ValueKind::flag:
     return "true or false";
   case ValueKind::count:
@@ -62,8 +62,8 @@ std::string range_text(const DoorKey& key, Units units)
   case ValueKind::word:
     return fmt::format("{}", fmt::join(key.words, ", "));
   default:
-    return fmt::format("{} to {}", format_short(key.least, key.kind, units),
-                       format_short(key.most, key.kind, units));
+    return fmt::format("{} to {}", format_bound(key.least, key.kind, units, Bound::least),
+                       format_bound(key.most, key.kind, units, Bound::most));
   }
 }
 

@@ -4,6 +4,7 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <array>
 #include <charconv>
 #include <cmath>
@@ -216,58 +217,114 @@ public:
     *this = ahead;
     return *over / *under;
   }
-  std::string_view word()
+  // The longest known unit here that ends where a unit may end; nothing is taken when there is none.
+  const Unit* unit()
   {
-    std::size_t n = 0;
-    while (n < rest_.size() && rest_[n] != ' ' && rest_[n] != '\t' &&
-           !(n > 0 && rest_[n] >= '0' && rest_[n] <= '9' && rest_[n - 1] != '^'))
-      ++n;
-    const std::string_view found = rest_.substr(0, n);
-    rest_.remove_prefix(n);
-    return found;
+    const Unit* longest = nullptr;
+    for (const auto& unit : known_units)
+      if (rest_.starts_with(unit.name) && ends_after(unit.name.size()) &&
+          (longest == nullptr || unit.name.size() > longest->name.size()))
+        longest = &unit;
+    if (longest != nullptr)
+      rest_.remove_prefix(longest->name.size());
+    return longest;
   }
-  [[nodiscard]] std::string_view rest() const { return rest_; }
+  // What stands where a unit is due.
+  [[nodiscard]] std::string_view word() const { return rest_.substr(0, rest_.find_first_of(" \t")); }
+  [[nodiscard]] bool at_sign() const
+  {
+    return !rest_.empty() && (rest_.front() == '-' || rest_.front() == '+');
+  }
 
 private:
   std::string_view rest_;
+
+  [[nodiscard]] bool ends_after(std::size_t n) const
+  {
+    return n == rest_.size() || std::string_view(" \t0123456789.+-").find(rest_[n]) != std::string_view::npos;
+  }
 };
 
+// A number without its sign, which belongs to the whole.
 double number(Scanner& scan, const std::string& text, Kind kind)
 {
-  const bool negative = scan.take('-');
-  if (!negative)
-    scan.take('+');
   const auto first = scan.decimal();
   if (!first)
-    refuse(text, kind, "there is no number where one is due");
-  double value = *first;
+    refuse(text, kind,
+           scan.at_sign() ? "a sign stands inside it, where it would not say what it belongs to"
+                          : "there is no number where one is due");
   bool zero_below = false;
   if (scan.take('/')) {
     const auto under = scan.decimal();
     if (!under)
       refuse(text, kind, "a fraction has nothing below its line");
-    zero_below = *under == 0.0;
-    value /= *under;
-  } else if (const auto part = scan.fraction_part(zero_below)) {
-    value += *part;
+    if (*under == 0.0)
+      refuse(text, kind, "a fraction has zero below its line");
+    return *first / *under;
   }
+  const auto part = scan.fraction_part(zero_below);
+  if (!part)
+    return *first;
   if (zero_below)
     refuse(text, kind, "a fraction has zero below its line");
-  return negative ? -value : value;
+  if (*first != std::floor(*first))
+    refuse(text, kind, "a fraction stands behind a number that is not whole");
+  if (*part >= 1.0)
+    refuse(text, kind, "the fraction behind a whole number is not less than 1");
+  return *first + *part;
 }
 
-const Unit& unit_named(std::string_view name, const std::string& text, Kind kind)
+const Unit& unit_at(Scanner& scan, const std::string& text, Kind kind)
 {
-  if (name.empty())
+  if (scan.done())
     refuse(text, kind, "the unit is missing");
-  for (const auto& unit : known_units)
-    if (unit.name == name) {
-      if (unit.kind != kind)
-        refuse(text, kind, fmt::format("\"{}\" is the unit of {}", name, kind_name(unit.kind)));
-      return unit;
-    }
-  refuse(text, kind,
-         fmt::format("\"{}\" is no unit that is known here", message_text(std::string(name))));
+  if (scan.at_sign())
+    refuse(text, kind, "a sign stands inside it, where it would not say what it belongs to");
+  const std::string_view word = scan.word();
+  const Unit* unit = scan.unit();
+  if (unit == nullptr)
+    refuse(text, kind, fmt::format("\"{}\" is no unit that is known here", message_text(word)));
+  if (unit->kind != kind)
+    refuse(text, kind, fmt::format("\"{}\" is the unit of {}", unit->name, kind_name(unit->kind)));
+  return *unit;
+}
+
+// A text as read: its value in SI, and the unit of its last part.
+struct Quantity {
+  double si = 0.0;
+  const Unit* unit = nullptr;
+};
+
+// [sign] number unit {number unit}: one sign for the whole; for lengths more parts in falling
+// units, each less than one of the unit before it.
+Quantity read_parts(const std::string& text, Kind kind)
+{
+  Scanner scan(text);
+  scan.skip_blanks();
+  if (scan.done())
+    refuse(text, kind, "it is empty");
+  const double sign = scan.take('-') ? -1.0 : 1.0;
+  if (sign > 0.0)
+    scan.take('+');
+  Quantity read;
+  while (!scan.done()) {
+    const double value = number(scan, text, kind);
+    scan.skip_blanks();
+    const Unit* larger = read.unit;
+    read.unit = &unit_at(scan, text, kind);
+    if (larger != nullptr && (kind != Kind::length || read.unit->factor >= larger->factor))
+      refuse(text, kind, "something stands after the unit");
+    if (larger != nullptr && value * read.unit->factor >= (1.0 - 1e-12) * larger->factor)
+      refuse(text, kind,
+             fmt::format("{:g} {} are 1 {} or more", value, read.unit->name, larger->name));
+    read.si += (sign * value + read.unit->offset) * read.unit->factor;
+    scan.skip_blanks();
+  }
+  if (read.unit == nullptr)
+    refuse(text, kind, "there is no number where one is due");
+  if (!std::isfinite(read.si))
+    refuse(text, kind, "the number is too large or too small to be held");
+  return read;
 }
 
 } // namespace
@@ -289,53 +346,12 @@ std::string allowed_units(Kind kind)
 
 double parse_quantity(const std::string& text, Kind kind)
 {
-  Scanner scan(text);
-  scan.skip_blanks();
-  if (scan.done())
-    refuse(text, kind, "it is empty");
-  double sum = 0.0;
-  int terms = 0;
-  double last_factor = 0.0;
-  while (!scan.done()) {
-    const double value = number(scan, text, kind);
-    scan.skip_blanks();
-    const Unit& unit = unit_named(scan.word(), text, kind);
-    if (terms > 0 && (kind != Kind::length || unit.factor >= last_factor))
-      refuse(text, kind, "something stands after the unit");
-    sum += (value + unit.offset) * unit.factor;
-    last_factor = unit.factor;
-    ++terms;
-    scan.skip_blanks();
-  }
-  if (!std::isfinite(sum))
-    refuse(text, kind, "the number is too large or too small to be held");
-  return sum;
+  return read_parts(text, kind).si;
 }
 
-std::string message_text(const std::string& text)
+std::string last_unit(const std::string& text, Kind kind)
 {
-  constexpr std::size_t most = 60;
-  std::string shown = text;
-  if (shown.size() > most) {
-    std::size_t end = most - 3;
-    while (end > 0 && (static_cast<unsigned char>(shown[end]) & 0xC0U) == 0x80U)
-      --end; // a continuation byte of UTF-8
-    shown = shown.substr(0, end) + "...";
-  }
-  return without_controls(shown);
-}
-
-std::string without_controls(std::string text)
-{
-  for (std::size_t i = 0; i < text.size(); ++i) {
-    const auto byte = static_cast<unsigned char>(text[i]);
-    const auto next = i + 1 < text.size() ? static_cast<unsigned char>(text[i + 1]) : 0U;
-    if (byte < 0x20U || byte == 0x7FU)
-      text[i] = ' ';
-    else if (byte == 0xC2U && next >= 0x80U && next < 0xA0U) // U+0080 to U+009F in UTF-8
-      text.replace(i, 2, " ");
-  }
-  return text;
+  return std::string(read_parts(text, kind).unit->name);
 }
 
 std::string tape_fraction(double metres)
@@ -370,8 +386,9 @@ std::string format_short(double si, Kind kind, Units units)
     return us ? fmt::format("{:.2f} ksi", si / (1e3 * psi)) : fmt::format("{:.1f} MPa", 1e-6 * si);
   case Kind::angle:
     return fmt::format("{:.3g} deg", si * 180.0 / std::numbers::pi);
-  case Kind::time:
-    return fmt::format("{:.0f} min", si / 60.0);
+  case Kind::time: // less than a minute is not none
+    return si != 0.0 && std::abs(si) < 60.0 ? fmt::format("{:.3g} s", si)
+                                            : fmt::format("{:.0f} min", si / 60.0);
   case Kind::film:
     return us ? fmt::format("{:.2f} Btu/h/ft^2/F", si / 5.678263341113488)
               : fmt::format("{:.1f} W/m^2/K", si);
@@ -403,6 +420,32 @@ std::string format_quantity(double si, Kind kind, Units units)
     return plain;
   const std::string on_a_tape = tape_fraction(si);
   return on_a_tape == "0" ? plain : fmt::format("{} ({})", plain, on_a_tape);
+}
+
+std::string format_bound(double si, Kind kind, Units units, Bound bound)
+{
+  const std::string plain = format_short(si, kind, units);
+  const std::size_t blank = plain.find(' ');
+  const std::string number = plain.substr(0, blank);
+  const std::string unit = plain.substr(blank);
+  const std::size_t dot = number.find('.');
+  int places = dot == std::string::npos ? 0 : static_cast<int>(number.size() - dot - 1);
+  const double zero = parse_quantity("0" + unit, kind); // SI of 0 and of 1 in that unit
+  const double one = parse_quantity("1" + unit, kind);
+  const double inwards = bound == Bound::least ? 1.0 : -1.0;
+  // As few places as leave it within its range and within a hundredth of itself.
+  for (; places < 12; ++places) {
+    const double step = std::pow(10.0, -places);
+    const double shown = std::round((si - zero) / (one - zero) / step);
+    for (const double steps : {shown, shown + inwards}) {
+      const std::string text = fmt::format("{:.{}f}{}", steps * step + 0.0, places, unit);
+      const double value = parse_quantity(text, kind);
+      const double slack = 1e-12 * std::abs(si);
+      if (inwards * (value - si) >= -slack && std::abs(value - si) <= 0.01 * std::abs(si))
+        return text;
+    }
+  }
+  return format_exact(si, kind);
 }
 
 std::string format_exact(double si, Kind kind)

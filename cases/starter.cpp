@@ -1,6 +1,9 @@
 #include "cases/starter.hpp"
 
+#include "cases/door_file.hpp"
 #include "cases/door_keys.hpp"
+#include "cases/door_values.hpp"
+#include "cases/toml_traps.hpp"
 
 #include <fmt/format.h>
 #include <fmt/ranges.h>
@@ -54,19 +57,22 @@ std::string unit_text(const DoorKey& key)
 {
   switch (key.value) {
   case ValueKind::schedule:
-    return allowed_units(Kind::time) + "; " + allowed_units(key.kind);
+    return "pairs of " + allowed_units(Kind::time) + "; " + allowed_units(key.kind);
   case ValueKind::curve:
-    return allowed_units(Kind::temperature) + "; " + allowed_units(key.kind);
+    return "pairs of " + allowed_units(Kind::temperature) + "; " + allowed_units(key.kind);
   case ValueKind::load_curve:
-    return allowed_units(Kind::length) + "; " + allowed_units(key.kind);
+    return "pairs of " + allowed_units(Kind::length) + "; " + allowed_units(key.kind);
   case ValueKind::row:
+    return "list of " + allowed_units(key.kind);
   case ValueKind::quantity:
   case ValueKind::lengths:
-  case ValueKind::play:
     return allowed_units(key.kind);
+  case ValueKind::play:
+    return fmt::format("{}, or one of {}", allowed_units(key.kind), fmt::join(key.words, ", "));
   case ValueKind::number:
-  case ValueKind::count:
     return "plain";
+  case ValueKind::count:
+    return "whole number";
   default:
     return "";
   }
@@ -110,12 +116,20 @@ std::string door_file_reference()
       "Made from the table of keys by `hangtrue keys`; do not edit by hand.\n\n"
       "A door file is a TOML text. Quantities are texts with their unit in the writing of the "
       "trade: `\"1-1/2 in\"`, `\"2 ft 6 in\"`, `\"38 mm\"`, `\"650 degF\"`, `\"128 kg/m^3\"`, "
-      "`\"60 lbf\"`; a bare number where a unit is due is an error. Ranges are shown in inches and "
-      "pounds.\n";
+      "`\"60 lbf\"`; a bare number where a unit is due is an error. A sign stands in front and "
+      "belongs to the whole; a fraction behind a whole number is less than 1, and a part in a smaller "
+      "unit less than one of the larger (`\"2 ft 6 in\"`, not `\"2 ft 14 in\"`). Ranges are shown in "
+      "inches and pounds; what is shown is allowed.\n\n";
+  text += fmt::format(
+      "A file has up to {} KiB, a text or a quantity up to {} characters, a list up to {} entries; "
+      "brackets stand within each other up to {} deep. Characters of a text that a terminal or a "
+      "drawing would act on (controls, marks of writing direction, line separators, what is no "
+      "character) become blanks. Of the faults of a file the first {} are said.\n",
+      largest_door_file / 1024, longest_text, longest_list, deepest_toml, most_faults_said);
   for (const auto& section : door_sections()) {
     text += fmt::format("\n## {}\n\n{}\n\n| key | unit or words | default | allowed | meaning |\n"
                         "|---|---|---|---|---|\n",
-                        section.repeats ? "[[" + section.name + "]]" : "[" + section.name + "]",
+                        section.repeats() ? "[[" + section.name + "]]" : "[" + section.name + "]",
                         section.sentence);
     for (const auto& key : door_keys()) {
       if (key.section != section.name)

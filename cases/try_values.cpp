@@ -3,6 +3,7 @@
 #include "cases/door_file.hpp"
 #include "cases/door_keys.hpp"
 #include "cases/quantity.hpp"
+#include "cases/toml_traps.hpp"
 #include "cases/variants.hpp"
 #include "meshing/errors.hpp"
 
@@ -100,11 +101,7 @@ Scale scale_of(const DoorKey& key, const std::string& from)
   scale.plain = !is_measure(key);
   if (scale.plain)
     return scale;
-  parse_quantity(from, key.kind); // says what is wrong with it
-  const auto letter = std::find_if(
-      from.begin(), from.end(), [](char c) { return std::isalpha(static_cast<unsigned char>(c)); });
-  if (letter != from.end())
-    scale.unit = fmt::format(" {}", trimmed(std::string(letter, from.end())));
+  scale.unit = " " + last_unit(from, key.kind); // says what is wrong with it
   scale.zero = parse_quantity("0" + scale.unit, key.kind);
   scale.one = parse_quantity("1" + scale.unit, key.kind);
   return scale;
@@ -193,14 +190,18 @@ TryList in_step(const std::vector<std::string>& keys,
 std::string read_text(const std::string& path)
 {
   std::ifstream file(path, std::ios::binary);
-  std::ostringstream text;
   std::error_code error;
-  if (!std::filesystem::is_regular_file(path, error) || !file)
-    throw InputError(fmt::format("{}: the plan file: it cannot be read; allowed is a TOML text; "
+  std::string text(static_cast<std::size_t>(largest_door_file) + 1, '\0');
+  const bool ordinary = std::filesystem::is_regular_file(path, error) && file;
+  if (ordinary)
+    file.read(text.data(), static_cast<std::streamsize>(text.size()));
+  if (!ordinary || file.gcount() > largest_door_file)
+    throw InputError(fmt::format("{}: the plan file: {}; allowed is a TOML text of up to {} KiB; "
                                  "check its name",
-                                 path));
-  text << file.rdbuf();
-  return text.str();
+                                 clean_text(path), ordinary ? "it is too large" : "it cannot be read",
+                                 largest_door_file / 1024));
+  text.resize(static_cast<std::size_t>(file.gcount()));
+  return text;
 }
 
 TryList list_from_table(const toml::table& table, const std::string& place)
@@ -214,7 +215,7 @@ TryList list_from_table(const toml::table& table, const std::string& place)
     auto add = [&](const toml::node& value) {
       std::ostringstream text;
       value.visit([&](const auto& v) { text << v; });
-      const auto& whole = text.str();
+      const std::string whole = clean_text(text.str());
       if (value.is_string() && whole.find("..") != std::string::npos)
         for (auto& v : read_entry(key, bare_text(whole)))
           columns.back().push_back(std::move(v));
@@ -273,6 +274,9 @@ std::vector<std::string> read_entry(const TriedKey& tried, const std::string& te
     if (text.find("..") != std::string::npos)
       return read_range(tried, key, text);
     std::string value = to_toml(key, text);
+    if (toml_trap(value))
+      refuse(tried.written, fmt::format("\"{}\"", message_text(text)), range_text(key, Units::us),
+             "correct it");
     static_cast<void>(toml::parse("v = " + value)); // only to see that it can be read
     return {value};
   } catch (const toml::parse_error&) {
@@ -285,8 +289,9 @@ std::vector<std::string> read_entry(const TriedKey& tried, const std::string& te
   }
 }
 
-TryList read_try(const std::string& text)
+TryList read_try(const std::string& written)
 {
+  const std::string text = clean_text(written);
   const auto colon = text.find(':');
   if (colon == std::string::npos)
     refuse(fmt::format("\"{}\"", message_text(text)), "no colon", "KEY: VALUE | VALUE | ...",
@@ -318,6 +323,10 @@ TryList read_try(const std::string& text)
 void read_plan_file(const std::string& path, TryPlan& plan)
 {
   const std::string text = read_text(path);
+  const std::string shown_path = clean_text(path);
+  if (const auto trap = toml_trap(text))
+    throw InputError(fmt::format("{}:{}:{}: the plan file: {}", shown_path, trap->line, trap->column,
+                                 trap_words(*trap)));
   try {
     const toml::table file = toml::parse(text);
     for (const auto& [name, node] : file) {
@@ -329,17 +338,17 @@ void read_plan_file(const std::string& path, TryPlan& plan)
       if (name.str() != "try" || tables == nullptr || !tables->is_array_of_tables())
         throw InputError(fmt::format("{}:{}: {}: nobody knows this key; allowed are singly = true "
                                      "and [[try]] tables; rename it or take it out",
-                                     path, name.source().begin.line,
+                                     shown_path, name.source().begin.line,
                                      message_text(std::string(name.str()))));
       for (const auto& table : *tables)
         plan.lists.push_back(list_from_table(
-            *table.as_table(), fmt::format("{}:{}", path, table.source().begin.line)));
+            *table.as_table(), fmt::format("{}:{}", shown_path, table.source().begin.line)));
     }
   } catch (const toml::parse_error& error) {
     throw InputError(fmt::format("{}:{}:{}: the plan file: found something that cannot be read "
                                  "({}); allowed is a TOML text; correct that line",
-                                 path, error.source().begin.line, error.source().begin.column,
-                                 std::string(error.description())));
+                                 shown_path, error.source().begin.line, error.source().begin.column,
+                                 message_text(error.description(), 200)));
   }
 }
 

@@ -1,5 +1,6 @@
 #include "cases/variants.hpp"
 
+#include "cases/clean_text.hpp"
 #include "cases/door_file.hpp"
 #include "cases/door_keys.hpp"
 #include "cases/door_values.hpp"
@@ -56,7 +57,7 @@ void set_in_door(toml::table& door, const TriedKey& key, const std::string& valu
 {
   const bool repeats =
       std::any_of(door_sections().begin(), door_sections().end(),
-                  [&](const DoorSection& s) { return s.name == key.section && s.repeats; });
+                  [&](const DoorSection& s) { return s.name == key.section && s.repeats(); });
   if (!repeats) {
     if (door.get(key.section) == nullptr)
       door.insert(key.section, toml::table{});
@@ -78,7 +79,7 @@ std::string variant_text(const toml::table& base, const std::vector<Setting>& se
                          const std::string& door_name)
 {
   toml::table door = base;
-  std::string head = fmt::format("# A variant of {}", door_name);
+  std::string head = fmt::format("# A variant of {}", clean_text(door_name));
   for (const auto& [key, value] : settings) {
     set_in_door(door, read_key(key), value);
     head += fmt::format("\n#   {} = {}", key, value);
@@ -141,7 +142,7 @@ void refuse_twice(const TryPlan& plan)
 void check_variant(Variant& variant, const std::string& door_name)
 {
   const std::string label =
-      fmt::format("{}, variant {} ({})", door_name, variant.number, settings_text(variant));
+      fmt::format("{}, variant {} ({})", clean_text(door_name), variant.number, settings_text(variant));
   if (!read_values(variant.text).faults.empty()) {
     read_door_text(variant.text, label); // throws with all of them
   }

@@ -1,5 +1,6 @@
 // Rules between the values of a door, in the words of the door file.
 #include "meshing/door.hpp"
+#include "meshing/door_counts.hpp"
 
 #include <fmt/format.h>
 
@@ -147,6 +148,21 @@ void check_fire(const Fire& fire, Rules& rules)
   rules.count("fire.emissivity_inside", fire.emissivity_inside, 0.0, 1.0, reason, "write 0.8");
   rules.count("fire.emissivity_outside", fire.emissivity_outside, 0.0, 1.0, reason, "write 0.8");
   rules.size("fire.gasket_inset", fire.gasket_inset);
+}
+
+void check_counts(const Door& door, Rules& rules)
+{
+  const auto count = [&](const char* key, std::size_t found, std::size_t least, std::size_t most,
+                         const char* reason, const char* repair) {
+    rules.count(key, static_cast<double>(found), static_cast<double>(least),
+                static_cast<double>(most), reason, repair);
+  };
+  count("hinge", door.hinges.size(), 1, most_hinges, "a door hangs on its hinges",
+        "write one to four [[hinge]] tables");
+  count("stiffener", door.stiffeners.size(), 0, most_stiffeners, "so many are no door",
+        "take some out");
+  count("latch", door.latches.size(), 0, most_latches, "so many are not held apart",
+        "take some out");
 }
 
 // Whether every number is one that the other rules can compare; a NaN ends here.
@@ -395,8 +411,6 @@ void check_carried(const Door& door, Rules& rules)
 
 void check_hinges(const Door& door, Rules& rules)
 {
-  rules.count("hinge", static_cast<double>(door.hinges.size()), 1, 4, "a door hangs on its hinges",
-              "write one to four [[hinge]] tables");
   check_carried(door, rules);
   for (std::size_t i = 0; i < door.hinges.size(); ++i) {
     const Hinge& hinge = door.hinges[i];
@@ -417,6 +431,9 @@ void check_hinges(const Door& door, Rules& rules)
 std::vector<DoorFault> faults(const Door& door)
 {
   Rules rules;
+  check_counts(door, rules);
+  if (rules.broken())
+    return rules.take(); // parts are compared with each other only when they are few
   check_numbers(door, rules);
   if (rules.broken())
     return rules.take();

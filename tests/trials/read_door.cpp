@@ -1,0 +1,27 @@
+// Reads a door file and stops: what odd_doors.py gives files to that are only to be read.
+//
+//   read_door FILE     status 0, or 2 with the faults as `hangtrue check` says them
+#include "cases/clean_text.hpp"
+#include "cases/door_file.hpp"
+#include "meshing/errors.hpp"
+
+#include <fmt/format.h>
+
+#include <cstdio>
+
+int main(int count, char** words)
+{
+  using namespace hangtrue;
+  if (count != 2)
+    return 1;
+  try {
+    const DoorCase read = read_door_file(words[1]);
+    fmt::print("{}: {}\n", read.file, read.door.name);
+    for (const auto& line : read.echo)
+      fmt::print("{} = {} ({})\n", line.key, line.value, line.written);
+    return 0;
+  } catch (const InputError& error) {
+    fmt::print(stderr, "{}\n", clean_lines(error.what()));
+    return 2;
+  }
+}
