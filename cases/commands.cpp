@@ -2,6 +2,7 @@
 
 #include "cases/answer_table.hpp"
 #include "cases/check_door.hpp"
+#include "cases/clean_text.hpp"
 #include "cases/door_file.hpp"
 #include "cases/drawing_words.hpp"
 #include "cases/output_folder.hpp"
@@ -126,14 +127,15 @@ ExitStatus command_new(const std::string& file)
   const std::unique_ptr<std::FILE, int (*)(std::FILE*)> made(std::fopen(file.c_str(), "wx"),
                                                              &std::fclose);
   if (!made && errno == EEXIST)
-    throw InputError(file + ": there is a file of that name already; allowed is a new name; choose "
+    throw InputError(clean_text(file) + ": there is a file of that name already; allowed is a new name; choose "
                             "another one or move the old file away");
   const std::string text = starter_text();
   if (!made || std::fwrite(text.data(), 1, text.size(), made.get()) != text.size() ||
       std::fflush(made.get()) != 0)
-    throw InputError(file + ": it cannot be written; allowed is a place that you may write to; "
+    throw InputError(clean_text(file) + ": it cannot be written; allowed is a place that you may write to; "
                             "choose another folder");
-  fmt::print("{} written; check it with: hangtrue check {}\n", file, file);
+  fmt::print("{} written; check it with: hangtrue check {}\n", clean_text(file),
+             clean_text(file));
   return ExitStatus::holds;
 }
 
@@ -159,7 +161,7 @@ ExitStatus command_mesh(const std::string& file, const std::string& out, int lev
       quality.cells, quality.nodes, quality.worst_ratio, quality.worst_volume, quality.worst_joint);
   for (const auto& [part, volume] : quality.volume)
     fmt::print("  {:<18}{:>12.2f} cm^3\n", part_name(part), 1e6 * volume);
-  fmt::print("written to {}\n", folder.path());
+  fmt::print("written to {}\n", clean_text(folder.path()));
   return ExitStatus::holds;
 }
 
@@ -170,7 +172,7 @@ ExitStatus command_check(const CheckAsked& asked)
   OutputFolder folder(folder_for(asked.file, asked.out), check_names(door_case.door));
   const Progress progress = timed(terminal_progress(), times);
   const MemoryCare care{asked.room, [&](const std::string& words) {
-                          fmt::print("{}: the check {}\n", asked.file, words);
+                          fmt::print("{}: the check {}\n", clean_text(asked.file), words);
                           std::fflush(stdout);
                         }};
   CheckRun run = check_door(door_case, progress, nullptr, care);
@@ -185,7 +187,8 @@ ExitStatus command_check(const CheckAsked& asked)
   folder.write("timing.json", timing_json(times));
   folder.keep();
   end_progress();
-  fmt::print("{}\nResults in {}\n", answer_table(door_case, run), folder.path());
+  fmt::print("{}\nResults in {}\n", answer_table(door_case, run),
+             clean_text(folder.path()));
   const Verdict verdict = worst(run.findings);
   const bool fails = verdict == Verdict::fails || (asked.strict && verdict == Verdict::close);
   return fails ? ExitStatus::close_or_fails : ExitStatus::holds;
@@ -196,7 +199,7 @@ ExitStatus command_skins(const std::string& file)
   const DoorCase door_case = read_door_file(file);
   const Door& door = door_case.door;
   if (door.fire.schedule.empty() && !door.fire.measured.given)
-    throw InputError(file +
+    throw InputError(clean_text(file) +
                      ": fire.schedule: it is missing; allowed is a schedule or three measured "
                      "skin temperatures; without a fire no skin has to give way");
   const Progress progress = terminal_progress();

@@ -1,5 +1,6 @@
 #include "cases/compare.hpp"
 
+#include "cases/clean_text.hpp"
 #include "cases/compare_chart.hpp"
 #include "cases/compare_table.hpp"
 #include "cases/door_file.hpp"
@@ -155,7 +156,7 @@ ExitStatus tell(const CompareAsked& asked, const DoorCase& base, std::vector<Var
   folder.write("captions.txt", fmt::format("{}\n  {}\n", chart.name, chart.caption));
   folder.keep();
   end_progress();
-  fmt::print("{}\n{}\n", text, contents_words(c, path, trouble.empty()));
+  fmt::print("{}\n{}\n", text, contents_words(c, clean_text(path), trouble.empty()));
   if (!trouble.empty())
     fmt::print(stderr, "not made: {}\n", trouble);
   if (missing > 0)

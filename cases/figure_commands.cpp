@@ -1,7 +1,9 @@
 #include "cases/figure_commands.hpp"
 
 #include "cases/check_door.hpp"
+#include "cases/clean_text.hpp"
 #include "cases/door_file.hpp"
+#include "cases/door_keys.hpp"
 #include "cases/figure_files.hpp"
 #include "cases/figure_set.hpp"
 #include "cases/output_folder.hpp"
@@ -117,6 +119,17 @@ std::string today()
   return fmt::format("{:04d}-{:02d}-{:02d}", day.tm_year + 1900, day.tm_mon + 1, day.tm_mday);
 }
 
+// A text for the title block as every output may carry it; `otherwise` where none is given.
+std::string title_text(const std::string& option, const std::string& given,
+                       const std::string& otherwise)
+{
+  const std::string text = clean_text(given);
+  if (characters_in(text) > longest_text)
+    throw InputError(fmt::format("{}: found \"{}\", {} characters; allowed are up to {}; shorten it",
+                                 option, message_text(text), characters_in(text), longest_text));
+  return text.empty() ? message_text(otherwise, longest_text) : text;
+}
+
 } // namespace
 
 ExitStatus command_figures(const FiguresAsked& asked)
@@ -141,7 +154,7 @@ ExitStatus command_figures(const FiguresAsked& asked)
   progress("end", 1.0);
   folder.keep();
   end_progress();
-  fmt::print("{} figures and captions.txt in {}\n", set.figures.size(), folder.path());
+  fmt::print("{} figures and captions.txt in {}\n", set.figures.size(), clean_text(folder.path()));
   if (!set.trouble.empty())
     fmt::print(stderr, "not made: {}\n", set.trouble);
   return ExitStatus::holds;
@@ -151,6 +164,10 @@ ExitStatus command_report(const ReportAsked& asked)
 {
   const DoorCase door_case = read_door_file(asked.file);
   const auto papers = chosen("--paper", asked.paper, {"letter", "a4"});
+  const std::string number =
+      title_text("--number", asked.number, std::filesystem::path(asked.file).stem().string());
+  const std::string revision = title_text("--revision", asked.revision, "-");
+  const std::string date = title_text("--date", asked.date, today());
   const bool letter = asked.paper.empty() ? door_case.units == Units::us : papers[0] == "letter";
   OutputFolder folder(asked.out.empty() ? folder_beside(asked.file) : asked.out,
                       {"sheet.html", "sheet.pdf"});
@@ -164,10 +181,9 @@ ExitStatus command_report(const ReportAsked& asked)
   Sheet sheet = sheet_words(door_case, run);
   sheet.figures = std::move(set.figures);
   sheet.trouble = set.trouble;
-  sheet.title.number =
-      asked.number.empty() ? std::filesystem::path(asked.file).stem().string() : asked.number;
-  sheet.title.revision = asked.revision.empty() ? "-" : asked.revision;
-  sheet.title.date = asked.date.empty() ? today() : asked.date;
+  sheet.title.number = number;
+  sheet.title.revision = revision;
+  sheet.title.date = date;
   const Paper paper = letter ? Paper::letter : Paper::a4;
   const std::string library = turning_library();
   folder.write("sheet.html", sheet_html(sheet, paper, turning_html(turning_of(run), library)));
@@ -183,7 +199,7 @@ ExitStatus command_report(const ReportAsked& asked)
   end_progress();
   fmt::print("The door {}. sheet.html{} in {}\n",
              sheet.verdict == "close" ? "is close to a limit" : sheet.verdict,
-             in_the_way.empty() ? " and sheet.pdf" : "", folder.path());
+             in_the_way.empty() ? " and sheet.pdf" : "", clean_text(folder.path()));
   const std::string no_turning =
       library.empty() ? "the door to turn in the HTML needs three.js; install the Debian package "
                         "libjs-three (everything else is in the sheet)"

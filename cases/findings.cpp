@@ -16,6 +16,7 @@ namespace
 {
 
 constexpr double worth_saying = 0.1; // of the limit
+constexpr double most_use = 9.99;    // of a limit of nothing, or of something that is not there
 
 // One value of a hinge and what belongs to it.
 struct AtHinge {
@@ -251,8 +252,10 @@ Finding make_floor(const std::string& name, const std::string& state, double fou
 {
   Finding made = make_finding(name, state, found, limit, kind, 0.0, reason);
   made.at_least = true;
-  constexpr double most_use = 9.99; // of something that is not there at all
-  made.use = found > limit.value / most_use ? limit.value / found : most_use;
+  // A floor of nothing is kept by all that is not less.
+  made.use = found > std::max(0.0, limit.value / most_use) ? limit.value / found
+             : limit.value <= 0.0 && found >= limit.value  ? 0.0
+                                                           : most_use;
   made.verdict = judge_value(made.use, 1.0, 0.0);
   return made;
 }
@@ -283,7 +286,7 @@ Finding make_finding(const std::string& name, const std::string& state, double f
   made.limit = limit.value;
   made.kind = kind;
   made.limit_origin = limit.origin;
-  made.use = limit.value > 0.0 ? found / limit.value : 0.0;
+  made.use = limit.value > 0.0 ? found / limit.value : found > limit.value ? most_use : 0.0;
   made.error = error;
   made.error_known = error > 0.0;
   made.verdict = judge_value(found, limit.value, error);

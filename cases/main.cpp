@@ -1,3 +1,4 @@
+#include "cases/clean_text.hpp"
 #include "cases/commands.hpp"
 #include "cases/compare.hpp"
 #include "cases/dense_kernels.hpp"
@@ -16,6 +17,7 @@
 #include <exception>
 #include <functional>
 #include <optional>
+#include <sstream>
 #include <string>
 
 namespace
@@ -151,7 +153,7 @@ void add_commands(CLI::App& app, Asked& asked)
 int report(const std::string& message, ExitStatus status)
 {
   end_progress();
-  fmt::print(stderr, "{}\n", message);
+  fmt::print(stderr, "{}\n", clean_lines(message));
   return static_cast<int>(status);
 }
 
@@ -177,7 +179,12 @@ int main(int count, char** words)
   try {
     app.parse(count, words);
   } catch (const CLI::ParseError& error) {
-    return app.exit(error) == 0 ? 0 : static_cast<int>(ExitStatus::bad_input);
+    std::ostringstream out;
+    std::ostringstream faults; // with words of the command line, which a terminal is not to act on
+    const bool answered = app.exit(error, out, faults) == 0;
+    fmt::print("{}", clean_lines(out.str()));
+    fmt::print(stderr, "{}", clean_lines(faults.str()));
+    return answered ? 0 : static_cast<int>(ExitStatus::bad_input);
   }
   try {
     take_room(asked);

@@ -1,5 +1,6 @@
 #include "cases/output_folder.hpp"
 
+#include "cases/clean_text.hpp"
 #include "meshing/errors.hpp"
 
 #include <fmt/format.h>
@@ -29,7 +30,7 @@ constexpr const char* list_head = "hangtrue may replace these files in this fold
 {
   throw InputError(fmt::format("{}: the output folder: {}; allowed is a folder that may be written "
                                "to and holds nobody else's results; {}",
-                               folder.string(), found, repair));
+                               clean_text(folder.string()), clean_text(found), repair));
 }
 
 // A link that leads nowhere is there too: renaming would replace it.

@@ -363,7 +363,7 @@ Json above_tolerance_json(const DoorCase& c, const CheckRun& run)
     if (above_tolerance(f, c.accuracy.tolerance))
       list.push_back({{"name", f.name},
                       {"state", f.state},
-                      {"error_of_limit", f.error / f.limit},
+                      {"error_of_limit", f.limit > 0.0 ? Json(f.error / f.limit) : Json()},
                       {"verdict_hangs_in_it", hangs_in_the_error(f, c.accuracy.tolerance)}});
   return list;
 }

@@ -101,7 +101,7 @@ Scale scale_of(const DoorKey& key, const std::string& from)
   scale.plain = !is_measure(key);
   if (scale.plain)
     return scale;
-  scale.unit = " " + last_unit(from, key.kind); // says what is wrong with it
+  scale.unit = fmt::format(" {}", last_unit(from, key.kind)); // says what is wrong with it
   scale.zero = parse_quantity("0" + scale.unit, key.kind);
   scale.one = parse_quantity("1" + scale.unit, key.kind);
   return scale;

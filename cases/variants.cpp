@@ -101,6 +101,13 @@ std::vector<std::vector<Setting>> combine(const TryPlan& plan)
   };
   std::vector<std::vector<Setting>> all{{}};
   if (plan.singly) {
+    std::size_t count = all.size();
+    for (const auto& list : plan.lists)
+      count += list.rows.size();
+    if (count > most_variants)
+      throw InputError(fmt::format("the plan: it makes {} variants; allowed are up to {}; shorten a "
+                                   "list",
+                                   count, most_variants));
     for (const auto& list : plan.lists)
       for (std::size_t r = 0; r < list.rows.size(); ++r)
         all.push_back(settings_of(list, r));

@@ -170,13 +170,17 @@ class Writer:
             return json.dumps(r.choice(key.words))
         (low, unit), (high, _) = key.least, key.most
         if r.random() < 0.5 * self.wildness:  # a bound as the page prints it
-            bound = r.choice([low, high])
             text = r.choice(self.printed(key))
-            return f'"{text}"' if unit else f"{bound:g}"
+            if key.form == "pairs":
+                return "[]"
+            return f'["{text}"]' if key.form == "list" else f'"{text}"' if unit else text
         if key.form == "whole":
             return str(round(self.number(key, near)))
         if key.form == "plain":
             return f"{self.number(key, near):.6g}"
+        if key.form == "pairs":
+            first = sorted(r.uniform(0.0, 400.0) for _ in range(r.randint(1, 4)))
+            return self.pairs(key, [(a if "degC" in key.units[0] else 1e-4 * a, self.number(key, near)) for a in first])
         if key.form == "list":
             return "[" + ", ".join(self.written(self.number(key, near), key.units[0], key)
                                    for _ in range(r.randint(1, 4))) + "]"
@@ -184,8 +188,7 @@ class Writer:
 
     @staticmethod
     def printed(key):
-        return [f"{n:g} {u}".strip() if n >= 1 else f"{n:.9f}".rstrip("0").rstrip(".") + f" {u}"
-                for n, u in (key.least, key.most)]
+        return [f"{n:.12g} {u}".strip() for n, u in (key.least, key.most)]
 
     def fallback(self, key):
         """The default as SI, or nothing where it follows from others or must be given."""
@@ -215,13 +218,14 @@ class Writer:
                 loose = near is None and key.form in ("quantity", "list", "pairs", "plain", "whole")
                 if loose and self.random.random() > self.wildness:
                     continue
-                if key.form == "pairs":
+                if key.form == "pairs" and not self.wildness:
                     continue
                 # Hinges of a door are mostly alike.
                 alike = name == "hinge" and self.random.random() > self.wildness
                 value = self.hinges.get(key.name) if alike else None
                 value = value or self.value(key, near)
-                self.hinges.setdefault(key.name, value)
+                if name == "hinge":
+                    self.hinges.setdefault(key.name, value)
                 lines.append(f"{key.name} = {value}")
 
     def door(self, level):

@@ -354,3 +354,24 @@ BOOST_AUTO_TEST_CASE(a_lid_that_may_tip_says_so)
   BOOST_TEST(!says(drop->name, ""));
   BOOST_TEST(says(lean->name, "0.2000 in"));
 }
+
+// A limit of nothing failed with a use of 0, as if there were all the room in the world.
+BOOST_AUTO_TEST_CASE(a_limit_of_nothing)
+{
+  const Limit none{0.0, "test"};
+  const Finding over = make_finding("a", "s", 1e-6, none, Kind::length, 0.0, "");
+  BOOST_TEST((over.verdict == Verdict::fails));
+  BOOST_TEST(over.use == 9.99);
+  const Finding met = make_finding("a", "s", 0.0, none, Kind::length, 0.0, "");
+  BOOST_TEST((met.verdict == Verdict::holds));
+  BOOST_TEST(met.use == 0.0);
+  const Finding below = make_finding("a", "s", -1e-6, none, Kind::length, 0.0, "");
+  BOOST_TEST((below.verdict == Verdict::holds));
+  BOOST_TEST(below.use == 0.0);
+  // A floor of nothing is kept by nothing, and by all that is more.
+  BOOST_TEST((make_floor("a", "s", 0.0, none, Kind::length, "").verdict == Verdict::holds));
+  BOOST_TEST((make_floor("a", "s", 1e-3, none, Kind::length, "").verdict == Verdict::holds));
+  const Finding runs_in = make_floor("a", "s", -1e-3, none, Kind::length, "");
+  BOOST_TEST((runs_in.verdict == Verdict::fails));
+  BOOST_TEST(runs_in.use == 9.99);
+}

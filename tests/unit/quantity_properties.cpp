@@ -10,6 +10,7 @@
 
 #include <cmath>
 #include <string>
+#include <vector>
 
 using namespace hangtrue;
 
@@ -40,6 +41,52 @@ BOOST_AUTO_TEST_CASE(inches_and_millimetres_agree)
     const double mm =
         parse_quantity(fmt::format("{} mm", 25.4 * sixty_fourths / 64.0), Kind::length);
     RC_ASSERT(std::abs(inches - mm) <= 1e-12 * mm);
+  }));
+}
+
+// The grammar: [sign] number unit {number unit}, the sign of the whole, a fraction below 1, parts
+// that fall in unit, each less than one of the unit before. What keeps it reads as said, what
+// breaks one of its rules is refused.
+BOOST_AUTO_TEST_CASE(the_sign_belongs_to_the_whole)
+{
+  BOOST_TEST(rc::check([] {
+    const int feet = *rc::gen::inRange(0, 20);
+    const int inches = *rc::gen::inRange(0, 12);
+    const int under = *rc::gen::elementOf(std::vector<int>{2, 4, 8, 16, 32, 64});
+    const int over = *rc::gen::inRange(0, under);
+    const std::string blank = *rc::gen::elementOf(std::vector<std::string>{"", " ", "  "});
+    const std::string text =
+        fmt::format("{} ft {}-{}/{}{}in", feet, inches, over, under, blank);
+    const double whole = 0.0254 * (12.0 * feet + inches + static_cast<double>(over) / under);
+    const double plain = parse_quantity(text, Kind::length);
+    RC_ASSERT(std::abs(plain - whole) <= 1e-12);
+    RC_ASSERT(parse_quantity("+" + text, Kind::length) == plain);
+    RC_ASSERT(parse_quantity("-" + text, Kind::length) == -plain);
+  }));
+}
+
+BOOST_AUTO_TEST_CASE(what_breaks_a_rule_of_the_grammar_is_refused)
+{
+  BOOST_TEST(rc::check([] {
+    const int a = *rc::gen::inRange(0, 50);
+    const int under = *rc::gen::inRange(1, 64);
+    const int over = under + *rc::gen::inRange(0, 64);
+    const int much = 12 + *rc::gen::inRange(0, 100);
+    const int part = *rc::gen::inRange(1, 12);
+    for (const std::string& text :
+         {fmt::format("{}-{}/{} in", a, over, under), fmt::format("{} {}/{} in", a, over, under),
+          fmt::format("{}.5-1/2 in", a), fmt::format("{} ft -{} in", a, part),
+          fmt::format("{} ft +{} in", a, part), fmt::format("-{} ft -{} in", a, part),
+          fmt::format("{} ft {} in", a, much), fmt::format("{} in {} ft", a, part),
+          fmt::format("{} in {} in", a, part), fmt::format("--{} in", a)}) {
+      bool refused = false;
+      try {
+        parse_quantity(text, Kind::length);
+      } catch (const InputError&) {
+        refused = true;
+      }
+      RC_ASSERT(refused);
+    }
   }));
 }
 

@@ -74,6 +74,26 @@ BOOST_AUTO_TEST_CASE(other_kinds)
   BOOST_TEST(std::abs(parse_quantity("1 Btu/h/ft^2/F", Kind::film) - 5.678263) < 1e-6);
 }
 
+// "-1 cm 5 mm" was -5 mm, "3 ft -6 in" 30 in and "29-3/2 in" 30.5 in without a word.
+BOOST_AUTO_TEST_CASE(one_sign_for_the_whole)
+{
+  BOOST_TEST(near(parse_quantity("-1 cm 5 mm", Kind::length), -0.015));
+  BOOST_TEST(near(parse_quantity("-2 ft 6-1/2 in", Kind::length), -30.5 * 0.0254));
+  BOOST_TEST(near(parse_quantity("+2 ft 6 in", Kind::length), 30.0 * 0.0254));
+  BOOST_TEST(near(parse_quantity("-10 degF", Kind::temperature), -42.0 / 1.8));
+  BOOST_TEST(near(parse_quantity("3/2 in", Kind::length), 1.5 * 0.0254)); // no whole before it
+  BOOST_TEST(near(parse_quantity("2 Btu in/h/ft^2/F", Kind::conductivity),
+                  parse_quantity("1 Btu/h/ft/F", Kind::conductivity) / 6.0));
+  for (const char* text : {"3 ft -6 in", "3 ft +6 in", "3'-6\"", "-3 ft -6 in", "1 -1/2 in"})
+    BOOST_TEST(refused(text, Kind::length, "a sign stands inside it"), text);
+  for (const char* text : {"29-3/2 in", "29 3/2 in", "1-2/2 in", "0-5/4 in"})
+    BOOST_TEST(refused(text, Kind::length, "not less than 1"), text);
+  BOOST_TEST(refused("1.5-1/2 in", Kind::length, "not whole"));
+  BOOST_TEST(refused("2 ft 14 in", Kind::length, "14 in are 1 ft or more"));
+  BOOST_TEST(refused("2 ft 12 in", Kind::length, "12 in are 1 ft or more"));
+  BOOST_TEST(refused("1 m 100 cm", Kind::length, "100 cm are 1 m or more"));
+}
+
 BOOST_AUTO_TEST_CASE(refusals)
 {
   BOOST_TEST(refused("12", Kind::length, "unit is missing"));
@@ -104,7 +124,7 @@ BOOST_AUTO_TEST_CASE(texts_in_messages)
 {
   BOOST_TEST(message_text("1-1/2 in") == "1-1/2 in");
   BOOST_TEST(message_text("\x1b[31m1\nin") == " [31m1 in");
-  BOOST_TEST(without_controls("a\xc2\x9b"
+  BOOST_TEST(clean_text("a\xc2\x9b"
                               "1m\x7f\xc2\xb0") == "a 1m \xc2\xb0");
   BOOST_TEST(message_text(std::string(61, '9')) == std::string(57, '9') + "...");
   // Two-byte characters: 57 bytes hold them whole behind one byte, 56 behind two.
