@@ -127,15 +127,16 @@ ExitStatus command_new(const std::string& file)
   const std::unique_ptr<std::FILE, int (*)(std::FILE*)> made(std::fopen(file.c_str(), "wx"),
                                                              &std::fclose);
   if (!made && errno == EEXIST)
-    throw InputError(clean_text(file) + ": there is a file of that name already; allowed is a new name; choose "
-                            "another one or move the old file away");
+    throw InputError(clean_text(file) +
+                     ": there is a file of that name already; allowed is a new name; choose "
+                     "another one or move the old file away");
   const std::string text = starter_text();
   if (!made || std::fwrite(text.data(), 1, text.size(), made.get()) != text.size() ||
       std::fflush(made.get()) != 0)
-    throw InputError(clean_text(file) + ": it cannot be written; allowed is a place that you may write to; "
-                            "choose another folder");
-  fmt::print("{} written; check it with: hangtrue check {}\n", clean_text(file),
-             clean_text(file));
+    throw InputError(clean_text(file) +
+                     ": it cannot be written; allowed is a place that you may write to; "
+                     "choose another folder");
+  fmt::print("{} written; check it with: hangtrue check {}\n", clean_text(file), clean_text(file));
   return ExitStatus::holds;
 }
 
@@ -187,8 +188,7 @@ ExitStatus command_check(const CheckAsked& asked)
   folder.write("timing.json", timing_json(times));
   folder.keep();
   end_progress();
-  fmt::print("{}\nResults in {}\n", answer_table(door_case, run),
-             clean_text(folder.path()));
+  fmt::print("{}\nResults in {}\n", answer_table(door_case, run), clean_text(folder.path()));
   const Verdict verdict = worst(run.findings);
   const bool fails = verdict == Verdict::fails || (asked.strict && verdict == Verdict::close);
   return fails ? ExitStatus::close_or_fails : ExitStatus::holds;

@@ -468,8 +468,8 @@ DoorCase read_door_file(const std::string& path)
     refuse("it cannot be reached: " + error.message(),
            "check the name, and ask for the permission to look into its folder");
   if (!fs::exists(status))
-    refuse("there is no such file", "check the name, or make one with: hangtrue new " +
-                                           clean_text(path));
+    refuse("there is no such file",
+           "check the name, or make one with: hangtrue new " + clean_text(path));
   if (fs::is_directory(status))
     refuse("it is a folder", "name the door file inside it");
   if (!fs::is_regular_file(status))

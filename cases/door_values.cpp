@@ -135,8 +135,9 @@ private:
   static void of_sensible_length(const toml::array& list)
   {
     if (list.size() > longest_list)
-      throw InputError(fmt::format("found a list of {} entries; allowed are up to {}; take some out",
-                                   list.size(), longest_list));
+      throw InputError(
+          fmt::format("found a list of {} entries; allowed are up to {}; take some out",
+                      list.size(), longest_list));
   }
 
   [[nodiscard]] std::string word(const std::string& found) const

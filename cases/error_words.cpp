@@ -50,13 +50,12 @@ std::vector<std::string> error_sentences(const DoorCase& door_case, const CheckR
   const double tolerance = door_case.accuracy.tolerance;
   for (const auto& f : run.findings)
     if (above_tolerance(f, tolerance))
-      made.push_back(fmt::format("Mesh error {}, {:.1f} % asked: {}, {}; {}.",
-                                 f.limit > 0.0 ? fmt::format("{:.1f} % of the limit",
-                                                             100.0 * f.error / f.limit)
-                                               : "beside a limit of nothing",
-                                 100.0 * tolerance, f.name, f.state,
-                                 hangs_in_the_error(f, tolerance) ? "ITS VERDICT HANGS IN IT"
-                                                                  : "no verdict hangs in it"));
+      made.push_back(fmt::format(
+          "Mesh error {}, {:.1f} % asked: {}, {}; {}.",
+          f.limit > 0.0 ? fmt::format("{:.1f} % of the limit", 100.0 * f.error / f.limit)
+                        : "beside a limit of nothing",
+          100.0 * tolerance, f.name, f.state,
+          hangs_in_the_error(f, tolerance) ? "ITS VERDICT HANGS IN IT" : "no verdict hangs in it"));
   return made;
 }
 

@@ -125,8 +125,9 @@ std::string title_text(const std::string& option, const std::string& given,
 {
   const std::string text = clean_text(given);
   if (characters_in(text) > longest_text)
-    throw InputError(fmt::format("{}: found \"{}\", {} characters; allowed are up to {}; shorten it",
-                                 option, message_text(text), characters_in(text), longest_text));
+    throw InputError(
+        fmt::format("{}: found \"{}\", {} characters; allowed are up to {}; shorten it", option,
+                    message_text(text), characters_in(text), longest_text));
   return text.empty() ? message_text(otherwise, longest_text) : text;
 }
 

@@ -32,7 +32,7 @@ struct Finding {
   bool plain = false;    ///< a share without unit
   bool at_least = false; ///< the limit is the least, not the most
   std::string limit_origin;
-  double use = 0.0;         ///< found / limit
+  double use = 0.0;         ///< found / limit; of a limit of nothing 0, or 9.99 where it fails
   double error = 0.0;       ///< SI, estimated error of `found` from the mesh
   bool error_known = false; ///< with a single mesh level there is no estimate
   double model_error = 0.0; ///< SI, of what the model takes to a share only; no mesh mends it

@@ -20,8 +20,8 @@ struct MemoryNeed {
   double bytes = 0.0;    ///< estimate for the whole process, from above
 };
 
-/// Estimate of the most memory that a check takes on this mesh, byte. Calibrated on the demo doors
-/// (docs/robustness.md): true peaks lie between 0.75 of it and the whole. A hot or closed door
+/// Estimate of the most memory that a check takes on this mesh, byte. Calibrated on demo doors
+/// and random doors (docs/robustness.md): true peaks lie between 0.6 of it and the whole. A hot or closed door
 /// holds more at a time than a cold one.
 MemoryNeed memory_need(const Door& door, const Mesh& mesh, int level);
 

@@ -217,7 +217,8 @@ public:
     *this = ahead;
     return *over / *under;
   }
-  // The longest known unit here that ends where a unit may end; nothing is taken when there is none.
+  // The longest known unit here that ends where a unit may end; nothing is taken when there is
+  // none.
   const Unit* unit()
   {
     const Unit* longest = nullptr;
@@ -230,7 +231,10 @@ public:
     return longest;
   }
   // What stands where a unit is due.
-  [[nodiscard]] std::string_view word() const { return rest_.substr(0, rest_.find_first_of(" \t")); }
+  [[nodiscard]] std::string_view word() const
+  {
+    return rest_.substr(0, rest_.find_first_of(" \t"));
+  }
   [[nodiscard]] bool at_sign() const
   {
     return !rest_.empty() && (rest_.front() == '-' || rest_.front() == '+');
@@ -241,7 +245,8 @@ private:
 
   [[nodiscard]] bool ends_after(std::size_t n) const
   {
-    return n == rest_.size() || std::string_view(" \t0123456789.+-").find(rest_[n]) != std::string_view::npos;
+    return n == rest_.size() ||
+           std::string_view(" \t0123456789.+-").find(rest_[n]) != std::string_view::npos;
   }
 };
 

@@ -117,8 +117,10 @@ std::string door_file_reference()
       "A door file is a TOML text. Quantities are texts with their unit in the writing of the "
       "trade: `\"1-1/2 in\"`, `\"2 ft 6 in\"`, `\"38 mm\"`, `\"650 degF\"`, `\"128 kg/m^3\"`, "
       "`\"60 lbf\"`; a bare number where a unit is due is an error. A sign stands in front and "
-      "belongs to the whole; a fraction behind a whole number is less than 1, and a part in a smaller "
-      "unit less than one of the larger (`\"2 ft 6 in\"`, not `\"2 ft 14 in\"`). Ranges are shown in "
+      "belongs to the whole; a fraction behind a whole number is less than 1, and a part in a "
+      "smaller "
+      "unit less than one of the larger (`\"2 ft 6 in\"`, not `\"2 ft 14 in\"`). Ranges are shown "
+      "in "
       "inches and pounds; what is shown is allowed.\n\n";
   text += fmt::format(
       "A file has up to {} KiB, a text or a quantity up to {} characters, a list up to {} entries; "

@@ -198,7 +198,8 @@ std::string read_text(const std::string& path)
   if (!ordinary || file.gcount() > largest_door_file)
     throw InputError(fmt::format("{}: the plan file: {}; allowed is a TOML text of up to {} KiB; "
                                  "check its name",
-                                 clean_text(path), ordinary ? "it is too large" : "it cannot be read",
+                                 clean_text(path),
+                                 ordinary ? "it is too large" : "it cannot be read",
                                  largest_door_file / 1024));
   text.resize(static_cast<std::size_t>(file.gcount()));
   return text;
@@ -289,9 +290,9 @@ std::vector<std::string> read_entry(const TriedKey& tried, const std::string& te
   }
 }
 
-TryList read_try(const std::string& written)
+TryList read_try(const std::string& given)
 {
-  const std::string text = clean_text(written);
+  const std::string text = clean_text(given);
   const auto colon = text.find(':');
   if (colon == std::string::npos)
     refuse(fmt::format("\"{}\"", message_text(text)), "no colon", "KEY: VALUE | VALUE | ...",
@@ -325,8 +326,8 @@ void read_plan_file(const std::string& path, TryPlan& plan)
   const std::string text = read_text(path);
   const std::string shown_path = clean_text(path);
   if (const auto trap = toml_trap(text))
-    throw InputError(fmt::format("{}:{}:{}: the plan file: {}", shown_path, trap->line, trap->column,
-                                 trap_words(*trap)));
+    throw InputError(fmt::format("{}:{}:{}: the plan file: {}", shown_path, trap->line,
+                                 trap->column, trap_words(*trap)));
   try {
     const toml::table file = toml::parse(text);
     for (const auto& [name, node] : file) {

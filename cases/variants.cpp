@@ -105,9 +105,10 @@ std::vector<std::vector<Setting>> combine(const TryPlan& plan)
     for (const auto& list : plan.lists)
       count += list.rows.size();
     if (count > most_variants)
-      throw InputError(fmt::format("the plan: it makes {} variants; allowed are up to {}; shorten a "
-                                   "list",
-                                   count, most_variants));
+      throw InputError(
+          fmt::format("the plan: it makes {} variants; allowed are up to {}; shorten a "
+                      "list",
+                      count, most_variants));
     for (const auto& list : plan.lists)
       for (std::size_t r = 0; r < list.rows.size(); ++r)
         all.push_back(settings_of(list, r));
@@ -148,8 +149,8 @@ void refuse_twice(const TryPlan& plan)
 // Wrong values are everybody's fault and stop the run; a contradiction is the variant's own.
 void check_variant(Variant& variant, const std::string& door_name)
 {
-  const std::string label =
-      fmt::format("{}, variant {} ({})", clean_text(door_name), variant.number, settings_text(variant));
+  const std::string label = fmt::format("{}, variant {} ({})", clean_text(door_name),
+                                        variant.number, settings_text(variant));
   if (!read_values(variant.text).faults.empty()) {
     read_door_text(variant.text, label); // throws with all of them
   }

@@ -138,7 +138,7 @@ class Writer:
         unit = r.choice(units)
         number = from_si(value, unit)
         text = f"{number:.{r.choice([6, 9, 12])}g}"
-        if unit in ("in", "ft") and r.random() < 0.3 and number > 1.0 / 16 and key is None:
+        if unit == "in" and r.random() < 0.3 and number > 0.5 and key is None and not self.wildness:
             parts = max(1, round(number * 16))
             whole, rest = divmod(parts, 16)
             text = f"{whole}" if not rest else f"{rest}/16" if not whole else f"{whole}-{rest}/16"

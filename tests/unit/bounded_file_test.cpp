@@ -70,9 +70,9 @@ BOOST_AUTO_TEST_CASE(the_first_faults_are_said_and_the_others_counted)
   BOOST_TEST(lines_in(message) == 21);
   check_message(message, {"limits.k299", "limits.k280", "door.toml: and 280 more"});
   BOOST_TEST(message.find("k279") == std::string::npos);
-  // Faults that show only when the door is put together are counted too: 59 stiffeners at one place.
-  const std::string together =
-      message_of(good + repeated("[[stiffener]]\nat = \"15 in\"\n", 60));
+  // Faults that show only when the door is put together are counted too: 59 stiffeners at one
+  // place.
+  const std::string together = message_of(good + repeated("[[stiffener]]\nat = \"15 in\"\n", 60));
   BOOST_TEST(lines_in(together) == 21);
   check_message(together, {"runs into stiffener[0]", "and 1750 more"}); // 60 x 59 / 2 less 20
 }
@@ -98,10 +98,9 @@ BOOST_AUTO_TEST_CASE(deep_texts_do_not_reach_the_parser)
 BOOST_AUTO_TEST_CASE(brackets_and_dots_of_texts_and_comments_do_not_count)
 {
   const std::string deep = repeated("[", 100) + repeated(".", 20000);
-  for (const std::string& text :
-       {"x = \"" + deep + "\"\n", "x = '" + deep + "'\n", "# " + deep + "\n",
-        "x = \"\"\"\n" + deep + "\n\"\" \"\"\"\n", "x = '''\n" + deep + "\n'''\n",
-        "x = \"\\\"" + deep + "\"\n"})
+  for (const std::string& text : {"x = \"" + deep + "\"\n", "x = '" + deep + "'\n",
+                                  "# " + deep + "\n", "x = \"\"\"\n" + deep + "\n\"\" \"\"\"\n",
+                                  "x = '''\n" + deep + "\n'''\n", "x = \"\\\"" + deep + "\"\n"})
     BOOST_TEST(!toml_trap(text).has_value());
   const auto trap = toml_trap("x = 1\n# [[\ny = " + repeated("[", 17));
   BOOST_REQUIRE(trap.has_value());
@@ -111,15 +110,19 @@ BOOST_AUTO_TEST_CASE(brackets_and_dots_of_texts_and_comments_do_not_count)
 
 BOOST_AUTO_TEST_CASE(a_text_has_a_length)
 {
-  const auto named = [](const std::string& name) { return with("width", "name = \"" + name + "\"\nwidth"); };
+  const auto named = [](const std::string& name) {
+    return with("width", "name = \"" + name + "\"\nwidth");
+  };
   const std::string longest = repeated("\xc3\xa4", 120); // two bytes each
   BOOST_TEST(read_door_text(named(longest), "door.toml").door.name == longest);
   check_message(message_of(named(longest + "x")),
                 {"door.toml:2:8: door.name", "121 characters", "up to 120", "shorten"});
-  check_message(message_of(with("width = \"30 in\"", "width = \"" + repeated("0", 118) + "30 in\"")),
-                {"door.width", "123 characters", "up to 120"});
-  check_message(message_of(good + "[fire]\nschedule = [" + repeated("[\"1 h\", \"9 degC\"],", 1001) + "]"),
-                {"fire.schedule", "1001 entries", "up to 1000"});
+  check_message(
+      message_of(with("width = \"30 in\"", "width = \"" + repeated("0", 118) + "30 in\"")),
+      {"door.width", "123 characters", "up to 120"});
+  check_message(
+      message_of(good + "[fire]\nschedule = [" + repeated("[\"1 h\", \"9 degC\"],", 1001) + "]"),
+      {"fire.schedule", "1001 entries", "up to 1000"});
   check_message(message_of(good + "#" + repeated("x", 1 << 20)),
                 {"bytes", "up to 1024 KiB", "name a door file"});
 }
@@ -128,9 +131,9 @@ BOOST_AUTO_TEST_CASE(a_text_has_a_length)
 BOOST_AUTO_TEST_CASE(texts_come_clean)
 {
   const auto read = [](const std::string& escaped) {
-    const DoorCase c =
-        read_door_text(with("width", "name = \"" + escaped + "\"\nshop = \"" + escaped + "\"\nwidth"),
-                       "door\x1b[2K\n.toml");
+    const DoorCase c = read_door_text(
+        with("width", "name = \"" + escaped + "\"\nshop = \"" + escaped + "\"\nwidth"),
+        "door\x1b[2K\n.toml");
     BOOST_TEST(c.door.shop == c.door.name);
     BOOST_TEST(c.file == "door [2K .toml");
     for (const auto& line : c.echo)
@@ -141,7 +144,8 @@ BOOST_AUTO_TEST_CASE(texts_come_clean)
   BOOST_TEST(read("a\\u0085\\u009b1m\\u007fb") == "a  1m b");
   BOOST_TEST(read("\\u202aa\\u202e\\u2066b\\u2069\\u200e\\u200f\\u061c") == " a  b    ");
   BOOST_TEST(read("a\\u2028b\\u2029c\\uFFFEd\\uFFFFe\\uFDD0f\\U0001FFFEg") == "a b c d e f g");
-  BOOST_TEST(read("T\\u00fcr \\u7159\\U0001F525 \xc3\xa4") == "T\xc3\xbcr \xe7\x85\x99\xf0\x9f\x94\xa5 \xc3\xa4");
+  BOOST_TEST(read("T\\u00fcr \\u7159\\U0001F525 \xc3\xa4") ==
+             "T\xc3\xbcr \xe7\x85\x99\xf0\x9f\x94\xa5 \xc3\xa4");
   check_message(message_of(good + "\"\\u001b[31m\\u202ekey\" = 1\n"), {"hinge[1]. [31m key"});
 }
 
@@ -149,18 +153,20 @@ BOOST_AUTO_TEST_CASE(bytes_that_are_no_text)
 {
   const std::string mark = "\xef\xbf\xbd"; // U+FFFD
   BOOST_TEST(clean_text("a\xff\xc3(") == "a" + mark + mark + "(");
-  BOOST_TEST(clean_text("\xed\xa0\x80") == mark + mark + mark);         // U+D800
-  BOOST_TEST(clean_text("\xc0\xaf") == mark + mark);                    // a slash, too long
+  BOOST_TEST(clean_text("\xed\xa0\x80") == mark + mark + mark);            // U+D800
+  BOOST_TEST(clean_text("\xc0\xaf") == mark + mark);                       // a slash, too long
   BOOST_TEST(clean_text("\xf4\x90\x80\x80") == mark + mark + mark + mark); // beyond U+10FFFF
   BOOST_TEST(clean_text("\xe2\x80") == mark + mark);
   BOOST_TEST(clean_lines("a\nb\r\tc") == "a\nb  c");
-  BOOST_TEST(characters_in("\xc3\xa4" "b") == 2U);
+  BOOST_TEST(characters_in("\xc3\xa4"
+                           "b") == 2U);
 }
 
 // "0 min" was refused as "allowed is 0 min to ...": what is shown as allowed is allowed.
 BOOST_AUTO_TEST_CASE(bounds_as_shown_are_allowed)
 {
-  const std::string fire = "[fire]\nschedule = [[\"0 min\", \"68 degF\"], [\"30 min\", \"212 degF\"]]\n";
+  const std::string fire =
+      "[fire]\nschedule = [[\"0 min\", \"68 degF\"], [\"30 min\", \"212 degF\"]]\n";
   check_message(message_of(good + fire + "instants = [\"0 min\"]\n"),
                 {"fire.instants", "\"0 min\"", "allowed is 1 s to"});
   int bounds = 0;

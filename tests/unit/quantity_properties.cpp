@@ -55,8 +55,7 @@ BOOST_AUTO_TEST_CASE(the_sign_belongs_to_the_whole)
     const int under = *rc::gen::elementOf(std::vector<int>{2, 4, 8, 16, 32, 64});
     const int over = *rc::gen::inRange(0, under);
     const std::string blank = *rc::gen::elementOf(std::vector<std::string>{"", " ", "  "});
-    const std::string text =
-        fmt::format("{} ft {}-{}/{}{}in", feet, inches, over, under, blank);
+    const std::string text = fmt::format("{} ft {}-{}/{}{}in", feet, inches, over, under, blank);
     const double whole = 0.0254 * (12.0 * feet + inches + static_cast<double>(over) / under);
     const double plain = parse_quantity(text, Kind::length);
     RC_ASSERT(std::abs(plain - whole) <= 1e-12);

@@ -125,7 +125,7 @@ BOOST_AUTO_TEST_CASE(texts_in_messages)
   BOOST_TEST(message_text("1-1/2 in") == "1-1/2 in");
   BOOST_TEST(message_text("\x1b[31m1\nin") == " [31m1 in");
   BOOST_TEST(clean_text("a\xc2\x9b"
-                              "1m\x7f\xc2\xb0") == "a 1m \xc2\xb0");
+                        "1m\x7f\xc2\xb0") == "a 1m \xc2\xb0");
   BOOST_TEST(message_text(std::string(61, '9')) == std::string(57, '9') + "...");
   // Two-byte characters: 57 bytes hold them whole behind one byte, 56 behind two.
   std::string accents = "1";
