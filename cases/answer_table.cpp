@@ -1,6 +1,7 @@
 #include "cases/answer_table.hpp"
 
 #include "cases/error_words.hpp"
+#include "cases/float_table.hpp"
 #include "cases/next_mesh.hpp"
 #include "cases/quantity.hpp"
 #include "cases/split_words.hpp"
@@ -313,9 +314,10 @@ std::string answer_table(const DoorCase& door_case, const CheckRun& run)
     text += "\nThe closed door was not computed: there is a gasket but no latch.\n";
   if (!run.sureness.ranges.empty())
     text += spread_text(run.sureness, door_case.units);
+  text += float_table(door_case, run);
   text += checks(door_case, run);
   if (!run.advice.empty())
-    text += "\nWhat would change it, each computed alone, the least first\n";
+    text += "\nWhat would change it, each computed, the least first\n";
   for (const auto& line : run.advice)
     text += "  " + line + "\n";
   text += trust(door_case, run);

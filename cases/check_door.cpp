@@ -3,6 +3,8 @@
 #include "cases/advice.hpp"
 #include "cases/closed_findings.hpp"
 #include "cases/dense_kernels.hpp"
+#include "cases/float_advice.hpp"
+#include "cases/float_findings.hpp"
 #include "cases/mesh_error.hpp"
 #include "cases/next_mesh.hpp"
 #include "cases/side_by_side.hpp"
@@ -60,16 +62,10 @@ Warming warming_from(KeptHeat& heat, bool last)
   return taken;
 }
 
-// Only a door that fails is worth a second round through all its states, with every change.
-void add_advice(const DoorCase& door_case, const Closed& closed, bool alone,
-                const Progress& progress, CheckRun& run)
+// Every change tried in every closed state, the cooled one after the others.
+void try_closed(const DoorCase& door_case, const Closed& closed, bool alone,
+                const Progress& progress, const CheckRun& run, std::vector<Change>& changes)
 {
-  const bool fails = std::any_of(run.findings.begin(), run.findings.end(), [](const Finding& f) {
-    return f.verdict == Verdict::fails && f.state.rfind("closed", 0) == 0;
-  });
-  if (!fails)
-    return;
-  std::vector<Change> changes = possible_changes(door_case);
   const std::size_t others = closed.hot.size() + 1; // than the cooled one, which hangs on them
   std::vector<std::future<std::vector<ClosedDoor>>> tried;
   SharedWork work;
@@ -90,14 +86,58 @@ void add_advice(const DoorCase& door_case, const Closed& closed, bool alone,
   if (run.closed.size() > others)
     add_tried(door_case, try_changes(*closed.cold, run.closed[others].state, true, changes),
               changes);
-  const bool fails_hot = std::any_of(run.findings.begin(), run.findings.end(), [&](const auto& f) {
+}
+
+// A closed state fails a check, other than those of end float where `but_float`; `hot` counts
+// states between the cold and the cooled one alone.
+bool closed_fails(const CheckRun& run, bool but_float, bool hot)
+{
+  return std::any_of(run.findings.begin(), run.findings.end(), [&](const Finding& f) {
     return f.verdict == Verdict::fails && f.state.rfind("closed", 0) == 0 &&
-           f.state != run.closed.front().state && f.state != run.closed.back().state;
+           !(but_float && is_of_float(f)) &&
+           !(hot && (f.state == run.closed.front().state || f.state == run.closed.back().state));
   });
-  if (fails_hot)
-    for (auto& change : panel_changes(door_case, progress))
+}
+
+// Only a door that fails is worth a second round through all its states, with every change. Where
+// end float is short every other change is tried with enough of it.
+void add_advice(const DoorCase& door_case, const Closed* closed, bool alone,
+                const Progress& progress, CheckRun& run)
+{
+  FloatStates states;
+  states.open.push_back(&run.deflection);
+  for (const auto& d : run.warm)
+    states.open.push_back(&d);
+  for (const auto& d : run.closed)
+    states.closed.push_back(&d);
+  const std::optional<DoorCase> freed = freed_case(door_case, states, run.findings);
+  const bool seals = closed == nullptr || !closed_fails(run, true, false);
+  if (!freed && seals)
+    return;
+  const DoorCase& base = freed ? *freed : door_case;
+  std::vector<Change> changes;
+  if (freed)
+    changes.push_back(float_change(door_case, *freed));
+  if (!seals)
+    for (auto& change : possible_changes(base))
       changes.push_back(std::move(change));
-  run.advice = advice(changes);
+  if (closed != nullptr)
+    try_closed(base, *closed, alone, progress, run, changes);
+  if (freed) {
+    run.advice.push_back(
+        float_advice(door_case, *freed, states.open, changes.front().states, run.findings));
+    const bool enough = changes.front().verdict != Verdict::fails;
+    changes.erase(changes.begin());
+    if (enough)
+      changes.clear();
+  }
+  if (changes.empty())
+    return;
+  if (closed_fails(run, true, true))
+    for (auto& change : panel_changes(base, progress))
+      changes.push_back(std::move(change));
+  for (const auto& words : advice(changes))
+    run.advice.push_back(freed ? "besides, " + words : words);
 }
 
 using Meshes = std::vector<std::shared_ptr<const KeptMesh>>;
@@ -314,8 +354,8 @@ CheckRun check_door(const DoorCase& door_case, const Progress& progress, Factore
       break;
     levels = whole;
   }
-  if (closed && kept == nullptr) // of many doors the table is asked for
-    add_advice(door_case, *closed, alone, progress, run);
+  if (kept == nullptr) // of many doors the table is asked for
+    add_advice(door_case, closed ? &*closed : nullptr, alone, progress, run);
   return run;
 }
 

@@ -1,5 +1,7 @@
 #include "cases/closed_findings.hpp"
 
+#include "cases/float_findings.hpp"
+
 #include <fmt/format.h>
 
 #include <algorithm>
@@ -105,6 +107,9 @@ std::vector<Finding> judge_closed(const DoorCase& door_case, const ClosedDoor& c
   const Door door = standing_shut(door_case);
   const auto hinges = judge_hinges(door_case, hinges_at(door, closed));
   all.insert(all.end(), hinges.begin(), hinges.end());
+  add_float_findings(
+      door_case, {closed.state, closed.axial, closed.hinge_temperature, closed.weight, closed.warm},
+      all);
   return all;
 }
 

@@ -2,6 +2,7 @@
 
 #include "cases/closed_charts.hpp"
 #include "cases/drop_shares.hpp"
+#include "cases/float_table.hpp"
 #include "cases/quantity.hpp"
 #include "cases/split_words.hpp"
 #include "cases/warm_up_chart.hpp"
@@ -143,6 +144,8 @@ std::vector<Maker> makers_of(const DoorCase& c, const CheckRun& run, const Figur
       {"drop-parts", false, [&c, &run, form] { return drop_chart(c, run, form.size); }}};
   makers.push_back(
       {"drop-shares", false, [&c, &run, form] { return shares_chart(c, run, form.size); }});
+  makers.push_back(
+      {"end-float", false, [&c, &run, form] { return float_chart(c, run, form.size); }});
   if (!run.warm.empty())
     makers.push_back(
         {"bow-shares", false, [&c, &run, form] { return bow_shares_chart(c, run, form.size); }});
@@ -182,7 +185,8 @@ std::vector<Maker> makers_of(const DoorCase& c, const CheckRun& run, const Figur
 std::vector<std::string> figure_names(const DoorCase& c)
 {
   const Door& door = c.door;
-  std::vector<std::string> names{"door", "drop", "hinge", "limits", "drop-parts", "drop-shares"};
+  std::vector<std::string> names{"door",       "drop",        "hinge",    "limits",
+                                 "drop-parts", "drop-shares", "end-float"};
   if (!warm_endings(door).empty())
     names.emplace_back("bow-shares");
   if (!door.gasket.curve.empty() && !door.latches.empty())

@@ -1,5 +1,6 @@
 #include "cases/findings.hpp"
 
+#include "cases/float_findings.hpp"
 #include "cases/warm_findings.hpp"
 #include "solver/steel.hpp"
 #include "solver/strength.hpp"
@@ -343,6 +344,10 @@ std::vector<Finding> judge(const DoorCase& door_case, const Deflection& deflecti
   add_movements(door_case, deflection, all);
   const auto hinges = judge_hinges(door_case, hinges_at(door_case.door, deflection));
   all.insert(all.end(), hinges.begin(), hinges.end());
+  add_float_findings(door_case,
+                     {deflection.state, deflection.axial, deflection.hinge_temperature,
+                      deflection.weight, deflection.warm},
+                     all);
   if (deflection.warm)
     add_warm_findings(door_case, deflection, all);
   return all;

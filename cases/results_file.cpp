@@ -176,9 +176,32 @@ Json fits_json(const Deflection& d)
 {
   Json list = Json::array();
   for (const auto& f : d.fits)
-    list.push_back(
-        {{"hinge", f.hinge + 1}, {"bore_left_m", f.bore}, {"end_float_left_m", f.along}});
+    list.push_back({{"hinge", f.hinge + 1}, {"bore_left_m", f.bore}});
   return list;
+}
+
+Json axial_json(const AxialPlay& axial)
+{
+  Json hinges = Json::array();
+  for (const auto& at : axial.hinges)
+    hinges.push_back({{"hinge", at.hinge + 1},
+                      {"left_under_door_m", at.has_rest ? Json(at.below) : Json(nullptr)},
+                      {"left_over_door_m", at.has_hold ? Json(at.above) : Json(nullptr)},
+                      {"taken_m", at.taken},
+                      {"room_m", at.room},
+                      {"needed_end_float_m", at.needed},
+                      {"taken_by_hand_m", at.hand},
+                      {"lifts_door_N", at.rests},
+                      {"holds_door_down_N", at.held}});
+  Json faces = Json::array();
+  for (const auto& face : axial.faces)
+    faces.push_back({{"hinge", face.hinge + 1},
+                     {"between_knuckles", {face.knuckle, face.knuckle + 1}},
+                     {"push_N", face.push},
+                     {"centre_off_pin_m", face.off},
+                     {"friction_arm_m", face.arm},
+                     {"tilt_rad", face.tilt}});
+  return {{"locked_N", axial.locked}, {"hinges", hinges}, {"thrust_faces", faces}};
 }
 
 const char* cause_word(SagCause cause)
@@ -216,6 +239,7 @@ Json state_json(const Deflection& d)
              {"knuckles", knuckles_json(d.knuckles)},
              {"pins", pins_json(d.pins)},
              {"leaves", leaves_json(d.leaves)},
+             {"end_float", axial_json(d.axial)},
              {"equilibrium_force_error", d.balance.force_error},
              {"equilibrium_moment_error", d.balance.moment_error},
              {"reaction_error", d.balance.reaction_error},
@@ -298,6 +322,7 @@ Json closed_json(const CheckRun& run)
                     {"knuckles", knuckles_json(d.knuckles)},
                     {"pins", pins_json(d.pins)},
                     {"leaves", leaves_json(d.leaves)},
+                    {"end_float", axial_json(d.axial)},
                     {"equilibrium_force_error", d.balance.force_error},
                     {"equilibrium_moment_error", d.balance.moment_error},
                     {"deepest_penetration_m", -d.balance.least_gap},

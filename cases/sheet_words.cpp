@@ -2,6 +2,7 @@
 
 #include "cases/error_words.hpp"
 #include "cases/figure_set.hpp"
+#include "cases/float_findings.hpp"
 #include "cases/next_mesh.hpp"
 #include "cases/quantity.hpp"
 #include "cases/version.hpp"
@@ -190,6 +191,12 @@ std::vector<HandCheck> hand_checks_of(const DoorCase& c, const CheckRun& run)
         {"Bow, " + warm.state, "elongation of inner less outer skin x (W^2 + H^2) / (8 d)",
          words.length(warm.warmth.hand_bow), words.length(std::abs(warm.bow.outer_corners)),
          "middle against corners, from the mean temperatures of the skins"});
+  for (const auto& warm : run.warm)
+    if (const HingeFloat* at = tightest(warm.axial); at != nullptr && at->hand > 0.0)
+      checks.push_back({fmt::format("End float taken at hinge {}, {}", at->hinge + 1, warm.state),
+                        "strain at the pin axis, linear from both skins, x distance",
+                        words.length(at->hand), words.length(at->taken),
+                        "from the hinge that carries; jamb and frame leaves do not bow"});
   return checks;
 }
 

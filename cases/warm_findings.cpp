@@ -134,7 +134,7 @@ void add_buckling(const DoorCase& c, const Deflection& d, std::vector<Finding>& 
   }
 }
 
-// Play that heat takes, and room that a loose skin needs.
+// Play in the bores that heat takes, and room that a loose skin needs.
 void add_fits(const DoorCase& c, const Deflection& d, std::vector<Finding>& all)
 {
   const Door& door = c.door;
@@ -143,22 +143,14 @@ void add_fits(const DoorCase& c, const Deflection& d, std::vector<Finding>& all)
     std::string where;
   };
   AtHinge bore;
-  AtHinge along;
   double play = 0.0;
-  double room = 0.0;
   for (const auto& fit : d.fits) {
     const Hinge& hinge = door.hinges[fit.hinge];
-    const double free = hinge.carries_weight ? hinge.end_float : 0.5 * hinge.end_float;
     const std::string where = fmt::format("hinge {}", fit.hinge + 1);
     const double taken = hinge.clearance - fit.bore;
     if (bore.where.empty() || taken / hinge.clearance > bore.found / play) {
       bore = {taken, where};
       play = hinge.clearance;
-    }
-    const double grown = free - fit.along;
-    if (along.where.empty() || grown - free > along.found - room) {
-      along = {grown, where};
-      room = free;
     }
   }
   all.push_back(make_finding("bore play taken by heat", d.state, std::max(0.0, bore.found),
@@ -166,10 +158,6 @@ void add_fits(const DoorCase& c, const Deflection& d, std::vector<Finding>& all)
                              bore.where +
                                  ": a pin hotter than its knuckle; shops keep 0.004 in at 3/4 "
                                  "to 1 in (common practice, no source)"));
-  all.push_back(
-      make_finding("end float taken by heat", d.state, along.found,
-                   {room, "the end float as drawn, half of it where the door does not rest"},
-                   Kind::length, 0.0, along.where + ": growth of the hinge edge against the jamb"));
   if (d.skin_play.slide > 0.0)
     all.push_back(
         make_finding("sliding of the inner skin", d.state, d.skin_play.slide,

@@ -6,6 +6,7 @@
 #include "solver/closed_split.hpp"
 #include "solver/door_assembly.hpp"
 #include "solver/door_loads.hpp"
+#include "solver/end_float.hpp"
 #include "solver/gasket_line.hpp"
 #include "solver/hinge_contact.hpp"
 #include "solver/hinge_loads.hpp"
@@ -93,7 +94,9 @@ struct ShutDoor::Parts {
     as_set[point].gap = gap;
     as_set[point].compliance = compliance;
   }
-  void set_hinges(double shim);
+  void set_hinges(const Closing& closing);
+  void set_floats(const std::vector<FloatSetting>& floats);
+  void add_axial(const Closing& closing, const HingeContact& contact, ClosedDoor& made);
   void set_latches(const std::vector<Latch>& latches);
   void set_stops(const Gasket& gasket);
   [[nodiscard]] std::vector<GasketAt> at_rest(const Gasket& gasket,
@@ -109,8 +112,9 @@ struct ShutDoor::Parts {
 };
 
 // A shim moves the frame half of every hinge towards the fire, and a fast pin with it.
-void ShutDoor::Parts::set_hinges(double shim)
+void ShutDoor::Parts::set_hinges(const Closing& closing)
 {
+  const double shim = closing.shim;
   for (std::size_t p = 0; p < assembly.points.size(); ++p) {
     if (p >= at.first_gasket && p < at.behind_stops)
       continue;
@@ -122,6 +126,42 @@ void ShutDoor::Parts::set_hinges(double shim)
       gap += shim * point.normal.y;
     set(p, gap, point.compliance);
   }
+  if (!closing.floats.empty())
+    set_floats(closing.floats);
+}
+
+// Thrust faces look along the axis: a shim leaves their gaps as they are.
+void ShutDoor::Parts::set_floats(const std::vector<FloatSetting>& floats)
+{
+  for (const auto& [point, gap] : thrust_gaps(door, floats, assembly.points))
+    set(static_cast<std::size_t>(point), gap, assembly.points[point].compliance);
+}
+
+// Play along the pins, and with ample end float what the door needs of it.
+void ShutDoor::Parts::add_axial(const Closing& closing, const HingeContact& contact,
+                                ClosedDoor& made)
+{
+  const auto& points = assembly.points;
+  const auto floats = closing.floats.empty() ? floats_of(door) : closing.floats;
+  const Door now = with_floats(door, floats);
+  const AxialSolution found{points, contact.gap, contact.state.push, floats};
+  made.axial = axial_play(now, found);
+  if (warm != nullptr)
+    add_hand(now, warm->warmth, made.axial);
+  if (rests_as_drawn(now, found)) {
+    add_needs(now, found, made.axial);
+    return;
+  }
+  const auto ample = ample_floats(now);
+  const auto as_closed = as_set;
+  set_floats(ample);
+  std::vector<GasketAt> pressed = made.gasket;
+  int rounds = 0;
+  const HingeContact free = settle(closing.gasket, pressed, rounds);
+  add_needs(now, {points, free.gap, free.state.push, ample}, made.axial);
+  for (std::size_t p = 0; p < as_closed.size(); ++p)
+    set(p, as_closed[p].gap, as_closed[p].compliance);
+  last.push.resize(points.size(), 0.0); // pairs between nodes may have come
 }
 
 // The contact point of each latch. Latches at one place have a point each, taken in their order.
@@ -326,7 +366,7 @@ ShutContacts shut_contacts(const Door& shut_door, const Mesh& shut, const Closin
 
 Closing closing_of(const Door& door)
 {
-  return {door.gasket, door.latches, 0.0};
+  return {door.gasket, door.latches, 0.0, floats_of(door)};
 }
 
 ShutDoor::ShutDoor(const Door& door, const Mesh& shut, const WarmDoor* warm,
@@ -368,7 +408,7 @@ ClosedDoor ShutDoor::close(const Closing& closing, const std::vector<const Close
   made.warm = p.warm != nullptr;
   made.time = made.warm ? p.warm->warmth.time : 0.0;
   made.gasket = p.at_rest(closing.gasket, after);
-  p.set_hinges(closing.shim);
+  p.set_hinges(closing);
   p.set_latches(closing.latches);
   p.set_stops(closing.gasket);
   const HingeContact contact = p.settle(closing.gasket, made.gasket, made.rounds);
@@ -400,8 +440,11 @@ ClosedDoor ShutDoor::close(const Closing& closing, const std::vector<const Close
   p.add_hinges(state, made);
   if (made.warm)
     made.fits = hot_fits(p.door, p.warm->warmth);
+  for (const auto& f : p.assembly.weight[door_body])
+    made.weight += norm(f);
   add_balance(p.door, p.mesh, p.assembly, state, made);
   p.last = state;
+  p.add_axial(closing, contact, made);
   return made;
 }
 
@@ -434,7 +477,7 @@ ShutInstant ShutDoor::glance_at(const Closing& closing, const std::vector<double
   p.solver->set_heat(door_body,
                      body.elastic->solve(heat, touching_nodes(p.assembly.points, door_body)));
   std::vector<GasketAt> now = p.at_rest(closing.gasket, {});
-  p.set_hinges(closing.shim);
+  p.set_hinges(closing);
   p.set_latches(closing.latches);
   p.set_stops(closing.gasket);
   int rounds = 0;

@@ -6,6 +6,7 @@
 #include "meshing/loft.hpp"
 #include "meshing/mesh.hpp"
 #include "solver/answer_split.hpp"
+#include "solver/axial_play.hpp"
 #include "solver/deflection.hpp"
 #include "solver/factored_bodies.hpp"
 #include "solver/open_door.hpp"
@@ -83,6 +84,8 @@ struct ClosedDoor {
   std::vector<LeafForces> leaves;
   std::vector<Touch> touches; ///< where the hinges carry, for the next like state to begin at
   std::vector<HotFit> fits;
+  AxialPlay axial;
+  double weight = 0.0;             ///< N, door with its hinge halves
   Balance balance;
   int rounds = 0;              ///< of the gasket's law
   AnswerSplit split;           ///< of the least squeeze at its place; empty when not asked for
@@ -104,12 +107,13 @@ Mesh shut_mesh(const Door& door, const Levels& levels);
 /// The same, found among the kept ones or left there.
 std::shared_ptr<const KeptMesh> shut_mesh(const Door& door, const Levels& levels, KeptMeshes& kept);
 
-/// What is closed on a panel whose stiffness and heat stay: gasket, latches, and how far the frame
-/// halves of the hinges are shimmed towards the fire, m.
+/// What is closed on a panel whose stiffness and heat stay: gasket, latches, how far the frame
+/// halves of the hinges are shimmed towards the fire, m, and end floats (empty: as drawn).
 struct Closing {
   Gasket gasket;
   std::vector<Latch> latches;
   double shim = 0.0;
+  std::vector<FloatSetting> floats{};
 };
 Closing closing_of(const Door& door);
 

@@ -104,12 +104,16 @@ void add_bore(const Door& door, const HingeMesh& mesh, int h, int k,
     }
 }
 
-// The weight rests where a door knuckle stands on a frame knuckle.
+} // namespace
+
 double thrust_gap(const Hinge& hinge, Owner upper)
 {
   const double below = hinge.carries_weight ? 0.0 : 0.5 * hinge.end_float;
   return upper == Owner::door ? below : hinge.end_float - below;
 }
+
+namespace
+{
 
 void add_thrust(const Door& door, const HingeMesh& mesh, int h, int k,
                 std::vector<ContactPoint>& points)

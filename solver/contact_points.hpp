@@ -75,6 +75,10 @@ bool on_one_circle(const ContactPoint& a, const ContactPoint& b);
 /// cells.
 std::vector<double> plane_lengths(const Cylinder& bore);
 
+/// Drawn gap, m, between two thrust faces, by whose knuckle is the upper one: the weight rests
+/// where a door knuckle stands on a frame knuckle.
+double thrust_gap(const Hinge& hinge, Owner upper);
+
 /// All pairs of a mesh; `door` gives clearance, end float and which hinge carries the weight.
 std::vector<ContactPoint> contact_points(const Door& door, const Mesh& mesh);
 

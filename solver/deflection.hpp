@@ -5,9 +5,11 @@
 #include "meshing/mesh.hpp"
 #include "meshing/vec3.hpp"
 #include "solver/answer_share.hpp"
+#include "solver/axial_play.hpp"
 #include "solver/contact_points.hpp"
 
 #include <array>
+#include <memory>
 #include <optional>
 #include <string>
 #include <vector>
@@ -156,11 +158,10 @@ struct SkinPlay {
   double closing = 0.0; ///< most, of the cut of a split skin
 };
 
-/// What heat leaves of the play of one hinge, m.
+/// What heat leaves of the play in the bores of one hinge, m.
 struct HotFit {
   int hinge = 0;
-  double bore = 0.0;  ///< diametral, of the tighter of door and frame knuckles
-  double along = 0.0; ///< end float on the side to which the door grows
+  double bore = 0.0; ///< diametral, of the tighter of door and frame knuckles
 };
 
 /// What a share of the drop comes from.
@@ -197,6 +198,10 @@ struct Deflection {
   std::vector<SkinBuckling> buckling;
   SkinPlay skin_play;
   std::vector<HotFit> fits;
+  AxialPlay axial;
+  /// The same state with ample end float and one hinge that carries, its fields left out; where the
+  /// end float as drawn is not enough.
+  std::shared_ptr<const Deflection> freed;
   double hinge_temperature = 20.0; ///< degC, of knuckles, leaves and pins, for their strength
   double weight = 0.0;             ///< N, door with its hinge halves
   Vec3 centre_of_gravity;          ///< m

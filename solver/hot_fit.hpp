@@ -1,4 +1,4 @@
-// What heat leaves of the play in a hinge, by closed form from the temperatures.
+// What heat leaves of the play in the bores, by closed form from the temperatures.
 #pragma once
 
 #include "meshing/door.hpp"
@@ -10,8 +10,7 @@ namespace hangtrue
 {
 
 /// Diametral play left in the bores, d (e_knuckle - e_pin) added to the drawn one for the tighter
-/// of door and frame knuckles, and end float left after the hinge edge has grown against the jamb
-/// from the hinge that carries; e is the steel's elongation. Plain geometry.
+/// of door and frame knuckles; e is the steel's elongation. Plain geometry.
 std::vector<HotFit> hot_fits(const Door& door, const Warmth& warmth);
 
 } // namespace hangtrue

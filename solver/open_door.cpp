@@ -8,6 +8,7 @@
 #include "solver/corner_moves.hpp"
 #include "solver/door_assembly.hpp"
 #include "solver/door_loads.hpp"
+#include "solver/end_float.hpp"
 #include "solver/hinge_loads.hpp"
 #include "solver/hot_fit.hpp"
 #include "solver/plate_stress.hpp"
@@ -22,6 +23,7 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
+#include <memory>
 #include <utility>
 
 namespace hangtrue
@@ -178,6 +180,96 @@ void add_warm_results(const Door& door, const Mesh& mesh, const Assembly& assemb
   made.fits = hot_fits(door, warm.warmth);
 }
 
+// Forces at the hinges from the pushes, and the books.
+void add_forces(const Door& door, const Mesh& mesh, const Assembly& assembly,
+                const HingeContact& contact, Deflection& made)
+{
+  HingeLoads loads =
+      hinge_loads(door, mesh, assembly, contact.state.push, made.frame_move, made.pin_moves);
+  made.knuckles = std::move(loads.knuckles);
+  made.leaves = std::move(loads.leaves);
+  made.pins = std::move(loads.pins);
+  add_balance(door, mesh, assembly, contact, made);
+}
+
+// A state whose contacts are being solved with several end floats.
+struct InState {
+  const Door& door;
+  const Mesh& mesh;
+  const Assembly& assembly;
+  ContactSolver& solver;
+  const WarmDoor* warm;
+};
+
+HingeContact solve_with(const InState& in, const std::vector<FloatSetting>& floats)
+{
+  for (const auto& [point, gap] : thrust_gaps(in.door, floats, in.assembly.points))
+    in.solver.set(point, gap, in.assembly.points[point].compliance);
+  return in.solver.solve({});
+}
+
+AxialPlay axial_of(const InState& in, const HingeContact& contact,
+                   const std::vector<FloatSetting>& floats)
+{
+  AxialPlay play =
+      axial_play(in.door, {in.assembly.points, contact.gap, contact.state.push, floats});
+  if (in.warm != nullptr)
+    add_hand(in.door, in.warm->warmth, play);
+  return play;
+}
+
+// The state as it is with other end floats: what its checks need.
+std::shared_ptr<const Deflection> freed_state(const InState& in, const HingeContact& contact,
+                                              const std::vector<FloatSetting>& floats,
+                                              const Deflection& bound)
+{
+  auto made = std::make_shared<Deflection>();
+  made->state = bound.state;
+  made->warm = bound.warm;
+  made->warmth = bound.warmth;
+  made->hinge_temperature = bound.hinge_temperature;
+  made->weight = bound.weight;
+  made->centre_of_gravity = bound.centre_of_gravity;
+  made->couple = bound.couple;
+  add_moves(in.door, in.mesh, in.assembly, in.solver, contact, OpenDetail::parts, nullptr, *made);
+  if (in.warm != nullptr)
+    add_warm_results(in.door, in.mesh, in.assembly, *in.warm, *made);
+  add_forces(in.door, in.mesh, in.assembly, contact, *made);
+  const Door freed = with_floats(in.door, floats);
+  made->axial = axial_of({freed, in.mesh, in.assembly, in.solver, in.warm}, contact, floats);
+  add_needs(freed, {in.assembly.points, contact.gap, contact.state.push, floats}, made->axial);
+  made->door_move = {};
+  made->frame_move = {};
+  made->pin_moves = {};
+  made->plate_use = {};
+  return made;
+}
+
+// Play along the pins, and with ample end float what the door needs of it. The solver is left with
+// the end floats of its last solution.
+void add_axial(const InState& in, const HingeContact& contact, OpenDetail detail, Deflection& made)
+{
+  const auto& points = in.assembly.points;
+  const auto drawn = floats_of(in.door);
+  made.axial = axial_of(in, contact, drawn);
+  const AxialSolution found{points, contact.gap, contact.state.push, drawn};
+  const auto ample = ample_floats(in.door);
+  const auto one = one_carries(in.door);
+  HingeContact free = contact;
+  if (rests_as_drawn(in.door, found)) {
+    add_needs(in.door, found, made.axial);
+  } else {
+    free = solve_with(in, ample);
+    add_needs(in.door, {points, free.gap, free.state.push, ample}, made.axial);
+  }
+  // What several carry as drawn one carries in the remedy, in states that are not short of any.
+  if (detail != OpenDetail::budget || (one == ample && !short_of_float(made.axial)))
+    return;
+  if (one != ample)
+    free = solve_with(in, one);
+  made.freed = freed_state(in, free, one, made);
+}
+
 } // namespace
 
 Deflection deflect_open(const Door& door, const Mesh& mesh, const Progress& progress,
@@ -218,12 +310,8 @@ Deflection deflect_open(const Door& door, const Mesh& mesh, const Progress& prog
     tell("a lid's load, a hair to either side", 0.94);
     made.poise = poise_of(door, mesh, assembly, made.touches);
   }
-  HingeLoads loads =
-      hinge_loads(door, mesh, assembly, contact.state.push, made.frame_move, made.pin_moves);
-  made.knuckles = std::move(loads.knuckles);
-  made.leaves = std::move(loads.leaves);
-  made.pins = std::move(loads.pins);
-  add_balance(door, mesh, assembly, contact, made);
+  add_forces(door, mesh, assembly, contact, made);
+  add_axial({door, mesh, assembly, solver, warm}, contact, detail, made);
   made.contacts = static_cast<int>(contact.state.carrying.size());
   for (const auto& elastic : assembly.elastic)
     made.unknowns += elastic->unknowns();

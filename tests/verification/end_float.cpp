@@ -1,0 +1,280 @@
+// End float: what a bow takes of it, what a door needs, and hinges that bind.
+#define BOOST_TEST_MODULE end_float
+#include <boost/test/unit_test.hpp>
+
+#include "cases/float_findings.hpp"
+#include "meshing/loft.hpp"
+#include "solver/closed_door.hpp"
+#include "solver/end_float.hpp"
+#include "solver/open_door.hpp"
+#include "solver/steel.hpp"
+#include "tests/book.hpp"
+#include "tests/shut_doors.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+
+using namespace hangtrue;
+using namespace hangtrue::test;
+
+namespace
+{
+
+const Source plane{"Bow and hinges",
+                   "Geometry of a flat door that bows evenly: its hinge halves turn with its face "
+                   "(own working, beside each case)."};
+const Source statics{"Statics of a bound door", "Equilibrium along the pins (own working)."};
+
+// Steel whose elongation is straight: a field straight through the depth bows without stress.
+Steel straight_steel(Steel steel)
+{
+  constexpr double alpha = 1.2e-5; // 1/K
+  steel.table = {{20.0, 200.0e9, 250.0e6, 250.0e6, 0.0, 45.0, 500.0},
+                 {1020.0, 200.0e9, 250.0e6, 250.0e6, 1000.0 * alpha, 45.0, 500.0}};
+  return steel;
+}
+
+struct Case {
+  Door door;
+  Mesh mesh;
+  WarmDoor warm;
+};
+
+constexpr double difference = 250.0; // K from the fire face to the outer face
+
+Case bowed_case(double end_float)
+{
+  Case c;
+  c.door = barrel_door();
+  c.door.steel = straight_steel(c.door.steel);
+  c.door.pin_steel = straight_steel(c.door.pin_steel);
+  for (auto& hinge : c.door.hinges)
+    hinge.end_float = end_float;
+  c.mesh = loft(c.door, coarse(c.door));
+  c.warm = bowed(c.door, c.mesh, difference);
+  c.warm.warmth.inner_skin =
+      20.0 + difference * (1.0 - 0.5 * c.door.panel.inner_skin / depth(c.door));
+  c.warm.warmth.outer_skin = 20.0 + difference * 0.5 * c.door.panel.outer_skin / depth(c.door);
+  return c;
+}
+
+Deflection open(const Case& c)
+{
+  return deflect_open(c.door, c.mesh, {}, &c.warm);
+}
+
+double greatest_knuckle(const std::vector<KnuckleForce>& knuckles)
+{
+  double most = 0.0;
+  for (const auto& k : knuckles)
+    most = std::max(most, norm(k.pin_force + Vec3{0.0, 0.0, k.thrust}));
+  return most;
+}
+
+// Most by which two states differ in the force on any knuckle, N.
+double apart(const std::vector<KnuckleForce>& a, const std::vector<KnuckleForce>& b)
+{
+  double most = 0.0;
+  for (std::size_t i = 0; i < a.size(); ++i)
+    most = std::max(
+        most, norm(a[i].pin_force - b[i].pin_force + Vec3{0.0, 0.0, a[i].thrust - b[i].thrust}));
+  return most;
+}
+
+} // namespace
+
+// A strain e(y) = e0 (1 - y / D) through the depth D bends the door to the curvature e0 / D and
+// leaves the outer face as long as it was. Two faces a distance S apart along the pin turn against
+// each other by S e0 / D, and what stands a standoff off the outer face comes nearer by
+//   S x curvature x standoff  =  S x curvature x (standoff + D / 2) - S x e0 / 2,
+// the pull of the bow less the growth of the middle plane. At both hinges the turned faces touch at
+// their edge that turns towards the other side, by as much below the pin, so that this adds
+// nothing. The growth of the hinge edge alone, S e0 / 2 with the opposite sign, is what was looked
+// at before.
+BOOST_AUTO_TEST_CASE(a_bow_pulls_the_hinges_together)
+{
+  const Case c = bowed_case(1.0 * inch);
+  const Deflection d = open(c);
+  const double e0 = elongation(c.door.steel, 20.0 + difference);
+  const double spacing = c.door.hinges[1].at - c.door.hinges[0].at;
+  const double pull = spacing * e0 / depth(c.door) * c.door.hinges[1].leaf.standoff;
+  check_row(plane,
+            {"end-float-bow", "even bow: what it takes of the end float of the upper hinge", "in"},
+            near(pull / inch, 0.04,
+                 "lands of the leaves stiffen the face where they are welded; frame leaves bend "
+                 "under the weight"),
+            d.axial.hinges[1].taken / inch);
+  check_row(plane, {"end-float-hand", "the hand check of the same", "in"},
+            near(pull / inch, 1e-9, "the same formula from the temperatures of both skins"),
+            d.axial.hinges[1].hand / inch);
+  BOOST_TEST(d.axial.locked == 0.0);
+  BOOST_TEST(!d.freed);
+  // The weight stays on the lower hinge.
+  BOOST_TEST(std::abs(d.axial.hinges[0].rests - d.weight) < 1e-6 * d.weight);
+  BOOST_TEST(d.axial.hinges[1].rests == 0.0);
+}
+
+// The pull grows with the standoff.
+BOOST_AUTO_TEST_CASE(a_longer_standoff_takes_more)
+{
+  Case c = bowed_case(1.0 * inch);
+  const double before = open(c).axial.hinges[1].taken;
+  for (auto& hinge : c.door.hinges)
+    hinge.leaf.standoff = 3.0 * inch;
+  c.mesh = loft(c.door, coarse(c.door));
+  c.warm = bowed(c.door, c.mesh, difference);
+  const double after = open(c).axial.hinges[1].taken;
+  check_row(plane,
+            {"end-float-standoff", "even bow: pull with 3 in of standoff over that with 2", ""},
+            near(1.5, 0.04, "as above"), after / before);
+}
+
+// What is needed is read from a solution with ample end float. With a thousandth more the door
+// hangs as it hangs with an inch, with a hundredth less it does not.
+BOOST_AUTO_TEST_CASE(what_is_needed_is_exact)
+{
+  const Case ample = bowed_case(1.0 * inch);
+  const Deflection wide = open(ample);
+  Case tight = bowed_case(inch / 32.0);
+  const Deflection bound = open(tight);
+  for (const int h : {0, 1})
+    check_row(plane,
+              {fmt::format("end-float-needed-{}", h + 1),
+               fmt::format("needed at hinge {} by a door with 1/32 in, over that by one with 1 in",
+                           h + 1),
+               ""},
+              near(1.0, 1e-6, "gaps are closed to a millionth of the largest"),
+              bound.axial.hinges[h].needed / wide.axial.hinges[h].needed);
+  const double needed = std::max(wide.axial.hinges[0].needed, wide.axial.hinges[1].needed);
+  const double greatest = greatest_knuckle(wide.knuckles);
+  Case enough = bowed_case(1.001 * needed);
+  const Deflection just = open(enough);
+  BOOST_TEST(apart(just.knuckles, wide.knuckles) < 1e-6 * greatest);
+  BOOST_TEST(!short_of_float(just.axial));
+  Case less = bowed_case(0.99 * needed);
+  const Deflection moved = open(less);
+  BOOST_TEST(short_of_float(moved.axial));
+  BOOST_TEST(apart(moved.knuckles, wide.knuckles) > 1e-3 * greatest);
+}
+
+// A hinge that sits on its neighbour's float: half of it lies below the upper hinge, all of it over
+// the lower one. Beyond both the hinges work against each other, and along the pins what lifts the
+// door is its weight and what holds it down.
+BOOST_AUTO_TEST_CASE(bound_hinges_and_their_remedy)
+{
+  const Case wide_case = bowed_case(1.0 * inch);
+  const Deflection wide = open(wide_case);
+  const double pull = wide.axial.hinges[1].taken;
+  // Once and a half the end float is what both have together: the weight moves before they bind.
+  Case moved_case = bowed_case(0.8 * pull);
+  const Deflection moved = open(moved_case);
+  BOOST_TEST(moved.axial.locked < 1e-9 * moved.weight);
+  BOOST_TEST(std::abs(moved.axial.hinges[1].rests - moved.weight) < 1e-6 * moved.weight);
+  BOOST_TEST(short_of_float(moved.axial));
+
+  Case bound_case = bowed_case(0.3 * pull);
+  const Deflection bound = open(bound_case);
+  BOOST_TEST(bound.axial.locked > bound.weight);
+  double lifts = 0.0;
+  double holds = 0.0;
+  for (const auto& at : bound.axial.hinges) {
+    lifts += at.rests;
+    holds += at.held;
+    BOOST_TEST(std::min(at.below, at.above) < 1e-3 * at.room);
+  }
+  check_row(statics,
+            {"end-float-bound",
+             "bound door: what lifts it less what holds it down, over "
+             "its weight",
+             ""},
+            near(1.0, 1e-8, "the books of the solution"), (lifts - holds) / bound.weight);
+
+  // The remedy as told is the door with that end float, computed whole.
+  BOOST_REQUIRE(bound.freed != nullptr);
+  BOOST_TEST(bound.freed->axial.locked == 0.0);
+  BOOST_TEST(apart(bound.freed->knuckles, wide.knuckles) < 1e-6 * greatest_knuckle(wide.knuckles));
+  BOOST_TEST(std::abs(bound.freed->drop - wide.drop) < 1e-6 * std::abs(wide.drop));
+  BOOST_TEST(greatest_knuckle(bound.knuckles) > 3.0 * greatest_knuckle(bound.freed->knuckles));
+}
+
+// Where both hinges are drawn to carry, the bow lifts the door off the lower one: it hangs on the
+// upper, and the remedy puts it on one that carries with the other free both ways.
+BOOST_AUTO_TEST_CASE(two_that_carry)
+{
+  Case c = bowed_case(1.0 * inch);
+  c.door.hinges[1].carries_weight = true;
+  const Deflection both = open(c);
+  BOOST_TEST(both.axial.hinges[0].rests == 0.0);
+  BOOST_TEST(std::abs(both.axial.hinges[1].rests - both.weight) < 1e-6 * both.weight);
+  BOOST_REQUIRE(both.freed != nullptr);
+  BOOST_TEST(std::abs(both.freed->axial.hinges[0].rests - both.weight) < 1e-6 * both.weight);
+  // It lifts by what it was pulled together: all of the end float lies over the door there.
+  check_row(plane,
+            {"end-float-both", "two that carry: needed at the lower over what the bow pulls", ""},
+            near(1.0, 0.03, "turned faces touch at their edges, not at the pin"),
+            both.axial.hinges[0].needed / both.freed->axial.hinges[1].taken);
+}
+
+// Shut on its gasket: the same need whatever is drawn, and other end floats in a closing are those
+// of a door drawn so.
+BOOST_AUTO_TEST_CASE(closed_door_needs_it_as_well)
+{
+  const auto closed = [](double end_float, double closing_float) {
+    Door door = smoke_door({0.146 * 30.0 * inch, 0.854 * 30.0 * inch});
+    for (auto& hinge : door.hinges)
+      hinge.end_float = end_float;
+    const Mesh shut = shut_mesh(door, 1);
+    const WarmDoor warm = bowed(door, shut, difference);
+    FactoredBodies kept;
+    ShutDoor standing(door, shut, &warm, door.latches, kept);
+    Closing closing = closing_of(door);
+    for (auto& f : closing.floats)
+      f.end_float = closing_float;
+    return standing.close(closing, {}, ShutDoor::Detail::checks);
+  };
+  const ClosedDoor wide = closed(1.0 * inch, 1.0 * inch);
+  const ClosedDoor bound = closed(0.01 * inch, 0.01 * inch);
+  const ClosedDoor freed = closed(0.01 * inch, 1.0 * inch);
+  BOOST_TEST(bound.axial.locked > 0.5 * bound.weight);
+  BOOST_TEST(wide.axial.locked == 0.0);
+  check_row(plane,
+            {"end-float-shut", "shut: needed by a door with 0.01 in over that with 1 in", ""},
+            near(1.0, 1e-6, "gaps are closed to a millionth of the largest"),
+            bound.axial.hinges[1].needed / wide.axial.hinges[1].needed);
+  const double greatest = greatest_knuckle(wide.knuckles);
+  BOOST_TEST(apart(freed.knuckles, wide.knuckles) < 1e-6 * greatest);
+  BOOST_TEST(apart(bound.knuckles, wide.knuckles) > 0.1 * greatest);
+}
+
+// A cold door rests where it is drawn to and needs next to nothing.
+BOOST_AUTO_TEST_CASE(cold_door)
+{
+  const Door door = barrel_door();
+  const Mesh mesh = loft(door, coarse(door));
+  const Deflection d = deflect_open(door, mesh);
+  BOOST_TEST(d.axial.locked == 0.0);
+  BOOST_TEST(std::abs(d.axial.hinges[0].rests - d.weight) < 1e-6 * d.weight);
+  BOOST_TEST(!short_of_float(d.axial));
+  for (const auto& at : d.axial.hinges)
+    BOOST_TEST(at.below + at.above <= door.hinges[at.hinge].end_float);
+}
+
+// A lid: no weight along its hinges, so a pair shares what lies between its faces.
+BOOST_AUTO_TEST_CASE(lid_with_a_level_axis)
+{
+  Case c = bowed_case(1.0 * inch);
+  c.door.hanging = Hanging::top;
+  const Deflection wide = open(c);
+  BOOST_TEST(wide.axial.locked < 1e-6 * wide.weight);
+  const double pull = wide.axial.hinges[1].taken;
+  // On its own drawn side each hinge has 1 or 1/2 of its end float: the pair 3/2.
+  for (const double times : {0.9, 1.1}) {
+    for (auto& hinge : c.door.hinges)
+      hinge.end_float = times * pull / 1.5;
+    const Deflection d = open(c);
+    BOOST_TEST(short_of_float(d.axial) == (times < 1.0));
+    BOOST_TEST((d.axial.locked > 0.01 * d.weight) == (times < 1.0));
+  }
+}
