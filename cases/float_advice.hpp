@@ -20,7 +20,7 @@ struct FloatStates {
 };
 
 /// The door with one hinge that carries, the lowest of those drawn so, and with the end float that
-/// its states need at every hinge that has less: a tenth more, so that the check holds, in whole
+/// its states need at every hinge that has less: a ninth more, so that the check holds, in whole
 /// sixty-fourths or tenths of a millimetre. Nothing where no check of end float fails.
 std::optional<DoorCase> freed_case(const DoorCase& door_case, const FloatStates& states,
                                    const std::vector<Finding>& findings);

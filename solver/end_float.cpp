@@ -128,6 +128,11 @@ std::vector<std::vector<int>> faces_of(const std::vector<ContactPoint>& points)
   return faces;
 }
 
+bool some_carry(const std::vector<FloatSetting>& floats)
+{
+  return std::any_of(floats.begin(), floats.end(), [](const FloatSetting& f) { return f.carries; });
+}
+
 // Share of the end float that lies on one side as drawn.
 double share_of(const Hinge& hinge, bool holds)
 {
@@ -191,10 +196,11 @@ std::vector<FloatSetting> ample_floats(const Door& door)
 std::vector<FloatSetting> one_carries(const Door& door)
 {
   std::vector<FloatSetting> floats = ample_floats(door);
-  std::size_t lowest = door.hinges.size();
+  const bool drawn = some_carry(floats);
+  std::size_t lowest = floats.size();
   for (std::size_t h = 0; h < floats.size(); ++h)
-    if (floats[h].carries &&
-        (lowest == door.hinges.size() || door.hinges[h].at < door.hinges[lowest].at))
+    if ((floats[h].carries || !drawn) &&
+        (lowest == floats.size() || door.hinges[h].at < door.hinges[lowest].at))
       lowest = h;
   for (std::size_t h = 0; h < floats.size(); ++h)
     floats[h].carries = h == lowest;
@@ -259,7 +265,7 @@ void add_needs(const Door& door, const AxialSolution& free, AxialPlay& play)
   std::vector<Nearer> nearer;
   for (const auto& sides : opened)
     nearer.push_back({-sides.rest, -sides.hold});
-  const bool upright = door.hanging == Hanging::side;
+  const bool upright = door.hanging == Hanging::side && some_carry(floats_of(door));
   for (std::size_t h = 0; h < nearer.size(); ++h) {
     const Hinge& hinge = door.hinges[h];
     HingeFloat& at = play.hinges[h];

@@ -21,7 +21,8 @@ Door with_floats(Door door, const std::vector<FloatSetting>& floats);
 /// More end float than any door of this program can use up, m; the same hinges carry.
 std::vector<FloatSetting> ample_floats(const Door& door);
 
-/// The same, the weight on the lowest of the hinges that carry it as drawn.
+/// The same, the weight on the lowest of the hinges that carry it as drawn, or of all where none is
+/// drawn so.
 std::vector<FloatSetting> one_carries(const Door& door);
 
 /// Drawn gaps, m, of the thrust faces among `points` with these end floats, as places in `points`
@@ -50,7 +51,7 @@ bool rests_as_drawn(const Door& door, const AxialSolution& solution);
 AxialPlay axial_play(const Door& door, const AxialSolution& solution);
 
 /// Fills in what `door` uses up and needs from `free`, a solution with ample end float. With a
-/// level hinge axis, where no weight says which hinge carries, two hinges share what lies between
+/// level hinge axis, or where no hinge is drawn to carry, two hinges share what lies between
 /// them and each is told the worse of its pairs.
 void add_needs(const Door& door, const AxialSolution& free, AxialPlay& play);
 

@@ -118,7 +118,7 @@ BOOST_AUTO_TEST_CASE(bound_hinges_fail_with_their_cause)
   BOOST_TEST(std::abs(taken.found - 0.089 * inch) < 1e-12);
   BOOST_TEST(std::abs(taken.limit - inch / 64.0) < 1e-12);
   BOOST_TEST(says(taken, "hinge 2: it needs an end float of 0.178"));
-  BOOST_TEST(says(taken, "bound: hinge 1 holds it down with 2131 lbf, hinge 2 lifts the door"));
+  BOOST_TEST(says(taken, "bound: hinge 1 holds it down with 2131.0 lbf, hinge 2 lifts the door"));
   const Finding& bound = named(all, "hinges bound along the pin");
   BOOST_TEST((bound.verdict == Verdict::fails));
   BOOST_TEST(std::abs(bound.found - 2131.0 * pound) < 1e-9);
@@ -158,7 +158,7 @@ BOOST_AUTO_TEST_CASE(free_hinges_hold)
   std::swap(d.axial.hinges[0].rests, d.axial.hinges[1].rests);
   const auto moved = judge(c, d);
   BOOST_TEST((named(moved, "end float taken").verdict == Verdict::fails));
-  BOOST_TEST(says(named(moved, "end float taken"), "so hinge 2 lifts the door with 158 lbf"));
+  BOOST_TEST(says(named(moved, "end float taken"), "so hinge 2 lifts the door with 158.0 lbf"));
   BOOST_TEST((named(moved, "hinges bound along the pin").verdict == Verdict::holds));
 }
 

@@ -2,12 +2,15 @@
 #define BOOST_TEST_MODULE end_float
 #include <boost/test/unit_test.hpp>
 
+#include "cases/door_file.hpp"
+#include "cases/float_advice.hpp"
 #include "cases/float_findings.hpp"
 #include "meshing/loft.hpp"
 #include "solver/closed_door.hpp"
 #include "solver/end_float.hpp"
 #include "solver/open_door.hpp"
 #include "solver/steel.hpp"
+#include "solver/worst_instant.hpp"
 #include "tests/book.hpp"
 #include "tests/shut_doors.hpp"
 
@@ -15,6 +18,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <string>
 
 using namespace hangtrue;
 using namespace hangtrue::test;
@@ -26,6 +30,14 @@ const Source plane{"Bow and hinges",
                    "Geometry of a flat door that bows evenly: its hinge halves turn with its face "
                    "(own working, beside each case)."};
 const Source statics{"Statics of a bound door", "Equilibrium along the pins (own working)."};
+
+Fineness coarse(const Door& door)
+{
+  Fineness fine = fineness(door, 1);
+  fine.panel_cell = door.panel.width / 4.0;
+  fine.around_pin = 16;
+  return fine;
+}
 
 // Steel whose elongation is straight: a field straight through the depth bows without stress.
 Steel straight_steel(Steel steel)
@@ -277,4 +289,122 @@ BOOST_AUTO_TEST_CASE(lid_with_a_level_axis)
     BOOST_TEST(short_of_float(d.axial) == (times < 1.0));
     BOOST_TEST((d.axial.locked > 0.01 * d.weight) == (times < 1.0));
   }
+}
+
+namespace
+{
+
+// Two invented oven doors without latches; all that is not said is as by default, end float 1/32
+// in.
+const std::string fire_and_filling = R"([insulation]
+kind = "ceramic fibre"
+conductivity = [["20 degC", "0.06 W/m/K"], ["600 degC", "0.06 W/m/K"]]
+[fire]
+schedule = [["0 min", "20 degC"], ["30 min", "450 degC"], ["2 h", "450 degC"]]
+)";
+
+std::string hinge_text(const std::string& at)
+{
+  return "[[hinge]]\nat = \"" + at + "\"\npin_diameter = \"1 in\"\nclearance = \"drilled\"\n";
+}
+
+const std::string square_oven = R"([door]
+width = "30 in"
+height = "30 in"
+[skins]
+outer = "1/4 in"
+inner = "1/4 in"
+[rim]
+width = "1-1/2 in"
+depth = "1-1/2 in"
+wall = "1/8 in"
+)" + hinge_text("4-1/2 in") + hinge_text("25-1/2 in") +
+                                fire_and_filling;
+
+const std::string tall_oven = R"([door]
+width = "24 in"
+height = "40 in"
+[skins]
+outer = "3/16 in"
+inner = "3/16 in"
+[rim]
+width = "2 in"
+depth = "2 in"
+wall = "1/8 in"
+[[stiffener]]
+shape = "tube"
+runs = "across"
+at = "20 in"
+width = "2 in"
+wall = "1/8 in"
+)" + hinge_text("5-1/2 in") + hinge_text("34-1/2 in") +
+                              fire_and_filling;
+
+const Finding& named(const std::vector<Finding>& all, const std::string& name)
+{
+  const auto at =
+      std::find_if(all.begin(), all.end(), [&](const Finding& f) { return f.name == name; });
+  BOOST_REQUIRE((at != all.end()));
+  return *at;
+}
+
+// A door in its fire, most bowed: bound as drawn, told so, and freed by what it is advised.
+void check_oven(const std::string& id, const std::string& text)
+{
+  const DoorCase c = read_door_text(text, id);
+  const Mesh mesh = loft(c.door, coarse(c.door));
+  const Firing firing = fire_door(c.door, mesh.door, [](double) {});
+  const WarmDoor& hot = firing.states.front();
+  const Deflection d = deflect_open(c.door, mesh, {}, &hot);
+  const HingeFloat& upper = d.axial.hinges[1];
+  check_row(plane,
+            {id + "-hand",
+             "oven door, most bowed: end float taken at the upper hinge, by hand over "
+             "the solution",
+             ""},
+            near(1.0, 0.15,
+                 "the skins' mean temperatures for the whole door, whose hinge edge is a rim tube"),
+            upper.hand / upper.taken);
+  // What the growth of the hinge edge alone would take.
+  const double grown = std::abs(elongation(c.door.steel, d.warmth.hinge_edge) -
+                                elongation(c.door.steel, d.warmth.jamb)) *
+                       (c.door.hinges[1].at - c.door.hinges[0].at);
+  BOOST_TEST(grown < 0.6 * upper.room);
+  BOOST_TEST(upper.taken > 5.0 * grown);
+  const auto drawn = judge(c, d);
+  BOOST_TEST((named(drawn, "end float taken").verdict == Verdict::fails));
+  BOOST_TEST((named(drawn, "hinges bound along the pin").verdict == Verdict::fails));
+  BOOST_TEST(d.axial.locked > 5.0 * d.weight);
+  const auto freed = freed_case(c, {{&d}, {}}, drawn);
+  BOOST_REQUIRE(freed.has_value());
+  const Deflection after = deflect_open(freed->door, mesh, {}, &hot);
+  const auto judged = judge(*freed, after);
+  BOOST_TEST((named(judged, "end float taken").verdict == Verdict::holds));
+  BOOST_TEST((named(judged, "hinges bound along the pin").verdict == Verdict::holds));
+  BOOST_TEST(named(judged, "leaf bending").found < 0.5 * named(drawn, "leaf bending").found);
+  // As computed beside the bound one.
+  BOOST_REQUIRE(d.freed != nullptr);
+  BOOST_TEST(apart(d.freed->knuckles, after.knuckles) < 1e-6 * greatest_knuckle(after.knuckles));
+  BOOST_TEST_MESSAGE(fmt::format(
+      "{}: weight {:.1f} lbf; taken {:.4f} in of {:.4f}, by hand {:.4f}, by the edge's growth "
+      "{:.4f}; needed {:.4f} and {:.4f} in; held {:.0f}, lifted {:.0f} lbf; leaf bending {:.2f} "
+      "ksi, freed {:.2f}",
+      id, d.weight / pound, upper.taken / inch, upper.room / inch, upper.hand / inch, grown / inch,
+      d.axial.hinges[0].needed / inch, upper.needed / inch,
+      (d.axial.hinges[0].held + d.axial.hinges[1].held) / pound,
+      (d.axial.hinges[0].rests + d.axial.hinges[1].rests) / pound,
+      named(drawn, "leaf bending").found / (1000.0 * psi),
+      named(judged, "leaf bending").found / (1000.0 * psi)));
+}
+
+} // namespace
+
+BOOST_AUTO_TEST_CASE(square_oven_door)
+{
+  check_oven("end-float-square-oven", square_oven);
+}
+
+BOOST_AUTO_TEST_CASE(tall_oven_door)
+{
+  check_oven("end-float-tall-oven", tall_oven);
 }
