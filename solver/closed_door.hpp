@@ -85,7 +85,7 @@ struct ClosedDoor {
   std::vector<Touch> touches; ///< where the hinges carry, for the next like state to begin at
   std::vector<HotFit> fits;
   AxialPlay axial;
-  double weight = 0.0;             ///< N, door with its hinge halves
+  double weight = 0.0; ///< N, door with its hinge halves
   Balance balance;
   int rounds = 0;              ///< of the gasket's law
   AnswerSplit split;           ///< of the least squeeze at its place; empty when not asked for
