@@ -63,6 +63,28 @@ std::vector<Finding> judge_freed(const DoorCase& freed, const std::vector<const 
   return all;
 }
 
+// A check in words, with the use that it is sorted by.
+struct Told {
+  double use = 0.0;
+  std::string name;
+  std::string words;
+};
+
+// Of every check the state with the greatest use, in that order.
+std::vector<std::string> worst_of_each(std::vector<Told> all)
+{
+  std::stable_sort(all.begin(), all.end(),
+                   [](const Told& a, const Told& b) { return a.use > b.use; });
+  std::vector<std::string> names;
+  std::vector<std::string> words;
+  for (const auto& told : all)
+    if (std::find(names.begin(), names.end(), told.name) == names.end()) {
+      names.push_back(told.name);
+      words.push_back(told.words);
+    }
+  return words;
+}
+
 std::string value_text(const DoorCase& c, const Finding& f, double value)
 {
   return f.plain ? fmt::format("{:.2f}", value) : format_short(value, f.kind, c.units);
@@ -130,8 +152,11 @@ std::string float_advice(const DoorCase& drawn, const DoorCase& freed,
                          const std::vector<Finding>& findings)
 {
   const auto after = judge_freed(freed, open, closed);
-  std::vector<std::pair<double, std::string>> cured; // by the use before
-  std::vector<std::string> left;
+  const auto of_limit = [&](const Finding& f) {
+    return value_text(drawn, f, f.found) + " of " + value_text(drawn, f, f.limit);
+  };
+  std::vector<Told> cured;
+  std::vector<Told> left;
   for (const auto& before : findings) {
     if (before.verdict != Verdict::fails)
       continue;
@@ -139,25 +164,20 @@ std::string float_advice(const DoorCase& drawn, const DoorCase& freed,
       if (now.name == before.name && now.state == before.state) {
         if (now.verdict == Verdict::fails)
           left.push_back(
-              fmt::format("{} ({}): {}", now.name, now.state, value_text(drawn, now, now.found)));
+              {now.use, now.name, fmt::format("{} ({}): {}", now.name, now.state, of_limit(now))});
         else
-          cured.emplace_back(before.use,
-                             fmt::format("{} ({}): {} in place of {}, limit {}", now.name,
-                                         now.state, value_text(drawn, now, now.found),
-                                         value_text(drawn, before, before.found),
-                                         value_text(drawn, now, now.limit)));
+          cured.push_back({before.use, now.name,
+                           fmt::format("{} ({}): {} in place of {}", now.name, now.state,
+                                       of_limit(now), of_limit(before))});
       }
   }
-  std::stable_sort(cured.begin(), cured.end(),
-                   [](const auto& a, const auto& b) { return a.first > b.first; });
-  constexpr std::size_t most = 5;
   std::string words =
       fmt::format("{}: then {} of {} failed checks fail no more", float_words(drawn, freed),
                   cured.size(), cured.size() + left.size());
-  for (std::size_t i = 0; i < std::min(most, cured.size()); ++i)
-    words += (i == 0 ? ": " : "; ") + cured[i].second;
-  for (std::size_t i = 0; i < std::min(most, left.size()); ++i)
-    words += (i == 0 ? "; still failing: " : "; ") + left[i];
+  if (!cured.empty())
+    words += fmt::format(": {}", fmt::join(worst_of_each(cured), "; "));
+  if (!left.empty())
+    words += fmt::format("; still failing: {}", fmt::join(worst_of_each(left), "; "));
   return words;
 }
 
