@@ -335,6 +335,9 @@ ContactSolution solve_contact(const ContactProgram& program, const std::vector<i
   for (std::size_t i = 0; i < bounded.size(); ++i)
     if (bounded[i] == 0)
       carrying.push_back(static_cast<int>(i));
+  // Where pairs are close together rounding may leave one in the set that would pull.
+  if (auto polished = correct(program, carrying))
+    return *polished;
   ContactSolution solution = respond(program, carrying, program.gap, program.load);
   solution.steps = method.steps();
   return solution;

@@ -7,6 +7,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <optional>
 #include <unordered_map>
 
 namespace hangtrue
@@ -29,6 +30,12 @@ double opening(const ContactPoint& point, int body, const MoveOf& move_of)
   add(point.outer, 1.0);
   add(point.inner, -1.0);
   return open;
+}
+
+// The columns of the panel's points are there before them; those between nodes are not in these.
+bool knows_hinges_alone(const ContactPoint& point)
+{
+  return at_hinge(point) && point.node_before < 0;
 }
 
 // Points between nodes that stand at the same steps of the same circles.
@@ -139,7 +146,7 @@ struct ContactSolver::Columns {
       for (std::size_t b = 0; b < bodies.size(); ++b)
         add_body(static_cast<int>(b), first, hinge);
     for (std::size_t c = first; c < candidate.size(); ++c)
-      if (at_hinge(points[candidate[c]]))
+      if (knows_hinges_alone(points[candidate[c]]))
         for (std::size_t p = 0; p < points.size(); ++p)
           if (const auto known = place_of.find(static_cast<int>(p));
               !at_hinge(points[p]) && known != place_of.end())
@@ -166,7 +173,7 @@ struct ContactSolver::Columns {
     std::vector<std::vector<NodeForce>> sets;
     std::vector<std::size_t> of;
     for (std::size_t c = first; c < candidate.size(); ++c) {
-      if (at_hinge(points[candidate[c]]) != hinge)
+      if (knows_hinges_alone(points[candidate[c]]) != hinge)
         continue;
       auto forces = unit_push(points[candidate[c]], body);
       if (forces.empty())
@@ -428,10 +435,31 @@ bool ContactSolver::add_between(const HingeContact& found, double tolerance)
   }
   if (fresh.empty())
     return false;
+  // They take over from what carried on their circle.
+  std::erase_if(last_, [&](int p) {
+    return std::any_of(fresh.begin(), fresh.end(),
+                       [&](int f) { return on_one_circle(points[p], points[f]); });
+  });
+  last_.insert(last_.end(), fresh.begin(), fresh.end());
   add_openings(*whole_);
   columns_->add(fresh);
   return true;
 }
+
+namespace
+{
+
+// A solution among more pairs, none of which carries.
+HingeContact with_pairs(HingeContact contact, std::size_t pairs)
+{
+  contact.state.push.resize(pairs, 0.0);
+  contact.gap.resize(pairs, 0.0);
+  for (ContactState* part : {&contact.split.by_load, &contact.split.by_gap, &contact.split.by_heat})
+    part->push.resize(pairs, 0.0);
+  return contact;
+}
+
+} // namespace
 
 HingeContact ContactSolver::solve(const std::function<void(int round, int carrying)>& told)
 {
@@ -445,10 +473,21 @@ HingeContact ContactSolver::solve(const std::function<void(int round, int carryi
   // Without extrapolation a place between nodes is halved five times down to one step.
   constexpr int most_between = 8;
   int between = 0;
+  std::optional<HingeContact> before_between;
   std::string flipping; // the place that was pressed through last
   for (int round = 1; round <= most_rounds; ++round) {
     const ContactProgram program = restrict_to(*whole_, *columns_);
-    const ContactSolution solution = solve_contact(program, columns_->places(last_));
+    ContactSolution solution;
+    try {
+      solution = solve_contact(program, columns_->places(last_));
+    } catch (const ComputeError&) {
+      // Pairs so close together that rounding decides between them: the solution before them stays,
+      // and what it misses of the circle is estimated beside it (solver/flat_bores).
+      if (!before_between)
+        throw;
+      last_ = before_between->state.carrying;
+      return with_pairs(std::move(*before_between), whole_->points.size());
+    }
     const auto gaps = all_gaps(*whole_, *columns_, solution);
     if (told)
       told(round, static_cast<int>(solution.carrying.size()));
@@ -468,11 +507,12 @@ HingeContact ContactSolver::solve(const std::function<void(int round, int carryi
     found.gap = gaps;
     for (const int p : found.state.carrying)
       found.gap[p] -= found.state.push[p] * whole_->compliance[p];
+    add_split(*whole_, *columns_, program, solution, found.split);
     if (growing_ != nullptr && between < most_between && add_between(found, tolerance)) {
+      before_between = std::move(found);
       ++between;
       continue;
     }
-    add_split(*whole_, *columns_, program, solution, found.split);
     return found;
   }
   throw ComputeError(fmt::format("contact: the touching places still changed after {} rounds, the "

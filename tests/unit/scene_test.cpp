@@ -95,6 +95,11 @@ Deflection made_up(const Door& door, const Mesh& mesh)
            k == 1 && h == 0 ? 500.0 : 0.0,
            {},
            1e6});
+    for (auto& k : d.knuckles) { // evenly along the knuckle
+      k.line_load.fill((1.0 / 0.038) * k.pin_force);
+      k.worst_line_load = norm(k.pin_force) / 0.038;
+      k.greatest_force = norm(k.pin_force);
+    }
     d.pins.push_back({h, {0.1, 0.2, 0.3}, {0.0, 150.0, 0.0}, {0.0, 4.0, 0.0}, 150.0, 4.0, 0.0});
   }
   return d;
