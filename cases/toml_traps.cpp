@@ -95,8 +95,25 @@ private:
     }
   }
 
+  // A header whose name begins with what no key begins with: the parser takes for granted that it
+  // does not.
+  [[nodiscard]] bool nameless_header() const
+  {
+    const std::string_view before = text_.substr(line_start_, at_ - line_start_);
+    if (depth_ > 0 || before.find_first_not_of(" \t\xEF\xBB\xBF") != std::string_view::npos)
+      return false;
+    std::size_t name = at_ + 1;
+    if (name < text_.size() && text_[name] == '[')
+      ++name;
+    name = text_.find_first_not_of(" \t", name);
+    return name == std::string_view::npos ||
+           std::string_view("=.,{}#?!\r\n").find(text_[name]) != std::string_view::npos;
+  }
+
   std::optional<TomlTrap> take(char c)
   {
+    if (c == '[' && nameless_header())
+      return trap("a header without a name", "headers as in [door] or [[hinge]]");
     if (c == '[' || c == '{')
       ++depth_;
     else if ((c == ']' || c == '}') && depth_ > 0)

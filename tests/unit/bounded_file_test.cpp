@@ -95,6 +95,14 @@ BOOST_AUTO_TEST_CASE(deep_texts_do_not_reach_the_parser)
   BOOST_TEST(toml_trap("x = [" + nested + "]\n").has_value());
 }
 
+// The parser takes for granted that a header has a name; without one it ended in an assertion.
+BOOST_AUTO_TEST_CASE(headers_without_a_name)
+{
+  for (const char* text : {"[= 1]\n", "[[=]]\n", "[\n", "x = 1\n [ .a]\n", "\xef\xbb\xbf[="})
+    check_message(message_of(text), {"the file", "a header without a name"});
+  BOOST_TEST(!toml_trap("x = [\n[\n1], [=\n").has_value()); // no header, within brackets
+}
+
 BOOST_AUTO_TEST_CASE(brackets_and_dots_of_texts_and_comments_do_not_count)
 {
   const std::string deep = repeated("[", 100) + repeated(".", 20000);
