@@ -56,8 +56,11 @@ inline Door scaled(Door door, double times)
     lengths({&h.at, &h.leaf.length, &h.leaf.width, &h.leaf.thickness, &h.leaf.standoff,
              &h.knuckle_gap, &h.outside_diameter, &h.pin_diameter, &h.clearance, &h.end_float,
              &h.weld_leg});
-    for (auto& k : h.knuckles)
-      lengths({&k.length, &k.worn});
+    for (auto& k : h.knuckles) {
+      lengths({&k.length});
+      for (double& depth : k.worn)
+        depth *= times;
+    }
   }
   Gasket& g = door.gasket;
   lengths({&g.height, &g.width, &g.set_gap, &g.corner, &g.crushing});

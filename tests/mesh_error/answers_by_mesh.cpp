@@ -1,6 +1,6 @@
 // On demand, not in ctest: the answers of one door on several meshes, as lines of
-// "door;mesh;unknowns;state;answer;value;limit;missing;lever;hair" for table.cpp, which makes
-// docs/mesh-error.md of them.
+// "door;mesh;unknowns;state;answer;value;limit;missing;lever;hair;settling" for table.cpp, which
+// makes docs/mesh-error.md of them.
 //
 //   answers_by_mesh demo FILE MESH...     with the whole firing
 //   answers_by_mesh random SEED MESH...   a door of tests/random_doors.hpp in a steady fire
@@ -101,8 +101,9 @@ void print(const std::string& door, const std::string& mesh, int unknowns,
            const std::vector<Answer>& answers)
 {
   for (const auto& a : answers)
-    fmt::print("{};{};{};{};{};{:.9e};{:.9e};{:.9e};{:.9e};{:.9e}\n", door, mesh, unknowns, a.state,
-               a.name, a.value, a.limit, a.missing.value_or(std::nan("")), a.by_lever, a.by_hair);
+    fmt::print("{};{};{};{};{};{:.9e};{:.9e};{:.9e};{:.9e};{:.9e};{}\n", door, mesh, unknowns,
+               a.state, a.name, a.value, a.limit, a.missing.value_or(std::nan("")), a.by_lever,
+               a.by_hair, static_cast<int>(a.settling));
   std::fflush(stdout);
 }
 

@@ -2,6 +2,9 @@
 //
 //   mesh_error_table FILE...          FILE holds one door on levels 1, 2 and finer
 //   mesh_error_table outside FILE...  of these doors only how many, and what misses the aim
+//   mesh_error_table cover FILE...    of every answer of these doors whether its error covers how
+//   far
+//                                     level 2 is from the finer mesh
 //
 // What it prints are the tables of docs/mesh-error.md; the notes there are written by hand.
 #include "cases/mesh_error.hpp"
@@ -54,6 +57,7 @@ struct Value {
   std::optional<double> missing;
   double by_lever = 0.0;
   double by_hair = 0.0;
+  int settling = 0;
 };
 
 struct DoorValues {
@@ -71,7 +75,7 @@ DoorValues read_values(const std::string& file)
     std::istringstream words(line);
     for (std::string word; std::getline(words, word, ';');)
       part.push_back(word);
-    if (part.size() < 7 || part.size() > 10)
+    if (part.size() < 7 || part.size() > 11)
       continue;
     made.name = part[0];
     made.unknowns[part[1]] = std::atoi(part[2].c_str());
@@ -83,6 +87,8 @@ DoorValues read_values(const std::string& file)
       value.by_lever = std::atof(part[8].c_str());
     if (part.size() > 9)
       value.by_hair = std::atof(part[9].c_str());
+    if (part.size() > 10)
+      value.settling = std::atoi(part[10].c_str());
   }
   return made;
 }
@@ -242,6 +248,44 @@ void print_outside(const std::vector<DoorValues>& doors)
     }
 }
 
+// Every answer of every state that both meshes have.
+struct Covered {
+  int all = 0;
+  int outside = 0;
+  double worst = 0.0; // real error by the one that is stated
+};
+
+void print_cover(const std::vector<DoorValues>& doors)
+{
+  std::map<std::string, Covered> of;
+  fmt::print(
+      "| answer | state | door | stated | real | real / stated |\n|---|---|---|---|---|---|\n");
+  for (const auto& door : doors)
+    for (const auto& [at, value] : door.at) {
+      const auto& [mesh, state, name] = at;
+      if (mesh != "2")
+        continue;
+      Key key{state, name, static_cast<Settling>(value.settling), ""};
+      const Row row = row_of(door, key);
+      if (row.met == Met::none)
+        continue;
+      const double ratio = row.real > 0.0 ? row.real / row.estimated : 0.0;
+      for (const std::string& group : {std::string("all"), name}) {
+        Covered& c = of[group];
+        ++c.all;
+        c.outside += ratio > 1.0 ? 1 : 0;
+        c.worst = std::max(c.worst, ratio);
+      }
+      if (ratio > 1.0)
+        fmt::print("| {} | {} | {} | {:.3f} % | {:.3f} % | {:.2f} |\n", name, state, door.name,
+                   100.0 * row.estimated, 100.0 * row.real, ratio);
+    }
+  fmt::print("\n| answer | number | inside, % | worst real / stated |\n|---|---|---|---|\n");
+  for (const auto& [name, c] : of)
+    fmt::print("| {} | {} | {:.1f} | {:.2f} |\n", name, c.all, 100.0 * (c.all - c.outside) / c.all,
+               c.worst);
+}
+
 constexpr const char* heading =
     R"(## All answers
 
@@ -257,9 +301,14 @@ a dual there as well, the last column adds that.
 int main(int count, char** words)
 {
   const bool outside = count > 1 && std::string(words[1]) == "outside";
+  const bool cover = count > 1 && std::string(words[1]) == "cover";
   std::vector<DoorValues> doors;
-  for (int i = outside ? 2 : 1; i < count; ++i)
+  for (int i = outside || cover ? 2 : 1; i < count; ++i)
     doors.push_back(read_values(words[i]));
+  if (cover) {
+    print_cover(doors);
+    return 0;
+  }
   if (outside) {
     print_summary(doors);
     print_outside(doors);
