@@ -196,7 +196,6 @@ double read_closed(const Shaped& other, const Posed& posed)
   for (auto& g : line)
     g.height += other.door.gasket.height - posed.drawn_height;
   ShutContacts contacts = shut_contacts(other.shut_door, *other.shut, closing_of(other.door), line);
-  add_pairs_between(posed.fields.solved.points, contacts.points);
   const Setting setting{other.shut_door, *other.shut, other.warm[posed.state].get(), Standing::shut,
                         contacts.points};
   const double moved = virtual_work(setting, posed.fields);

@@ -80,17 +80,9 @@ struct ShutDoor::Parts {
   ContactState last{};                // of what was closed last
   std::vector<int> edges{};           // nodes at corners and quarter points of the edges
 
-  // Pairs between nodes that the last solution has added.
-  void take_pairs_between()
-  {
-    if (as_set.size() < assembly.points.size())
-      as_set.insert(as_set.end(), assembly.points.begin() + std::ptrdiff_t(as_set.size()),
-                    assembly.points.end());
-  }
   void set(std::size_t point, double gap, double compliance)
   {
     solver->set(static_cast<int>(point), gap, compliance);
-    take_pairs_between();
     as_set[point].gap = gap;
     as_set[point].compliance = compliance;
   }
@@ -115,9 +107,7 @@ struct ShutDoor::Parts {
 void ShutDoor::Parts::set_hinges(const Closing& closing)
 {
   const double shim = closing.shim;
-  for (std::size_t p = 0; p < assembly.points.size(); ++p) {
-    if (p >= at.first_gasket && p < at.behind_stops)
-      continue;
+  for (std::size_t p = 0; p < at.first_gasket; ++p) {
     const ContactPoint& point = assembly.points[p];
     double gap = point.gap;
     if (point.outer.body == frame_body)
@@ -161,7 +151,6 @@ void ShutDoor::Parts::add_axial(const Closing& closing, const HingeContact& cont
   add_needs(now, {points, free.gap, free.state.push, ample}, made.axial);
   for (std::size_t p = 0; p < as_closed.size(); ++p)
     set(p, as_closed[p].gap, as_closed[p].compliance);
-  last.push.resize(points.size(), 0.0); // pairs between nodes may have come
 }
 
 // The contact point of each latch. Latches at one place have a point each, taken in their order.
@@ -198,7 +187,7 @@ void ShutDoor::Parts::set_latches(const std::vector<Latch>& latches)
 
 void ShutDoor::Parts::set_stops(const Gasket& gasket)
 {
-  for (std::size_t p = at.first_stop; p < at.behind_stops; ++p)
+  for (std::size_t p = at.first_stop; p < assembly.points.size(); ++p)
     set(p, gasket.set_gap + stands_back(door, assembly.points[p].place), 0.0);
 }
 
@@ -389,7 +378,6 @@ ShutDoor::ShutDoor(const Door& door, const Mesh& shut, const WarmDoor* warm,
       std::move(points));
   p.solver = std::make_unique<ContactSolver>(p.assembly.bodies, p.assembly.modes, p.assembly.points,
                                              foreseen, p.hang ? &p.hang->columns : nullptr);
-  p.solver->follow_circles(p.assembly.points);
   p.as_set = p.assembly.points;
 }
 
@@ -412,7 +400,6 @@ ClosedDoor ShutDoor::close(const Closing& closing, const std::vector<const Close
   p.set_latches(closing.latches);
   p.set_stops(closing.gasket);
   const HingeContact contact = p.settle(closing.gasket, made.gasket, made.rounds);
-  p.take_pairs_between();
   const ContactState& state = contact.state;
   made.sum = gasket_sum(closing.gasket, made.gasket);
   const std::vector<std::size_t> latch_points = p.latch_points(closing.latches);
@@ -422,7 +409,7 @@ ClosedDoor ShutDoor::close(const Closing& closing, const std::vector<const Close
                                         state.push[point], contact.gap[point]));
     made.latches.back().latch = static_cast<int>(l);
   }
-  for (std::size_t s = p.at.first_stop; s < p.at.behind_stops; ++s)
+  for (std::size_t s = p.at.first_stop; s < p.assembly.points.size(); ++s)
     if (state.push[s] > 0.0) {
       made.stop_force += state.push[s];
       made.stops.push_back(p.assembly.points[s].place);

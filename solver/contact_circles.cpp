@@ -171,7 +171,7 @@ std::vector<PlaceBetween> places_beyond_circles(const std::vector<ContactCircle>
                                                 const std::vector<double>& gaps,
                                                 const std::vector<double>& push, double tolerance)
 {
-  constexpr double share = 1e-5; // of the movement: half a degree between two that carry
+  constexpr double share = 3e-6; // of the movement: one step between two that carry makes 2e-6
   std::vector<PlaceBetween> result;
   for (std::size_t c = 0; c < circles.size(); ++c) {
     const ContactCircle& circle = circles[c];

@@ -35,7 +35,7 @@ std::vector<ContactCircle> contact_circles(const std::vector<ContactPoint>& pair
 
 /// Places between nodes where a body that stays clear of all pairs reaches beyond the true circle:
 /// two steps, one to either side of where it would rest, for every circle that is passed by more
-/// than `tolerance`, m, and by more than a hundred thousandth of the movement across it. `gaps`, m,
+/// than `tolerance`, m, and by more than 3e-6 of the movement across it. `gaps`, m,
 /// and `push`, N, are of all pairs. Empty when every circle holds.
 std::vector<PlaceBetween> places_beyond_circles(const std::vector<ContactCircle>& circles,
                                                 const std::vector<ContactPoint>& pairs,

@@ -411,36 +411,92 @@ void ContactSolver::set_heat(int body, const NodeField& heat_move)
 void ContactSolver::follow_circles(std::vector<ContactPoint>& points)
 {
   growing_ = &points;
+  if (!known_.empty()) {
+    take_between_out();
+    return;
+  }
   circles_ = contact_circles(points);
+  known_.resize(circles_.size());
+}
+
+// Starts from the nodes again: pairs between nodes leave the programme, and where they carried the
+// nodes beside them are tried first.
+void ContactSolver::take_between_out()
+{
+  for (auto& circle : circles_)
+    circle.between.clear();
+  std::vector<int> nodes;
+  for (const int p : last_) {
+    const ContactPoint& pair = whole_->points[p];
+    nodes.push_back(pair.node_before >= 0 ? pair.node_before : p);
+  }
+  std::erase_if(nodes, [&](int p) { return columns_->place_of.count(p) == 0; });
+  std::sort(nodes.begin(), nodes.end());
+  nodes.erase(std::unique(nodes.begin(), nodes.end()), nodes.end());
+  last_ = std::move(nodes);
+}
+
+namespace
+{
+
+// Pairs between nodes that are not in the programme now.
+std::vector<char> left_out(const std::vector<ContactCircle>& circles,
+                           const std::vector<std::map<int, int>>& known, std::size_t pairs)
+{
+  std::vector<char> out(pairs, 0);
+  for (std::size_t c = 0; c < circles.size(); ++c)
+    for (const auto& [step, pair] : known[c])
+      out[pair] = circles[c].between.count(step) == 0 ? 1 : 0;
+  return out;
+}
+
+} // namespace
+
+// Places among the candidates that are in the programme.
+std::vector<int> ContactSolver::taking_part() const
+{
+  const std::vector<char> out = left_out(circles_, known_, whole_->points.size());
+  std::vector<int> result;
+  for (std::size_t c = 0; c < columns_->candidate.size(); ++c)
+    if (out[columns_->candidate[c]] == 0)
+      result.push_back(static_cast<int>(c));
+  return result;
 }
 
 // Adds pairs where the solution passes a circle between its nodes; false when none does.
 bool ContactSolver::add_between(const HingeContact& found, double tolerance)
 {
+  std::vector<int> taken; // again or anew
   std::vector<int> fresh;
   const std::vector<ContactPoint>& points = *growing_;
   for (const auto& place :
        places_beyond_circles(circles_, points, found.gap, found.state.push, tolerance)) {
     ContactCircle& circle = circles_[place.circle];
-    const auto index = static_cast<int>(points.size());
-    growing_->push_back(pair_between(points, circle, place.step));
-    circle.between[place.step] = index;
-    // Gaps may have been set since.
-    double gap = 0.0;
+    double gap = 0.0; // of the nodes, as they are set now
     for (const auto& w : weights_between(circle, place.step))
       gap += w.weight * whole_->drawn[w.node];
-    whole_->drawn.push_back(gap);
-    whole_->compliance.push_back(0.0);
-    fresh.push_back(index);
+    const auto [known, is_new] =
+        known_[place.circle].try_emplace(place.step, static_cast<int>(points.size()));
+    if (is_new) {
+      growing_->push_back(pair_between(points, circle, place.step));
+      whole_->drawn.push_back(gap);
+      whole_->compliance.push_back(0.0);
+      fresh.push_back(known->second);
+    }
+    whole_->drawn[known->second] = gap;
+    circle.between[place.step] = known->second;
+    taken.push_back(known->second);
   }
-  if (fresh.empty())
+  if (taken.empty())
     return false;
   // They take over from what carried on their circle.
   std::erase_if(last_, [&](int p) {
-    return std::any_of(fresh.begin(), fresh.end(),
+    return std::any_of(taken.begin(), taken.end(),
                        [&](int f) { return on_one_circle(points[p], points[f]); });
   });
-  last_.insert(last_.end(), fresh.begin(), fresh.end());
+  last_.insert(last_.end(), taken.begin(), taken.end());
+  if (fresh.empty())
+    return true;
   add_openings(*whole_);
   columns_->add(fresh);
   return true;
@@ -448,6 +504,40 @@ bool ContactSolver::add_between(const HingeContact& found, double tolerance)
 
 namespace
 {
+
+// The solution of a programme whose other pairs are known to be open.
+ContactSolution solve_part(const ContactProgram& program, const std::vector<int>& part,
+                           const std::vector<int>& likely)
+{
+  const std::size_t all = program.gap.size();
+  const int n = static_cast<int>(part.size());
+  if (part.size() == all)
+    return solve_contact(program, likely);
+  std::vector<int> place(all, -1);
+  ContactProgram smaller;
+  smaller.load = program.load;
+  smaller.flexibility = DenseMatrix(n, n);
+  smaller.rigid = DenseMatrix(n, program.rigid.columns);
+  for (int i = 0; i < n; ++i) {
+    place[part[i]] = i;
+    smaller.gap.push_back(program.gap[part[i]]);
+    for (int m = 0; m < program.rigid.columns; ++m)
+      smaller.rigid(i, m) = program.rigid(part[i], m);
+    for (int j = 0; j < n; ++j)
+      smaller.flexibility(i, j) = program.flexibility(part[i], part[j]);
+  }
+  std::vector<int> start;
+  for (const int c : likely)
+    start.push_back(place[c]);
+  ContactSolution solution = solve_contact(smaller, start);
+  std::vector<double> push(all, 0.0);
+  for (int& c : solution.carrying) {
+    push[part[c]] = solution.push[c];
+    c = part[c];
+  }
+  solution.push = std::move(push);
+  return solution;
+}
 
 // A solution among more pairs, none of which carries.
 HingeContact with_pairs(HingeContact contact, std::size_t pairs)
@@ -479,7 +569,7 @@ HingeContact ContactSolver::solve(const std::function<void(int round, int carryi
     const ContactProgram program = restrict_to(*whole_, *columns_);
     ContactSolution solution;
     try {
-      solution = solve_contact(program, columns_->places(last_));
+      solution = solve_part(program, taking_part(), columns_->places(last_));
     } catch (const ComputeError&) {
       // Pairs so close together that rounding decides between them: the solution before them stays,
       // and what it misses of the circle is estimated beside it (solver/flat_bores).
@@ -488,7 +578,11 @@ HingeContact ContactSolver::solve(const std::function<void(int round, int carryi
       last_ = before_between->state.carrying;
       return with_pairs(std::move(*before_between), whole_->points.size());
     }
-    const auto gaps = all_gaps(*whole_, *columns_, solution);
+    auto gaps = all_gaps(*whole_, *columns_, solution);
+    const std::vector<char> out = left_out(circles_, known_, gaps.size());
+    for (std::size_t p = 0; p < gaps.size(); ++p)
+      if (out[p] != 0)
+        gaps[p] = std::max(gaps[p], 0.0);
     if (told)
       told(round, static_cast<int>(solution.carrying.size()));
     const auto worst = worst_penetrations(gaps, *columns_, tolerance);

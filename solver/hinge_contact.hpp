@@ -10,6 +10,7 @@
 #include "solver/joined_body.hpp"
 
 #include <functional>
+#include <map>
 #include <memory>
 #include <vector>
 
@@ -70,7 +71,8 @@ public:
 
   /// Has bores and edges of thrust faces met as the true circles that they are: wherever a solution
   /// reaches beyond one between its nodes, `solve` adds pairs there, at the end of `points`, which
-  /// must be the list that this was built with.
+  /// must be the list that this was built with. Called again it starts from the nodes: a solution
+  /// then hangs on none before it.
   void follow_circles(std::vector<ContactPoint>& points);
 
   /// Gives a point another gap, m, and compliance, m/N, for the next solution.
@@ -98,7 +100,10 @@ private:
   std::vector<int> last_; // points that carried in the solution before: where the next one starts
   std::vector<ContactPoint>* growing_ = nullptr; // the points, where circles are followed
   std::vector<ContactCircle> circles_;
+  std::vector<std::map<int, int>> known_; // all pairs between nodes so far, by circle and step
 
+  void take_between_out();
+  [[nodiscard]] std::vector<int> taking_part() const;
   bool add_between(const HingeContact& found, double tolerance);
 };
 

@@ -87,7 +87,6 @@ ShutPoints add_shut_points(const Door& door, const BodyMesh& body,
   at.first_stop = points.size();
   for (const auto& p : stop_places(door))
     points.push_back(pressed(ContactKind::stop, p, not_there, inner.at(p.x, p.z)));
-  at.behind_stops = points.size();
   return at;
 }
 

@@ -24,7 +24,6 @@ struct ShutPoints {
   std::size_t first_gasket = 0;
   std::size_t first_latch = 0;
   std::size_t first_stop = 0;
-  std::size_t behind_stops = 0; ///< from here on pairs of hinges between nodes
 };
 
 /// Adds the lengths of gasket, the latches (open, with their compliance) and the stops to `points`;

@@ -205,10 +205,11 @@ BOOST_AUTO_TEST_CASE(every_listed_unit_reads)
     std::string units = allowed_units(key.kind);
     for (const std::string& between : {std::string(" or "), std::string(", ")})
       for (std::size_t at = 0; (at = units.find(between, at)) != std::string::npos;)
-        units = units.substr(0, at) + '|' + units.substr(at + between.size());
+        units = fmt::format("{}|{}", units.substr(0, at), units.substr(at + between.size()));
     for (std::size_t from = 0; from < units.size();) {
       const std::size_t to = std::min(units.find('|', from), units.size());
-      BOOST_CHECK_NO_THROW(parse_quantity("1 " + units.substr(from, to - from), key.kind));
+      BOOST_CHECK_NO_THROW(
+          parse_quantity(fmt::format("1 {}", units.substr(from, to - from)), key.kind));
       from = to + 1;
     }
   }

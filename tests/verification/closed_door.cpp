@@ -179,7 +179,9 @@ BOOST_AUTO_TEST_CASE(hinges_of_the_shut_door)
       BOOST_TEST(d.pins[h].greatest_bending < force * 4.5 * inch);
     }
     check_row(statics, {"closed-pin-" + id, "both halves' pushes on one pin, of the greatest", ""},
-              within(0.0, 1e-6, "a pin has no load of its own across; stresses of a fast one"),
+              within(0.0, 1e-5,
+                     "a pin has no load of its own across; a fast one's part comes from stresses, "
+                     "which round places to 1.4e-11 m"),
               worst);
   }
 }
