@@ -269,9 +269,7 @@ struct Surroundings {
 
   explicit Surroundings(const Door& door)
       : fire(door.fire), frame(door), most(hottest_gas(door.fire)), height(upright_height(door)),
-        depth(hangtrue::depth(door)),
-        face_wide(face_gap(door)), edge_wide{door.reveal, door.opening.latch, door.opening.lower,
-                                             door.opening.upper},
+        depth(hangtrue::depth(door)), face_wide(face_gap(door)), edge_wide(edge_gaps(door)),
         jamb(door.jamb.hot)
   {
   }
