@@ -539,6 +539,24 @@ ContactSolution solve_part(const ContactProgram& program, const std::vector<int>
   return solution;
 }
 
+// The same where pairs stand so close together that rounding can make their flexibility singular: a
+// hundred millionth of the softest pair as a spring under each of them then decides.
+ContactSolution solve_close_pairs(ContactProgram program, const std::vector<int>& part,
+                                  const std::vector<int>& likely)
+{
+  try {
+    return solve_part(program, part, likely);
+  } catch (const ComputeError&) {
+    constexpr double spring = 1e-8;
+    double softest = 0.0;
+    for (const int c : part)
+      softest = std::max(softest, program.flexibility(c, c));
+    for (const int c : part)
+      program.flexibility(c, c) += spring * softest;
+    return solve_part(program, part, {});
+  }
+}
+
 // A solution among more pairs, none of which carries.
 HingeContact with_pairs(HingeContact contact, std::size_t pairs)
 {
@@ -569,9 +587,11 @@ HingeContact ContactSolver::solve(const std::function<void(int round, int carryi
     const ContactProgram program = restrict_to(*whole_, *columns_);
     ContactSolution solution;
     try {
-      solution = solve_part(program, taking_part(), columns_->places(last_));
+      solution = growing_ == nullptr
+                     ? solve_contact(program, columns_->places(last_))
+                     : solve_close_pairs(program, taking_part(), columns_->places(last_));
     } catch (const ComputeError&) {
-      // Pairs so close together that rounding decides between them: the solution before them stays,
+      // Rounding decides among pairs that are so close together: the solution before them stays,
       // and what it misses of the circle is estimated beside it (solver/flat_bores).
       if (!before_between)
         throw;
