@@ -13,12 +13,31 @@
 #include <algorithm>
 #include <cmath>
 #include <numbers>
+#include <sstream>
 
 namespace hangtrue
 {
 
 namespace
 {
+
+// A sentence below a check, broken at blanks so that no line is wider than 100 columns.
+std::string wrapped(const std::string& words)
+{
+  constexpr std::size_t widest = 100;
+  const std::string indent(10, ' ');
+  std::string text;
+  std::string line = indent;
+  std::istringstream all(words);
+  for (std::string word; all >> word;) {
+    if (line.size() > indent.size() && line.size() + 1 + word.size() > widest) {
+      text += line + "\n";
+      line = indent + "  ";
+    }
+    line += (line.size() > indent.size() && line.back() != ' ' ? " " : "") + word;
+  }
+  return text + line + "\n";
+}
 
 std::string length(double m, Units units)
 {
@@ -265,7 +284,7 @@ std::string checks(const DoorCase& c, const CheckRun& run)
                         f.name, shown(f, f.found, c.units),
                         told_error(f) ? error_text(*told_error(f), f.kind, f.plain, c.units) : "?",
                         shown(f, f.limit, c.units), 100.0 * f.use);
-    text += fmt::format("          {}\n          limit: {}\n", f.reason, f.limit_origin);
+    text += wrapped(f.reason) + wrapped("limit: " + f.limit_origin);
   }
   return text;
 }

@@ -49,12 +49,6 @@ inline bool holds_signals(pid_t process)
   return has_sigterm(process, "SigBlk");
 }
 
-/// Whether a handler of SIGTERM is set in it.
-inline bool catches_signals(pid_t process)
-{
-  return has_sigterm(process, "SigCgt");
-}
-
 /// One program, started in a folder with its words; standard output and error go to out.txt and
 /// err.txt there. It is killed when this goes.
 class Running
@@ -67,6 +61,8 @@ public:
     for (auto& word : words)
       argument.push_back(word.data());
     argument.push_back(nullptr);
+    for (const char* of_another : {"out.txt", "err.txt"}) // its words would be taken for this one's
+      std::filesystem::remove(folder / of_another);
     std::fflush(nullptr); // or it would be written twice
     process_ = fork();
     if (process_ != 0)

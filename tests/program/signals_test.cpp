@@ -11,7 +11,6 @@
 #include <vector>
 
 namespace fs = std::filesystem;
-using hangtrue::test::catches_signals;
 using hangtrue::test::holds_signals;
 using hangtrue::test::read;
 using hangtrue::test::Running;
@@ -121,17 +120,6 @@ BOOST_AUTO_TEST_CASE(while_it_works)
     ends_cleanly(folder, late);
     BOOST_TEST(!folder.says("out.txt", "Drop"));
   }
-}
-
-// While METIS orders it puts a handler of its own on SIGTERM, which used to swallow the wish. The
-// handler shows that it is at it.
-BOOST_AUTO_TEST_CASE(while_a_library_would_catch_it)
-{
-  const Folder folder;
-  Running run(folder.path, program(check));
-  BOOST_REQUIRE(seen(run.process(), [&] { return catches_signals(run.process()); }));
-  run.send(SIGTERM);
-  ends_cleanly(folder, run);
 }
 
 // Also a second signal, seconds later on a slow machine, ends with the same status.
