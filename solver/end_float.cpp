@@ -112,18 +112,20 @@ ThrustFace face_of(const Door& door, const AxialSolution& solution, const std::v
   return face;
 }
 
-// Members of the faces among the points: neighbours in the list.
+// Members of the faces among the points. Pairs between nodes stand behind all others in the list.
 std::vector<std::vector<int>> faces_of(const std::vector<ContactPoint>& points)
 {
   std::vector<std::vector<int>> faces;
   for (std::size_t p = 0; p < points.size(); ++p) {
     if (points[p].kind != ContactKind::thrust)
       continue;
-    const bool same = !faces.empty() && points[faces.back().front()].hinge == points[p].hinge &&
-                      points[faces.back().front()].knuckle == points[p].knuckle;
-    if (!same)
-      faces.emplace_back();
-    faces.back().push_back(static_cast<int>(p));
+    auto face = std::find_if(faces.begin(), faces.end(), [&](const std::vector<int>& members) {
+      const ContactPoint& first = points[members.front()];
+      return first.hinge == points[p].hinge && first.knuckle == points[p].knuckle;
+    });
+    if (face == faces.end())
+      face = faces.insert(faces.end(), std::vector<int>{});
+    face->push_back(static_cast<int>(p));
   }
   return faces;
 }
