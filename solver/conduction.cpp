@@ -10,6 +10,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <map>
 #include <numeric>
 #include <utility>
 
@@ -59,6 +60,15 @@ struct HeatSolver::Parts {
   std::vector<int> kept;       // per unknown: index into problem.kept, -1 if free
   ScalarMatrix pattern;
   std::vector<std::array<int, 378>> place; // of every cell's entries in the pattern
+
+  // What a node has of all faces of one kind: flux is asked for once, not by every face.
+  struct SurfaceNode {
+    int node = 0;
+    int kind = 0;
+    double area = 0.0; // m^2
+  };
+  std::vector<SurfaceNode> surface;
+  std::size_t kinds = 0; // one more than the greatest
   mutable std::unique_ptr<ScalarFactor> factor;
 
   struct Point {
@@ -71,6 +81,7 @@ struct HeatSolver::Parts {
 
   void number();
   void build();
+  void gather_surface();
   [[nodiscard]] double mean(const HeatCell& cell, const std::vector<double>& t) const;
   [[nodiscard]] Point evaluate(const std::vector<double>& t, double time, const FluxOf& flux) const;
   [[nodiscard]] const FluxOf& steady_flux() const
@@ -147,6 +158,18 @@ void HeatSolver::Parts::build()
   factor = std::make_unique<ScalarFactor>(pattern);
 }
 
+void HeatSolver::Parts::gather_surface()
+{
+  std::map<std::pair<int, int>, double> area;
+  for (const auto& face : problem.faces) {
+    kinds = std::max(kinds, static_cast<std::size_t>(face.kind) + 1);
+    for (int k = 0; k < 9; ++k)
+      area[{face.node[k], face.kind}] += face.area[k];
+  }
+  for (const auto& [at, sum] : area)
+    surface.push_back({at.first, at.second, sum});
+}
+
 double HeatSolver::Parts::mean(const HeatCell& cell, const std::vector<double>& t) const
 {
   double sum = 0.0;
@@ -181,17 +204,13 @@ void HeatSolver::Parts::add_conduction(const std::vector<double>& t, Point& poin
 void HeatSolver::Parts::add_surfaces(const std::vector<double>& t, double time,
                                      const FluxOf& flux_of, Point& point) const
 {
-  for (const auto& face : problem.faces) {
-    if (static_cast<std::size_t>(face.kind) >= point.through.size())
-      point.through.resize(face.kind + 1, 0.0);
-    for (int k = 0; k < 9; ++k) {
-      const int u = unknown[face.node[k]];
-      const Flux flux = flux_of(face.kind, problem.mesh->nodes[face.node[k]], t[u], time);
-      point.inflow[u] += flux.into * face.area[k];
-      point.slope[u] += flux.slope * face.area[k];
-      point.through[face.kind] += flux.into * face.area[k];
-      point.throughput += std::abs(flux.into * face.area[k]);
-    }
+  for (const auto& at : surface) {
+    const int u = unknown[at.node];
+    const Flux flux = flux_of(at.kind, problem.mesh->nodes[at.node], t[u], time);
+    point.inflow[u] += flux.into * at.area;
+    point.slope[u] += flux.slope * at.area;
+    point.through[at.kind] += flux.into * at.area;
+    point.throughput += std::abs(flux.into * at.area);
   }
 }
 
@@ -201,6 +220,7 @@ HeatSolver::Parts::Point HeatSolver::Parts::evaluate(const std::vector<double>& 
   Point point;
   point.inflow.assign(node.size(), 0.0);
   point.slope.assign(node.size(), 0.0);
+  point.through.assign(kinds, 0.0);
   add_conduction(t, point);
   add_surfaces(t, time, flux, point);
   return point;
@@ -333,6 +353,7 @@ HeatSolver::HeatSolver(HeatProblem problem) : parts_(std::make_unique<Parts>())
   parts_->problem = std::move(problem);
   parts_->number();
   parts_->build();
+  parts_->gather_surface();
 }
 
 HeatSolver::~HeatSolver() = default;
