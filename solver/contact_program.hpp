@@ -39,9 +39,14 @@ struct ContactSolution {
 /// step raises the objective, so it cannot cycle; the carried set is then solved once more
 /// directly. `likely` is a set that carried a neighbouring program, or empty: it is corrected all
 /// at once (primal-dual active set, Hintermueller, Ito and Kunisch, SIAM J. Optim. 13, 2002,
-/// 865-888), and the answer taken only where pushes, gaps and equations all hold, else the dual
-/// method runs from its own start. Throws ComputeError when no pushes can balance the load.
+/// 865-888), and the answer taken only where pushes, gaps and equations all hold; else the dual
+/// method runs among these and what its answer presses through, and failing that among all. Throws
+/// ComputeError when no pushes can balance the load.
 ContactSolution solve_contact(const ContactProgram& program, const std::vector<int>& likely = {});
+
+/// The same among a part of the pairs, which holds `likely`; the others are known to be open.
+ContactSolution solve_part(const ContactProgram& program, const std::vector<int>& part,
+                           const std::vector<int>& likely);
 
 /// Pushes and amplitudes when the carried set stays as it is and gap and load are others: the
 /// linear answer used to split a movement into its causes. Values outside the set are zero.

@@ -489,11 +489,7 @@ bool ContactSolver::add_between(const HingeContact& found, double tolerance)
   }
   if (taken.empty())
     return false;
-  // They take over from what carried on their circle.
-  std::erase_if(last_, [&](int p) {
-    return std::any_of(taken.begin(), taken.end(),
-                       [&](int f) { return on_one_circle(points[p], points[f]); });
-  });
+  // Beside what carried on their circle: alone they may not hold the door.
   last_.insert(last_.end(), taken.begin(), taken.end());
   if (fresh.empty())
     return true;
@@ -505,42 +501,9 @@ bool ContactSolver::add_between(const HingeContact& found, double tolerance)
 namespace
 {
 
-// The solution of a programme whose other pairs are known to be open.
-ContactSolution solve_part(const ContactProgram& program, const std::vector<int>& part,
-                           const std::vector<int>& likely)
-{
-  const std::size_t all = program.gap.size();
-  const int n = static_cast<int>(part.size());
-  if (part.size() == all)
-    return solve_contact(program, likely);
-  std::vector<int> place(all, -1);
-  ContactProgram smaller;
-  smaller.load = program.load;
-  smaller.flexibility = DenseMatrix(n, n);
-  smaller.rigid = DenseMatrix(n, program.rigid.columns);
-  for (int i = 0; i < n; ++i) {
-    place[part[i]] = i;
-    smaller.gap.push_back(program.gap[part[i]]);
-    for (int m = 0; m < program.rigid.columns; ++m)
-      smaller.rigid(i, m) = program.rigid(part[i], m);
-    for (int j = 0; j < n; ++j)
-      smaller.flexibility(i, j) = program.flexibility(part[i], part[j]);
-  }
-  std::vector<int> start;
-  for (const int c : likely)
-    start.push_back(place[c]);
-  ContactSolution solution = solve_contact(smaller, start);
-  std::vector<double> push(all, 0.0);
-  for (int& c : solution.carrying) {
-    push[part[c]] = solution.push[c];
-    c = part[c];
-  }
-  solution.push = std::move(push);
-  return solution;
-}
-
-// The same where pairs stand so close together that rounding can make their flexibility singular: a
-// hundred millionth of the softest pair as a spring under each of them then decides.
+// The solution among a part of the pairs, which may stand so close together that rounding can make
+// their flexibility singular: a hundred millionth of the softest pair as a spring under each of
+// them then decides.
 ContactSolution solve_close_pairs(ContactProgram program, const std::vector<int>& part,
                                   const std::vector<int>& likely)
 {
