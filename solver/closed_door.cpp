@@ -229,7 +229,11 @@ void ShutDoor::Parts::add_hinges(const ContactState& state, ClosedDoor& made) co
   std::vector<NodeField> pin_moves;
   for (std::size_t pin = 0; pin < mesh.pins.size(); ++pin)
     pin_moves.push_back(moves_of(first_pin_body + static_cast<int>(pin)));
-  HingeLoads loads = hinge_loads(door, mesh, assembly, state.push, moves_of(frame_body), pin_moves);
+  // Of the frame's movement nothing is wanted but what pins show that are part of it.
+  const bool in_frame = std::any_of(mesh.hinges.begin(), mesh.hinges.end(),
+                                    [](const HingeMesh& hinge) { return hinge.pin_body < 0; });
+  HingeLoads loads = hinge_loads(door, mesh, assembly, state.push,
+                                 in_frame ? moves_of(frame_body) : NodeField{}, pin_moves);
   made.knuckles = std::move(loads.knuckles);
   made.leaves = std::move(loads.leaves);
   made.pins = std::move(loads.pins);

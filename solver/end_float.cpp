@@ -49,12 +49,11 @@ std::vector<Sides> least_of(const Door& door, const std::vector<ContactPoint>& p
   return least;
 }
 
-// A push counts when it is no mere rounding of the greatest.
-bool presses(const AxialSolution& solution, std::size_t point)
+// N: a push counts when it is no mere rounding of the greatest.
+double least_push(const AxialSolution& solution)
 {
   constexpr double rounding = 1e-9;
-  const double greatest = *std::max_element(solution.push.begin(), solution.push.end());
-  return solution.push[point] > rounding * greatest;
+  return rounding * *std::max_element(solution.push.begin(), solution.push.end());
 }
 
 // Plane through the gaps of one face, by least squares about its middle: its slope, rad.
@@ -84,8 +83,9 @@ double slope_of(const std::vector<Vec3>& places, const std::vector<double>& gaps
   return det > 0.0 ? std::hypot(xg * yy - yg * xy, yg * xx - xg * xy) / det : 0.0;
 }
 
-// One face from its points; nothing presses where `push` stays zero.
-ThrustFace face_of(const Door& door, const AxialSolution& solution, const std::vector<int>& members)
+// One face from its points, of which those press that push by more than `least`, N.
+ThrustFace face_of(const Door& door, const AxialSolution& solution, const std::vector<int>& members,
+                   double least)
 {
   const ContactPoint& first = solution.points[members.front()];
   const AxisPlace axis = pin_axis(door, door.hinges[first.hinge]);
@@ -97,9 +97,9 @@ ThrustFace face_of(const Door& door, const AxialSolution& solution, const std::v
     const Vec3 from_axis = solution.points[p].place - Vec3{axis.x, axis.y, 0.0};
     places.push_back(from_axis);
     gaps.push_back(solution.gap[p]);
-    if (!presses(solution, p))
-      continue;
     const double push = solution.push[p];
+    if (!(push > least))
+      continue;
     face.push += push;
     moment += push * from_axis;
     face.arm += push * std::hypot(from_axis.x, from_axis.y);
@@ -222,9 +222,10 @@ std::vector<std::pair<int, double>> thrust_gaps(const Door& door,
 
 bool rests_as_drawn(const Door& door, const AxialSolution& solution)
 {
+  const double least = least_push(solution);
   for (std::size_t p = 0; p < solution.points.size(); ++p) {
     const ContactPoint& point = solution.points[p];
-    if (point.kind == ContactKind::thrust && presses(solution, p) &&
+    if (point.kind == ContactKind::thrust && solution.push[p] > least &&
         (holds_down(door, point) || !solution.floats[point.hinge].carries))
       return false;
   }
@@ -246,8 +247,9 @@ AxialPlay axial_play(const Door& door, const AxialSolution& solution)
   }
   double lifts = 0.0;
   double holds = 0.0;
+  const double least = least_push(solution);
   for (const auto& members : faces_of(solution.points)) {
-    const ThrustFace face = face_of(door, solution, members);
+    const ThrustFace face = face_of(door, solution, members, least);
     if (face.push <= 0.0)
       continue;
     HingeFloat& at = play.hinges[face.hinge];
