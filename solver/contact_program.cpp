@@ -261,6 +261,18 @@ ContactSolution respond(const ContactProgram& program, const std::vector<int>& c
 namespace
 {
 
+// True where the pushes carry the load.
+bool balances(const ContactProgram& program, const ContactSolution& solution)
+{
+  const auto g = view(program.rigid);
+  const Eigen::Map<const Vector> push(solution.push.data(), g.rows());
+  const double greatest = push.cwiseAbs().maxCoeff();
+  double left = 0.0;
+  for (Eigen::Index r = 0; r < g.cols(); ++r)
+    left = std::max(left, std::abs(g.col(r).dot(push) - program.load[r]));
+  return left <= 1e-9 * std::max(1.0, greatest);
+}
+
 // True when the pushes of a set are all the answer there is; else `next` is the set to try.
 bool settled(const ContactProgram& program, const ContactSolution& tried, std::vector<int>& next)
 {
@@ -287,13 +299,10 @@ bool settled(const ContactProgram& program, const ContactSolution& tried, std::v
     if (should)
       next.push_back(static_cast<int>(i));
   }
-  double left = 0.0; // of the equations, and of contacts that should be closed
-  for (Eigen::Index r = 0; r < g.cols(); ++r)
-    left = std::max(left, std::abs(g.col(r).dot(push) - program.load[r]));
-  double open = 0.0;
+  double open = 0.0; // of contacts that should be closed
   for (const int c : tried.carrying)
     open = std::max(open, std::abs(gap[c]));
-  return stays && left <= 1e-9 * std::max(1.0, greatest) && open <= 100.0 * small_gap;
+  return stays && balances(program, tried) && open <= 100.0 * small_gap;
 }
 
 // Sets corrected all at once until nothing changes; nothing where that does not come about soon.
@@ -405,6 +414,8 @@ std::optional<ContactSolution> solve_among_few(const ContactProgram& program, st
   try {
     for (int steps = 0; static_cast<double>(part.size()) < few * static_cast<double>(all);) {
       ContactSolution found = among_all(solve_from_start(part_of(program, part)), part, all);
+      if (!balances(program, found)) // they hardly hold the door in some direction
+        return std::nullopt;
       const std::vector<int> more = pressed_through(program, found);
       steps += found.steps;
       found.steps = steps;
