@@ -3,8 +3,8 @@
 
 #include <boost/test/unit_test.hpp>
 
-#include "cases/door_file.hpp"
-#include "meshing/errors.hpp"
+#include "cases/input/door_file.hpp"
+#include "meshing/common/errors.hpp"
 
 #include <boost/algorithm/string/replace.hpp>
 

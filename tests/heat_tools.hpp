@@ -1,7 +1,7 @@
 // Heat problems on blocks, for tests of the conduction kernel.
 #pragma once
 
-#include "solver/conduction.hpp"
+#include "solver/heat/heat_equation.hpp"
 #include "tests/test_meshes.hpp"
 
 #include <cmath>

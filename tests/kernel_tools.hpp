@@ -1,9 +1,9 @@
 // Loads on faces, and stress at a corner, for tests of the elastic kernel.
 #pragma once
 
-#include "meshing/mesh.hpp"
-#include "meshing/vec3.hpp"
-#include "solver/elastic_body.hpp"
+#include "meshing/common/vec3.hpp"
+#include "meshing/mesh/mesh.hpp"
+#include "solver/elasticity/elastic_body.hpp"
 
 #include <functional>
 #include <vector>

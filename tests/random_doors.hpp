@@ -1,7 +1,7 @@
 // Valid doors over the range that a door file allows, the same for the same seed.
 #pragma once
 
-#include "meshing/door.hpp"
+#include "meshing/door/door.hpp"
 
 #include <numbers>
 #include <random>

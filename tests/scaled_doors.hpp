@@ -1,7 +1,7 @@
 // The same door at another size: what similarity asks of every number of it.
 #pragma once
 
-#include "meshing/door.hpp"
+#include "meshing/door/door.hpp"
 
 namespace hangtrue::test
 {

@@ -1,7 +1,7 @@
 // Doors that shut, for tests: invented.
 #pragma once
 
-#include "solver/open_door.hpp"
+#include "solver/analysis/open_analysis.hpp"
 #include "tests/test_doors.hpp"
 
 #include <algorithm>

@@ -1,7 +1,7 @@
 // Doors for tests: invented, in inches as a shop would draw them.
 #pragma once
 
-#include "meshing/door.hpp"
+#include "meshing/door/door.hpp"
 
 #include <numbers>
 

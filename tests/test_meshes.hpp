@@ -1,7 +1,7 @@
 // Plain blocks of 27-node hexahedra for tests of kernels.
 #pragma once
 
-#include "meshing/mesh.hpp"
+#include "meshing/mesh/mesh.hpp"
 
 #include <vector>
 

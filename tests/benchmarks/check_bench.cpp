@@ -1,8 +1,8 @@
 // Where the time of a check goes: each stage as its own benchmark, so that ratios in one run tell.
-#include "meshing/loft.hpp"
-#include "solver/cell_shapes.hpp"
-#include "solver/elastic_body.hpp"
-#include "solver/open_door.hpp"
+#include "meshing/sweep/door_mesher.hpp"
+#include "solver/analysis/open_analysis.hpp"
+#include "solver/elasticity/elastic_body.hpp"
+#include "solver/fe/shape_functions.hpp"
 #include "tests/test_doors.hpp"
 
 #include <benchmark/benchmark.h>

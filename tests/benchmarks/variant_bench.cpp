@@ -1,10 +1,10 @@
 // What a change of the hinge costs against a whole check, and how near the factorisation comes to
 // the dense library: ratios within one run, so that the machine and its load fall out.
-#include "cases/check_door.hpp"
-#include "cases/door_file.hpp"
-#include "meshing/kept_meshes.hpp"
-#include "solver/elastic_body.hpp"
-#include "solver/open_door.hpp"
+#include "cases/check/check_door.hpp"
+#include "cases/input/door_file.hpp"
+#include "meshing/quality/mesh_cache.hpp"
+#include "solver/analysis/open_analysis.hpp"
+#include "solver/elasticity/elastic_body.hpp"
 #include "tests/test_doors.hpp"
 
 #include <ctime>

@@ -1,9 +1,9 @@
 // Any bytes as a door file: a door that keeps every rule and weighs something, or an InputError
 // that names file, what is allowed and nothing unprintable.
-#include "cases/door_file.hpp"
-#include "meshing/door.hpp"
-#include "meshing/errors.hpp"
-#include "meshing/weights.hpp"
+#include "cases/input/door_file.hpp"
+#include "meshing/common/errors.hpp"
+#include "meshing/door/door.hpp"
+#include "meshing/door/mass_properties.hpp"
 
 #include <algorithm>
 #include <cmath>

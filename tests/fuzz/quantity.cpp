@@ -1,6 +1,6 @@
 // Any bytes as a quantity: a finite number that reads back, or an InputError that helps.
-#include "cases/quantity.hpp"
-#include "meshing/errors.hpp"
+#include "cases/input/units.hpp"
+#include "meshing/common/errors.hpp"
 
 #include <array>
 #include <cmath>

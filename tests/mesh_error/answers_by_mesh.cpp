@@ -13,11 +13,11 @@
 // ends an eighth of it long, where a pin bears, `hinges`: level 2 with level 3 in the hinges,
 // `all`: level 3 with these six and twice its cells through every wall, cavity and ring, or `fine`:
 // level 4 with twice the same.
-#include "cases/answers.hpp"
-#include "cases/door_file.hpp"
-#include "meshing/loft.hpp"
-#include "solver/closed_door.hpp"
-#include "solver/same_instants.hpp"
+#include "cases/input/door_file.hpp"
+#include "cases/verdict/quantities_of_interest.hpp"
+#include "meshing/sweep/door_mesher.hpp"
+#include "solver/analysis/closed_analysis.hpp"
+#include "solver/firing/firing_replay.hpp"
 #include "tests/random_doors.hpp"
 
 #include <fmt/format.h>

@@ -7,7 +7,7 @@
 //                                     level 2 is from the finer mesh
 //
 // What it prints are the tables of docs/mesh-error.md; the notes there are written by hand.
-#include "cases/mesh_error.hpp"
+#include "cases/verdict/discretization_error.hpp"
 
 #include <fmt/format.h>
 

@@ -2,10 +2,10 @@
 #define BOOST_TEST_MODULE surroundings
 #include <boost/test/unit_test.hpp>
 
-#include "cases/door_file.hpp"
-#include "cases/output_folder.hpp"
-#include "cases/quantity.hpp"
-#include "meshing/errors.hpp"
+#include "cases/input/door_file.hpp"
+#include "cases/input/units.hpp"
+#include "cases/output/output_folder.hpp"
+#include "meshing/common/errors.hpp"
 #include "tests/door_texts.hpp"
 #include "tests/program_folder.hpp"
 

@@ -10,13 +10,13 @@
 // With "wide" sizes come from the whole range that a door file allows, evenly by their logarithm. A
 // door may be refused in words (ComputeError); anything else that is not an answer is a finding: no
 // number, books that do not close, a pull, a place that runs into another.
-#include "meshing/errors.hpp"
-#include "meshing/loft.hpp"
-#include "meshing/mesh_quality.hpp"
-#include "solver/closed_door.hpp"
-#include "solver/kept_heat.hpp"
-#include "solver/open_door.hpp"
-#include "solver/worst_instant.hpp"
+#include "meshing/common/errors.hpp"
+#include "meshing/quality/mesh_quality.hpp"
+#include "meshing/sweep/door_mesher.hpp"
+#include "solver/analysis/closed_analysis.hpp"
+#include "solver/analysis/open_analysis.hpp"
+#include "solver/firing/critical_instant.hpp"
+#include "solver/firing/thermal_cache.hpp"
 #include "tests/random_doors.hpp"
 #include "tests/scaled_doors.hpp"
 

@@ -1,9 +1,9 @@
 // Reads a door file and stops: what odd_doors.py gives files to that are only to be read.
 //
 //   read_door FILE     status 0, or 2 with the faults as `hangtrue check` says them
-#include "cases/clean_text.hpp"
-#include "cases/door_file.hpp"
-#include "meshing/errors.hpp"
+#include "cases/input/clean_text.hpp"
+#include "cases/input/door_file.hpp"
+#include "meshing/common/errors.hpp"
 
 #include <fmt/format.h>
 

@@ -2,10 +2,10 @@
 #define BOOST_TEST_MODULE alike_cells
 #include <boost/test/unit_test.hpp>
 
-#include "meshing/loft.hpp"
-#include "solver/alike_cells.hpp"
-#include "solver/elastic_body.hpp"
-#include "solver/symmetric_factor.hpp"
+#include "meshing/sweep/door_mesher.hpp"
+#include "solver/elasticity/elastic_body.hpp"
+#include "solver/fe/congruent_cells.hpp"
+#include "solver/linear_algebra/block_cholesky.hpp"
 #include "tests/test_doors.hpp"
 
 #include <algorithm>

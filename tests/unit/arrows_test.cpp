@@ -86,8 +86,9 @@ BOOST_AUTO_TEST_CASE(heavy_headers_stay_out_of_headers)
 
 BOOST_AUTO_TEST_CASE(a_planted_violation_is_found)
 {
-  BOOST_TEST(violations("meshing", "#include \"solver/steel.hpp\"\n").size() == 1U);
+  BOOST_TEST(violations("meshing", "#include \"solver/material/steel_properties.hpp\"\n").size() ==
+             1U);
   BOOST_TEST(violations("solver", "#include <gmsh.h>\n").size() == 1U);
   BOOST_TEST(violations("cases", "#include <vtkCellArray.h>\n").size() == 1U);
-  BOOST_TEST(violations("cases", "#include \"viz/vtu.hpp\"\n").empty());
+  BOOST_TEST(violations("cases", "#include \"viz/vtu_writer.hpp\"\n").empty());
 }

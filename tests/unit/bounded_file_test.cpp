@@ -1,12 +1,12 @@
 // The door file, bounded: counts first, few faults said, nothing deep, texts clean and short.
 #include <boost/test/unit_test.hpp>
 
-#include "cases/clean_text.hpp"
-#include "cases/door_file.hpp"
-#include "cases/door_keys.hpp"
-#include "cases/door_values.hpp"
-#include "cases/toml_traps.hpp"
-#include "meshing/errors.hpp"
+#include "cases/input/clean_text.hpp"
+#include "cases/input/door_file.hpp"
+#include "cases/input/door_file_reader.hpp"
+#include "cases/input/door_schema.hpp"
+#include "cases/input/toml_limits.hpp"
+#include "meshing/common/errors.hpp"
 #include "tests/door_texts.hpp"
 
 #include <fmt/format.h>

@@ -2,8 +2,8 @@
 #define BOOST_TEST_MODULE bow_readings
 #include <boost/test/unit_test.hpp>
 
-#include "meshing/loft.hpp"
-#include "solver/bow_readings.hpp"
+#include "meshing/sweep/door_mesher.hpp"
+#include "solver/qoi/straightedge_readings.hpp"
 #include "tests/test_doors.hpp"
 
 #include <algorithm>

@@ -2,8 +2,8 @@
 #define BOOST_TEST_MODULE charts
 #include <boost/test/unit_test.hpp>
 
-#include "viz/charts.hpp"
-#include "viz/raster.hpp"
+#include "viz/page/raster_writer.hpp"
+#include "viz/plots/bar_charts.hpp"
 
 #include <algorithm>
 #include <cmath>
@@ -202,7 +202,8 @@ BOOST_AUTO_TEST_CASE(words_fit_the_room_they_are_given)
   const std::string text = "a long name of a check that has no room";
   BOOST_TEST(text_width(cut_to(text, 30.0, 2.5), 2.5) <= 30.0);
   BOOST_TEST(cut_to("short", 30.0, 2.5) == "short");
-  // A text of a megabyte was measured anew for every letter taken away, and no signal was heard meanwhile.
+  // A text of a megabyte was measured anew for every letter taken away, and no signal was heard
+  // meanwhile.
   const std::string endless(1000000, 'x');
   const std::string cut = cut_to(endless, 30.0, 2.5);
   BOOST_TEST(text_width(cut, 2.5) <= 30.0);

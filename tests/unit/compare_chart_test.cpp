@@ -2,8 +2,8 @@
 #define BOOST_TEST_MODULE compare_chart
 #include <boost/test/unit_test.hpp>
 
-#include "cases/compare_chart.hpp"
-#include "cases/compare_table.hpp"
+#include "cases/compare/comparison_chart.hpp"
+#include "cases/compare/comparison_table.hpp"
 
 #include <fmt/format.h>
 

@@ -2,9 +2,9 @@
 #define BOOST_TEST_MODULE contact_program
 #include <boost/test/unit_test.hpp>
 
-#include "meshing/errors.hpp"
-#include "solver/contact_points.hpp"
-#include "solver/contact_program.hpp"
+#include "meshing/common/errors.hpp"
+#include "solver/contact/contact_pairs.hpp"
+#include "solver/contact/contact_qp.hpp"
 
 #include <cmath>
 #include <limits>

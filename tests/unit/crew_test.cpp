@@ -3,8 +3,8 @@
 #define BOOST_TEST_NO_MAIN
 #include <boost/test/unit_test.hpp>
 
-#include "cases/worker_crew.hpp"
-#include "meshing/errors.hpp"
+#include "cases/compare/worker_pool.hpp"
+#include "meshing/common/errors.hpp"
 
 #include <fmt/format.h>
 #include <sys/resource.h>

@@ -2,9 +2,9 @@
 #define BOOST_TEST_MODULE door_file
 #include <boost/test/unit_test.hpp>
 
-#include "cases/door_file.hpp"
-#include "cases/starter.hpp"
-#include "meshing/errors.hpp"
+#include "cases/input/door_file.hpp"
+#include "cases/input/starter_file.hpp"
+#include "meshing/common/errors.hpp"
 #include "tests/door_texts.hpp"
 
 #include <algorithm>

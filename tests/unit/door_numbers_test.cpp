@@ -1,7 +1,7 @@
 // Every number of a door is finite and of the right sign before any rule compares it.
 #include <boost/test/unit_test.hpp>
 
-#include "meshing/door.hpp"
+#include "meshing/door/door.hpp"
 #include "tests/test_doors.hpp"
 
 #include <algorithm>

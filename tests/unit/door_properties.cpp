@@ -3,9 +3,9 @@
 #define BOOST_TEST_MODULE door_properties
 #include <boost/test/unit_test.hpp>
 
-#include "cases/door_file.hpp"
-#include "meshing/loft.hpp"
-#include "solver/open_door.hpp"
+#include "cases/input/door_file.hpp"
+#include "meshing/sweep/door_mesher.hpp"
+#include "solver/analysis/open_analysis.hpp"
 #include "tests/test_doors.hpp"
 
 #include <fmt/format.h>

@@ -3,7 +3,7 @@
 #include <boost/test/unit_test.hpp>
 
 #include "tests/test_doors.hpp"
-#include "viz/elevation.hpp"
+#include "viz/figures/elevation_svg.hpp"
 
 #include <boost/property_tree/xml_parser.hpp>
 

@@ -2,10 +2,10 @@
 #define BOOST_TEST_MODULE factor
 #include <boost/test/unit_test.hpp>
 
-#include "meshing/loft.hpp"
-#include "solver/cell_shapes.hpp"
-#include "solver/elastic_body.hpp"
-#include "solver/symmetric_factor.hpp"
+#include "meshing/sweep/door_mesher.hpp"
+#include "solver/elasticity/elastic_body.hpp"
+#include "solver/fe/shape_functions.hpp"
+#include "solver/linear_algebra/block_cholesky.hpp"
 #include "tests/test_doors.hpp"
 
 #include <algorithm>

@@ -2,10 +2,10 @@
 #define BOOST_TEST_MODULE findings
 #include <boost/test/unit_test.hpp>
 
-#include "cases/answers.hpp"
-#include "cases/closed_findings.hpp"
-#include "cases/findings.hpp"
-#include "cases/mesh_error.hpp"
+#include "cases/verdict/checks.hpp"
+#include "cases/verdict/closed_checks.hpp"
+#include "cases/verdict/discretization_error.hpp"
+#include "cases/verdict/quantities_of_interest.hpp"
 #include "tests/test_doors.hpp"
 
 #include <algorithm>

@@ -2,10 +2,10 @@
 #define BOOST_TEST_MODULE float_findings
 #include <boost/test/unit_test.hpp>
 
-#include "cases/closed_findings.hpp"
-#include "cases/float_advice.hpp"
-#include "cases/float_findings.hpp"
-#include "solver/end_float.hpp"
+#include "cases/verdict/closed_checks.hpp"
+#include "cases/verdict/end_float_checks.hpp"
+#include "cases/verdict/end_float_remedy.hpp"
+#include "solver/contact/end_float.hpp"
 #include "tests/test_doors.hpp"
 
 #include <algorithm>

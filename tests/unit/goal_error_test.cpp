@@ -6,7 +6,7 @@
 #define BOOST_TEST_MODULE goal_error
 #include <boost/test/unit_test.hpp>
 
-#include "solver/goal_error.hpp"
+#include "solver/error/dwr_estimator.hpp"
 #include "tests/kernel_tools.hpp"
 #include "tests/test_meshes.hpp"
 

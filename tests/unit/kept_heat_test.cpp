@@ -3,11 +3,11 @@
 #define BOOST_TEST_MODULE kept_heat
 #include <boost/test/unit_test.hpp>
 
-#include "cases/check_door.hpp"
-#include "cases/door_file.hpp"
-#include "cases/results_file.hpp"
-#include "solver/factored_part.hpp"
-#include "solver/kept_heat.hpp"
+#include "cases/check/check_door.hpp"
+#include "cases/input/door_file.hpp"
+#include "cases/output/results_json.hpp"
+#include "solver/firing/thermal_cache.hpp"
+#include "solver/substructuring/condensed_substructure.hpp"
 #include "tests/test_doors.hpp"
 
 #include <algorithm>

@@ -2,11 +2,11 @@
 #define BOOST_TEST_MODULE memory
 #include <boost/test/unit_test.hpp>
 
-#include "cases/heap.hpp"
-#include "cases/memory_need.hpp"
-#include "cases/memory_room.hpp"
-#include "meshing/errors.hpp"
-#include "meshing/loft.hpp"
+#include "cases/runtime/heap_trim.hpp"
+#include "cases/runtime/memory_estimate.hpp"
+#include "cases/runtime/memory_limit.hpp"
+#include "meshing/common/errors.hpp"
+#include "meshing/sweep/door_mesher.hpp"
 #include "tests/program_folder.hpp"
 #include "tests/test_doors.hpp"
 

@@ -2,14 +2,14 @@
 #define BOOST_TEST_MODULE mesh
 #include <boost/test/unit_test.hpp>
 
-#include "meshing/errors.hpp"
-#include "meshing/hex27.hpp"
-#include "meshing/loft.hpp"
-#include "meshing/mesh_files.hpp"
-#include "meshing/mesh_quality.hpp"
-#include "meshing/stations.hpp"
+#include "meshing/common/errors.hpp"
+#include "meshing/mesh/hex27_geometry.hpp"
+#include "meshing/mesh/msh_writer.hpp"
+#include "meshing/quality/mesh_quality.hpp"
+#include "meshing/section/grid_planes.hpp"
+#include "meshing/sweep/door_mesher.hpp"
 #include "tests/test_doors.hpp"
-#include "viz/vtu.hpp"
+#include "viz/vtu_writer.hpp"
 
 #include <gmsh.h>
 #include <vtkCell.h>

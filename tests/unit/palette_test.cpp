@@ -2,7 +2,7 @@
 #define BOOST_TEST_MODULE palette
 #include <boost/test/unit_test.hpp>
 
-#include "viz/palette.hpp"
+#include "viz/page/palette.hpp"
 
 #include <algorithm>
 #include <array>

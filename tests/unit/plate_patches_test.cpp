@@ -2,9 +2,9 @@
 #define BOOST_TEST_MODULE plate_patches
 #include <boost/test/unit_test.hpp>
 
-#include "meshing/loft.hpp"
-#include "solver/plate_patches.hpp"
-#include "solver/skin_ways.hpp"
+#include "meshing/sweep/door_mesher.hpp"
+#include "solver/analysis/skin_study.hpp"
+#include "solver/strength/plate_stress_average.hpp"
 #include "tests/random_doors.hpp"
 #include "tests/test_doors.hpp"
 

@@ -5,8 +5,8 @@
 #define BOOST_TEST_MODULE poise
 #include <boost/test/unit_test.hpp>
 
-#include "meshing/loft.hpp"
-#include "solver/open_door.hpp"
+#include "meshing/sweep/door_mesher.hpp"
+#include "solver/analysis/open_analysis.hpp"
 #include "tests/test_doors.hpp"
 
 #include <algorithm>

@@ -3,7 +3,7 @@
 #define BOOST_TEST_MODULE progress
 #include <boost/test/unit_test.hpp>
 
-#include "cases/progress.hpp"
+#include "cases/runtime/terminal_progress.hpp"
 
 #include <csignal>
 #include <thread>

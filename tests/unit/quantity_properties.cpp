@@ -2,8 +2,8 @@
 #define BOOST_TEST_MODULE quantity_properties
 #include <boost/test/unit_test.hpp>
 
-#include "cases/quantity.hpp"
-#include "meshing/errors.hpp"
+#include "cases/input/units.hpp"
+#include "meshing/common/errors.hpp"
 
 #include <fmt/format.h>
 #include <rapidcheck.h>

@@ -2,8 +2,8 @@
 #define BOOST_TEST_MODULE quantity
 #include <boost/test/unit_test.hpp>
 
-#include "cases/quantity.hpp"
-#include "meshing/errors.hpp"
+#include "cases/input/units.hpp"
+#include "meshing/common/errors.hpp"
 
 #include <cmath>
 #include <numbers>

@@ -6,10 +6,10 @@
 #define BOOST_TEST_MODULE scaling
 #include <boost/test/unit_test.hpp>
 
-#include "meshing/loft.hpp"
-#include "solver/closed_door.hpp"
-#include "solver/gasket_line.hpp"
-#include "solver/open_door.hpp"
+#include "meshing/sweep/door_mesher.hpp"
+#include "solver/analysis/closed_analysis.hpp"
+#include "solver/analysis/open_analysis.hpp"
+#include "solver/contact/gasket_model.hpp"
 #include "tests/random_doors.hpp"
 #include "tests/scaled_doors.hpp"
 #include "tests/shut_doors.hpp"
@@ -115,8 +115,9 @@ double compare_shut(const Door& door, double times, double difference)
   return c.worst();
 }
 
-// Parts that come back are put on a grid of 1.4e-11 m (solver/factored_part.cpp), 1e-8 of the
-// thinnest part of these doors; a factor carries that on less than a hundredfold.
+// Parts that come back are put on a grid of 1.4e-11 m
+// (solver/substructuring/condensed_substructure.cpp), 1e-8 of the thinnest part of these doors; a
+// factor carries that on less than a hundredfold.
 constexpr double rounding = 1e-6;
 
 } // namespace

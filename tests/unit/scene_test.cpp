@@ -2,15 +2,15 @@
 #define BOOST_TEST_MODULE scene
 #include <boost/test/unit_test.hpp>
 
-#include "meshing/loft.hpp"
-#include "solver/cell_shapes.hpp"
+#include "meshing/sweep/door_mesher.hpp"
+#include "solver/fe/shape_functions.hpp"
 #include "tests/test_doors.hpp"
 #include "tests/test_meshes.hpp"
-#include "viz/display.hpp"
-#include "viz/figures.hpp"
-#include "viz/raster.hpp"
-#include "viz/scene.hpp"
-#include "viz/surface.hpp"
+#include "viz/figures/figures.hpp"
+#include "viz/page/raster_writer.hpp"
+#include "viz/scene/offscreen_display.hpp"
+#include "viz/scene/scene.hpp"
+#include "viz/scene/surface_extraction.hpp"
 
 #include <fmt/format.h>
 

@@ -2,10 +2,10 @@
 #define BOOST_TEST_MODULE sheet
 #include <boost/test/unit_test.hpp>
 
-#include "viz/escaped_xml.hpp"
-#include "viz/pdf.hpp"
-#include "viz/scratch.hpp"
-#include "viz/sheet.hpp"
+#include "viz/page/escaped_xml.hpp"
+#include "viz/page/pdf_writer.hpp"
+#include "viz/page/temporary_folder.hpp"
+#include "viz/sheet/report_sheet.hpp"
 
 #include <algorithm>
 #include <cstdlib>

@@ -2,10 +2,10 @@
 #define BOOST_TEST_MODULE side_by_side
 #include <boost/test/unit_test.hpp>
 
-#include "cases/advice.hpp"
-#include "cases/side_by_side.hpp"
-#include "solver/latch.hpp"
-#include "solver/shut_points.hpp"
+#include "cases/runtime/task_queue.hpp"
+#include "cases/verdict/remedies.hpp"
+#include "solver/contact/closed_contact_pairs.hpp"
+#include "solver/contact/latch_model.hpp"
 #include "tests/test_doors.hpp"
 
 #include <algorithm>

@@ -2,8 +2,8 @@
 #define BOOST_TEST_MODULE skin_buckling_test
 #include <boost/test/unit_test.hpp>
 
-#include "solver/skin_buckling.hpp"
-#include "solver/skin_ways.hpp"
+#include "solver/analysis/skin_study.hpp"
+#include "solver/strength/skin_buckling.hpp"
 #include "tests/test_doors.hpp"
 
 #include <cmath>

@@ -2,10 +2,10 @@
 #define BOOST_TEST_MODULE answer_slopes
 #include <boost/test/unit_test.hpp>
 
-#include "meshing/loft.hpp"
-#include "solver/answer_slopes.hpp"
-#include "solver/bow_readings.hpp"
-#include "solver/worst_instant.hpp"
+#include "meshing/sweep/door_mesher.hpp"
+#include "solver/firing/critical_instant.hpp"
+#include "solver/qoi/straightedge_readings.hpp"
+#include "solver/sensitivity/adjoint_sensitivity.hpp"
 #include "tests/shut_doors.hpp"
 
 #include <cmath>

@@ -3,8 +3,8 @@
 #define BOOST_TEST_MODULE answer_splits
 #include <boost/test/unit_test.hpp>
 
-#include "meshing/loft.hpp"
-#include "solver/closed_door.hpp"
+#include "meshing/sweep/door_mesher.hpp"
+#include "solver/analysis/closed_analysis.hpp"
 #include "tests/shut_doors.hpp"
 
 #include <cmath>

@@ -5,9 +5,9 @@
 #define BOOST_TEST_MODULE balance
 #include <boost/test/unit_test.hpp>
 
-#include "meshing/loft.hpp"
-#include "meshing/mesh_quality.hpp"
-#include "solver/open_door.hpp"
+#include "meshing/quality/mesh_quality.hpp"
+#include "meshing/sweep/door_mesher.hpp"
+#include "solver/analysis/open_analysis.hpp"
 #include "tests/book.hpp"
 #include "tests/random_doors.hpp"
 

@@ -9,8 +9,8 @@
 #define BOOST_TEST_MODULE bare_panel
 #include <boost/test/unit_test.hpp>
 
-#include "meshing/loft.hpp"
-#include "solver/elastic_body.hpp"
+#include "meshing/sweep/door_mesher.hpp"
+#include "solver/elasticity/elastic_body.hpp"
 #include "tests/book.hpp"
 
 #include <cmath>

@@ -7,7 +7,7 @@
 #define BOOST_TEST_MODULE buckling_by_differences
 #include <boost/test/unit_test.hpp>
 
-#include "solver/skin_buckling.hpp"
+#include "solver/strength/skin_buckling.hpp"
 #include "tests/book.hpp"
 #include "tests/test_doors.hpp"
 

@@ -2,11 +2,11 @@
 #define BOOST_TEST_MODULE closed_door
 #include <boost/test/unit_test.hpp>
 
-#include "solver/closed_door.hpp"
-#include "solver/closed_results.hpp"
-#include "solver/gasket_line.hpp"
-#include "solver/latch.hpp"
-#include "solver/worst_instant.hpp"
+#include "solver/analysis/closed_analysis.hpp"
+#include "solver/analysis/closed_result.hpp"
+#include "solver/contact/gasket_model.hpp"
+#include "solver/contact/latch_model.hpp"
+#include "solver/firing/critical_instant.hpp"
 #include "tests/book.hpp"
 #include "tests/shut_doors.hpp"
 

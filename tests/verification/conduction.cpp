@@ -3,7 +3,7 @@
 #define BOOST_TEST_MODULE conduction
 #include <boost/test/unit_test.hpp>
 
-#include "solver/conduction.hpp"
+#include "solver/heat/heat_equation.hpp"
 #include "tests/book.hpp"
 #include "tests/heat_tools.hpp"
 #include "tests/kernel_tools.hpp"

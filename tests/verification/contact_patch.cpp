@@ -4,8 +4,8 @@
 // 79, 2001; from memory): to rounding where nodes meet; a few per cent where nodes meet faces.
 #include <boost/test/unit_test.hpp>
 
-#include "solver/hinge_contact.hpp"
-#include "solver/joined_body.hpp"
+#include "solver/contact/contact_solver.hpp"
+#include "solver/substructuring/substructured_body.hpp"
 #include "tests/book.hpp"
 #include "tests/kernel_tools.hpp"
 #include "tests/test_meshes.hpp"

@@ -6,8 +6,8 @@
 #define BOOST_TEST_MODULE convergence
 #include <boost/test/unit_test.hpp>
 
-#include "meshing/loft.hpp"
-#include "solver/open_door.hpp"
+#include "meshing/sweep/door_mesher.hpp"
+#include "solver/analysis/open_analysis.hpp"
 #include "tests/book.hpp"
 #include "tests/test_doors.hpp"
 

@@ -6,8 +6,8 @@
 #define BOOST_TEST_MODULE en_1993_1_2
 #include <boost/test/unit_test.hpp>
 
-#include "meshing/errors.hpp"
-#include "solver/steel.hpp"
+#include "meshing/common/errors.hpp"
+#include "solver/material/steel_properties.hpp"
 #include "tests/book.hpp"
 
 #include <fmt/format.h>

@@ -3,7 +3,7 @@
 #define BOOST_TEST_MODULE en_1993_1_5
 #include <boost/test/unit_test.hpp>
 
-#include "solver/plate_buckling.hpp"
+#include "solver/strength/plate_buckling.hpp"
 #include "tests/book.hpp"
 
 #include <algorithm>

@@ -2,15 +2,15 @@
 #define BOOST_TEST_MODULE end_float
 #include <boost/test/unit_test.hpp>
 
-#include "cases/door_file.hpp"
-#include "cases/float_advice.hpp"
-#include "cases/float_findings.hpp"
-#include "meshing/loft.hpp"
-#include "solver/closed_door.hpp"
-#include "solver/end_float.hpp"
-#include "solver/open_door.hpp"
-#include "solver/steel.hpp"
-#include "solver/worst_instant.hpp"
+#include "cases/input/door_file.hpp"
+#include "cases/verdict/end_float_checks.hpp"
+#include "cases/verdict/end_float_remedy.hpp"
+#include "meshing/sweep/door_mesher.hpp"
+#include "solver/analysis/closed_analysis.hpp"
+#include "solver/analysis/open_analysis.hpp"
+#include "solver/contact/end_float.hpp"
+#include "solver/firing/critical_instant.hpp"
+#include "solver/material/steel_properties.hpp"
 #include "tests/book.hpp"
 #include "tests/shut_doors.hpp"
 
@@ -403,7 +403,8 @@ void check_oven(const std::string& id, const std::string& text)
   BOOST_TEST((named(judged, "hinges bound along the pin").verdict == Verdict::holds));
   BOOST_TEST(named(judged, "leaf bending").found < 0.5 * named(drawn, "leaf bending").found);
   // As computed beside the bound one: a pin finds its place on a circle to half a step, 0.12
-  // degrees, so that two ways to it end up to 0.2 % of a force apart (solver/contact_circles.hpp).
+  // degrees, so that two ways to it end up to 0.2 % of a force apart
+  // (solver/contact/contact_circles.hpp).
   constexpr double followed_to = 2e-3;
   BOOST_REQUIRE(d.freed != nullptr);
   BOOST_TEST(apart(d.freed->knuckles, after.knuckles) <

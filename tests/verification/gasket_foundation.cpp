@@ -6,9 +6,9 @@
 #define BOOST_TEST_MODULE gasket_foundation
 #include <boost/test/unit_test.hpp>
 
-#include "solver/elastic_body.hpp"
-#include "solver/hinge_contact.hpp"
-#include "solver/joined_body.hpp"
+#include "solver/contact/contact_solver.hpp"
+#include "solver/elasticity/elastic_body.hpp"
+#include "solver/substructuring/substructured_body.hpp"
 #include "tests/book.hpp"
 #include "tests/test_meshes.hpp"
 

@@ -2,9 +2,9 @@
 #define BOOST_TEST_MODULE handbook
 #include <boost/test/unit_test.hpp>
 
-#include "cases/door_file.hpp"
-#include "cases/steel_grades.hpp"
-#include "solver/insulation.hpp"
+#include "cases/input/door_file.hpp"
+#include "cases/input/steel_grades.hpp"
+#include "solver/material/insulation_properties.hpp"
 #include "tests/book.hpp"
 #include "tests/door_texts.hpp"
 

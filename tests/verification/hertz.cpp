@@ -7,8 +7,8 @@
 #define BOOST_TEST_MODULE contact_kernel
 #include <boost/test/unit_test.hpp>
 
-#include "solver/hinge_contact.hpp"
-#include "solver/joined_body.hpp"
+#include "solver/contact/contact_solver.hpp"
+#include "solver/substructuring/substructured_body.hpp"
 #include "tests/book.hpp"
 #include "tests/kernel_tools.hpp"
 #include "tests/test_meshes.hpp"

@@ -7,9 +7,9 @@
 #define BOOST_TEST_MODULE hinge_parts
 #include <boost/test/unit_test.hpp>
 
-#include "meshing/loft.hpp"
-#include "solver/elastic_body.hpp"
-#include "solver/open_door.hpp"
+#include "meshing/sweep/door_mesher.hpp"
+#include "solver/analysis/open_analysis.hpp"
+#include "solver/elasticity/elastic_body.hpp"
 #include "tests/book.hpp"
 #include "tests/test_doors.hpp"
 

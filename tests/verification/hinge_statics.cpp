@@ -5,12 +5,12 @@
 #define BOOST_TEST_MODULE hinge_statics
 #include <boost/test/unit_test.hpp>
 
-#include "meshing/loft.hpp"
-#include "solver/contact_points.hpp"
-#include "solver/door_heat.hpp"
-#include "solver/door_loads.hpp"
-#include "solver/open_door.hpp"
-#include "solver/strength.hpp"
+#include "meshing/sweep/door_mesher.hpp"
+#include "solver/analysis/open_analysis.hpp"
+#include "solver/contact/contact_pairs.hpp"
+#include "solver/elasticity/nodal_loads.hpp"
+#include "solver/heat/door_heat_problem.hpp"
+#include "solver/strength/strength_formulas.hpp"
 #include "tests/book.hpp"
 #include "tests/test_doors.hpp"
 

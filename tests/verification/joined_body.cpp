@@ -1,11 +1,12 @@
-// Bodies joined from kept parts against the same bodies factored whole (solver/elastic_body, which
-// the published kernel tests cover), and a door with kept parts against a fresh one.
+// Bodies joined from kept parts against the same bodies factored whole
+// (solver/elasticity/elastic_body, which the published kernel tests cover), and a door with kept
+// parts against a fresh one.
 #define BOOST_TEST_MODULE joined_body
 #include <boost/test/unit_test.hpp>
 
-#include "meshing/loft.hpp"
-#include "solver/door_assembly.hpp"
-#include "solver/open_door.hpp"
+#include "meshing/sweep/door_mesher.hpp"
+#include "solver/analysis/open_analysis.hpp"
+#include "solver/system/door_system.hpp"
 #include "tests/book.hpp"
 #include "tests/test_doors.hpp"
 

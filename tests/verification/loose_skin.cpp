@@ -2,13 +2,13 @@
 #define BOOST_TEST_MODULE loose_skin
 #include <boost/test/unit_test.hpp>
 
-#include "meshing/errors.hpp"
-#include "meshing/loft.hpp"
-#include "solver/conduction.hpp"
-#include "solver/door_heat.hpp"
-#include "solver/hot_fit.hpp"
-#include "solver/skin_ways.hpp"
-#include "solver/steel.hpp"
+#include "meshing/common/errors.hpp"
+#include "meshing/sweep/door_mesher.hpp"
+#include "solver/analysis/skin_study.hpp"
+#include "solver/heat/door_heat_problem.hpp"
+#include "solver/heat/heat_equation.hpp"
+#include "solver/material/steel_properties.hpp"
+#include "solver/strength/thermal_clearance.hpp"
 #include "tests/book.hpp"
 #include "tests/test_doors.hpp"
 

@@ -10,9 +10,9 @@
 #define BOOST_TEST_MODULE manufactured
 #include <boost/test/unit_test.hpp>
 
-#include "meshing/loft.hpp"
-#include "solver/conduction.hpp"
-#include "solver/elastic_body.hpp"
+#include "meshing/sweep/door_mesher.hpp"
+#include "solver/elasticity/elastic_body.hpp"
+#include "solver/heat/heat_equation.hpp"
 #include "tests/book.hpp"
 #include "tests/heat_tools.hpp"
 #include "tests/kernel_tools.hpp"

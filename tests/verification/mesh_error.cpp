@@ -6,13 +6,13 @@
 #define BOOST_TEST_MODULE mesh_error
 #include <boost/test/unit_test.hpp>
 
-#include "cases/check_door.hpp"
-#include "cases/mesh_error.hpp"
-#include "cases/next_mesh.hpp"
-#include "meshing/loft.hpp"
-#include "solver/door_heat.hpp"
-#include "solver/open_door.hpp"
-#include "solver/same_instants.hpp"
+#include "cases/check/check_door.hpp"
+#include "cases/check/refinement_strategy.hpp"
+#include "cases/verdict/discretization_error.hpp"
+#include "meshing/sweep/door_mesher.hpp"
+#include "solver/analysis/open_analysis.hpp"
+#include "solver/firing/firing_replay.hpp"
+#include "solver/heat/door_heat_problem.hpp"
 #include "tests/book.hpp"
 #include "tests/test_doors.hpp"
 

@@ -3,10 +3,10 @@
 #define BOOST_TEST_MODULE one_latch_or_two
 #include <boost/test/unit_test.hpp>
 
-#include "cases/door_file.hpp"
-#include "solver/closed_door.hpp"
-#include "solver/gasket_line.hpp"
-#include "solver/worst_instant.hpp"
+#include "cases/input/door_file.hpp"
+#include "solver/analysis/closed_analysis.hpp"
+#include "solver/contact/gasket_model.hpp"
+#include "solver/firing/critical_instant.hpp"
 #include "tests/book.hpp"
 
 #include <fmt/ranges.h>

@@ -9,9 +9,9 @@
 #define BOOST_TEST_MODULE pin_in_bore
 #include <boost/test/unit_test.hpp>
 
-#include "solver/contact_points.hpp"
-#include "solver/elastic_body.hpp"
-#include "solver/hinge_contact.hpp"
+#include "solver/contact/contact_pairs.hpp"
+#include "solver/contact/contact_solver.hpp"
+#include "solver/elasticity/elastic_body.hpp"
 #include "tests/book.hpp"
 #include "tests/verification/persson.hpp"
 

@@ -5,7 +5,7 @@
 #define BOOST_TEST_MODULE plate_buckling
 #include <boost/test/unit_test.hpp>
 
-#include "solver/plate_buckling.hpp"
+#include "solver/strength/plate_buckling.hpp"
 #include "tests/book.hpp"
 
 #include <array>

@@ -4,15 +4,16 @@
 // search for the position of least potential energy that the clearances allow (linear programme),
 // which knows nothing of the closed form and goes further: hinges that differ, three of them, any
 // of them carrying.
-// Band 0.2 % of drop and lean: bores are met as true circles (solver/contact_circles), a direction
-// within 0.12 degrees, and the steel keeps 1/1000 of its spring, which makes 0.03 to 0.15 %. The
-// set-back hangs on that direction itself: 0.12 degrees are 0.2 % of what the door leans in all.
+// Band 0.2 % of drop and lean: bores are met as true circles (solver/contact/contact_circles), a
+// direction within 0.12 degrees, and the steel keeps 1/1000 of its spring, which makes 0.03 to 0.15
+// %. The set-back hangs on that direction itself: 0.12 degrees are 0.2 % of what the door leans in
+// all.
 #define BOOST_TEST_MODULE rigid_hang
 #include <boost/test/unit_test.hpp>
 
-#include "meshing/loft.hpp"
-#include "meshing/weights.hpp"
-#include "solver/open_door.hpp"
+#include "meshing/door/mass_properties.hpp"
+#include "meshing/sweep/door_mesher.hpp"
+#include "solver/analysis/open_analysis.hpp"
 #include "tests/book.hpp"
 #include "tests/test_doors.hpp"
 #include "tests/verification/rigid_pins.hpp"

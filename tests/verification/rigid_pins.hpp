@@ -1,8 +1,8 @@
 // Where a rigid door comes to rest on rigid pins in bores with play: two independent answers.
 #pragma once
 
-#include "meshing/door.hpp"
-#include "meshing/vec3.hpp"
+#include "meshing/common/vec3.hpp"
+#include "meshing/door/door.hpp"
 
 namespace hangtrue::test
 {

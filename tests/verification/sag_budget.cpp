@@ -3,8 +3,8 @@
 #define BOOST_TEST_MODULE sag_budget
 #include <boost/test/unit_test.hpp>
 
-#include "meshing/loft.hpp"
-#include "solver/open_door.hpp"
+#include "meshing/sweep/door_mesher.hpp"
+#include "solver/analysis/open_analysis.hpp"
 #include "tests/book.hpp"
 #include "tests/random_doors.hpp"
 #include "tests/test_doors.hpp"

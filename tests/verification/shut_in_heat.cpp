@@ -2,10 +2,10 @@
 // is told of its parts is a mean over their volume.
 #include <boost/test/unit_test.hpp>
 
-#include "meshing/loft.hpp"
-#include "solver/door_heat.hpp"
-#include "solver/surface_heat.hpp"
-#include "solver/worst_instant.hpp"
+#include "meshing/sweep/door_mesher.hpp"
+#include "solver/firing/critical_instant.hpp"
+#include "solver/heat/door_heat_problem.hpp"
+#include "solver/heat/surface_flux.hpp"
 #include "tests/book.hpp"
 #include "tests/test_doors.hpp"
 

@@ -2,10 +2,10 @@
 #define BOOST_TEST_MODULE slots_in_heat
 #include <boost/test/unit_test.hpp>
 
-#include "meshing/loft.hpp"
-#include "solver/door_heat.hpp"
-#include "solver/frame_heat.hpp"
-#include "solver/surface_heat.hpp"
+#include "meshing/sweep/door_mesher.hpp"
+#include "solver/heat/door_heat_problem.hpp"
+#include "solver/heat/frame_temperature.hpp"
+#include "solver/heat/surface_flux.hpp"
 #include "tests/book.hpp"
 #include "tests/test_doors.hpp"
 

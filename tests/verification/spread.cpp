@@ -3,10 +3,10 @@
 #define BOOST_TEST_MODULE spread
 #include <boost/test/unit_test.hpp>
 
-#include "cases/check_door.hpp"
-#include "cases/door_file.hpp"
-#include "cases/split_words.hpp"
-#include "cases/spread.hpp"
+#include "cases/check/check_door.hpp"
+#include "cases/check/input_uncertainty.hpp"
+#include "cases/input/door_file.hpp"
+#include "cases/output/contribution_text.hpp"
 
 #include <algorithm>
 #include <cmath>

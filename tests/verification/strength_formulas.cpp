@@ -2,12 +2,12 @@
 #define BOOST_TEST_MODULE strength_formulas
 #include <boost/test/unit_test.hpp>
 
-#include "meshing/loft.hpp"
-#include "solver/elastic_body.hpp"
-#include "solver/hinge_results.hpp"
-#include "solver/open_door.hpp"
-#include "solver/section_forces.hpp"
-#include "solver/strength.hpp"
+#include "meshing/sweep/door_mesher.hpp"
+#include "solver/analysis/open_analysis.hpp"
+#include "solver/elasticity/elastic_body.hpp"
+#include "solver/strength/hinge_forces.hpp"
+#include "solver/strength/pin_section_forces.hpp"
+#include "solver/strength/strength_formulas.hpp"
 #include "tests/book.hpp"
 #include "tests/test_doors.hpp"
 

@@ -3,12 +3,12 @@
 #define BOOST_TEST_MODULE thermal_bow
 #include <boost/test/unit_test.hpp>
 
-#include "meshing/loft.hpp"
-#include "solver/bow_readings.hpp"
-#include "solver/door_heat.hpp"
-#include "solver/elastic_body.hpp"
-#include "solver/surface_heat.hpp"
-#include "solver/worst_instant.hpp"
+#include "meshing/sweep/door_mesher.hpp"
+#include "solver/elasticity/elastic_body.hpp"
+#include "solver/firing/critical_instant.hpp"
+#include "solver/heat/door_heat_problem.hpp"
+#include "solver/heat/surface_flux.hpp"
+#include "solver/qoi/straightedge_readings.hpp"
 #include "tests/book.hpp"
 #include "tests/test_doors.hpp"
 #include "tests/test_meshes.hpp"

@@ -5,8 +5,8 @@
 // mean conductivity of every layer.
 #include <boost/test/unit_test.hpp>
 
-#include "solver/insulation.hpp"
-#include "solver/surface_heat.hpp"
+#include "solver/heat/surface_flux.hpp"
+#include "solver/material/insulation_properties.hpp"
 #include "tests/book.hpp"
 #include "tests/heat_tools.hpp"
 #include "tests/kernel_tools.hpp"

@@ -4,8 +4,8 @@
 #define BOOST_TEST_MODULE wear
 #include <boost/test/unit_test.hpp>
 
-#include "meshing/loft.hpp"
-#include "solver/wear.hpp"
+#include "meshing/sweep/door_mesher.hpp"
+#include "solver/analysis/wear_analysis.hpp"
 #include "tests/book.hpp"
 #include "tests/test_doors.hpp"
 

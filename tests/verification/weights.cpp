@@ -8,11 +8,11 @@
 #define BOOST_TEST_MODULE weights
 #include <boost/test/unit_test.hpp>
 
-#include "meshing/loft.hpp"
-#include "meshing/mesh_quality.hpp"
-#include "meshing/weights.hpp"
-#include "solver/door_loads.hpp"
-#include "solver/open_door.hpp"
+#include "meshing/door/mass_properties.hpp"
+#include "meshing/quality/mesh_quality.hpp"
+#include "meshing/sweep/door_mesher.hpp"
+#include "solver/analysis/open_analysis.hpp"
+#include "solver/elasticity/nodal_loads.hpp"
 #include "tests/book.hpp"
 #include "tests/random_doors.hpp"
 #include "tests/test_doors.hpp"

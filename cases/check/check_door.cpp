@@ -1,0 +1,362 @@
+#include "cases/check/check_door.hpp"
+
+#include "cases/check/refinement_strategy.hpp"
+#include "cases/check/thermal_states.hpp"
+#include "cases/runtime/blas_setup.hpp"
+#include "cases/runtime/task_queue.hpp"
+#include "cases/verdict/closed_checks.hpp"
+#include "cases/verdict/discretization_error.hpp"
+#include "cases/verdict/end_float_checks.hpp"
+#include "cases/verdict/end_float_remedy.hpp"
+#include "cases/verdict/remedies.hpp"
+#include "meshing/quality/mesh_cache.hpp"
+#include "solver/firing/thermal_cache.hpp"
+#include "solver/system/door_system.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+#include <future>
+#include <memory>
+#include <optional>
+#include <thread>
+#include <utility>
+
+namespace hangtrue
+{
+
+namespace
+{
+
+// Share of the whole that levels up to and with this one take: each costs about twice the last.
+double share_up_to(int level, int most)
+{
+  return (std::exp2(level) - 1.0) / (std::exp2(most) - 1.0);
+}
+
+bool has_fire(const Door& door)
+{
+  return !door.fire.schedule.empty() || door.fire.measured.given;
+}
+
+// The temperatures of one mesh, by its number, begun while the cold door is still being solved.
+struct FiringAhead {
+  int round = 0;
+  std::shared_ptr<KeptHeat> heat;
+  std::future<void> warmed;
+};
+
+FiringAhead fire_ahead(std::shared_ptr<KeptHeat> heat, int round, bool alone)
+{
+  return {round, heat, aside(alone, [heat] { warming_of(*heat); })};
+}
+
+// Found again by the next door, or given away where there is none.
+Warming warming_from(KeptHeat& heat, bool last)
+{
+  if (!last)
+    return *heat.warming;
+  Warming taken = std::move(*heat.warming);
+  heat.warming.reset();
+  return taken;
+}
+
+// Every change tried in every closed state, the cooled one after the others.
+void try_closed(const DoorCase& door_case, const Closed& closed, bool alone,
+                const Progress& progress, const CheckRun& run, std::vector<Change>& changes)
+{
+  const std::size_t others = closed.hot.size() + 1; // than the cooled one, which hangs on them
+  std::vector<std::future<std::vector<ClosedDoor>>> tried;
+  SharedWork work;
+  for (std::size_t s = 0; s < others; ++s)
+    tried.push_back(put_task<std::vector<ClosedDoor>>(work, [&, s] {
+      return try_changes(s == 0 ? *closed.cold : *closed.hot[s - 1], run.closed[s].state, false,
+                         changes);
+    }));
+  if (progress)
+    progress("what would change it", 0.0);
+  const auto side = aside(alone, [&work] { do_what_is_there(work); });
+  do_what_is_there(work);
+  side.wait();
+  for (auto& state : tried)
+    add_tried(door_case, state.get(), changes);
+  if (progress)
+    progress("what would change it", 0.6);
+  if (run.closed.size() > others)
+    add_tried(door_case, try_changes(*closed.cold, run.closed[others].state, true, changes),
+              changes);
+}
+
+// A closed state fails a check, other than those of end float where `but_float`; `hot` counts
+// states between the cold and the cooled one alone.
+bool closed_fails(const CheckRun& run, bool but_float, bool hot)
+{
+  return std::any_of(run.findings.begin(), run.findings.end(), [&](const Finding& f) {
+    return f.verdict == Verdict::fails && f.state.rfind("closed", 0) == 0 &&
+           !(but_float && is_of_float(f)) &&
+           !(hot && (f.state == run.closed.front().state || f.state == run.closed.back().state));
+  });
+}
+
+// Only a door that fails is worth a second round through all its states, with every change. Where
+// end float is short every other change is tried with enough of it.
+void add_advice(const DoorCase& door_case, const Closed* closed, bool alone,
+                const Progress& progress, CheckRun& run)
+{
+  FloatStates states;
+  states.open.push_back(&run.deflection);
+  for (const auto& d : run.warm)
+    states.open.push_back(&d);
+  for (const auto& d : run.closed)
+    states.closed.push_back(&d);
+  const std::optional<DoorCase> freed = freed_case(door_case, states, run.findings);
+  const bool seals = closed == nullptr || !closed_fails(run, true, false);
+  if (!freed && seals)
+    return;
+  const DoorCase& base = freed ? *freed : door_case;
+  std::vector<Change> changes;
+  if (freed)
+    changes.push_back(float_change(door_case, *freed));
+  if (!seals)
+    for (auto& change : possible_changes(base))
+      changes.push_back(std::move(change));
+  if (closed != nullptr)
+    try_closed(base, *closed, alone, progress, run, changes);
+  if (freed) {
+    run.advice.push_back(
+        float_advice(door_case, *freed, states.open, changes.front().states, run.findings));
+    const bool enough = changes.front().verdict != Verdict::fails;
+    changes.erase(changes.begin());
+    if (enough)
+      changes.clear();
+  }
+  if (changes.empty())
+    return;
+  if (closed_fails(run, true, true))
+    for (auto& change : panel_changes(base, progress))
+      changes.push_back(std::move(change));
+  for (const auto& words : advice(changes))
+    run.advice.push_back(freed ? "besides, " + words : words);
+}
+
+using Meshes = std::vector<std::shared_ptr<const KeptMesh>>;
+
+// The meshes that are worked on in any case, weighed before the work begins.
+Meshes first_meshes(const Door& door, int most, FactoredBodies& parts, FactoredBodies* kept,
+                    const MemoryCare& care)
+{
+  Meshes meshes;
+  MemoryNeed need;
+  for (int level = 1; level <= std::min(2, most); ++level) {
+    meshes.push_back(inspected_mesh(door, {level, level}, parts.meshes));
+    need = memory_need(door, meshes.back()->mesh, level);
+    keep_within(need, care, kept);
+  }
+  take_dense_space();
+  if (care.tell)
+    care.tell(memory_words(need));
+  return meshes;
+}
+
+// What the drop may miss: by its dual, or by the change from the level before. A single level
+// tells nothing about the error of all else, so nothing is taken for sure on it.
+double drop_error(const Deflection& open, double change)
+{
+  if (change < 0.0)
+    return std::abs(open.drop);
+  for (const auto& split : open.splits)
+    if (split.answer == drop_answer && split.missing)
+      return error_by_dual(*split.missing, open.drop);
+  return change;
+}
+
+// The open cold door on one mesh. `foreseen` is where it touched on the one before.
+void solve_open(const DoorCase& door_case, const Levels& levels, const KeptMesh& mesh,
+                const std::vector<Touch>& foreseen, const Progress& part, FactoredBodies& parts,
+                CheckRun& run)
+{
+  run.mesh = mesh.mesh;
+  run.quality = *mesh.inspected;
+  const bool last = levels.whole > 1 || door_case.accuracy.finest == 1;
+  run.deflection = deflect_open(door_case.door, run.mesh, part, nullptr, &parts,
+                                last ? OpenDetail::budget : OpenDetail::parts, foreseen);
+  LevelAnswer answer{levels, run.deflection.unknowns, run.deflection.drop, -1.0};
+  if (!run.levels.empty())
+    answer.change = std::abs(answer.drop - run.levels.back().drop);
+  run.deflection.drop_error = drop_error(run.deflection, answer.change);
+  run.levels.push_back(answer);
+}
+
+FactoredBodies of_one_door()
+{
+  FactoredBodies parts;
+  parts.for_one_door = true;
+  return parts;
+}
+
+// The last mesh becomes the one before, unless the next refines the hinges alone: a change between
+// two that cut the rest alike would tell nothing about it. What was judged is forgotten.
+void step_back(const Levels& next, CheckRun& run, FactoredBodies& own, LevelBefore& before)
+{
+  const Levels& last = run.levels.back().levels;
+  FactoredBodies factors = std::exchange(own, of_one_door());
+  if (coarser(last, next)) {
+    before.levels = last;
+    before.mesh = std::move(run.mesh);
+    before.open = std::move(run.deflection);
+    if (before.parts != nullptr && !factors.parts.empty())
+      *before.parts = std::move(factors);
+  }
+  run.findings.clear();
+  run.warm.clear();
+  run.closed.clear();
+  run.curve.clear();
+  run.shut_way.clear();
+  run.fields.clear();
+  run.answers.clear();
+  run.wear = {};
+}
+
+// An error beside every answer, and the words that it turns.
+void add_errors(const DoorCase& door_case, const LevelBefore& before, const AnswersBefore& answered,
+                CheckRun& run)
+{
+  run.compared_with = before.levels;
+  run.answers = answers_with_errors(
+      door_case, {run.levels.back().levels, run.deflection, run.warm, run.closed}, before,
+      answered);
+  judge_with_errors(run.answers, run.findings);
+  const auto put = [&](Deflection& d) {
+    d.drop_error = error_of(run.answers, d.state, "drop of the latch corner");
+  };
+  put(run.deflection);
+  for (auto& warm : run.warm)
+    put(warm);
+}
+
+// All states of the door on the level that the open cold one was solved on, judged; on the level
+// before as well, where there is one, at the same time.
+std::optional<Closed> answer_states(const StatesWork& work, FiringAhead& ahead)
+{
+  const auto tell = [&](const std::string& stage, double done) {
+    if (work.progress)
+      work.progress(stage, done);
+  };
+  CheckRun& run = work.run;
+  const Door& door = work.door_case.door;
+  run.findings = judge(work.door_case, run.deflection);
+  if (work.door_case.use.swings_per_day > 0.0) {
+    run.wear =
+        wear_out(door, run.mesh, work.door_case.use, run.deflection, work.parts, work.progress);
+    run.findings.push_back(judge_wear(work.door_case, run.deflection, run.wear));
+  }
+  std::optional<Closed> closed;
+  if (can_shut(door)) {
+    tell("closed cold", 0.0);
+    closed.emplace();
+    closed->shut = shut_mesh(door, run.levels.back().levels, work.parts.meshes);
+    closed->places = latch_places(door, possible_changes(work.door_case));
+    closed->cold =
+        std::make_unique<ShutDoor>(door, closed->shut->mesh, nullptr, closed->places, work.parts);
+    add_closed(work.door_case, close_in(work.door_case, *closed->cold, "closed cold", {}), run);
+    closed->touches = work.before.shut_touches = run.closed.back().touches;
+  }
+  AnswersBefore answered;
+  if (work.before.levels.whole > 0) { // the warm-up may still be on its way
+    if (can_shut(door))
+      work.before.shut = shut_mesh(door, work.before.levels, work.before.parts->meshes);
+    answered.closed_cold = closed_cold_before(work.door_case, work.before);
+    if (work.parts.for_one_door) { // nobody hangs this door cold again
+      keep_orders_only(*work.before.parts);
+      work.parts.hangs.clear();
+    }
+  }
+  if (has_fire(door)) {
+    tell("warm-up", 0.2);
+    if (work.before.levels.whole > 0)
+      work.before.heat =
+          heat_of(door, work.before.mesh.door, work.before.levels, *work.before.parts);
+    ahead.warmed.get();
+    Firing firing =
+        choose_states(door, run.mesh.door, warming_from(*ahead.heat, work.parts.for_one_door),
+                      free_moves(door, run.mesh, bow_forces(door, run.mesh.door), work.parts));
+    answered.states = add_warm_states(work, std::move(firing), closed ? &*closed : nullptr);
+  }
+  if (work.before.levels.whole > 0) {
+    tell("the same on the coarser mesh", 0.95);
+    add_errors(work.door_case, work.before, answered, run);
+  }
+  return closed;
+}
+
+} // namespace
+
+CheckRun check_door(const DoorCase& door_case, const Progress& progress, FactoredBodies* kept,
+                    const MemoryCare& care)
+{
+  FactoredBodies own = of_one_door();
+  FactoredBodies own_before = of_one_door();
+  FactoredBodies& parts = kept != nullptr ? *kept : own;
+  LevelBefore before;
+  before.parts = kept != nullptr ? kept : &own_before;
+  const double wanted = door_case.accuracy.tolerance * door_case.limits.drop.value;
+  const int most = door_case.accuracy.finest;
+  std::optional<Closed> closed;
+  CheckRun run;
+  if (progress)
+    progress("level 1: mesh", 0.0);
+  Meshes meshes = first_meshes(door_case.door, most, parts, kept, care);
+  const bool alone =
+      (kept == nullptr || kept->two_threads) && std::thread::hardware_concurrency() > 1;
+  FiringAhead ahead; // of the level that most doors are done at
+  if (has_fire(door_case.door))
+    ahead =
+        fire_ahead(heat_of(door_case.door, meshes.back()->mesh.door, meshes.back()->levels, parts),
+                   static_cast<int>(meshes.size()), alone);
+  Levels levels;
+  std::vector<Touch> foreseen;
+  for (int round = 1;; ++round) {                          // the first two are levels 1 and 2
+    const int likely = std::max(round, std::min(2, most)); // most doors are done at the second
+    const double from = round > 1 ? share_up_to(round - 1, likely) : 0.0;
+    const double to = share_up_to(round, likely);
+    const Progress part = [&](const std::string& stage, double done) {
+      if (progress)
+        progress(fmt::format("level {}: {}", level_words(levels), stage),
+                 from + done * (to - from));
+    };
+    closed.reset(); // it stands on the parts of the last mesh
+    if (round > 1)
+      step_back(levels, run, own, before);
+    part("mesh", 0.0);
+    if (round > static_cast<int>(meshes.size())) {
+      meshes.push_back(inspected_mesh(door_case.door, levels, parts.meshes));
+      keep_within(memory_need(door_case.door, meshes.back()->mesh, levels.in_hinges), care, kept);
+    }
+    solve_open(door_case, levels, *meshes[round - 1], foreseen, part, parts, run);
+    foreseen = run.deflection.touches;
+    run.reached = run.deflection.drop_error <= wanted;
+    const Levels next = next_levels(levels, most, run.deflection, wanted);
+    // One mesh alone tells no errors.
+    if ((!run.reached || round == 1) && finer(next, levels)) {
+      levels = next;
+      continue;
+    }
+    if (has_fire(door_case.door) && ahead.round != round)
+      ahead = fire_ahead(heat_of(door_case.door, run.mesh.door, levels, parts), round, alone);
+    closed = answer_states({door_case, before, alone, progress, parts, run}, ahead);
+    const bool hangs = std::any_of(run.findings.begin(), run.findings.end(), [&](const auto& f) {
+      return hangs_in_the_error(f, door_case.accuracy.tolerance);
+    });
+    run.reached = run.reached && !hangs;
+    const Levels whole = next_whole(levels, most);
+    if (!hangs || !finer(whole, levels))
+      break;
+    levels = whole;
+  }
+  if (kept == nullptr) // of many doors the table is asked for
+    add_advice(door_case, closed ? &*closed : nullptr, alone, progress, run);
+  return run;
+}
+
+} // namespace hangtrue

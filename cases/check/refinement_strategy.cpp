@@ -1,0 +1,65 @@
+#include "cases/check/refinement_strategy.hpp"
+
+#include "cases/verdict/discretization_error.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+
+namespace hangtrue
+{
+
+Levels next_whole(const Levels& now, int finest)
+{
+  const int wanted = now.whole < now.in_hinges ? now.in_hinges : now.whole + 1;
+  const int level = std::max(now.whole, std::min(wanted, finest));
+  return {level, std::max(level, now.in_hinges)};
+}
+
+namespace
+{
+
+// Missing in what the whole level cuts: the panel, and round the pins.
+double of_whole(const MissingIn& missing)
+{
+  return std::abs(missing.panel) + std::abs(missing.bores);
+}
+
+} // namespace
+
+Levels next_levels(const Levels& now, int finest, const Deflection& open, double wanted)
+{
+  // Half of the allowed error is left to the hinges. They miss most of it, and along a knuckle it
+  // falls fast: docs/mesh-error.md.
+  constexpr double share_of_rest = 0.5;
+  const auto drop = std::find_if(open.splits.begin(), open.splits.end(), [](const auto& split) {
+    return split.answer == drop_answer && split.missing;
+  });
+  if (drop == open.splits.end() ||
+      error_by_dual(of_whole(drop->missing_in), 0.0) > share_of_rest * wanted)
+    return next_whole(now, finest);
+  if (now.in_hinges < finest)
+    return {now.whole, now.in_hinges + 1};
+  // No finer hinges may be used: the rest is worth it where without its share the drop is good.
+  return error_by_dual(drop->missing_in.hinges, 0.0) <= wanted ? next_whole(now, finest) : now;
+}
+
+bool coarser(const Levels& a, const Levels& b)
+{
+  return a.whole < b.whole && a.in_hinges < b.in_hinges;
+}
+
+bool finer(const Levels& a, const Levels& b)
+{
+  return a.whole > b.whole || a.in_hinges > b.in_hinges;
+}
+
+std::string level_words(const Levels& levels)
+{
+  return levels.in_hinges == levels.whole
+             ? fmt::format("{}", levels.whole)
+             : fmt::format("{} ({} in the hinges)", levels.whole, levels.in_hinges);
+}
+
+} // namespace hangtrue

@@ -1,0 +1,17 @@
+// What a door costs by the prices of its file.
+#pragma once
+
+#include "cases/input/door_case.hpp"
+
+namespace hangtrue
+{
+
+/// Material of the door and its hinges, with frame halves like door halves and all pins, and the
+/// work on each hinge, in the money of the file. The jamb, welds and paint are not in it, since
+/// they hardly change from one variant to the next. Throws nothing; 0 without prices.
+double door_cost(const DoorCase& door_case);
+
+/// Mass of all pins, kg.
+double pin_mass(const Door& door);
+
+} // namespace hangtrue

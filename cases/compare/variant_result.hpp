@@ -1,0 +1,62 @@
+// One line of a comparison: what a variant came out as, kept in its own folder.
+#pragma once
+
+#include "cases/check/check_door.hpp"
+#include "cases/compare/variants.hpp"
+#include "cases/input/door_case.hpp"
+
+#include <optional>
+#include <string>
+#include <vector>
+
+namespace hangtrue
+{
+
+/// How far a variant has come.
+enum class VariantState {
+  missing,    ///< not worked on yet
+  impossible, ///< its keys contradict each other
+  no_number,  ///< no number that can be trusted came out
+  holds,
+  close,
+  fails
+};
+
+std::string state_word(VariantState state);
+
+/// The outcome of one variant; SI.
+struct VariantRow {
+  VariantState state = VariantState::missing;
+  std::string note;             ///< why there is no number
+  double weight = 0.0;          ///< N, door with its hinge halves and the pins
+  double drop = 0.0;            ///< m, open and cold
+  double drop_error = 0.0;      ///< m
+  double play_drop = 0.0;       ///< m, part of the drop
+  double steel_drop = 0.0;      ///< m, part of the drop
+  double drop_limit = 0.0;      ///< m, of that door
+  std::vector<SagShare> shares; ///< of the drop; empty in rows of an earlier program
+  double use = 0.0;             ///< of the check that comes nearest to its limit, or is most above
+  std::string tightest;         ///< that check, with its state
+  double cost = -1.0;           ///< in the money of the door file; negative without prices
+  double seconds = 0.0;         ///< that the work took, by the wall clock
+};
+
+/// Row of a check.
+VariantRow make_row(const DoorCase& door_case, const CheckRun& run);
+
+/// Text of row.json and back; nothing when the text is not one of ours.
+std::string row_json(const VariantRow& row);
+std::optional<VariantRow> read_row(const std::string& text);
+
+/// Row of a variant as its folder below `folder` has it: `missing` unless the folder holds the
+/// very door file and a row.
+VariantRow stored_row(const std::string& folder, const Variant& variant);
+
+/// Indices of the marked rows, -1 where none holds.
+struct BestRows {
+  int lightest = -1;
+  int cheapest = -1;
+};
+BestRows best_rows(const std::vector<VariantRow>& rows);
+
+} // namespace hangtrue

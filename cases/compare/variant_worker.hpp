@@ -1,0 +1,20 @@
+// The work on one variant: check its door and leave everything in its folder.
+#pragma once
+
+#include "cases/compare/variants.hpp"
+#include "cases/runtime/memory_estimate.hpp"
+#include "solver/analysis/open_analysis.hpp"
+#include "solver/substructuring/factorization_cache.hpp"
+
+#include <string>
+
+namespace hangtrue
+{
+
+/// Checks one variant and writes door.toml, results.json, drop.svg and row.json into its folder
+/// below `folder`. What cannot be computed leaves a row that says so. `kept` carries factored
+/// bodies from one variant to the next.
+void work_on(const Variant& variant, const std::string& folder, FactoredBodies& kept,
+             const MemoryCare& care, const Progress& progress);
+
+} // namespace hangtrue

@@ -1,0 +1,140 @@
+// The worker's side of a crew.
+#include "cases/compare/worker_pool.hpp"
+#include "cases/compare/worker_protocol.hpp"
+#include "cases/runtime/terminal_progress.hpp"
+#include "meshing/common/errors.hpp"
+
+#include <poll.h>
+#include <sys/prctl.h>
+#include <sys/wait.h>
+#include <unistd.h>
+
+#include <algorithm>
+#include <cerrno>
+#include <charconv>
+#include <csignal>
+#include <cstdio>
+#include <cstdlib>
+#include <filesystem>
+#include <iostream>
+#include <iterator>
+#include <new>
+#include <optional>
+#include <string>
+#include <system_error>
+#include <thread>
+
+namespace hangtrue
+{
+
+namespace
+{
+
+int followers_wanted()
+{
+  const char* asked = std::getenv(followers_asked);
+  return asked == nullptr ? 0 : std::clamp(std::atoi(asked), 0, most_followers);
+}
+
+void close_followers(int from, int to)
+{
+  for (int k = from; k < to; ++k) {
+    close(follower_reads(k));
+    close(follower_writes(k));
+  }
+}
+
+// A copy has only the thread that copied: beside it there may be the one that waits for Ctrl-C.
+bool threads_allow_copies()
+{
+  std::error_code unknown;
+  const std::filesystem::directory_iterator threads("/proc/self/task", unknown);
+  return !unknown && std::distance(begin(threads), end(threads)) <= 2;
+}
+
+// Nobody would hear of what a copy does for a dead owner. The first worker, its parent, may die
+// before both, so what is watched is the owner's end of its input.
+void end_with_owner()
+{
+  std::thread([] {
+    pollfd input{STDIN_FILENO, 0, 0};
+    while (poll(&input, 1, -1) < 0 && errno == EINTR) {
+    }
+    kill(getpid(), SIGTERM); // it may be leaving already
+  }).detach();
+}
+
+// In a copy: takes the ends that are its own and leaves the others'.
+void become_follower(int k, int count)
+{
+  dup2(follower_reads(k), STDIN_FILENO);
+  dup2(follower_writes(k), STDOUT_FILENO);
+  close_followers(k, count);
+  watch_for_interrupt();
+  end_with_owner();
+  std::cout << follower_mark << getpid() << std::endl;
+}
+
+// Why the number was not done; nothing when it was. In one line.
+std::optional<std::string> fault_of(const std::function<void(int, bool)>& job, int number,
+                                    bool alone)
+{
+  std::string why;
+  try {
+    job(number, alone);
+    return std::nullopt;
+  } catch (const InputError& error) {
+    why = error.what();
+  } catch (const ComputeError& error) {
+    why = error.what();
+  } catch (const std::bad_alloc&) {
+    why = "memory: there was not enough on the way";
+  }
+  std::replace(why.begin(), why.end(), '\n', ' ');
+  return why;
+}
+
+// Gives true in a copy.
+bool copy_self(int count, std::vector<pid_t>& copies)
+{
+  int k = 0;
+  for (; k < count && threads_allow_copies(); ++k) {
+    std::fflush(nullptr); // or it would be written twice
+    const pid_t made = fork();
+    if (made == 0) {
+      become_follower(k, count);
+      return true;
+    }
+    if (made > 0) // else its ends close unused, and the owner sees to it
+      copies.push_back(made);
+    close_followers(k, k + 1);
+  }
+  close_followers(k, count);
+  return false;
+}
+
+} // namespace
+
+void serve_crew(const std::function<void(int number, bool alone)>& job)
+{
+  prctl(PR_SET_PDEATHSIG, SIGTERM); // its owner's
+  const int followers = followers_wanted();
+  std::vector<pid_t> copies;
+  bool alone = followers > 0;
+  for (std::string line; std::getline(std::cin, line);) {
+    int number = 0;
+    std::from_chars(line.data(), line.data() + line.size(), number);
+    const auto fault = fault_of(job, number, alone);
+    if (fault)
+      std::cout << lost_mark;
+    std::cout << number << (fault ? " " + *fault : "") << std::endl; // the owner waits for it
+    if (alone && copy_self(followers, copies))
+      copies.clear();
+    alone = false;
+  }
+  for (const pid_t copy : copies) // so that the owner waits for all when it waits for this one
+    while (waitpid(copy, nullptr, 0) < 0 && errno == EINTR) {
+    }
+}
+
+} // namespace hangtrue

@@ -1,0 +1,55 @@
+#include "cases/figures/drop_contribution_chart.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <map>
+#include <utility>
+
+namespace hangtrue
+{
+
+namespace
+{
+
+// The parts that matter most in any row, by name, at most `most` of them.
+std::vector<std::string> main_parts(const std::vector<DropRow>& rows, std::size_t most)
+{
+  std::map<std::string, double> largest;
+  for (const auto& row : rows)
+    for (const auto& share : *row.budget) {
+      double& l = largest[share.part];
+      l = std::max(l, std::abs(share.drop));
+    }
+  std::vector<std::pair<double, std::string>> sorted;
+  for (const auto& [part, drop] : largest)
+    sorted.emplace_back(-drop, part);
+  std::sort(sorted.begin(), sorted.end());
+  std::vector<std::string> parts;
+  for (const auto& [drop, part] : sorted)
+    if (parts.size() < most)
+      parts.push_back(part);
+  return parts;
+}
+
+} // namespace
+
+StackedChart drop_shares(const std::vector<DropRow>& rows, const FigureWords& words)
+{
+  StackedChart chart;
+  chart.axis = "drop, " + words.length_unit;
+  constexpr std::size_t most = 5;
+  chart.parts = main_parts(rows, most);
+  const std::size_t named = chart.parts.size();
+  chart.parts.emplace_back("all the rest");
+  for (const auto& row : rows) {
+    StackedBar bar{row.name, std::vector<double>(named + 1), row.total, "", 0};
+    for (const auto& share : *row.budget) {
+      const auto found = std::find(chart.parts.begin(), chart.parts.end() - 1, share.part);
+      bar.parts[found - chart.parts.begin()] += words.length_number(share.drop);
+    }
+    chart.bars.push_back(bar);
+  }
+  return chart;
+}
+
+} // namespace hangtrue

@@ -1,0 +1,19 @@
+// Figures as files: PNG, SVG, PDF.
+#pragma once
+
+#include "cases/output/output_folder.hpp"
+#include "viz/figures/figures.hpp"
+
+#include <string>
+#include <vector>
+
+namespace hangtrue
+{
+
+/// Writes every figure under its name in the formats asked for: "png", "svg", "pdf". What stands in
+/// the way of PDF is added to `trouble`, in the user's words; the others come all the same.
+void write_figures(OutputFolder& folder, const std::vector<Figure>& figures,
+                   const std::vector<std::string>& formats, std::string& trouble,
+                   const Progress& progress);
+
+} // namespace hangtrue

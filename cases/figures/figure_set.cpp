@@ -1,0 +1,250 @@
+#include "cases/figures/figure_set.hpp"
+
+#include "cases/figures/closed_charts.hpp"
+#include "cases/figures/drop_contribution_chart.hpp"
+#include "cases/figures/warm_up_chart.hpp"
+#include "cases/input/units.hpp"
+#include "cases/output/contribution_text.hpp"
+#include "cases/output/end_float_text.hpp"
+#include "viz/scene/offscreen_display.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+#include <functional>
+#include <memory>
+
+namespace hangtrue
+{
+
+namespace
+{
+
+constexpr double inch = 0.0254;                              // m
+constexpr double pound_force = 4.4482216152605;              // N
+constexpr double ksi = 1000.0 * pound_force / (inch * inch); // Pa
+
+// Endings of the warm states, in the order in which a check comes by them.
+std::vector<std::string> warm_endings(const Door& door)
+{
+  if (door.fire.measured.given)
+    return {"-measured"};
+  if (door.fire.schedule.empty())
+    return {};
+  std::vector<std::string> endings{"-most-bowed"};
+  for (std::size_t i = 0; i < door.fire.instants.size(); ++i)
+    endings.push_back(fmt::format("-instant-{}", i + 1));
+  endings.emplace_back("-steady");
+  return endings;
+}
+
+bool warms_up(const Door& door)
+{
+  return !door.fire.schedule.empty() && !door.fire.measured.given;
+}
+
+std::string found_of(const Finding& f, Units units)
+{
+  const auto shown = [&](double v) {
+    return f.plain ? fmt::format("{:.3f}", v) : format_short(v, f.kind, units);
+  };
+  return shown(f.found) + " of " + shown(f.limit);
+}
+
+Figure limits_chart(const DoorCase& c, const CheckRun& run, const FigureSize& size)
+{
+  std::vector<UseBar> bars;
+  for (const auto& f : run.findings)
+    bars.push_back({f.name, f.state, found_of(f, c.units), f.use,
+                    f.limit > 0.0 ? told_error(f).value_or(0.0) / f.limit : 0.0,
+                    verdict_word(f.verdict), static_cast<int>(f.verdict)});
+  const auto most = std::max_element(
+      bars.begin(), bars.end(), [](const UseBar& a, const UseBar& b) { return a.use < b.use; });
+  Figure figure{"limits", use_chart({"Use of every limit", c.door.name}, bars, size), ""};
+  figure.caption = fmt::format(
+      "Use of every limit, the largest on top: found over allowed; the thin bars with ends are the "
+      "estimated error from the mesh. Largest: {}, {}, {:.0f} %.",
+      most->name, most->where, 100.0 * most->use);
+  return figure;
+}
+
+std::vector<const Deflection*> states_of(const CheckRun& run)
+{
+  std::vector<const Deflection*> states{&run.deflection};
+  for (const auto& d : run.warm)
+    states.push_back(&d);
+  return states;
+}
+
+Figure drop_chart(const DoorCase& c, const CheckRun& run, const FigureSize& size)
+{
+  const FigureWords words = figure_words(c.units);
+  StackedChart chart;
+  chart.heading = {"What makes the latch corner drop", c.door.name};
+  chart.axis = "drop, " + words.length_unit;
+  chart.parts = {"play in the bores", "steel bending"};
+  if (!run.warm.empty())
+    chart.parts.emplace_back("heat");
+  for (const auto* d : states_of(run)) {
+    StackedBar bar{d->state, {}, words.length(d->drop), "", 0};
+    for (const double part : {d->drop - d->elastic_drop - d->heat_drop, d->elastic_drop})
+      bar.parts.push_back(words.length_number(part));
+    if (!run.warm.empty())
+      bar.parts.push_back(words.length_number(d->heat_drop));
+    chart.bars.push_back(bar);
+  }
+  chart.limit = words.length_number(c.limits.drop.value);
+  chart.limit_words = "limit " + words.length(c.limits.drop.value);
+  const double high = std::min(size.height, 46.0 + 18.0 * static_cast<double>(chart.bars.size()));
+  Figure figure{"drop-parts", stacked_chart(chart, {size.width, high}), ""};
+  figure.caption =
+      "What makes the latch corner drop: the parts of each state add up to the drop at "
+      "the end of its bar; parts left of zero lift it. Limit: " +
+      c.limits.drop.origin + ".";
+  return figure;
+}
+
+// Shares of the drop by the unit-load theorem, part by part.
+Figure shares_chart(const DoorCase& c, const CheckRun& run, const FigureSize& size)
+{
+  const FigureWords words = figure_words(c.units);
+  std::vector<DropRow> rows;
+  for (const auto* d : states_of(run))
+    rows.push_back({d->state, &d->budget, words.length(d->drop)});
+  StackedChart chart = drop_shares(rows, words);
+  chart.heading = {"Shares of the drop, part by part", c.door.name};
+  chart.limit = words.length_number(c.limits.drop.value);
+  chart.limit_words = "limit " + words.length(c.limits.drop.value);
+  const double high = std::min(size.height, 52.0 + 18.0 * static_cast<double>(chart.bars.size()));
+  Figure figure{"drop-shares", stacked_chart(chart, {size.width, high}), ""};
+  figure.caption =
+      "Shares of the drop by the unit-load theorem: they add up to the drop; shares left "
+      "of zero lift it. Money goes to the largest.";
+  return figure;
+}
+
+struct Maker {
+  std::string name;
+  bool picture; ///< needs a display
+  std::function<Figure()> make;
+};
+
+std::vector<Maker> makers_of(const DoorCase& c, const CheckRun& run, const FigureForm& form)
+{
+  const Door& door = c.door;
+  const Deflection& d = run.deflection;
+  const FigureWords words = figure_words(c.units);
+  std::vector<Maker> makers{
+      {"door", true, [=, &door, &run, &d] { return door_figure(door, run.mesh, d, words, form); }},
+      {"drop", true, [=, &door, &run, &d] { return drop_figure(door, run.mesh, d, words, form); }},
+      {"hinge", true,
+       [=, &door, &run, &d] { return hinge_figure(door, run.mesh, d, words, form); }},
+      {"limits", false, [&c, &run, form] { return limits_chart(c, run, form.size); }},
+      {"drop-parts", false, [&c, &run, form] { return drop_chart(c, run, form.size); }}};
+  makers.push_back(
+      {"drop-shares", false, [&c, &run, form] { return shares_chart(c, run, form.size); }});
+  makers.push_back(
+      {"end-float", false, [&c, &run, form] { return float_chart(c, run, form.size); }});
+  if (!run.warm.empty())
+    makers.push_back(
+        {"bow-shares", false, [&c, &run, form] { return bow_shares_chart(c, run, form.size); }});
+  if (!run.closed.empty()) {
+    makers.push_back({"squeeze-shares", false,
+                      [&c, &run, form] { return squeeze_shares_chart(c, run, form.size); }});
+    makers.push_back(
+        {"gasket", false, [&c, &run, form] { return gasket_chart(c, run, form.size); }});
+    makers.push_back({"gasket-ribbon", true, [=, &door, &run] {
+                        return gasket_figure(door, run.mesh, least_sealed(run), words, form);
+                      }});
+  }
+  if (!run.wear.years.empty())
+    makers.push_back({"wear", false, [&c, &run, form] { return wear_chart(c, run, form.size); }});
+  if (warms_up(door))
+    makers.push_back({"warm-up", false, [&c, &run, form] { return warm_up_chart(c, run, form); }});
+  const auto endings = warm_endings(door);
+  for (std::size_t s = 0; s < run.warm.size(); ++s) {
+    const Deflection& warm = run.warm[s];
+    const auto& field = run.fields[s];
+    const double touch = c.limits.touch.value;
+    makers.push_back({"temperature" + endings.at(s), true, [=, &door, &run, &warm, &field] {
+                        return temperature_figure(door, run.mesh, warm, field, touch, words, form);
+                      }});
+    makers.push_back({"stress" + endings.at(s), true, [=, &door, &run, &warm] {
+                        return stress_figure(door, run.mesh, warm, words, form);
+                      }});
+    makers.push_back({"bow" + endings.at(s), true, [=, &door, &run, &warm] {
+                        return bow_figure(door, run.mesh, warm, words, form);
+                      }});
+  }
+  return makers;
+}
+
+} // namespace
+
+std::vector<std::string> figure_names(const DoorCase& c)
+{
+  const Door& door = c.door;
+  std::vector<std::string> names{"door",       "drop",        "hinge",    "limits",
+                                 "drop-parts", "drop-shares", "end-float"};
+  if (!warm_endings(door).empty())
+    names.emplace_back("bow-shares");
+  if (!door.gasket.curve.empty() && !door.latches.empty())
+    names.insert(names.end(), {"squeeze-shares", "gasket", "gasket-ribbon"});
+  if (c.use.swings_per_day > 0.0)
+    names.emplace_back("wear");
+  if (warms_up(door))
+    names.emplace_back("warm-up");
+  for (const auto& ending : warm_endings(door))
+    for (const auto* what : {"temperature", "stress", "bow"})
+      names.push_back(what + ending);
+  return names;
+}
+
+FigureSet make_figures(const DoorCase& door_case, const CheckRun& run,
+                       const std::vector<std::string>& names, const FigureForm& form,
+                       const Progress& progress)
+{
+  FigureSet set;
+  std::unique_ptr<Display> display; // started for the first picture
+  for (const auto& maker : makers_of(door_case, run, form)) {
+    if (std::find(names.begin(), names.end(), maker.name) == names.end())
+      continue;
+    if (progress)
+      progress("figure " + maker.name, 1.0);
+    if (maker.picture && !display)
+      display = std::make_unique<Display>();
+    if (maker.picture && !display->ready()) {
+      set.trouble = display->trouble();
+      continue;
+    }
+    set.figures.push_back(maker.make());
+    set.figures.back().name = maker.name;
+  }
+  return set;
+}
+
+FigureWords figure_words(Units units)
+{
+  const bool us = units == Units::us;
+  FigureWords words;
+  words.length = [units](double m) { return format_quantity(m, Kind::length, units); };
+  words.size = [us](double m) {
+    return us ? tape_fraction(m) + " in" : fmt::format("{:.4g} mm", 1e3 * m);
+  };
+  words.force = [units](double n) { return format_short(n, Kind::force, units); };
+  words.moment = [units](double m) { return format_short(m, Kind::moment, units); };
+  words.temperature = [units](double t) { return format_short(t, Kind::temperature, units); };
+  words.stress = [units](double pa) { return format_short(pa, Kind::stress, units); };
+  words.stress_number = [us](double pa) { return us ? pa / ksi : 1e-6 * pa; };
+  words.stress_unit = us ? "ksi" : "MPa";
+  words.force_number = [us](double n) { return us ? n / pound_force : n; };
+  words.force_unit = us ? "lbf" : "N";
+  words.length_number = [us](double m) { return us ? m / inch : 1e3 * m; };
+  words.temperature_number = [us](double t) { return us ? 1.8 * t + 32.0 : t; };
+  words.length_unit = us ? "in" : "mm";
+  words.temperature_unit = us ? "degF" : "degC";
+  return words;
+}
+
+} // namespace hangtrue

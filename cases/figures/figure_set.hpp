@@ -1,0 +1,32 @@
+// Which figures a door has, and all of them made from one check.
+#pragma once
+
+#include "cases/check/check_door.hpp"
+#include "viz/figures/figures.hpp"
+
+#include <string>
+#include <vector>
+
+namespace hangtrue
+{
+
+/// Names of all figures of a door, in their order on the sheet. Those of a fire,
+/// of the closed door and of wear are there when the door file has them.
+std::vector<std::string> figure_names(const DoorCase& door_case);
+
+/// Figures, and what stood in the way of others, in the user's words (empty when nothing did).
+struct FigureSet {
+  std::vector<Figure> figures;
+  std::string trouble;
+};
+
+/// Makes the figures of these names from a finished check. Pictures of the door need a display;
+/// where there is none the others come and `trouble` says what to install.
+FigureSet make_figures(const DoorCase& door_case, const CheckRun& run,
+                       const std::vector<std::string>& names, const FigureForm& form,
+                       const Progress& progress);
+
+/// How figures write quantities in the units of the file.
+FigureWords figure_words(Units units);
+
+} // namespace hangtrue

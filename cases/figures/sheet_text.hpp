@@ -1,0 +1,15 @@
+// What stands on the sheet of a door, in words.
+#pragma once
+
+#include "cases/check/check_door.hpp"
+#include "viz/sheet/report_sheet.hpp"
+
+#include <string>
+
+namespace hangtrue
+{
+
+/// Everything of the sheet but the figures and the title block's number, revision and date.
+Sheet sheet_words(const DoorCase& door_case, const CheckRun& run);
+
+} // namespace hangtrue

@@ -1,0 +1,15 @@
+// Chart of the warm-up: skins, bow, gasket and latches over time.
+#pragma once
+
+#include "cases/check/check_door.hpp"
+#include "viz/figures/figures.hpp"
+
+namespace hangtrue
+{
+
+/// Temperatures and bow over time; of a door with gasket and latches also its least squeeze and the
+/// forces of the latches, in panels below each other. With four panels the figure is higher than
+/// asked unless the form says that it must not.
+Figure warm_up_chart(const DoorCase& door_case, const CheckRun& run, const FigureForm& form);
+
+} // namespace hangtrue

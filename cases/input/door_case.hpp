@@ -1,0 +1,84 @@
+// A door file as understood: the door, its limits, and how the answer is wanted.
+#pragma once
+
+#include "meshing/door/door.hpp"
+#include "solver/analysis/wear_analysis.hpp"
+
+#include <string>
+#include <vector>
+
+namespace hangtrue
+{
+
+enum class Units {
+  us, ///< inches, pounds-force, ksi, degF
+  si  ///< mm, N, MPa, degC
+};
+
+/// A limit and where it comes from ("given in the door file", "common practice, no source", ...).
+struct Limit {
+  double value = 0.0; ///< SI
+  std::string origin;
+};
+
+/// Limits of the checks on an open door.
+struct Limits {
+  Limit drop;           ///< m
+  Limit lean;           ///< m
+  Limit elastic_sag;    ///< m, of the part of the drop that is steel bending
+  Limit weld_stress;    ///< Pa, on the throat, cold
+  Limit touch;          ///< degC, of the outside
+  Limit long_life;      ///< degC, of steel
+  Limit share_of_yield; ///< plain, for pin and leaf in bending and with shear
+  Limit hand;           ///< N, at the lever of a latch
+  Limit reveal_left;    ///< m, least gap round the closed door
+};
+
+/// How exact the answer has to be.
+struct Accuracy {
+  double tolerance = 0.02; ///< of the limit: the run refines until the error estimate is below
+  int finest = 3;          ///< finest mesh level that may be used
+};
+
+/// How far one size or property of the door may be from what the file says, to either side.
+struct Band {
+  std::string key;    ///< as in solver/sensitivity/uncertain_inputs: "hinge.clearance"
+  double half = 0.0;  ///< a share of the value, or m where `plain` is not set
+  bool plain = true;  ///< `half` is a share
+  bool given = false; ///< by the file; else common practice, no source
+};
+
+/// What the shop pays; money is in whatever `currency` says.
+struct Prices {
+  bool given = false; ///< the file gives at least one
+  std::string currency;
+  double steel = 0.0;      ///< per kg, panel, leaves, knuckles
+  double pin_steel = 0.0;  ///< per kg
+  double insulation = 0.0; ///< per kg
+  double hinge = 0.0;      ///< for each hinge, work and small parts
+  double close_bore = 0.0; ///< for each bore with little play, reamed or turned
+};
+
+/// One key of the door file as understood: "hinge[0].pin_diameter", "0.0254 m", "1 in" as the file
+/// or the default has it, and whether the file gave it.
+struct EchoLine {
+  std::string key;
+  std::string value;
+  std::string written;
+  bool given = false;
+};
+
+/// Everything that one door file says.
+struct DoorCase {
+  std::string file;
+  Door door;
+  Limits limits;
+  Prices prices;
+  Use use;
+  Units units = Units::us;
+  Accuracy accuracy;
+  std::vector<Band> bands; ///< what is known to a factor only
+  std::vector<EchoLine> echo;
+};
+
+} // namespace hangtrue

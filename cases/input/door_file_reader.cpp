@@ -1,0 +1,511 @@
+#include "cases/input/door_file_reader.hpp"
+
+#include "cases/input/door_schema.hpp"
+#include "cases/input/toml_limits.hpp"
+#include "cases/input/units.hpp"
+#include "meshing/common/errors.hpp"
+
+#include <fmt/format.h>
+#include <fmt/ranges.h>
+#include <toml++/toml.h>
+
+#include <algorithm>
+#include <cmath>
+#include <functional>
+#include <optional>
+#include <sstream>
+
+namespace hangtrue
+{
+
+namespace
+{
+
+FilePlace place_of(const toml::source_region& region)
+{
+  return {static_cast<int>(region.begin.line), static_cast<int>(region.begin.column)};
+}
+
+// A number by as few digits as tell it; the library streams all seventeen.
+std::string shown(const toml::node& node)
+{
+  if (const auto* number = node.as_floating_point())
+    return fmt::format("{}", number->get());
+  std::ostringstream out;
+  node.visit([&](const auto& value) { out << value; });
+  return message_text(out.str());
+}
+
+// The value in the words and units of whoever wrote it; pairs as "30 min: 400 degF".
+std::string written(const toml::node& node, int depth = 0)
+{
+  if (const toml::array* list = node.as_array()) {
+    std::string all;
+    for (const auto& entry : *list)
+      all += (all.empty() ? "" : depth == 0 ? ", " : ": ") + written(entry, depth + 1);
+    return all;
+  }
+  if (node.is_string())
+    return clean_text(*node.value<std::string>());
+  return clean_text(shown(node));
+}
+
+// Reads one value by the rules of its key; throws InputError with found, allowed and repair.
+class ValueReader
+{
+public:
+  ValueReader(const DoorKey& key, Units units) : key_(key), units_(units) {}
+
+  [[nodiscard]] DoorValue read(const toml::node& node) const
+  {
+    DoorValue value;
+    value.place = place_of(node.source());
+    switch (key_.value) {
+    case ValueKind::text:
+      value.text = string_in(node);
+      break;
+    case ValueKind::word:
+      value.text = word(string_in(node));
+      break;
+    case ValueKind::quantity:
+      value.number = quantity(node);
+      break;
+    case ValueKind::lengths:
+      value.list = lengths(node);
+      break;
+    case ValueKind::row:
+      value.list = row(node);
+      break;
+    case ValueKind::load_curve:
+      value.pairs = load_curve(node);
+      break;
+    case ValueKind::schedule:
+      value.pairs = pairs(node, Kind::time, Kind::temperature, "time and temperature",
+                          "[[\"0 min\", \"68 degF\"], [\"4 h\", \"800 degF\"]]");
+      break;
+    case ValueKind::curve:
+      value.pairs = pairs(node, Kind::temperature, key_.kind, "temperature and value",
+                          "[[\"100 degC\", \"0.05 W/m/K\"], [\"300 degC\", \"0.09 W/m/K\"]]");
+      break;
+    case ValueKind::play:
+      value.number = play(node);
+      value.text = string_in(node);
+      break;
+    case ValueKind::number:
+    case ValueKind::count:
+      value.number = plain(node);
+      break;
+    case ValueKind::flag:
+      value.flag = flag(node);
+      break;
+    }
+    value.written = written(node); // of a sensible length by now
+    return value;
+  }
+
+private:
+  const DoorKey& key_;
+  Units units_;
+
+  [[nodiscard]] std::string allowed() const { return range_text(key_, units_); }
+
+  [[nodiscard]] std::string string_in(const toml::node& node) const
+  {
+    if (const auto text = node.value<std::string>(); text && node.is_string())
+      return of_sensible_length(clean_text(*text));
+    if (key_.value == ValueKind::quantity || key_.value == ValueKind::lengths ||
+        key_.value == ValueKind::row || key_.value == ValueKind::play)
+      throw InputError(
+          fmt::format("found {}: the unit is missing; allowed is a text with {}; write "
+                      "the number and its unit in quotes, as in \"38 mm\"",
+                      shown(node), allowed_units(key_.kind)));
+    throw InputError(fmt::format("found {}: a text is due; allowed is {}; write it in quotes",
+                                 shown(node), allowed()));
+  }
+
+  [[nodiscard]] static std::string of_sensible_length(std::string text)
+  {
+    const std::size_t length = characters_in(text);
+    if (length <= longest_text)
+      return text;
+    throw InputError(fmt::format("found \"{}\", {} characters; allowed are up to {}; shorten it",
+                                 message_text(text), length, longest_text));
+  }
+
+  static void of_sensible_length(const toml::array& list)
+  {
+    if (list.size() > longest_list)
+      throw InputError(
+          fmt::format("found a list of {} entries; allowed are up to {}; take some out",
+                      list.size(), longest_list));
+  }
+
+  [[nodiscard]] std::string word(const std::string& found) const
+  {
+    if (std::find(key_.words.begin(), key_.words.end(), found) != key_.words.end())
+      return found;
+    throw InputError(
+        fmt::format("found \"{}\"; allowed is one of {}; write \"{}\" if that is meant",
+                    message_text(found), allowed(), nearest(found, key_.words)));
+  }
+
+  [[nodiscard]] double in_range(double value, const std::string& found) const
+  {
+    const double slack = 1e-12 * std::max(std::abs(key_.least), std::abs(key_.most));
+    if (value >= key_.least - slack && value <= key_.most + slack)
+      return value;
+    if (key_.value == ValueKind::play && value < key_.least)
+      throw InputError(fmt::format("found {}: the pin does not go into its bore; allowed is {}; "
+                                   "write how the bore is made ({}) or a length in that range",
+                                   found, allowed(), fmt::join(key_.words, ", ")));
+    throw InputError(
+        fmt::format("found {}; allowed is {}; write a value in that range", found, allowed()));
+  }
+
+  [[nodiscard]] double quantity(const toml::node& node) const
+  {
+    const std::string text = string_in(node);
+    return in_range(parse_quantity(text, key_.kind), fmt::format("\"{}\"", message_text(text)));
+  }
+
+  [[nodiscard]] std::vector<double> lengths(const toml::node& node) const
+  {
+    const toml::array* list = node.as_array();
+    if (list == nullptr)
+      return {quantity(node)};
+    if (list->empty())
+      throw InputError(fmt::format("found an empty list; allowed is {}; write one length for all, "
+                                   "or one for each",
+                                   allowed()));
+    of_sensible_length(*list);
+    std::vector<double> values;
+    for (const auto& entry : *list)
+      values.push_back(quantity(entry));
+    return values;
+  }
+
+  [[nodiscard]] std::vector<double> row(const toml::node& node) const
+  {
+    const toml::array* list = node.as_array();
+    if (list == nullptr || list->empty())
+      throw InputError(fmt::format("found {}; allowed is a list of values, each {}; write them in "
+                                   "square brackets, with commas between",
+                                   shown(node), allowed()));
+    of_sensible_length(*list);
+    std::vector<double> values;
+    for (const auto& entry : *list)
+      values.push_back(quantity(entry));
+    return values;
+  }
+
+  [[nodiscard]] std::vector<std::pair<double, double>> pairs(const toml::node& node, Kind first,
+                                                             Kind second, const std::string& words,
+                                                             const std::string& example) const
+  {
+    const std::string repair = "write pairs, as in " + example;
+    const toml::array* list = node.as_array();
+    if (list == nullptr || list->size() < 2)
+      throw InputError(fmt::format("found {}; allowed is a list of at least two pairs of {}; {}",
+                                   shown(node), words, repair));
+    of_sensible_length(*list);
+    std::vector<std::pair<double, double>> read;
+    for (const auto& entry : *list) {
+      const toml::array* pair = entry.as_array();
+      if (pair == nullptr || pair->size() != 2 || !pair->get(0)->is_string() ||
+          !pair->get(1)->is_string())
+        throw InputError(fmt::format("found {}; allowed is a pair of {} in quotes; {}",
+                                     shown(entry), words, repair));
+      const std::string at = string_in(*pair->get(0));
+      const std::string then = string_in(*pair->get(1));
+      const double place = parse_quantity(at, first);
+      if (!read.empty() && !(place > read.back().first))
+        throw InputError(fmt::format(
+            "found \"{}\" after \"{}\": {}; allowed are rising {}; put the pairs in order",
+            message_text(at), format_short(read.back().first, first, units_),
+            first == Kind::time ? "time runs backwards" : "it does not rise",
+            first == Kind::time     ? "times"
+            : first == Kind::length ? "squeezes"
+                                    : "temperatures"));
+      read.emplace_back(
+          place, in_range(parse_quantity(then, second), fmt::format("\"{}\"", message_text(then))));
+    }
+    return read;
+  }
+
+  // Squeeze and load rise together: a gasket that gives way under load is no gasket.
+  [[nodiscard]] std::vector<std::pair<double, double>> load_curve(const toml::node& node) const
+  {
+    auto read = pairs(
+        node, Kind::length, key_.kind, "squeeze and load",
+        "[[\"0 in\", \"0 lbf/in\"], [\"0.15 in\", \"2 lbf/in\"], [\"0.3 in\", \"10 lbf/in\"]]");
+    for (std::size_t i = 0; i < read.size(); ++i) {
+      const bool falls = i > 0 && !(read[i].second > read[i - 1].second);
+      if (falls || read[i].first < 0.0 || (i == 0 && read[i].second != 0.0))
+        throw InputError(fmt::format(
+            "found {} at {}: {}; allowed are loads that rise with the squeeze, from none; measure "
+            "that point again or take it out",
+            format_short(read[i].second, key_.kind, units_),
+            format_short(read[i].first, Kind::length, units_),
+            falls ? "the curve falls" : "it does not begin with no load at no squeeze"));
+    }
+    return read;
+  }
+
+  [[nodiscard]] double play(const toml::node& node) const
+  {
+    const std::string text = string_in(node);
+    if (const auto known = play_of(text))
+      return *known;
+    const bool is_number = !text.empty() && text.find_first_of("0123456789") != std::string::npos;
+    if (is_number)
+      return quantity(node);
+    throw InputError(fmt::format(
+        "found \"{}\"; allowed is one of {}, or a length; write \"{}\" if that is meant",
+        message_text(text), fmt::join(key_.words, ", "), nearest(text, key_.words)));
+  }
+
+  [[nodiscard]] double plain(const toml::node& node) const
+  {
+    const auto value = node.value<double>();
+    const bool whole = key_.value == ValueKind::count;
+    if (!value || node.is_string() || node.is_boolean() || !std::isfinite(*value) ||
+        (whole && !node.is_integer()))
+      throw InputError(fmt::format("found {}: a plain {}number is due; allowed is {}; write it "
+                                   "without quotes and unit",
+                                   shown(node), whole ? "whole " : "", allowed()));
+    return in_range(*value, shown(node));
+  }
+
+  [[nodiscard]] bool flag(const toml::node& node) const
+  {
+    if (node.is_boolean())
+      return *node.value<bool>();
+    throw InputError(
+        fmt::format("found {}; allowed is true or false; write one of them", shown(node)));
+  }
+};
+
+DoorValue fallback_value(const DoorKey& key)
+{
+  if (key.fallback.front() == '(') {
+    DoorValue value;
+    value.follows = true;
+    return value;
+  }
+  const toml::table made = toml::parse("v = " + key.fallback);
+  DoorValue value = ValueReader(key, Units::us).read(*made.get("v"));
+  value.place = {};
+  return value;
+}
+
+std::vector<std::string> names_in(const std::string& section)
+{
+  std::vector<std::string> names;
+  for (const auto& key : door_keys())
+    if (key.section == section)
+      names.push_back(key.name);
+  return names;
+}
+
+// Keeps the faults that come first in the file; of all others only their number, so that a file of
+// nothing but faults costs neither time nor memory.
+class FirstFaults
+{
+public:
+  void add(const FilePlace& place, const std::string& key, const std::function<std::string()>& said)
+  {
+    const auto earlier = [](const FileFault& a, const FileFault& b) {
+      return std::pair(a.place.line, a.place.column) < std::pair(b.place.line, b.place.column);
+    };
+    if (first_.size() == most_faults_said) {
+      ++more_;
+      const auto last = std::max_element(first_.begin(), first_.end(), earlier);
+      if (!earlier({place, "", ""}, *last))
+        return;
+      first_.erase(last);
+    }
+    first_.push_back({place, key, said()});
+  }
+  void move_into(DoorValues& values)
+  {
+    values.faults = std::move(first_);
+    values.faults_more = more_;
+  }
+
+private:
+  std::vector<FileFault> first_;
+  std::size_t more_ = 0;
+};
+
+class FileReader
+{
+public:
+  FileReader(const toml::table& file, Units units) : file_(file), units_(units) {}
+
+  DoorValues read()
+  {
+    unknown_sections();
+    for (const auto& section : door_sections()) {
+      if (section.repeats())
+        read_repeated(section);
+      else
+        read_single(section.name);
+    }
+    faults_.move_into(made_);
+    return std::move(made_);
+  }
+
+private:
+  const toml::table& file_;
+  Units units_;
+  DoorValues made_;
+  FirstFaults faults_;
+
+  void unknown_sections()
+  {
+    std::vector<std::string> names;
+    for (const auto& section : door_sections())
+      names.push_back(section.name);
+    for (const auto& [name, node] : file_) {
+      const std::string found(name.str());
+      if (std::find(names.begin(), names.end(), found) != names.end())
+        continue;
+      faults_.add(place_of(name.source()), message_text(found), [&] {
+        return fmt::format("nobody knows this key; the nearest known one is [{}]; allowed are {}; "
+                           "rename it or take it out",
+                           nearest(found, names), fmt::join(names, ", "));
+      });
+    }
+  }
+
+  void wrong_shape(const std::string& name, const toml::node& node, const std::string& due)
+  {
+    faults_.add(place_of(node.source()), name, [&] {
+      return fmt::format("found {}; allowed is a table; write {} on a line of its own, its keys "
+                         "below",
+                         shown(node), due);
+    });
+  }
+
+  void read_single(const std::string& name)
+  {
+    const toml::node* node = file_.get(name);
+    static const toml::table empty;
+    if (node != nullptr && !node->is_table())
+      wrong_shape(name, *node, "[" + name + "]");
+    const toml::table& table = node != nullptr && node->is_table() ? *node->as_table() : empty;
+    made_.sections[name].push_back(read_table(name, name, table));
+  }
+
+  void read_repeated(const DoorSection& section)
+  {
+    const std::string& name = section.name;
+    made_.sections[name];
+    const toml::node* node = file_.get(name);
+    if (node == nullptr)
+      return;
+    const toml::array* list = node->as_array();
+    if (list == nullptr || !list->is_array_of_tables()) {
+      wrong_shape(name, *node, "[[" + name + "]]");
+      return;
+    }
+    if (list->size() > section.most) {
+      const toml::node& first_beyond = *list->get(section.most);
+      faults_.add(place_of(first_beyond.source()), name, [&] {
+        return fmt::format("found {} {}{}; allowed are up to {}; take some out", list->size(), name,
+                           name == "latch" ? "es" : "s", section.most);
+      });
+      return;
+    }
+    int index = 0;
+    for (const auto& entry : *list)
+      made_.sections[name].push_back(
+          read_table(name, fmt::format("{}[{}]", name, index++), *entry.as_table()));
+  }
+
+  SectionValues read_table(const std::string& section, const std::string& label,
+                           const toml::table& table)
+  {
+    SectionValues values;
+    values.section = label;
+    values.place = place_of(table.source());
+    const auto names = names_in(section);
+    for (const auto& [key, node] : table) {
+      const std::string found(key.str());
+      if (find_key(section, found) == nullptr)
+        faults_.add(place_of(key.source()), label + "." + message_text(found), [&] {
+          return fmt::format("nobody knows this key; the nearest known one is \"{}\"; allowed are "
+                             "{}; rename it or take it out",
+                             nearest(found, names), fmt::join(names, ", "));
+        });
+    }
+    for (const auto& key : door_keys())
+      if (key.section == section)
+        values.values[key.name] = read_key(key, label, table, values.place);
+    return values;
+  }
+
+  DoorValue read_key(const DoorKey& key, const std::string& label, const toml::table& table,
+                     const FilePlace& section_place)
+  {
+    const std::string full = label + "." + key.name;
+    const toml::node* node = table.get(key.name);
+    if (node == nullptr) {
+      if (!key.fallback.empty())
+        return fallback_value(key);
+      faults_.add(section_place, full, [&] {
+        return fmt::format("it is missing; allowed is {}; add a line {} = ...",
+                           range_text(key, units_), key.name);
+      });
+      return {};
+    }
+    try {
+      DoorValue value = ValueReader(key, units_).read(*node);
+      value.given = true;
+      return value;
+    } catch (const InputError& error) {
+      faults_.add(place_of(node->source()), full, [&] { return std::string(error.what()); });
+      DoorValue value;
+      value.given = true;
+      value.place = place_of(node->source());
+      return value;
+    }
+  }
+};
+
+Units units_of(const toml::table& file)
+{
+  const auto word = file["door"]["units"].value<std::string>();
+  return word && *word == "si" ? Units::si : Units::us;
+}
+
+} // namespace
+
+DoorValues read_values(const std::string& text)
+{
+  DoorValues broken;
+  if (const auto trap = toml_trap(text)) {
+    broken.faults.push_back({{trap->line, trap->column}, "the file", trap_words(*trap)});
+    return broken;
+  }
+  try {
+    const toml::table file = toml::parse(text);
+    return FileReader(file, units_of(file)).read();
+  } catch (const toml::parse_error& error) {
+    constexpr std::size_t most = 200; // bytes; the parser repeats whole keys
+    const std::string said = message_text(error.description(), most);
+    const bool encoding =
+        said.find("utf-8") != std::string::npos || said.find("UTF-8") != std::string::npos;
+    const bool twice = said.find("redefine") != std::string::npos;
+    broken.faults.push_back(
+        {place_of(error.source()), "the file",
+         fmt::format("found something that cannot be read ({}); allowed is a TOML text{}", said,
+                     encoding ? " in UTF-8; save it as UTF-8"
+                     : twice  ? " with every key once; take one of the two out, and write "
+                                "[[hinge]] with two brackets for every hinge"
+                              : "; look for a missing quote, bracket or equals sign")});
+    return broken;
+  }
+}
+
+} // namespace hangtrue

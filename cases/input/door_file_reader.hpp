@@ -1,0 +1,74 @@
+// The keys of a door file with their values, checked one by one, before a door is made of them.
+#pragma once
+
+#include "cases/input/door_case.hpp"
+
+#include <cstddef>
+#include <map>
+#include <string>
+#include <utility>
+#include <vector>
+
+namespace hangtrue
+{
+
+/// Where something stands in the file; line 0 for what the file does not say.
+struct FilePlace {
+  int line = 0;
+  int column = 0;
+};
+
+/// One value, in SI.
+struct DoorValue {
+  double number = 0.0;
+  std::vector<double> list;
+  std::vector<std::pair<double, double>> pairs; ///< of a schedule: s, degC
+  std::string text;
+  std::string written; ///< as the file, or the default, has it, in its own units
+  bool flag = false;
+  bool given = false;   ///< by the file, not a default
+  bool follows = false; ///< not given, and the default follows from other keys
+  FilePlace place;
+};
+
+/// Most faults of a file that are said; the others are counted.
+constexpr std::size_t most_faults_said = 20;
+
+/// One fault found.
+struct FileFault {
+  FilePlace place;
+  std::string key;
+  std::string message;
+};
+
+/// All values of one section.
+struct SectionValues {
+  std::string section;
+  FilePlace place;
+  std::map<std::string, DoorValue> values;
+
+  [[nodiscard]] const DoorValue& at(const std::string& key) const { return values.at(key); }
+  [[nodiscard]] double number(const std::string& key) const { return values.at(key).number; }
+  [[nodiscard]] const std::string& text(const std::string& key) const
+  {
+    return values.at(key).text;
+  }
+};
+
+/// The whole file: sections once, `hinge` and `stiffener` as often as they are there.
+struct DoorValues {
+  std::map<std::string, std::vector<SectionValues>> sections;
+  std::vector<FileFault> faults; ///< at most `most_faults_said`, the first ones of the file
+  std::size_t faults_more = 0;   ///< found besides
+
+  [[nodiscard]] const SectionValues& one(const std::string& section) const
+  {
+    return sections.at(section).front();
+  }
+};
+
+/// Parses TOML and reads every key by the table of keys; faults are collected, not thrown. Tables
+/// that may be there a few times only are counted before they are read. Texts come clean.
+DoorValues read_values(const std::string& text);
+
+} // namespace hangtrue

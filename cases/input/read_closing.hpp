@@ -1,0 +1,22 @@
+// What shuts a door, from the values of its file: gasket, latches, opening.
+#pragma once
+
+#include "cases/input/door_file_reader.hpp"
+#include "meshing/door/door.hpp"
+
+#include <vector>
+
+namespace hangtrue
+{
+
+/// The gasket, with what its kind gives where the file is silent (common practice, no source);
+/// adds a fault when one of the user's own has no curve.
+Gasket gasket_from(const SectionValues& s, std::vector<FileFault>& faults);
+
+/// The latches, half the rim from their edge unless said.
+std::vector<Latch> latches_from(const std::vector<SectionValues>& sections, const Door& door);
+
+/// The gaps round the door, the reveal, m, where the file is silent.
+Opening opening_from(const SectionValues& s, double reveal);
+
+} // namespace hangtrue

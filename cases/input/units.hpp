@@ -1,0 +1,62 @@
+// A number with its unit, in the writing of the trade, and back.
+#pragma once
+
+#include "cases/input/clean_text.hpp"
+#include "cases/input/door_case.hpp"
+
+#include <string>
+
+namespace hangtrue
+{
+
+/// Kinds of quantities that a door file holds.
+enum class Kind {
+  length,           ///< m
+  force,            ///< N
+  temperature,      ///< degC
+  density,          ///< kg/m^3
+  stress,           ///< Pa
+  angle,            ///< rad
+  time,             ///< s
+  film,             ///< W/(m^2 K)
+  conductivity,     ///< W/(m K)
+  specific_heat,    ///< J/(kg K)
+  strain,           ///< m/m
+  force_per_length, ///< N/m
+  price,            ///< money per kg
+  moment,           ///< N m (output only)
+  area              ///< m^2, of a leak (output only)
+};
+
+/// Units that a kind may be written in, for messages: "in, ft, mm, cm or m".
+std::string allowed_units(Kind kind);
+
+/// Value in SI of a text such as "1-1/2 in", "2 ft 6 in", "38 mm", "650 degF", "150 lbf". One sign
+/// in front belongs to the whole ("-1 cm 5 mm" is -15 mm); a fraction behind a whole number is less
+/// than 1; further parts of a length are in falling units and less than one of the unit before.
+/// Throws InputError that says what was found, what is allowed and how to repair it.
+double parse_quantity(const std::string& text, Kind kind);
+
+/// The unit of the last part of such a text: "in" of "2 ft 6 in". Throws like parse_quantity.
+std::string last_unit(const std::string& text, Kind kind);
+
+/// The value in the user's units with a sensible number of places; lengths in inches carry the
+/// nearest 1/64 as a tape reads it: "0.0469 in (3/64)".
+std::string format_quantity(double si, Kind kind, Units units);
+
+/// The same without the tape fraction, for tables with narrow columns.
+std::string format_short(double si, Kind kind, Units units);
+
+/// Whether a bound is the least or the most that is allowed.
+enum class Bound { least, most };
+
+/// A bound of a range in the user's units, rounded inwards, so that what is shown is allowed.
+std::string format_bound(double si, Kind kind, Units units, Bound bound);
+
+/// Nearest 1/64 in of a length, m, in lowest terms: "1-3/64", "0" or "-1/32".
+std::string tape_fraction(double metres);
+
+/// Text that parses back to the same value: "x m", "x N" with all digits.
+std::string format_exact(double si, Kind kind);
+
+} // namespace hangtrue

@@ -1,0 +1,177 @@
+#include "cases/output/contribution_text.hpp"
+
+#include "cases/figures/figure_set.hpp"
+#include "cases/input/units.hpp"
+
+#include <fmt/format.h>
+#include <nlohmann/json.hpp>
+
+#include <algorithm>
+#include <cmath>
+#include <map>
+#include <utility>
+#include <vector>
+
+namespace hangtrue
+{
+
+namespace
+{
+
+using Json = nlohmann::ordered_json;
+
+const char* cause_word(ShareCause cause)
+{
+  switch (cause) {
+  case ShareCause::drawn:
+    return "drawn";
+  case ShareCause::play:
+    return "play";
+  case ShareCause::give:
+    return "give";
+  case ShareCause::bending:
+    return "bending";
+  case ShareCause::heat:
+    return "heat";
+  case ShareCause::load:
+    return "load";
+  }
+  return "";
+}
+
+Json shares_json(const std::vector<AnswerShare>& shares)
+{
+  Json list = Json::array();
+  for (const auto& s : shares)
+    list.push_back({{"part", s.part}, {"cause", cause_word(s.cause)}, {"value_m", s.value}});
+  return list;
+}
+
+std::vector<AnswerShare> greatest_first(std::vector<AnswerShare> shares)
+{
+  std::stable_sort(shares.begin(), shares.end(), [](const AnswerShare& a, const AnswerShare& b) {
+    return std::abs(a.value) > std::abs(b.value);
+  });
+  return shares;
+}
+
+// One bar per state.
+struct SplitBar {
+  std::string state;
+  double whole = 0.0; // m
+  const std::vector<AnswerShare>* shares = nullptr;
+};
+
+// Names of the shares that are largest in any state.
+std::vector<std::string> main_names(const std::vector<SplitBar>& bars)
+{
+  constexpr std::size_t most = 6; // as many as the key tells apart
+  std::map<std::string, double> largest;
+  for (const auto& bar : bars)
+    for (const auto& share : *bar.shares) {
+      double& l = largest[share.part];
+      l = std::max(l, std::abs(share.value));
+    }
+  std::vector<std::pair<double, std::string>> sorted;
+  for (const auto& [part, value] : largest)
+    sorted.emplace_back(-value, part);
+  std::sort(sorted.begin(), sorted.end());
+  std::vector<std::string> names;
+  for (const auto& [value, part] : sorted)
+    if (names.size() < most)
+      names.push_back(part);
+  return names;
+}
+
+Page bars_page(const Heading& heading, const std::string& axis, const std::vector<SplitBar>& bars,
+               const FigureWords& words, const FigureSize& size)
+{
+  StackedChart chart;
+  chart.heading = heading;
+  chart.axis = axis + ", " + words.length_unit;
+  chart.parts = main_names(bars);
+  const std::size_t named = chart.parts.size();
+  chart.parts.emplace_back("all the rest");
+  for (const auto& bar : bars) {
+    StackedBar drawn{bar.state, std::vector<double>(named + 1), words.length(bar.whole), {}, 0};
+    for (const auto& share : *bar.shares) {
+      const auto found = std::find(chart.parts.begin(), chart.parts.end() - 1, share.part);
+      drawn.parts[found - chart.parts.begin()] += words.length_number(share.value);
+    }
+    chart.bars.push_back(drawn);
+  }
+  const double high = std::min(size.height, 56.0 + 18.0 * static_cast<double>(bars.size()));
+  return stacked_chart(chart, {size.width, high});
+}
+
+} // namespace
+
+Json split_json(const AnswerSplit& split)
+{
+  return {{"answer", split.answer},
+          {"whole_m", split.whole},
+          {"place_m", {split.place.x, split.place.y, split.place.z}},
+          {"by_part", shares_json(split.by_part)},
+          {"by_cause", shares_json(split.by_cause)},
+          {"sums_miss_by_m", split.miss}};
+}
+
+std::string split_line(const AnswerSplit& split, Units units)
+{
+  constexpr std::size_t most = 4;
+  std::string line;
+  double rest = split.whole;
+  std::size_t told = 0;
+  for (const auto& share : greatest_first(split.by_cause)) {
+    if (told++ == most)
+      break;
+    line += fmt::format("{} {}, ", share.part, format_short(share.value, Kind::length, units));
+    rest -= share.value;
+  }
+  return line + "all the rest " + format_short(rest, Kind::length, units);
+}
+
+const AnswerSplit* split_of(const Deflection& d, const std::string& answer)
+{
+  const auto found = std::find_if(d.splits.begin(), d.splits.end(),
+                                  [&](const AnswerSplit& s) { return s.answer == answer; });
+  return found != d.splits.end() ? &*found : nullptr;
+}
+
+Figure bow_shares_chart(const DoorCase& c, const CheckRun& run, const FigureSize& size)
+{
+  std::vector<SplitBar> bars;
+  for (const auto& d : run.warm)
+    if (const AnswerSplit* split = split_of(d, bow_answer))
+      bars.push_back({d.state, split->whole, &split->by_cause});
+  Figure figure{
+      "bow-shares",
+      bars_page({"What makes the warm door bow", c.door.name + "; middle of the outer skin against "
+                                                               "its corners, + is outwards"},
+                "bow", bars, figure_words(c.units), size),
+      ""};
+  figure.caption = "Shares of the bow by what drives it: heat of every part, weight, play. They "
+                   "add up to the bow at the end of the bar; shares of other sign straighten the "
+                   "door again.";
+  return figure;
+}
+
+Figure squeeze_shares_chart(const DoorCase& c, const CheckRun& run, const FigureSize& size)
+{
+  std::vector<SplitBar> bars;
+  for (const auto& d : run.closed)
+    if (!d.split.answer.empty())
+      bars.push_back({d.state, d.split.whole, &d.split.by_part});
+  Figure figure{
+      "squeeze-shares",
+      bars_page({"What leaves the least squeeze", c.door.name + "; where the gasket is squeezed "
+                                                                "least"},
+                "squeeze", bars, figure_words(c.units), size),
+      ""};
+  figure.caption = "Shares of the squeeze of the gasket at the place where it is least: sizes as "
+                   "drawn, what gives between door and frame, strain and heat of every part. They "
+                   "add up to the squeeze at the end of the bar.";
+  return figure;
+}
+
+} // namespace hangtrue

@@ -1,0 +1,25 @@
+// Errors from the mesh in the user's words and units.
+#pragma once
+
+#include "cases/check/check_door.hpp"
+#include "cases/verdict/quantities_of_interest.hpp"
+
+#include <string>
+#include <vector>
+
+namespace hangtrue
+{
+
+/// An error, SI, as a difference in the user's units: a temperature without its zero, and what is
+/// too small to show as less than the last place: "<0.0001 in".
+std::string error_text(double error, Kind kind, bool plain, Units units);
+
+/// " +- 0.0003 in" for a reading of a state, or nothing where its error is not known.
+std::string plus_minus(const CheckRun& run, const std::string& state, const std::string& name,
+                       Units units);
+
+/// Sentences on the mesh error: where it comes from, and which checks it leaves above the asked
+/// share of their limits, each with whether a verdict hangs in it.
+std::vector<std::string> error_sentences(const DoorCase& door_case, const CheckRun& run);
+
+} // namespace hangtrue

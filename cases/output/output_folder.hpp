@@ -1,0 +1,60 @@
+// A folder for results that never loses what somebody else wrote.
+#pragma once
+
+#include "cases/runtime/terminal_progress.hpp"
+
+#include <filesystem>
+#include <set>
+#include <string>
+#include <vector>
+
+namespace hangtrue
+{
+
+/// A folder of results, filled all at once: files are made under temporary names, and take their
+/// own names together when all are whole. A hidden list in the folder says which files are ours;
+/// only those are ever replaced. What is not kept is taken away again, down to a folder that was
+/// made for it; what a killed run has left under temporary names goes with the next run.
+class OutputFolder
+{
+public:
+  /// Makes the folder if needed. Throws InputError when it cannot be made or written, or when one
+  /// of the `names` is there already and is not ours.
+  OutputFolder(const std::string& path, const std::vector<std::string>& names);
+  ~OutputFolder();
+  OutputFolder(const OutputFolder&) = delete;
+  OutputFolder& operator=(const OutputFolder&) = delete;
+
+  /// The folder as named by the user, for messages.
+  [[nodiscard]] std::string path() const;
+
+  /// Writes a text under a temporary name. Throws InputError when the disk does not take it.
+  void write(const std::string& name, const std::string& text);
+
+  /// Temporary path, of the same ending, for a writer of its own.
+  [[nodiscard]] std::string temporary(const std::string& name);
+
+  /// Gives all files their own names. Throws InputError when one cannot be renamed, or is not among
+  /// the names given at the start and belongs to somebody else.
+  void keep();
+
+private:
+  void check_free(const std::string& name) const;
+  void make(const std::string& path);
+  void try_to_write() const;
+  void take_away_made();
+  [[nodiscard]] std::string temporary_path(const std::string& name) const;
+  void save_list();
+
+  CleanupDue due_;
+  std::filesystem::path folder_;
+  std::vector<std::filesystem::path> made_; // folders made here, outermost first
+  std::set<std::string> ours_;              // names in the hidden list
+  std::vector<std::string> waiting_;        // names that have a temporary file
+};
+
+/// The folder beside a door file where its results go when nothing else is asked:
+/// "door.toml" gives "door-results".
+std::string folder_beside(const std::string& door_file);
+
+} // namespace hangtrue

@@ -1,0 +1,478 @@
+#include "cases/output/results_json.hpp"
+
+#include "cases/check/input_uncertainty.hpp"
+#include "cases/output/contribution_text.hpp"
+#include "cases/runtime/version.hpp"
+#include "cases/verdict/discretization_error.hpp"
+
+#include <nlohmann/json.hpp>
+
+namespace hangtrue
+{
+
+namespace
+{
+
+using Json = nlohmann::ordered_json;
+
+Json vector_json(const Vec3& v)
+{
+  return Json::array({v.x, v.y, v.z});
+}
+
+const char* owner_word(Owner owner)
+{
+  return owner == Owner::door ? "door" : "frame";
+}
+
+Json corners_json(const Deflection& d)
+{
+  Json list = Json::array();
+  for (const auto& c : d.corners)
+    list.push_back({{"corner", c.corner}, {"move_m", vector_json(c.move)}});
+  return list;
+}
+
+// Force on every node plane of a bore, as the contact has it.
+Json bore_json(const KnuckleForce& k)
+{
+  Json list = Json::array();
+  for (const auto& plane : k.planes)
+    list.push_back(
+        {{"z_m", plane.z}, {"length_m", plane.length}, {"force_N", vector_json(plane.force)}});
+  return list;
+}
+
+Json knuckles_json(const std::vector<KnuckleForce>& knuckles)
+{
+  Json list = Json::array();
+  for (const auto& k : knuckles)
+    list.push_back({{"hinge", k.hinge + 1},
+                    {"knuckle", k.knuckle + 1},
+                    {"owner", owner_word(k.owner)},
+                    {"force_N", vector_json(k.pin_force + Vec3{0.0, 0.0, k.thrust})},
+                    {"pin_force_N", norm(k.pin_force)},
+                    {"thrust_N", k.thrust},
+                    {"moment_Nm", vector_json(k.moment)},
+                    {"line_load_lower_N_per_m", vector_json(k.line_load[0])},
+                    {"line_load_upper_N_per_m", vector_json(k.line_load[1])},
+                    {"bore", bore_json(k)},
+                    {"bearing_Pa", k.bearing}});
+  return list;
+}
+
+Json pins_json(const std::vector<PinForces>& pins)
+{
+  Json list = Json::array();
+  for (const auto& p : pins)
+    list.push_back({{"hinge", p.hinge + 1},
+                    {"greatest_shear_N", p.greatest_shear},
+                    {"greatest_bending_Nm", p.greatest_bending},
+                    {"tilt_rad", p.tilt},
+                    {"z_m", p.z},
+                    {"shear_N", p.shear},
+                    {"bending_Nm", p.bending}});
+  return list;
+}
+
+Json leaves_json(const std::vector<LeafForces>& leaves)
+{
+  Json list = Json::array();
+  for (const auto& l : leaves) {
+    Json leaf{{"hinge", l.hinge + 1}, {"owner", owner_word(l.owner)}};
+    if (l.knuckle >= 0)
+      leaf["lug"] = l.knuckle + 1;
+    leaf["force_N"] = vector_json(l.force);
+    leaf["moment_Nm"] = vector_json(l.moment);
+    leaf["foot_m"] = vector_json(l.foot);
+    leaf["root_bending_Nm"] = l.root_bending;
+    list.push_back(leaf);
+  }
+  return list;
+}
+
+Json bow_json(const BowReadings& b)
+{
+  return {
+      {"outer_across_m", b.outer_across},     {"outer_along_m", b.outer_along},
+      {"outer_diagonal_m", b.outer_diagonal}, {"outer_middle_against_corners_m", b.outer_corners},
+      {"inner_across_m", b.inner_across},     {"inner_along_m", b.inner_along},
+      {"inner_diagonal_m", b.inner_diagonal}, {"inner_middle_against_corners_m", b.inner_corners},
+      {"width_growth_m", b.width_growth},     {"height_growth_m", b.height_growth}};
+}
+
+Json warmth_json(const Warmth& w)
+{
+  return {{"time_s", w.time},
+          {"gas_degC", w.gas},
+          {"inner_skin_degC", w.inner_skin},
+          {"outer_skin_degC", w.outer_skin},
+          {"outside_middle_degC", w.outside_middle},
+          {"outside_hottest_degC", w.outside_hottest},
+          {"hottest_steel_degC", w.hottest},
+          {"knuckles_degC", w.knuckles},
+          {"pins_degC", w.pins},
+          {"frame_face_degC", w.frame_face},
+          {"jamb_degC", w.jamb},
+          {"rim_degC", w.rim},
+          {"hinge_edge_degC", w.hinge_edge},
+          {"outside_by_film_K", w.outside_by_film},
+          {"outside_by_frame_K", w.outside_by_frame},
+          {"hand_bow_m", w.hand_bow},
+          {"energy_error", w.energy_error}};
+}
+
+Json curve_json(const std::vector<WarmPoint>& curve)
+{
+  Json list = Json::array();
+  for (const auto& p : curve)
+    list.push_back({{"time_s", p.time},
+                    {"gas_degC", p.gas},
+                    {"inner_skin_degC", p.inner_skin},
+                    {"outer_skin_degC", p.outer_skin},
+                    {"hand_bow_m", p.hand_bow}});
+  return list;
+}
+
+Json plates_json(const Deflection& d)
+{
+  Json list = Json::array();
+  for (const auto& p : d.plates)
+    list.push_back({{"plate", p.plate},
+                    {"place_m", vector_json(p.place)},
+                    {"stress_Pa", p.stress},
+                    {"proof_Pa", p.proof},
+                    {"temperature_degC", p.temperature},
+                    {"use", p.use}});
+  return list;
+}
+
+Json field_buckling_json(const FieldBuckling& f)
+{
+  if (!(f.use > 0.0))
+    return nullptr;
+  return {{"use", f.use},
+          {"factor", 1.0 / f.use},
+          {"crest_m", vector_json(f.crest)},
+          {"half_waves", {f.waves_across, f.waves_along}},
+          {"compression_Pa", f.stress},
+          {"field_m", {f.width, f.height}}};
+}
+
+Json buckling_json(const Deflection& d)
+{
+  Json list = Json::array();
+  for (const auto& skin : d.buckling) {
+    const bool judged = skin.not_judged.empty();
+    list.push_back({{"skin", skin.skin},
+                    {"not_judged", judged ? Json(nullptr) : Json(skin.not_judged)},
+                    {"supported", judged ? field_buckling_json(skin.supported) : Json(nullptr)},
+                    {"clamped", judged ? field_buckling_json(skin.clamped) : Json(nullptr)}});
+  }
+  return list;
+}
+
+Json fits_json(const Deflection& d)
+{
+  Json list = Json::array();
+  for (const auto& f : d.fits)
+    list.push_back({{"hinge", f.hinge + 1}, {"bore_left_m", f.bore}});
+  return list;
+}
+
+Json axial_json(const AxialPlay& axial)
+{
+  Json hinges = Json::array();
+  for (const auto& at : axial.hinges)
+    hinges.push_back({{"hinge", at.hinge + 1},
+                      {"left_under_door_m", at.has_rest ? Json(at.below) : Json(nullptr)},
+                      {"left_over_door_m", at.has_hold ? Json(at.above) : Json(nullptr)},
+                      {"taken_m", at.taken},
+                      {"room_m", at.room},
+                      {"needed_end_float_m", at.needed},
+                      {"taken_by_hand_m", at.hand},
+                      {"lifts_door_N", at.rests},
+                      {"holds_door_down_N", at.held}});
+  Json faces = Json::array();
+  for (const auto& face : axial.faces)
+    faces.push_back({{"hinge", face.hinge + 1},
+                     {"between_knuckles", {face.knuckle, face.knuckle + 1}},
+                     {"push_N", face.push},
+                     {"centre_off_pin_m", face.off},
+                     {"friction_arm_m", face.arm},
+                     {"tilt_rad", face.tilt}});
+  return {{"locked_N", axial.locked}, {"hinges", hinges}, {"thrust_faces", faces}};
+}
+
+const char* cause_word(SagCause cause)
+{
+  return cause == SagCause::play ? "play" : cause == SagCause::heat ? "heat" : "bending";
+}
+
+Json budget_json(const Deflection& d)
+{
+  Json list = Json::array();
+  for (const auto& s : d.budget)
+    list.push_back({{"part", s.part}, {"cause", cause_word(s.cause)}, {"drop_m", s.drop}});
+  return list;
+}
+
+Json poise_json(const Poise& poise)
+{
+  Json sides = Json::array();
+  for (const auto& side : poise.sides)
+    sides.push_back({{"drop_m", side.drop}, {"lean_m", side.lean}});
+  return {{"shift_m", poise.shift}, {"sides", sides}};
+}
+
+Json state_json(const Deflection& d)
+{
+  Json state{{"name", d.state},
+             {"drop_m", d.drop},
+             {"drop_error_m", d.drop_error},
+             {"elastic_drop_m", d.elastic_drop},
+             {"drop_shares", budget_json(d)},
+             {"lean_m", d.lean},
+             {"set_back_m", d.set_back},
+             {"corners", corners_json(d)},
+             {"couple_N", d.couple},
+             {"knuckles", knuckles_json(d.knuckles)},
+             {"pins", pins_json(d.pins)},
+             {"leaves", leaves_json(d.leaves)},
+             {"end_float", axial_json(d.axial)},
+             {"equilibrium_force_error", d.balance.force_error},
+             {"equilibrium_moment_error", d.balance.moment_error},
+             {"reaction_error", d.balance.reaction_error},
+             {"deepest_penetration_m", -d.balance.least_gap},
+             {"contacts", d.contacts},
+             {"unknowns", d.unknowns}};
+  for (const auto& split : d.splits)
+    state["splits"].push_back(split_json(split));
+  if (d.poise)
+    state["poise"] = poise_json(*d.poise);
+  if (d.warm) {
+    state["heat_drop_m"] = d.heat_drop;
+    state["bow"] = bow_json(d.bow);
+    state["warmth"] = warmth_json(d.warmth);
+    state["plates"] = plates_json(d);
+    state["buckling"] = buckling_json(d);
+    state["inner_skin"] = {{"slide_m", d.skin_play.slide},
+                           {"lift_m", d.skin_play.lift},
+                           {"cut_closing_m", d.skin_play.closing}};
+    state["hot_fits"] = fits_json(d);
+  }
+  return state;
+}
+
+Json states_json(const CheckRun& run)
+{
+  Json list = Json::array({state_json(run.deflection)});
+  for (const auto& d : run.warm)
+    list.push_back(state_json(d));
+  return list;
+}
+
+Json gasket_json(const ClosedDoor& d)
+{
+  Json line = Json::array();
+  for (const auto& g : d.gasket)
+    line.push_back({{"arc_m", g.arc},
+                    {"place_m", vector_json(g.place)},
+                    {"squeeze_m", g.squeeze},
+                    {"load_N_per_m", g.load},
+                    {"skin_degC", g.temperature}});
+  const GasketSum& s = d.sum;
+  return {{"least_load_N_per_m", s.least_load},
+          {"mean_load_N_per_m", s.mean_load},
+          {"most_squeeze_m", s.most_squeeze},
+          {"share_below_sealing", s.below_sealing},
+          {"share_crushed", s.crushed},
+          {"open_length_m", s.open_length},
+          {"largest_gap_m", s.largest_gap},
+          {"leak_area_m2", s.leak_area},
+          {"squeeze_missing_to_seal_m", s.short_by},
+          {"length_m", s.length},
+          {"force_N", s.total},
+          {"line", line}};
+}
+
+Json closed_json(const CheckRun& run)
+{
+  Json list = Json::array();
+  for (const auto& d : run.closed) {
+    Json latches = Json::array();
+    for (const auto& l : d.latches)
+      latches.push_back({{"latch", l.latch + 1},
+                         {"force_N", l.force},
+                         {"hand_N", l.hand},
+                         {"slack_m", l.slack},
+                         {"holds_itself", l.holds_itself}});
+    list.push_back({{"name", d.state},
+                    {"time_s", d.time},
+                    {"gasket", gasket_json(d)},
+                    {"latches", latches},
+                    {"steel_on_frame_N", d.stop_force},
+                    {"reveal_left_m",
+                     {{"hinge", d.reveal.hinge},
+                      {"latch", d.reveal.latch},
+                      {"lower", d.reveal.lower},
+                      {"upper", d.reveal.upper}}},
+                    {"reveal_least_at_m", vector_json(d.reveal.least_at)},
+                    {"hinges_degC", d.hinge_temperature},
+                    {"knuckles", knuckles_json(d.knuckles)},
+                    {"pins", pins_json(d.pins)},
+                    {"leaves", leaves_json(d.leaves)},
+                    {"end_float", axial_json(d.axial)},
+                    {"equilibrium_force_error", d.balance.force_error},
+                    {"equilibrium_moment_error", d.balance.moment_error},
+                    {"deepest_penetration_m", -d.balance.least_gap},
+                    {"least_squeeze", split_json(d.split)},
+                    {"rounds", d.rounds}});
+  }
+  return list;
+}
+
+Json shut_way_json(const std::vector<ShutInstant>& way)
+{
+  Json list = Json::array();
+  for (const auto& i : way)
+    list.push_back({{"time_s", i.time},
+                    {"least_load_N_per_m", i.least_load},
+                    {"least_squeeze_m", i.least_squeeze},
+                    {"latch_force_N", i.latch}});
+  return list;
+}
+
+Json checks_json(const std::vector<Finding>& findings)
+{
+  Json list = Json::array();
+  for (const auto& f : findings) {
+    list.push_back({{"name", f.name},
+                    {"state", f.state},
+                    {"found", f.found},
+                    {"limit", f.limit},
+                    {"unit", si_unit(f)},
+                    {"limit_origin", f.limit_origin},
+                    {"limit_is", f.at_least ? "least" : "most"},
+                    {"use", f.use},
+                    {"error", f.error_known ? Json(f.error) : Json(nullptr)},
+                    {"model_error", f.model_error},
+                    {"verdict", verdict_word(f.verdict)},
+                    {"reason", f.reason}});
+    if (f.likely)
+      list.back()["likely"] = {f.likely->first, f.likely->second};
+  }
+  return list;
+}
+
+// What the states answer besides the checks, with its mesh error.
+Json readings_json(const CheckRun& run)
+{
+  Json list = Json::array();
+  for (const auto& a : run.answers)
+    if (!a.checked)
+      list.push_back({{"name", a.name},
+                      {"state", a.state},
+                      {"value", a.value},
+                      {"unit", a.plain ? "1" : si_unit(a.kind)},
+                      {"error", a.error_known ? Json(a.error) : Json(nullptr)},
+                      {"error_of", a.taken_over ? "other states" : "this state"}});
+  return list;
+}
+
+// Checks whose error is above the asked share of the limit.
+Json above_tolerance_json(const DoorCase& c, const CheckRun& run)
+{
+  Json list = Json::array();
+  for (const auto& f : run.findings)
+    if (above_tolerance(f, c.accuracy.tolerance))
+      list.push_back({{"name", f.name},
+                      {"state", f.state},
+                      {"error_of_limit", f.limit > 0.0 ? Json(f.error / f.limit) : Json()},
+                      {"verdict_hangs_in_it", hangs_in_the_error(f, c.accuracy.tolerance)}});
+  return list;
+}
+
+Json mesh_json(const DoorCase& c, const CheckRun& run)
+{
+  Json levels = Json::array();
+  for (const auto& l : run.levels) {
+    Json level{{"level", l.levels.whole},
+               {"level_in_hinges", l.levels.in_hinges},
+               {"unknowns", l.unknowns},
+               {"drop_m", l.drop}};
+    level["change_m"] = l.change >= 0.0 ? Json(l.change) : Json(nullptr);
+    levels.push_back(level);
+  }
+  return {{"cells", run.quality.cells},
+          {"nodes", run.quality.nodes},
+          {"worst_jacobian_ratio", run.quality.worst_ratio},
+          {"worst_volume_error", run.quality.worst_volume},
+          {"worst_joint_error", run.quality.worst_joint},
+          {"levels", levels},
+          {"tolerance_reached", run.reached},
+          {"above_tolerance", above_tolerance_json(c, run)}};
+}
+
+Json wear_json(const DoorCase& c, const WearCurve& wear)
+{
+  const WearCoefficient k = wear_coefficient(c.use.greased);
+  Json years = Json::array();
+  for (const auto& y : wear.years)
+    years.push_back({{"year", y.year},
+                     {"drop_low_m", y.low},
+                     {"drop_usual_m", y.usual},
+                     {"drop_high_m", y.high}});
+  return {{"swings_per_day", c.use.swings_per_day},
+          {"greased", c.use.greased},
+          {"wear_coefficient", {k.low, k.usual, k.high}},
+          {"hardness_Pa", mild_steel_hardness},
+          {"deepest_m", wear.depth},
+          {"worn_through", wear.worn_through},
+          {"curve", years}};
+}
+
+Json echo_json(const DoorCase& c)
+{
+  Json echo = Json::object();
+  for (const auto& line : c.echo)
+    echo[line.key] = {{"value", line.value}, {"as_written", line.written}, {"given", line.given}};
+  return echo;
+}
+
+} // namespace
+
+std::string results_json(const DoorCase& door_case, const CheckRun& run)
+{
+  Json results{{"program", "hangtrue"},
+               {"version", version},
+               {"format", 1},
+               {"libraries", library_versions},
+               {"door", door_case.door.name},
+               {"shop", door_case.door.shop},
+               {"weight_N", run.deflection.weight},
+               {"centre_of_gravity_m", vector_json(run.deflection.centre_of_gravity)},
+               {"verdict", verdict_word(worst(run.findings))},
+               {"states", states_json(run)},
+               {"checks", checks_json(run.findings)},
+               {"mesh", mesh_json(door_case, run)},
+               {"door_as_understood", echo_json(door_case)}};
+  if (!run.answers.empty())
+    results["readings"] = readings_json(run);
+  if (!run.closed.empty())
+    results["closed"] = closed_json(run);
+  if (!run.shut_way.empty())
+    results["closed_on_the_way"] = shut_way_json(run.shut_way);
+  if (!run.sureness.ranges.empty())
+    results["spread"] = spread_json(run.sureness);
+  if (!run.advice.empty())
+    results["advice"] = run.advice;
+  if (!run.wear.years.empty())
+    results["wear"] = wear_json(door_case, run.wear);
+  if (!run.curve.empty())
+    results["warm_up"] = curve_json(run.curve);
+  // Text from the file may hold anything; what is not UTF-8 was refused on reading.
+  return results.dump(1) + "\n";
+}
+
+} // namespace hangtrue

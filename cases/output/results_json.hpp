@@ -1,0 +1,15 @@
+// results.json: everything that a check found, in SI, with units in the key names.
+#pragma once
+
+#include "cases/check/check_door.hpp"
+#include "cases/input/door_case.hpp"
+
+#include <string>
+
+namespace hangtrue
+{
+
+/// The text of results.json, the same bytes for the same door; docs/results.md describes it.
+std::string results_json(const DoorCase& door_case, const CheckRun& run);
+
+} // namespace hangtrue

@@ -1,0 +1,349 @@
+#include "cases/output/terminal_report.hpp"
+
+#include "cases/check/input_uncertainty.hpp"
+#include "cases/check/refinement_strategy.hpp"
+#include "cases/input/units.hpp"
+#include "cases/output/contribution_text.hpp"
+#include "cases/output/end_float_text.hpp"
+#include "cases/output/error_text.hpp"
+#include "solver/elasticity/nodal_loads.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+#include <numbers>
+#include <sstream>
+
+namespace hangtrue
+{
+
+namespace
+{
+
+// A sentence below a check, broken at blanks so that no line is wider than 100 columns.
+std::string wrapped(const std::string& words)
+{
+  constexpr std::size_t widest = 100;
+  const std::string indent(10, ' ');
+  std::string text;
+  std::string line = indent;
+  std::istringstream all(words);
+  for (std::string word; all >> word;) {
+    if (line.size() > indent.size() && line.size() + 1 + word.size() > widest) {
+      text += line + "\n";
+      line = indent + "  ";
+    }
+    line += (line.size() > indent.size() && line.back() != ' ' ? " " : "") + word;
+  }
+  return text + line + "\n";
+}
+
+std::string length(double m, Units units)
+{
+  return format_quantity(m, Kind::length, units);
+}
+
+// Of the door itself, as on a tape.
+std::string size(double m, Units units)
+{
+  return units == Units::us ? tape_fraction(m) + " in" : fmt::format("{:.0f} mm", 1e3 * m);
+}
+
+std::string heading(const DoorCase& c, const CheckRun& run)
+{
+  const Deflection& d = run.deflection;
+  std::string text = fmt::format("{}", c.door.name);
+  if (!c.door.shop.empty())
+    text += ", " + c.door.shop;
+  text += fmt::format("\n{} wide, {} high, {}, swing {}\n\n", size(c.door.panel.width, c.units),
+                      size(c.door.panel.height, c.units), d.state,
+                      format_short(c.door.swing, Kind::angle, c.units));
+  text += fmt::format("Weight             {}\n", format_short(d.weight, Kind::force, c.units));
+  text += fmt::format("Centre of gravity  {} from the hinge edge, {} up, {} from the fire face\n",
+                      format_short(d.centre_of_gravity.x, Kind::length, c.units),
+                      format_short(d.centre_of_gravity.z, Kind::length, c.units),
+                      format_short(d.centre_of_gravity.y, Kind::length, c.units));
+  text += fmt::format("Couple on hinges   {} at top and bottom (weight x arm / spacing)\n",
+                      format_short(d.couple, Kind::force, c.units));
+  return text;
+}
+
+std::string movements(const DoorCase& c, const Deflection& d)
+{
+  std::string text =
+      "\nMovement of the outer corners (+ is down, away from the hinges, outwards)\n";
+  text += fmt::format("  {:<14}{:>24}{:>24}{:>24}\n", "corner", "drop", "lean", "set-back");
+  const Vec3 down = gravity_direction(c.door);
+  for (const auto& corner : d.corners)
+    text += fmt::format("  {:<14}{:>24}{:>24}{:>24}\n", corner.corner,
+                        length(dot(down, corner.move), c.units), length(corner.move.x, c.units),
+                        length(corner.move.y, c.units));
+  text += fmt::format("Drop of the latch corner {} +- {}: {} play in the bores, {} steel\n",
+                      length(d.drop, c.units), format_short(d.drop_error, Kind::length, c.units),
+                      format_short(d.drop - d.elastic_drop, Kind::length, c.units),
+                      format_short(d.elastic_drop, Kind::length, c.units));
+  text += fmt::format("Upper latch corner leans out {}, set back {} against the lower\n",
+                      length(d.lean, c.units), length(d.set_back, c.units));
+  return text;
+}
+
+// What makes the corner drop, the greatest first.
+std::string shares(const DoorCase& c, const Deflection& d)
+{
+  std::vector<SagShare> sorted = d.budget;
+  std::stable_sort(sorted.begin(), sorted.end(), [](const SagShare& a, const SagShare& b) {
+    return std::abs(a.drop) > std::abs(b.drop);
+  });
+  std::string text = "What makes it drop\n";
+  double small = 0.0;
+  for (const auto& s : sorted) {
+    if (std::abs(s.drop) < 0.001 * std::abs(d.drop)) {
+      small += s.drop;
+      continue;
+    }
+    text += fmt::format("  {:<30}{:>14}{:>8.1f} %\n", s.part,
+                        format_short(s.drop, Kind::length, c.units), 100.0 * s.drop / d.drop);
+  }
+  return text + fmt::format("  {:<30}{:>14}{:>8.1f} %\n", "all the rest",
+                            format_short(small, Kind::length, c.units), 100.0 * small / d.drop);
+}
+
+std::string hinges(const DoorCase& c, const Deflection& d)
+{
+  std::string text = "\nHinges (hinge 1 is the first in the file, knuckles from below)\n";
+  text += fmt::format("  {:<8}{:<9}{:<8}{:>16}{:>16}{:>16}\n", "hinge", "knuckle", "owner",
+                      "from pin", "along pin", "bearing");
+  for (const auto& k : d.knuckles)
+    text += fmt::format("  {:<8}{:<9}{:<8}{:>16}{:>16}{:>16}\n", k.hinge + 1, k.knuckle + 1,
+                        k.owner == Owner::door ? "door" : "frame",
+                        format_short(norm(k.pin_force), Kind::force, c.units),
+                        format_short(k.thrust, Kind::force, c.units),
+                        format_short(k.bearing, Kind::stress, c.units));
+  for (const auto& p : d.pins)
+    text += fmt::format("  pin {}: moment {}, shear {}, tilt {:.3f} deg\n", p.hinge + 1,
+                        format_short(p.greatest_bending, Kind::moment, c.units),
+                        format_short(p.greatest_shear, Kind::force, c.units),
+                        p.tilt * 180.0 / std::numbers::pi);
+  return text;
+}
+
+// Drop by the year, for the low, usual and high wear coefficient.
+std::string over_the_years(const DoorCase& c, const WearCurve& wear)
+{
+  std::string text = fmt::format("\nOver the years ({:g} swings a day, {})\n", c.use.swings_per_day,
+                                 c.use.greased ? "greased" : "dry");
+  text += fmt::format("  {:<8}{:>16}{:>16}{:>16}\n", "years", "little wear", "usual", "much wear");
+  for (std::size_t y = 0; y < wear.years.size(); y += 2) {
+    const WearYear& w = wear.years[y];
+    text += fmt::format(
+        "  {:<8.3g}{:>16}{:>16}{:>16}\n", w.year, format_short(w.low, Kind::length, c.units),
+        format_short(w.usual, Kind::length, c.units), format_short(w.high, Kind::length, c.units));
+  }
+  return text +
+         fmt::format("  bore and pin worn {} deep where it is worst{}\n",
+                     format_short(wear.depth, Kind::length, c.units),
+                     wear.worn_through ? "; with much wear a tenth of the pin is gone before" : "");
+}
+
+// A warm state in short: temperatures, bow as a straightedge reads it, drop.
+std::string warm_state(const DoorCase& c, const CheckRun& run, const Deflection& d)
+{
+  const auto degrees = [&](double t) { return format_short(t, Kind::temperature, c.units); };
+  const Warmth& w = d.warmth;
+  const BowReadings& b = d.bow;
+  const auto read = [&](double value, const char* name) {
+    return length(value, c.units) + plus_minus(run, d.state, name, c.units);
+  };
+  std::string text = fmt::format("\n{} (gas {})\n", d.state, degrees(w.gas));
+  text += fmt::format(
+      "  skins {} inside, {} outside on average; outside {} in the middle, {} at most\n",
+      degrees(w.inner_skin), degrees(w.outer_skin), degrees(w.outside_middle),
+      degrees(w.outside_hottest));
+  text += fmt::format("  straightedge, middle outwards of the ends (- is towards the fire):\n");
+  text += fmt::format("    outer skin  across {}, along {}, diagonal {}\n",
+                      read(b.outer_across, "outer skin across"),
+                      read(b.outer_along, "outer skin along"),
+                      read(b.outer_diagonal, "outer skin diagonal"));
+  text += fmt::format("    inner skin  across {}, along {}, diagonal {}\n",
+                      read(b.inner_across, "inner skin across"),
+                      read(b.inner_along, "inner skin along"),
+                      read(b.inner_diagonal, "inner skin diagonal"));
+  text += fmt::format("  middle against corners {}; by hand from the skins' means {}\n",
+                      read(std::abs(b.outer_corners), "outer skin, middle against corners"),
+                      length(w.hand_bow, c.units));
+  if (const AnswerSplit* split = split_of(d, bow_answer))
+    text += fmt::format("    from: {}\n", split_line(*split, c.units));
+  text += fmt::format("  grown {} in width, {} in height; drop {}, of it heat {}\n",
+                      read(b.width_growth, "growth in width"),
+                      read(b.height_growth, "growth in height"),
+                      read(d.drop, "drop of the latch corner"), length(d.heat_drop, c.units));
+  text += fmt::format("  rim {}, knuckles {}, pins {}, jamb {}, frame face {}\n", degrees(w.rim),
+                      degrees(w.knuckles), degrees(w.pins), degrees(w.jamb), degrees(w.frame_face));
+  text += fmt::format("  energy closes to {:.0e} of the throughput\n", w.energy_error);
+  return text;
+}
+
+// What the hinges of the shut door carry: the knuckle that is pushed most, the greatest thrust and
+// every pin.
+std::string shut_hinges(const DoorCase& c, const CheckRun& run, const ClosedDoor& d)
+{
+  if (d.knuckles.empty())
+    return "";
+  const auto force = [&](double v) { return format_short(v, Kind::force, c.units); };
+  const auto named = [](const KnuckleForce& k) {
+    return fmt::format("hinge {}, knuckle {} from below", k.hinge + 1, k.knuckle + 1);
+  };
+  const auto [least, most] = std::minmax_element(d.knuckles.begin(), d.knuckles.end(),
+                                                 [](const KnuckleForce& a, const KnuckleForce& b) {
+                                                   return norm(a.pin_force) < norm(b.pin_force);
+                                                 });
+  const auto& thrust = *std::max_element(d.knuckles.begin(), d.knuckles.end(),
+                                         [](const KnuckleForce& a, const KnuckleForce& b) {
+                                           return std::abs(a.thrust) < std::abs(b.thrust);
+                                         });
+  std::string text =
+      fmt::format("  pins press knuckles with {} to {} ({}), along the pin {} at most ({})\n",
+                  force(norm(least->pin_force)),
+                  force(norm(most->pin_force)) +
+                      plus_minus(run, d.state, "largest force on a knuckle", c.units),
+                  named(*most), force(std::abs(thrust.thrust)), named(thrust));
+  for (const auto& p : d.pins)
+    text += fmt::format("  pin {}: moment {}, shear {}\n", p.hinge + 1,
+                        format_short(p.greatest_bending, Kind::moment, c.units),
+                        force(p.greatest_shear));
+  return text;
+}
+
+// A closed state in short: what the customer notices first.
+std::string closed_state(const DoorCase& c, const CheckRun& run, const ClosedDoor& d)
+{
+  const auto load = [&](double v) { return format_short(v, Kind::force_per_length, c.units); };
+  const auto force = [&](double v) { return format_short(v, Kind::force, c.units); };
+  const GasketSum& s = d.sum;
+  const ClosedDoor& cold = run.closed.front();
+  const auto error = [&](const std::string& name) {
+    return plus_minus(run, d.state, name, c.units);
+  };
+  std::string text = fmt::format("\n{}\n", d.state);
+  text += fmt::format("  gasket {} least, {} mean; squeeze {} at most; pushes with {} in all\n",
+                      load(s.least_load) + error("least load of the gasket"),
+                      load(s.mean_load) + error("mean load of the gasket"),
+                      length(s.most_squeeze, c.units) + error("most squeeze of the gasket"),
+                      force(s.total));
+  text +=
+      fmt::format("  {:.0f} % of its {} seals less than it should, {:.0f} % is crushed; open {}\n",
+                  100.0 * s.below_sealing, format_short(s.length, Kind::length, c.units),
+                  100.0 * s.crushed, format_short(s.open_length, Kind::length, c.units));
+  if (!d.split.answer.empty())
+    text += fmt::format("  least squeeze {} from: {}\n", length(d.split.whole, c.units),
+                        split_line(d.split, c.units));
+  for (std::size_t l = 0; l < d.latches.size(); ++l) {
+    const LatchAt& latch = d.latches[l];
+    const double more = latch.force - cold.latches[l].force;
+    text +=
+        fmt::format("  latch {}: {} on the door, {} by hand", latch.latch + 1,
+                    force(latch.force) + error(fmt::format("force of latch {}", latch.latch + 1)),
+                    force(latch.hand));
+    if (&d != &cold)
+      text += fmt::format(", {} {} than cold", force(std::abs(more)),
+                          more > 0.0 ? "tighter" : "slacker");
+    if (latch.slack > 0.0)
+      text += ", slack by " + length(latch.slack, c.units);
+    text += "\n";
+  }
+  text += fmt::format("  reveal left: hinge {}, latch {}, lower {}, upper {}\n",
+                      length(d.reveal.hinge, c.units), length(d.reveal.latch, c.units),
+                      length(d.reveal.lower, c.units), length(d.reveal.upper, c.units));
+  text += shut_hinges(c, run, d);
+  if (d.stop_force > 0.0)
+    text += fmt::format("  steel meets the frame face at {} places with {}\n", d.stops.size(),
+                        force(d.stop_force));
+  text += fmt::format("  books close to {:.0e}, penetration {:.0e} m\n",
+                      std::max(d.balance.force_error, d.balance.moment_error),
+                      std::abs(d.balance.least_gap));
+  return text;
+}
+
+std::string shown(const Finding& f, double value, Units units)
+{
+  return f.plain ? fmt::format("{:.3f}", value) : format_short(value, f.kind, units);
+}
+
+std::string checks(const DoorCase& c, const CheckRun& run)
+{
+  std::string text = "\nChecks (+- is the error from the mesh)\n";
+  text += fmt::format("  {:<8}{:<31}{:>14}{:>13}{:>14}{:>8}\n", "verdict", "check", "found", "+-",
+                      "limit", "use");
+  std::string state;
+  for (const auto& f : run.findings) {
+    if (f.state != state && (!run.warm.empty() || !run.closed.empty()))
+      text += fmt::format("  -- {} --\n", f.state);
+    state = f.state;
+    text += fmt::format("  {:<8}{:<31}{:>14}{:>13}{:>14}{:>6.0f} %\n", verdict_word(f.verdict),
+                        f.name, shown(f, f.found, c.units),
+                        told_error(f) ? error_text(*told_error(f), f.kind, f.plain, c.units) : "?",
+                        shown(f, f.limit, c.units), 100.0 * f.use);
+    text += wrapped(f.reason) + wrapped("limit: " + f.limit_origin);
+  }
+  return text;
+}
+
+std::string trust(const DoorCase& c, const CheckRun& run)
+{
+  const Balance& b = run.deflection.balance;
+  std::string text = fmt::format(
+      "\nBooks: forces close to {:.0e}, moments to {:.0e}, reactions at the jamb to {:.0e} of the "
+      "weight\n",
+      b.force_error, b.moment_error, b.reaction_error);
+  text += fmt::format("Mesh: level {}, {} cells, {} unknowns, {} places touch{}\n",
+                      level_words(run.levels.back().levels), run.quality.cells,
+                      run.deflection.unknowns, run.deflection.contacts,
+                      run.reached ? "" : "; the asked accuracy was NOT reached");
+  for (const auto& sentence : error_sentences(c, run))
+    text += sentence + "\n";
+  return text;
+}
+
+constexpr const char* cautions =
+    "\nA door being hung can drop and crush: keep it on a hoist or blocks until every weld is done "
+    "and\ncool, nobody under it. Hot surfaces; zinc fumes from galvanised steel; dust of ceramic "
+    "fibre;\nflare-up when a fired chamber is opened. Welds by qualified welders. Local codes and "
+    "a "
+    "licensed\nengineer decide; this tool informs.\n";
+
+} // namespace
+
+std::string answer_table(const DoorCase& door_case, const CheckRun& run)
+{
+  std::string text = heading(door_case, run);
+  text += movements(door_case, run.deflection);
+  if (!run.deflection.budget.empty())
+    text += shares(door_case, run.deflection);
+  text += hinges(door_case, run.deflection);
+  if (!run.wear.years.empty())
+    text += over_the_years(door_case, run.wear);
+  for (const auto& d : run.warm)
+    text += warm_state(door_case, run, d);
+  for (const auto& d : run.closed)
+    text += closed_state(door_case, run, d);
+  if (!run.closed.empty() && door_case.door.gasket.set_gap > door_case.door.gasket.height)
+    text += "\nThe set gap is wider than the gasket is high: as drawn it touches nothing.\n";
+  if (run.closed.empty() && !door_case.door.gasket.curve.empty())
+    text += "\nThe closed door was not computed: there is a gasket but no latch.\n";
+  if (!run.sureness.ranges.empty())
+    text += spread_text(run.sureness, door_case.units);
+  text += float_table(door_case, run);
+  text += checks(door_case, run);
+  if (!run.advice.empty())
+    text += "\nWhat would change it, each computed, the least first\n";
+  for (const auto& line : run.advice)
+    text += "  " + line + "\n";
+  text += trust(door_case, run);
+  text += fmt::format("\nThe door {}.\n", worst(run.findings) == Verdict::holds   ? "holds"
+                                          : worst(run.findings) == Verdict::close ? "is close"
+                                                                                  : "fails");
+  return text + cautions;
+}
+
+} // namespace hangtrue

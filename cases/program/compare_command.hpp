@@ -1,0 +1,60 @@
+// `hangtrue compare`: many variants of one door, worked on by all processors, told in one table.
+#pragma once
+
+#include "cases/compare/variants.hpp"
+#include "cases/input/door_case.hpp"
+#include "meshing/common/errors.hpp"
+
+#include <optional>
+#include <string>
+#include <vector>
+
+namespace hangtrue
+{
+
+/// What was asked for on the command line.
+struct CompareAsked {
+  std::string file;               ///< door file
+  std::string out;                ///< folder, or empty for one beside the file
+  std::vector<std::string> tries; ///< lists as in read_try
+  std::string plan;               ///< plan file, or empty
+  bool singly = false;
+  bool fresh = false;         ///< do again what is there already
+  bool gather = false;        ///< only bring together what is there
+  bool crew = false;          ///< this process is a worker
+  int workers = 0;            ///< 0: as many as there are processors
+  std::string share;          ///< "I/N", or empty
+  std::optional<double> room; ///< byte of memory that all workers together may take
+};
+
+/// The door, its variants and where they go.
+struct CompareJob {
+  DoorCase base;
+  std::vector<Variant> variants;
+  std::string folder;
+};
+
+/// Reads door and plan. Throws InputError; writes nothing.
+CompareJob read_job(const CompareAsked& asked);
+
+/// The command line of a worker of this job that may take `room`, byte.
+std::vector<std::string> worker_words(const CompareAsked& asked, const std::string& folder,
+                                      double room);
+
+/// Workers at a time, and the memory, byte, that each may take.
+struct CrewSize {
+  int workers = 1;
+  double room = 0.0;
+};
+
+/// At most `wanted` workers, as many as find room in memory. Says so on standard error when they
+/// are fewer.
+CrewSize crew_size(const CompareAsked& asked, const DoorCase& base, int wanted);
+
+/// Runs what is not there yet and writes table.csv, table.json and table.txt. Throws InputError.
+ExitStatus command_compare(const CompareAsked& asked);
+
+/// Folder where a comparison of a door file goes when nothing else is asked.
+std::string compare_folder(const std::string& door_file);
+
+} // namespace hangtrue

@@ -1,0 +1,173 @@
+#include "cases/program/find_command.hpp"
+
+#include "cases/compare/cost.hpp"
+#include "cases/compare/variant_result.hpp"
+#include "cases/compare/worker_pool.hpp"
+#include "cases/input/door_file.hpp"
+#include "cases/input/units.hpp"
+#include "cases/output/output_folder.hpp"
+#include "cases/runtime/terminal_progress.hpp"
+#include "meshing/door/mass_properties.hpp"
+#include "solver/elasticity/nodal_loads.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+
+namespace hangtrue
+{
+
+namespace
+{
+
+// One variant with what it is ranked by: N, or money.
+struct Ranked {
+  const Variant* variant = nullptr;
+  double measure = 0.0;
+};
+
+std::vector<Ranked> ranked(const CompareJob& job, bool by_price)
+{
+  std::vector<Ranked> made;
+  for (const auto& v : job.variants) {
+    if (!v.fault.empty())
+      continue;
+    const DoorCase c = read_door_text(v.text, v.name);
+    const double weight =
+        standard_gravity * (together(part_masses(c.door)).mass + pin_mass(c.door));
+    made.push_back({&v, by_price ? door_cost(c) : weight});
+  }
+  std::stable_sort(made.begin(), made.end(),
+                   [](const Ranked& a, const Ranked& b) { return a.measure < b.measure; });
+  return made;
+}
+
+// How far the front of the order is known: the first that holds, or the first that is not done.
+struct Front {
+  std::size_t at = 0;
+  bool found = false;
+  std::vector<std::size_t> no_number; // places before `at` that gave no number
+};
+
+Front front_of(const std::vector<Ranked>& order, const std::string& folder)
+{
+  Front front;
+  for (; front.at < order.size(); ++front.at) {
+    const VariantRow row = stored_row(folder, *order[front.at].variant);
+    front.found = row.state == VariantState::holds;
+    if (front.found || row.state == VariantState::missing)
+      break;
+    if (row.state == VariantState::no_number)
+      front.no_number.push_back(front.at);
+  }
+  return front;
+}
+
+// Thrown to end the crew when the answer is known.
+struct Enough {
+};
+
+std::vector<LostWork> work_until_found(const CompareAsked& asked, const CompareJob& job,
+                                       const std::vector<Ranked>& order)
+{
+  std::vector<LostWork> lost;
+  std::vector<int> work;
+  for (const auto& r : order)
+    if (stored_row(job.folder, *r.variant).state == VariantState::missing)
+      work.push_back(r.variant->number);
+  const Progress progress = terminal_progress();
+  std::size_t known = 0;
+  const int wanted = asked.workers > 0 ? asked.workers : usable_processors();
+  const CrewSize crew = work.empty() ? CrewSize{} : crew_size(asked, job.base, wanted);
+  try {
+    lost = run_crew(
+        worker_words(asked, job.folder, crew.room), work, crew.workers,
+        [&](std::size_t done) {
+          progress(fmt::format("{} checked of at most {}", done, work.size()),
+                   static_cast<double>(done) / static_cast<double>(work.size()));
+          if (done == known)
+            return;
+          known = done;
+          if (front_of(order, job.folder).found)
+            throw Enough{};
+        },
+        true);
+  } catch (const Enough&) {
+    end_progress();
+    return {};
+  }
+  end_progress();
+  return lost;
+}
+
+// Says what keeps the answer from being known, and gives its status.
+ExitStatus not_known(const CompareJob& job, const std::vector<Ranked>& order, const Front& front,
+                     const std::vector<LostWork>& lost, const std::string& kind)
+{
+  for (const std::size_t place : front.no_number) {
+    const Variant& v = *order[place].variant;
+    fmt::print(stderr, "variant {} ({}): no number: {}\n", v.number, settings_text(v),
+               stored_row(job.folder, v).note);
+  }
+  for (const auto& l : lost)
+    fmt::print(stderr, "variant {}: not done: {}\n", l.number, l.why);
+  fmt::print("The {} that holds every check is not known: {}.\n", kind,
+             front.found ? "a variant before the first that holds gave no number"
+             : front.at < order.size()
+                 ? "a variant is missing; run the same command again"
+                 : "none of those with numbers holds, and a variant gave none");
+  return ExitStatus::not_computed;
+}
+
+std::string shown(const CompareJob& job, double measure, bool by_price)
+{
+  return by_price ? fmt::format("{:.2f} {}", measure, job.base.prices.currency)
+                  : format_short(measure, Kind::force, job.base.units);
+}
+
+} // namespace
+
+ExitStatus command_find(const CompareAsked& asked, bool by_price)
+{
+  const CompareJob job = read_job(asked);
+  if (by_price && !job.base.prices.given)
+    throw InputError(fmt::format("{}: [prices]: there are none; allowed is at least one price to "
+                                 "find the cheapest door by; add for example steel = \"1 /lb\"",
+                                 asked.file));
+  const std::vector<Ranked> order = ranked(job, by_price);
+  std::vector<LostWork> lost;
+  {
+    const OutputFolder place(job.folder, {}); // says at once when it cannot be written
+    if (!front_of(order, job.folder).found)
+      lost = work_until_found(asked, job, order);
+  }
+  std::size_t checked = 0;
+  for (const auto& r : order)
+    if (stored_row(job.folder, *r.variant).state != VariantState::missing)
+      ++checked;
+  const Front front = front_of(order, job.folder);
+  const std::string kind = by_price ? "cheapest" : "lightest";
+  for (std::size_t i = 0; i < order.size(); ++i) {
+    const VariantRow row = stored_row(job.folder, *order[i].variant);
+    if (i > front.at || row.state == VariantState::missing)
+      break;
+    fmt::print("  {:<10}{:>14}  {:>4.0f} %  {:<34}{}\n", state_word(row.state),
+               shown(job, order[i].measure, by_price), 100.0 * row.use, row.tightest,
+               settings_text(*order[i].variant));
+  }
+  fmt::print("\n{} of {} variants checked.\n", checked, job.variants.size());
+  if (!front.no_number.empty() || (!front.found && front.at < order.size()))
+    return not_known(job, order, front, lost, kind);
+  if (!front.found) {
+    fmt::print("None of them holds every check; widen the ranges.\n");
+    return ExitStatus::close_or_fails;
+  }
+  const Variant& best = *order[front.at].variant;
+  fmt::print("Verified: the {} that holds every check is {}, {}.\nIts door file and results are in "
+             "{}/{}\n",
+             kind, settings_text(best), shown(job, order[front.at].measure, by_price), job.folder,
+             best.name);
+  return ExitStatus::holds;
+}
+
+} // namespace hangtrue

@@ -1,0 +1,49 @@
+// Progress on a terminal, silence in a pipe, and a clean end on Ctrl-C.
+#pragma once
+
+#include "solver/analysis/open_analysis.hpp"
+
+namespace hangtrue
+{
+
+/// Progress that draws one line with the time left on standard error when that is a terminal, and
+/// nothing otherwise. Every call also ends the run (throws Interrupted) after Ctrl-C.
+Progress terminal_progress();
+
+/// Progress that draws nothing anywhere, but ends the run after Ctrl-C like the other.
+Progress silent_progress();
+
+/// Clears the line that was drawn last.
+void end_progress();
+
+/// Thrown from a progress call after Ctrl-C.
+struct Interrupted {
+};
+
+/// Status of a process that Ctrl-C (SIGINT) or SIGTERM ended, as shells report SIGINT.
+inline constexpr int by_interrupt = 130;
+
+/// While one lives there is something to clear away (a folder, temporary files, workers), so that
+/// Ctrl-C waits for the next progress call. While none lives it ends the process at once.
+class CleanupDue
+{
+public:
+  /// Throws Interrupted when the wish to end has come already.
+  CleanupDue();
+  ~CleanupDue();
+  CleanupDue(const CleanupDue&) = delete;
+  CleanupDue& operator=(const CleanupDue&) = delete;
+};
+
+/// Keeps Ctrl-C (SIGINT) and SIGTERM from this thread and those that it starts, so that no
+/// library's own handler ever sees them: METIS puts one on SIGTERM while it orders. Must run before
+/// any library starts its threads.
+void hold_interrupts();
+
+/// Takes the held signals, by a thread of its own, as a wish to end: at once when no CleanupDue
+/// lives, else at the next progress call; a second one that comes two seconds later or more is not
+/// waited with. The status is by_interrupt each time. A signal that is held already is taken before
+/// this returns.
+void watch_for_interrupt();
+
+} // namespace hangtrue

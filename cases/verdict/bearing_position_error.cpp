@@ -1,0 +1,114 @@
+#include "cases/verdict/bearing_position_error.hpp"
+
+#include "solver/strength/strength_formulas.hpp"
+
+#include <algorithm>
+#include <string>
+
+namespace hangtrue
+{
+
+namespace
+{
+
+double length_of(const Door& door, const KnuckleForce& k)
+{
+  return door.hinges[k.hinge].knuckles[k.knuckle].length;
+}
+
+// Moment of the greatest force on a knuckle of that hinge with the length of that knuckle, N m.
+double pin_lever(const HingesAt& d, int hinge)
+{
+  double most = 0.0;
+  for (const auto& k : d.knuckles)
+    if (k.hinge == hinge)
+      most = std::max(most, norm(k.pin_force) * length_of(d.door, k));
+  return most;
+}
+
+// Of the pin that is stressed most, by bending alone and with its shear: the slope of the von Mises
+// stress by that of bending is the ratio of both.
+void add_pin_levers(const HingesAt& d, std::vector<Answer>& all)
+{
+  double bending = 0.0;
+  double combined = 0.0;
+  double by_bending = 0.0;
+  double by_combined = 0.0;
+  for (const auto& pin : d.pins) {
+    const double diameter = d.door.hinges[pin.hinge].pin_diameter;
+    const double lever = pin_bending_stress(pin_lever(d, pin.hinge), diameter);
+    const double bent = pin_bending_stress(pin.greatest_bending, diameter);
+    const double both = pin_combined_stress(pin.greatest_bending, pin.greatest_shear, diameter);
+    if (bent > bending) {
+      bending = bent;
+      by_bending = lever;
+    }
+    if (both > combined) {
+      combined = both;
+      by_combined = lever * bent / both;
+    }
+  }
+  for (auto& answer : all) {
+    if (answer.name == "pin bending")
+      answer.by_lever = by_bending;
+    if (answer.name == "pin bending and shear together")
+      answer.by_lever = by_combined;
+  }
+}
+
+// What the knuckles of a leaf shift from one to another when all bear their own length off, as a
+// share of the greatest force on one of them.
+double share_lever(const HingesAt& d, const KnuckleForce& of)
+{
+  double moment = 0.0;
+  double greatest = 0.0;
+  double first = of.middle.z;
+  double last = of.middle.z;
+  for (const auto& k : d.knuckles)
+    if (k.hinge == of.hinge && k.owner == of.owner) {
+      moment += norm(k.pin_force) * length_of(d.door, k);
+      greatest = std::max(greatest, norm(k.pin_force));
+      first = std::min(first, k.middle.z);
+      last = std::max(last, k.middle.z);
+    }
+  return last > first && greatest > 0.0 ? moment / ((last - first) * greatest) : 0.0;
+}
+
+// Of the knuckle where its leaf or lug is stressed most; a whole leaf owes nothing to shares.
+double leaf_lever(const HingesAt& d, double (*stress_of)(const PlateSection&))
+{
+  double worst = 0.0;
+  double made = 0.0;
+  const auto look = [&](const PlateSection& section, const KnuckleForce* k) {
+    const double stress = stress_of(section);
+    if (stress <= worst)
+      return;
+    worst = stress;
+    made = k != nullptr ? stress * share_lever(d, *k) : 0.0;
+  };
+  for (const auto& leaf : d.leaves) {
+    const auto k = std::find_if(d.knuckles.begin(), d.knuckles.end(), [&](const KnuckleForce& f) {
+      return f.hinge == leaf.hinge && f.knuckle == leaf.knuckle; // of a lug
+    });
+    look(leaf_section(d.door.hinges[leaf.hinge], leaf), k != d.knuckles.end() ? &*k : nullptr);
+  }
+  for (const auto& k : d.knuckles)
+    if (d.door.hinges[k.hinge].kind == HingeKind::barrels)
+      look(neck_section(d.door, k), &k);
+  return made;
+}
+
+} // namespace
+
+void add_levers(const HingesAt& hinges, std::vector<Answer>& answers)
+{
+  add_pin_levers(hinges, answers);
+  for (auto& answer : answers) {
+    if (answer.name == "leaf bending")
+      answer.by_lever = leaf_lever(hinges, bending_stress);
+    if (answer.name == "leaf bending and shear together")
+      answer.by_lever = leaf_lever(hinges, combined_stress);
+  }
+}
+
+} // namespace hangtrue

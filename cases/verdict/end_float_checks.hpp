@@ -1,0 +1,50 @@
+// Checks along the pins: end float, hinges bound against each other, thrust faces, pin heads.
+#pragma once
+
+#include "cases/verdict/checks.hpp"
+#include "solver/contact/axial_play.hpp"
+
+#include <string>
+#include <vector>
+
+namespace hangtrue
+{
+
+/// What one state, open or closed, says of the play along the pins.
+struct FloatState {
+  const std::string& state;
+  const AxialPlay& axial;
+  double hinge_temperature = 20.0; ///< degC
+  double weight = 0.0;             ///< N, door with its hinge halves
+  bool warm = false;
+};
+
+/// Friction of steel on steel at thrust faces, greased and dry: common practice, no source.
+inline constexpr double greased_friction = 0.1;
+inline constexpr double dry_friction = 0.5;
+
+/// Greatest pressure, Pa, of a push, N, on a thrust face, whose centre lies `off`, m, from the pin:
+/// linear over the ring between bore and outside, F / A (1 + off / core) with the core
+/// (R^2 + r^2) / (4 R); beyond the core only one side presses, and half the ring is taken for it,
+/// at an even pressure: the same number as at the edge of the core. Statics of an eccentric load.
+double face_pressure(const Hinge& hinge, double push, double off);
+
+/// How deep, m, the edge of a face that stands tilted, rad, must flatten until a segment of it
+/// bears the push at an even `pressure`, Pa: segment 4/3 sqrt(2 R) c^(3/2) of depth c (plane
+/// geometry, c small against R), flattened by tilt x c.
+double edge_flattening(const Hinge& hinge, double push, double tilt, double pressure);
+
+/// Shear, N, that a cotter of three sixteenths of the pin carries in two planes at 0.40 of yield.
+double cotter_shear(const Hinge& hinge, double yield);
+
+/// The hinge that uses most of its room, or none where nothing is known of the play.
+const HingeFloat* tightest(const AxialPlay& axial);
+
+/// The checks of one state; none where nothing is known of the play.
+void add_float_findings(const DoorCase& door_case, const FloatState& state,
+                        std::vector<Finding>& all);
+
+/// True for a check that end float and carrying hinge decide.
+bool is_of_float(const Finding& finding);
+
+} // namespace hangtrue

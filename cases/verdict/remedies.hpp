@@ -1,0 +1,50 @@
+// What to change so that a closed door seals: each single change computed, ranked by how little it
+// is.
+#pragma once
+
+#include "cases/input/door_case.hpp"
+#include "cases/verdict/checks.hpp"
+#include "solver/analysis/closed_analysis.hpp"
+#include "solver/analysis/open_analysis.hpp"
+
+#include <optional>
+#include <string>
+#include <vector>
+
+namespace hangtrue
+{
+
+/// One change and the closed door with it, state by state in the order of the check.
+struct Change {
+  std::string words; ///< "draw every latch in by 1/32 in"
+  Closing closing;
+  std::optional<Closing> cooled; ///< from the first fire on, when that is what changes
+  std::vector<ClosedDoor> states;
+  Verdict verdict = Verdict::holds; ///< worst over all states
+  double least_margin = 0.0;        ///< of the worst check: 1 - use
+};
+
+/// Changes of latch, gasket and hinge, the least first; nothing is computed yet.
+std::vector<Change> possible_changes(const DoorCase& door_case);
+
+/// All places of latches that these changes ask for, the door's own first.
+std::vector<Latch> latch_places(const Door& door, const std::vector<Change>& changes);
+
+/// The door closed in one state with every change. `cooled`: the gasket has set to the states
+/// before.
+std::vector<ClosedDoor> try_changes(ShutDoor& shut, const std::string& state, bool cooled,
+                                    const std::vector<Change>& changes);
+
+/// Judges the next state of every change, as tried.
+void add_tried(const DoorCase& door_case, std::vector<ClosedDoor> tried,
+               std::vector<Change>& changes);
+
+/// Changes of the panel: an inner skin that floats, a rim half as deep again; each heated and
+/// closed anew on the coarsest mesh through its own states (cold, most bowed, steady, cooled). For
+/// a door whose hot states fail. Throws ComputeError when one does not settle.
+std::vector<Change> panel_changes(const DoorCase& door_case, const Progress& progress);
+
+/// The best of them, in words: the first three that hold, or else the three that come nearest.
+std::vector<std::string> advice(const std::vector<Change>& changes);
+
+} // namespace hangtrue

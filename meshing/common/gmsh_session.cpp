@@ -1,0 +1,26 @@
+#include "meshing/common/gmsh_session.hpp"
+
+#include "meshing/common/c_rand_lock.hpp"
+
+#include <gmsh.h>
+
+namespace hangtrue
+{
+
+GmshLibrary::GmshLibrary() : alone_(random_alone())
+{
+  gmsh::initialize(0, nullptr, false);
+  gmsh::option::setNumber("General.Terminal", 0);
+  gmsh::option::setNumber("General.NumThreads", 1);
+}
+
+GmshLibrary::~GmshLibrary()
+{
+  try {
+    gmsh::finalize();
+  } catch (...) { // nothing can be done about a library that does not end
+    return;
+  }
+}
+
+} // namespace hangtrue

@@ -1,0 +1,27 @@
+// What a mesh must be before anything is computed on it.
+#pragma once
+
+#include "meshing/mesh/mesh.hpp"
+
+#include <map>
+
+namespace hangtrue
+{
+
+/// Measured on the mesh itself.
+struct MeshQuality {
+  double least_jacobian = 0.0;   ///< m^3, least determinant at the quadrature points
+  double worst_ratio = 0.0;      ///< least over greatest determinant inside one cell
+  double worst_joint = 0.0;      ///< relative error of the welded area as drawn, leaf to face
+  double worst_volume = 0.0;     ///< greatest relative error of a part's drawn volume
+  std::map<Part, double> volume; ///< m^3 per part, all bodies
+  int cells = 0;
+  int nodes = 0;
+};
+
+/// Measures the mesh and holds it against the door: Jacobians positive, every drawn place a station
+/// within the snap distance, part volumes and joined weld faces equal to those between the
+/// stations. Throws ComputeError naming the part and the place of the first rule broken.
+MeshQuality inspect(const Mesh& mesh, const Door& door);
+
+} // namespace hangtrue

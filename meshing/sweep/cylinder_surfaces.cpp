@@ -1,0 +1,125 @@
+#include "meshing/sweep/cylinder_surfaces.hpp"
+
+#include "meshing/common/errors.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <numbers>
+#include <set>
+
+namespace hangtrue
+{
+
+namespace
+{
+
+constexpr double same_place = 1e-7; // m
+
+struct Polar {
+  double radius;
+  double angle;
+  int section_node;
+};
+
+// From 0 up to a turn. A place that rounding puts just below zero counts as zero, so that every
+// circle of a face begins with the same node.
+double turn_from_zero(double angle, double radius)
+{
+  const double turn = 2.0 * std::numbers::pi;
+  const double a = std::fmod(angle, turn);
+  const double up = a < 0.0 ? a + turn : a;
+  return (turn - up) * radius < same_place ? 0.0 : up;
+}
+
+// Angles to a thousandth of a millionth of a radian: what the mesher's rounding adds would make two
+// equal pins look different.
+double told(double angle)
+{
+  constexpr double grain = 1e-9; // rad
+  return std::round(angle / grain) * grain;
+}
+
+// Section nodes of one hinge's part, in polar places as they stand in the body now.
+std::vector<Polar> polar_nodes(const BodyLoft& loft, const AxisPlace& axis, int hinge, Part part,
+                               std::size_t plane)
+{
+  std::set<int> nodes;
+  for (const auto& quad : loft.section.mesh.quads) {
+    const auto& patch = loft.section.patches[quad.label];
+    if (patch.hinge == hinge && patch.part == part)
+      nodes.insert(quad.node.begin(), quad.node.end());
+  }
+  std::vector<Polar> polar;
+  for (const int n : nodes) {
+    const int body_node = loft.node[n][plane];
+    if (body_node < 0)
+      continue;
+    const Vec3& p = loft.body.nodes[body_node];
+    const double x = p.x - axis.x;
+    const double y = p.y - axis.y;
+    const double radius = std::hypot(x, y);
+    polar.push_back({radius, told(turn_from_zero(std::atan2(y, x), radius)), n});
+  }
+  std::sort(polar.begin(), polar.end(),
+            [](const Polar& a, const Polar& b) { return a.angle < b.angle; });
+  return polar;
+}
+
+std::size_t plane_at(const BodyLoft& loft, double z)
+{
+  for (std::size_t p = 0; p < loft.plane.size(); ++p)
+    if (std::abs(loft.plane[p] - z) < same_place)
+      return p;
+  throw ComputeError("mesh: a knuckle does not end on a station; report this door");
+}
+
+} // namespace
+
+Cylinder cylinder(const BodyLoft& loft, const AxisPlace& axis, int hinge, Part part, double radius,
+                  const Span& span)
+{
+  Cylinder made;
+  const std::size_t first = plane_at(loft, span.from);
+  const std::size_t last = plane_at(loft, span.to);
+  std::vector<int> nodes;
+  for (const auto& p : polar_nodes(loft, axis, hinge, part, first))
+    if (std::abs(p.radius - radius) < same_place) {
+      nodes.push_back(p.section_node);
+      made.angle.push_back(p.angle);
+    }
+  for (std::size_t p = first; p <= last; ++p) {
+    made.z.push_back(loft.plane[p]);
+    std::vector<int> row;
+    row.reserve(nodes.size());
+    for (const int n : nodes)
+      row.push_back(loft.node[n][p]);
+    made.node.push_back(row);
+  }
+  return made;
+}
+
+Annulus annulus(const BodyLoft& loft, const AxisPlace& axis, int hinge, double z)
+{
+  Annulus made;
+  made.z = z;
+  const std::size_t plane = plane_at(loft, z);
+  const auto polar = polar_nodes(loft, axis, hinge, Part::ring, plane);
+  for (const auto& p : polar) {
+    const bool known = std::any_of(made.radius.begin(), made.radius.end(),
+                                   [&](double r) { return std::abs(r - p.radius) < same_place; });
+    if (!known)
+      made.radius.push_back(p.radius);
+  }
+  std::sort(made.radius.begin(), made.radius.end());
+  made.node.resize(made.radius.size());
+  for (const auto& p : polar)
+    for (std::size_t r = 0; r < made.radius.size(); ++r)
+      if (std::abs(made.radius[r] - p.radius) < same_place) {
+        made.node[r].push_back(loft.node[p.section_node][plane]);
+        if (r == 0)
+          made.angle.push_back(p.angle);
+      }
+  return made;
+}
+
+} // namespace hangtrue

@@ -1,0 +1,79 @@
+#include "meshing/sweep/swept_body.hpp"
+
+#include <utility>
+
+namespace hangtrue
+{
+
+namespace
+{
+
+std::vector<double> planes(const Places& z)
+{
+  std::vector<double> all{z.front()};
+  for (std::size_t i = 0; i + 1 < z.size(); ++i) {
+    all.push_back(0.5 * (z[i] + z[i + 1]));
+    all.push_back(z[i + 1]);
+  }
+  return all;
+}
+
+// Section node that stands for a foot node on each plane: itself, or the face's where welded.
+std::vector<std::vector<int>> stand_ins(const Section& section, const std::vector<double>& plane,
+                                        const IsWelded& is_welded)
+{
+  std::vector<std::vector<int>> stand_in(section.mesh.nodes.size());
+  for (const auto& foot : section.feet) {
+    auto& row = stand_in[foot.foot];
+    row.assign(plane.size(), foot.foot);
+    for (std::size_t p = 0; p < plane.size(); ++p)
+      if (is_welded(foot, plane[p]))
+        row[p] = foot.face;
+  }
+  return stand_in;
+}
+
+} // namespace
+
+BodyLoft loft_body(const std::string& name, Section section, const Places& z, const PlanCell& plan,
+                   const IsWelded& is_welded)
+{
+  BodyLoft made;
+  made.body.name = name;
+  made.plane = planes(z);
+  made.node.assign(section.mesh.nodes.size(), std::vector<int>(made.plane.size(), -1));
+  const auto stand_in = stand_ins(section, made.plane, is_welded);
+
+  auto node_at = [&](int s, std::size_t p) {
+    const int real = stand_in[s].empty() ? s : stand_in[s][p];
+    int& index = made.node[real][p];
+    if (index < 0) {
+      index = static_cast<int>(made.body.nodes.size());
+      const PlanePoint& at = section.mesh.nodes[real];
+      made.body.nodes.push_back({at.x, at.y, made.plane[p]});
+    }
+    made.node[s][p] = index;
+    return index;
+  };
+
+  for (std::size_t i = 0; i + 1 < z.size(); ++i) {
+    const double middle = 0.5 * (z[i] + z[i + 1]);
+    for (const auto& quad : section.mesh.quads) {
+      const auto cell = plan(section.patches[quad.label], middle);
+      if (!cell)
+        continue;
+      Hex hex;
+      hex.part = cell->part;
+      hex.hinge = cell->hinge;
+      hex.knuckle = cell->knuckle;
+      for (std::size_t k = 0; k < 3; ++k)
+        for (std::size_t n = 0; n < 9; ++n)
+          hex.node[n + 9 * k] = node_at(quad.node[n], 2 * i + k);
+      made.body.cells.push_back(hex);
+    }
+  }
+  made.section = std::move(section);
+  return made;
+}
+
+} // namespace hangtrue

@@ -1,0 +1,490 @@
+#include "solver/analysis/closed_analysis.hpp"
+
+#include "meshing/common/errors.hpp"
+#include "meshing/sweep/door_mesher.hpp"
+#include "solver/analysis/closed_result.hpp"
+#include "solver/contact/closed_contact_pairs.hpp"
+#include "solver/contact/contact_solver.hpp"
+#include "solver/contact/end_float.hpp"
+#include "solver/contact/gasket_model.hpp"
+#include "solver/contact/latch_model.hpp"
+#include "solver/contact/skin_contact.hpp"
+#include "solver/elasticity/nodal_loads.hpp"
+#include "solver/qoi/gasket_contributions.hpp"
+#include "solver/strength/hinge_loads.hpp"
+#include "solver/strength/thermal_clearance.hpp"
+#include "solver/system/door_system.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+#include <utility>
+
+namespace hangtrue
+{
+
+namespace
+{
+
+// The law of one length made straight at its squeeze: push = length (load + slope (s - squeeze)),
+// as a gap and a compliance; `drawn` is the gap without the law.
+struct Straight {
+  double gap = 0.0;        // m
+  double compliance = 0.0; // m/N
+};
+Straight straight_law(const Gasket& gasket, const GasketAt& g, double drawn)
+{
+  const LineLoad law = line_load(gasket, g.squeeze);
+  const double shift = law.load > 0.0 ? g.squeeze - law.load / law.slope : 0.0;
+  return {drawn + shift, 1.0 / (law.slope * g.length)};
+}
+
+double drawn_gap_of(const Door& door, const Gasket& gasket, const GasketAt& g)
+{
+  return gasket.set_gap + stands_back(door, g.place) - g.height;
+}
+
+// Skin temperatures along the line, degC.
+std::vector<double> line_temperatures(const BodyMesh& body, const std::vector<GasketPiece>& line,
+                                      const WarmDoor* warm)
+{
+  if (warm == nullptr)
+    return std::vector<double>(line.size(), 20.0);
+  const SkinFace inner(body, Part::inner_skin, 0.0);
+  std::vector<double> made;
+  for (const auto& piece : line) {
+    double t = 0.0;
+    for (const auto& w : inner.at(piece.place.x, piece.place.z))
+      t += w.weight * warm->at[w.node];
+    made.push_back(t);
+  }
+  return made;
+}
+
+} // namespace
+
+struct ShutDoor::Parts {
+  Door door; // standing shut
+  const Mesh& mesh;
+  const WarmDoor* warm;
+  std::vector<Latch> places;
+  std::vector<GasketPiece> line;
+  std::vector<double> temperatures;
+  Assembly assembly;
+  ShutPoints at;
+  std::unique_ptr<ContactSolver> solver;
+  FactoredBodies* kept = nullptr;
+  std::shared_ptr<KeptHang> hang{};   // of `kept`, where other doors come
+  std::vector<ContactPoint> as_set{}; // points with the gaps and compliances of the next solution
+  ContactState last{};                // of what was closed last
+  std::vector<int> edges{};           // nodes at corners and quarter points of the edges
+
+  void set(std::size_t point, double gap, double compliance)
+  {
+    solver->set(static_cast<int>(point), gap, compliance);
+    as_set[point].gap = gap;
+    as_set[point].compliance = compliance;
+  }
+  void set_hinges(const Closing& closing);
+  void set_floats(const std::vector<FloatSetting>& floats);
+  void add_axial(const Closing& closing, const HingeContact& contact, ClosedDoor& made);
+  void set_latches(const std::vector<Latch>& latches);
+  void set_stops(const Gasket& gasket);
+  [[nodiscard]] std::vector<GasketAt> at_rest(const Gasket& gasket,
+                                              const std::vector<const ClosedDoor*>& after) const;
+  std::vector<double> make_straight(const Gasket& gasket, const std::vector<GasketAt>& now);
+  [[nodiscard]] std::vector<std::size_t> latch_points(const std::vector<Latch>& latches) const;
+  void add_hinges(const ContactState& state, ClosedDoor& made) const;
+  HingeContact settle(const Gasket& gasket, std::vector<GasketAt>& now, int& rounds);
+  [[nodiscard]] double drawn_gap(const Gasket& gasket, const GasketAt& g) const
+  {
+    return drawn_gap_of(door, gasket, g);
+  }
+};
+
+// A shim moves the frame half of every hinge towards the fire, and a fast pin with it.
+void ShutDoor::Parts::set_hinges(const Closing& closing)
+{
+  const double shim = closing.shim;
+  for (std::size_t p = 0; p < at.first_gasket; ++p) {
+    const ContactPoint& point = assembly.points[p];
+    double gap = point.gap;
+    if (point.outer.body == frame_body)
+      gap -= shim * point.normal.y;
+    if (point.inner.body == frame_body)
+      gap += shim * point.normal.y;
+    set(p, gap, point.compliance);
+  }
+  if (!closing.floats.empty())
+    set_floats(closing.floats);
+}
+
+// Thrust faces look along the axis: a shim leaves their gaps as they are.
+void ShutDoor::Parts::set_floats(const std::vector<FloatSetting>& floats)
+{
+  for (const auto& [point, gap] : thrust_gaps(door, floats, assembly.points))
+    set(static_cast<std::size_t>(point), gap, assembly.points[point].compliance);
+}
+
+// Play along the pins, and with ample end float what the door needs of it.
+void ShutDoor::Parts::add_axial(const Closing& closing, const HingeContact& contact,
+                                ClosedDoor& made)
+{
+  const auto& points = assembly.points;
+  const auto floats = closing.floats.empty() ? floats_of(door) : closing.floats;
+  const Door now = with_floats(door, floats);
+  const AxialSolution found{points, contact.gap, contact.state.push, floats};
+  made.axial = axial_play(now, found);
+  if (warm != nullptr)
+    add_hand(now, warm->warmth, made.axial);
+  if (rests_as_drawn(now, found)) {
+    add_needs(now, found, made.axial);
+    return;
+  }
+  const auto ample = ample_floats(now);
+  const auto as_closed = as_set;
+  set_floats(ample);
+  std::vector<GasketAt> pressed = made.gasket;
+  int rounds = 0;
+  const HingeContact free = settle(closing.gasket, pressed, rounds);
+  add_needs(now, {points, free.gap, free.state.push, ample}, made.axial);
+  for (std::size_t p = 0; p < as_closed.size(); ++p)
+    set(p, as_closed[p].gap, as_closed[p].compliance);
+}
+
+// The contact point of each latch. Latches at one place have a point each, taken in their order.
+std::vector<std::size_t> ShutDoor::Parts::latch_points(const std::vector<Latch>& latches) const
+{
+  std::vector<char> taken(places.size(), 0);
+  std::vector<std::size_t> points;
+  for (const auto& latch : latches) {
+    double least_apart = same_latch_place;
+    std::size_t nearest = places.size();
+    for (std::size_t l = 0; l < places.size(); ++l) {
+      const double apart = norm(latch_place(door, places[l]) - latch_place(door, latch));
+      if (taken[l] == 0 && apart < least_apart) {
+        least_apart = apart;
+        nearest = l;
+      }
+    }
+    if (nearest == places.size())
+      throw ComputeError("closed door: a latch was asked for where none was foreseen");
+    taken[nearest] = 1;
+    points.push_back(at.first_latch + nearest);
+  }
+  return points;
+}
+
+void ShutDoor::Parts::set_latches(const std::vector<Latch>& latches)
+{
+  for (std::size_t l = 0; l < places.size(); ++l)
+    set(at.first_latch + l, not_there, 1.0 / places[l].stiffness);
+  const std::vector<std::size_t> points = latch_points(latches);
+  for (std::size_t l = 0; l < latches.size(); ++l)
+    set(points[l], -latches[l].draw, 1.0 / latches[l].stiffness);
+}
+
+void ShutDoor::Parts::set_stops(const Gasket& gasket)
+{
+  for (std::size_t p = at.first_stop; p < assembly.points.size(); ++p)
+    set(p, gasket.set_gap + stands_back(door, assembly.points[p].place), 0.0);
+}
+
+// The line at rest: free height less what has set in earlier states.
+std::vector<GasketAt> ShutDoor::Parts::at_rest(const Gasket& gasket,
+                                               const std::vector<const ClosedDoor*>& after) const
+{
+  std::vector<GasketAt> made;
+  for (std::size_t i = 0; i < line.size(); ++i) {
+    double most = 0.0;
+    for (const ClosedDoor* earlier : after)
+      most = std::max(most, earlier->gasket[i].squeeze);
+    made.push_back({line[i].place, line[i].arc, line[i].length, 0.0, 0.0,
+                    gasket.height - gasket.set * most, temperatures[i]});
+    made.back().squeeze = std::max(0.0, -drawn_gap(gasket, made.back()));
+  }
+  return made;
+}
+
+// The law of each length made straight at its squeeze; returns the gaps that this sets.
+std::vector<double> ShutDoor::Parts::make_straight(const Gasket& gasket,
+                                                   const std::vector<GasketAt>& now)
+{
+  std::vector<double> set_gap;
+  for (std::size_t i = 0; i < now.size(); ++i) {
+    const Straight law = straight_law(gasket, now[i], drawn_gap(gasket, now[i]));
+    set_gap.push_back(law.gap);
+    set(at.first_gasket + i, law.gap, law.compliance);
+  }
+  return set_gap;
+}
+
+// What knuckles, leaves and pins carry, and how hot they are.
+void ShutDoor::Parts::add_hinges(const ContactState& state, ClosedDoor& made) const
+{
+  const auto moves_of = [&](int body) {
+    return body_moves(assembly.bodies[body], body, assembly.modes, assembly.points, state, {});
+  };
+  std::vector<NodeField> pin_moves;
+  for (std::size_t pin = 0; pin < mesh.pins.size(); ++pin)
+    pin_moves.push_back(moves_of(first_pin_body + static_cast<int>(pin)));
+  // Of the frame's movement nothing is wanted but what pins show that are part of it.
+  const bool in_frame = std::any_of(mesh.hinges.begin(), mesh.hinges.end(),
+                                    [](const HingeMesh& hinge) { return hinge.pin_body < 0; });
+  HingeLoads loads = hinge_loads(door, mesh, assembly, state.push,
+                                 in_frame ? moves_of(frame_body) : NodeField{}, pin_moves);
+  made.knuckles = std::move(loads.knuckles);
+  made.leaves = std::move(loads.leaves);
+  made.pins = std::move(loads.pins);
+  made.hinge_temperature =
+      warm != nullptr ? std::max(warm->warmth.knuckles, warm->warmth.jamb) : door.temperature;
+}
+
+// Newton's method on the gasket's law: straight pieces, so it ends when no length changes its
+// piece.
+HingeContact ShutDoor::Parts::settle(const Gasket& gasket, std::vector<GasketAt>& now, int& rounds)
+{
+  constexpr int most = 40;
+  double change = 0.0;
+  std::size_t loosest = 0; // length whose load changed most
+  for (rounds = 1; rounds <= most; ++rounds) {
+    const std::vector<double> set_gap = make_straight(gasket, now);
+    HingeContact contact = solver->solve({});
+    change = 0.0;
+    for (std::size_t i = 0; i < now.size(); ++i) {
+      GasketAt& g = now[i];
+      const auto point = at.first_gasket + i;
+      // The solver's gap counts from the straightened law; the door's movement is what is left.
+      const double gap = drawn_gap(gasket, g) + contact.gap[point] - set_gap[i];
+      g.squeeze = -gap;
+      g.load = contact.state.push[at.first_gasket + i] / g.length;
+      const double off = std::abs(line_load(gasket, g.squeeze).load - g.load);
+      loosest = off > change ? i : loosest;
+      change = std::max(change, off);
+    }
+    if (change <= 1e-9 * std::max(1.0, gasket.curve.back().second))
+      return contact;
+  }
+  throw ComputeError(
+      fmt::format("closed door: the gasket did not settle in {} rounds: {} its load still changed "
+                  "by {:.2g} N/m; "
+                  "look at its curve for a jump in slope near a squeeze of {:.2f} mm",
+                  most, place_words(assembly.points[at.first_gasket + loosest]), change,
+                  1000.0 * now[loosest].squeeze));
+}
+
+namespace
+{
+
+// Books of the door: all pushes against its weight; moments about the lower end of the axis.
+void add_balance(const Door& door, const Mesh& shut, const Assembly& assembly,
+                 const ContactState& state, ClosedDoor& made)
+{
+  const AxisPlace axis = pin_axis(door, door.hinges.front());
+  NodeField on_door = push_forces(assembly.points, state.push, door_body, shut.door.nodes.size());
+  double scale = 0.0; // what the gasket alone presses with, or the weight
+  for (std::size_t n = 0; n < on_door.size(); ++n)
+    on_door[n] += assembly.bodies[door_body].load[n];
+  for (const auto& f : assembly.bodies[door_body].load)
+    scale += norm(f);
+  scale = std::max(scale, made.sum.total);
+  const Resultant left = resultant(shut.door, on_door, {axis.x, axis.y, 0.0});
+  made.balance.force_error = norm(left.force) / scale;
+  made.balance.moment_error = norm(left.moment) / (scale * door.panel.width);
+  made.balance.least_gap = state.least_gap;
+  made.balance.least_force = state.least_push;
+  constexpr double allowed = 1e-8;
+  const double worst = std::max(made.balance.force_error, made.balance.moment_error);
+  if (!(worst < allowed))
+    throw ComputeError(
+        fmt::format("balance: the forces on the closed door leave {:.1e} of the gasket's force "
+                    "over; try another mesh level in [accuracy]",
+                    worst));
+}
+
+} // namespace
+
+Mesh shut_mesh(const Door& door, int level)
+{
+  return shut_mesh(door, Levels{level, level});
+}
+
+namespace
+{
+
+Door stood_shut(Door door)
+{
+  door.swing = 0.0;
+  return door;
+}
+
+} // namespace
+
+Mesh shut_mesh(const Door& door, const Levels& levels)
+{
+  const Door shut = stood_shut(door);
+  return loft(shut, fineness(shut, levels));
+}
+
+std::shared_ptr<const KeptMesh> shut_mesh(const Door& door, const Levels& levels, KeptMeshes& kept)
+{
+  return mesh_of(stood_shut(door), levels, kept);
+}
+
+ShutContacts shut_contacts(const Door& shut_door, const Mesh& shut, const Closing& closing,
+                           const std::vector<GasketAt>& line)
+{
+  std::vector<GasketPiece> pieces;
+  pieces.reserve(line.size());
+  for (const auto& g : line)
+    pieces.push_back({g.place, g.arc, g.length});
+  ShutContacts made{contact_points(shut_door, shut), 0};
+  auto& points = made.points;
+  add_skin_points(shut_door, shut.door, points);
+  const ShutPoints at = add_shut_points(shut_door, shut.door, pieces, closing.latches, points);
+  for (std::size_t i = 0; i < line.size(); ++i) {
+    const Straight law =
+        straight_law(closing.gasket, line[i], drawn_gap_of(shut_door, closing.gasket, line[i]));
+    points[at.first_gasket + i].gap = law.gap;
+    points[at.first_gasket + i].compliance = law.compliance;
+  }
+  for (std::size_t l = 0; l < closing.latches.size(); ++l)
+    points[at.first_latch + l].gap = -closing.latches[l].draw;
+  for (std::size_t p = at.first_stop; p < points.size(); ++p)
+    points[p].gap = closing.gasket.set_gap + stands_back(shut_door, points[p].place);
+  made.first_gasket = at.first_gasket;
+  return made;
+}
+
+Closing closing_of(const Door& door)
+{
+  return {door.gasket, door.latches, 0.0, floats_of(door)};
+}
+
+ShutDoor::ShutDoor(const Door& door, const Mesh& shut, const WarmDoor* warm,
+                   const std::vector<Latch>& latches, FactoredBodies& kept,
+                   const std::vector<Touch>& foreseen)
+    : parts_(new Parts{door, shut, warm, latches, {}, {}, {}, {}, nullptr, &kept})
+{
+  Parts& p = *parts_;
+  p.door.swing = 0.0;
+  p.line = shut_line(door);
+  p.edges = edge_nodes(p.door, shut.door);
+  p.temperatures = line_temperatures(shut.door, p.line, warm);
+  std::vector<ContactPoint> points = contact_points(p.door, shut);
+  add_skin_points(p.door, shut.door, points);
+  p.at = add_shut_points(p.door, shut.door, p.line, latches, points);
+  if (!kept.for_one_door)
+    p.hang = take_hang(p.door, shut, kept, Standing::shut, warm);
+  p.assembly = assemble(
+      p.door, shut, [](const std::string&, double) {}, warm, kept, p.hang.get(), Standing::shut,
+      std::move(points));
+  p.solver = std::make_unique<ContactSolver>(p.assembly.bodies, p.assembly.modes, p.assembly.points,
+                                             foreseen, p.hang ? &p.hang->columns : nullptr);
+  p.as_set = p.assembly.points;
+}
+
+ShutDoor::~ShutDoor()
+{
+  parts_->solver.reset(); // it leaves its columns in the hang
+  if (parts_->hang)
+    keep_hang(parts_->hang, *parts_->kept);
+}
+
+ClosedDoor ShutDoor::close(const Closing& closing, const std::vector<const ClosedDoor*>& after,
+                           Detail detail)
+{
+  Parts& p = *parts_;
+  ClosedDoor made;
+  made.warm = p.warm != nullptr;
+  made.time = made.warm ? p.warm->warmth.time : 0.0;
+  made.gasket = p.at_rest(closing.gasket, after);
+  p.set_hinges(closing);
+  p.set_latches(closing.latches);
+  p.set_stops(closing.gasket);
+  const HingeContact contact = p.settle(closing.gasket, made.gasket, made.rounds);
+  const ContactState& state = contact.state;
+  made.sum = gasket_sum(closing.gasket, made.gasket);
+  const std::vector<std::size_t> latch_points = p.latch_points(closing.latches);
+  for (std::size_t l = 0; l < closing.latches.size(); ++l) {
+    const std::size_t point = latch_points[l];
+    made.latches.push_back(latch_result(closing.latches[l], p.assembly.points[point],
+                                        state.push[point], contact.gap[point]));
+    made.latches.back().latch = static_cast<int>(l);
+  }
+  for (std::size_t s = p.at.first_stop; s < p.assembly.points.size(); ++s)
+    if (state.push[s] > 0.0) {
+      made.stop_force += state.push[s];
+      made.stops.push_back(p.assembly.points[s].place);
+    }
+  if (detail == Detail::all) {
+    made.door_move = body_moves(p.assembly.bodies[door_body], door_body, p.assembly.modes,
+                                p.assembly.points, state, {});
+    made.reveal = reveal_left(p.door, p.mesh.door, skin_nodes(p.mesh.door), made.door_move);
+  } else {
+    made.reveal = reveal_left(p.door, p.mesh.door, p.edges,
+                              seat_moves(p.assembly.bodies[door_body], door_body, p.assembly.modes,
+                                         p.assembly.points, state));
+  }
+  made.touches = p.solver->touches();
+  p.add_hinges(state, made);
+  if (made.warm)
+    made.fits = hot_fits(p.door, p.warm->warmth);
+  for (const auto& f : p.assembly.weight[door_body])
+    made.weight += norm(f);
+  add_balance(p.door, p.mesh, p.assembly, state, made);
+  p.last = state;
+  p.add_axial(closing, contact, made);
+  return made;
+}
+
+void ShutDoor::keep_checks_only(FactoredBodies* kept)
+{
+  parts_->assembly.elastic[door_body]->let_carrier_go(kept);
+}
+
+const Assembly& ShutDoor::assembly() const
+{
+  return parts_->assembly;
+}
+
+SolvedAnswer ShutDoor::least_squeeze(const Closing& closing, const ClosedDoor& closed) const
+{
+  const Parts& p = *parts_;
+  if (p.last.push.empty())
+    throw ComputeError("closed door: its squeeze was asked for before it was closed");
+  const GasketGaps gaps{closing.gasket, closed.gasket, p.at.first_gasket,
+                        [&p](const Vec3& place) { return stands_back(p.door, place); }};
+  return squeeze_answer_of(p.assembly, *p.solver, {p.as_set, {}, p.last, {}}, gaps);
+}
+
+ShutInstant ShutDoor::glance_at(const Closing& closing, const std::vector<double>& at, double jamb)
+{
+  Parts& p = *parts_;
+  const LoadedBody& body = p.assembly.bodies[door_body];
+  const NodeField heat =
+      free_strain_forces(p.mesh.door, p.assembly.of_door, free_strains(p.door, at, jamb));
+  p.solver->set_heat(door_body,
+                     body.elastic->solve(heat, touching_nodes(p.assembly.points, door_body)));
+  std::vector<GasketAt> now = p.at_rest(closing.gasket, {});
+  p.set_hinges(closing);
+  p.set_latches(closing.latches);
+  p.set_stops(closing.gasket);
+  int rounds = 0;
+  const HingeContact contact = p.settle(closing.gasket, now, rounds);
+  p.solver->set_heat(door_body, body.heat_move);
+  // Where it lies open the gap counts: a least load of zero would hide which instant is worse.
+  ShutInstant made;
+  made.least_squeeze = now.front().squeeze;
+  for (const auto& g : now)
+    made.least_squeeze = std::min(made.least_squeeze, g.squeeze);
+  made.least_load = made.least_squeeze > 0.0
+                        ? line_load(closing.gasket, made.least_squeeze).load
+                        : made.least_squeeze * line_load(closing.gasket, 0.0).slope;
+  for (const std::size_t point : p.latch_points(closing.latches))
+    made.latch.push_back(contact.state.push[point]);
+  return made;
+}
+
+} // namespace hangtrue

@@ -1,0 +1,178 @@
+// The closed door: gasket, latches, stops, hinges and pins in one contact solution.
+#pragma once
+
+#include "meshing/door/door.hpp"
+#include "meshing/mesh/mesh.hpp"
+#include "meshing/quality/mesh_cache.hpp"
+#include "meshing/sweep/door_mesher.hpp"
+#include "solver/analysis/open_analysis.hpp"
+#include "solver/analysis/open_result.hpp"
+#include "solver/contact/axial_play.hpp"
+#include "solver/qoi/contribution_split.hpp"
+#include "solver/substructuring/factorization_cache.hpp"
+
+#include <memory>
+#include <string>
+#include <vector>
+
+namespace hangtrue
+{
+
+/// The gasket at one place of its line.
+struct GasketAt {
+  Vec3 place;                ///< m
+  double arc = 0.0;          ///< m along the line
+  double length = 0.0;       ///< m that it stands for
+  double squeeze = 0.0;      ///< m; negative: the gap to the frame face
+  double load = 0.0;         ///< N/m
+  double height = 0.0;       ///< m, free, less what has set
+  double temperature = 20.0; ///< degC, of the skin under it
+};
+
+/// What the whole line comes to.
+struct GasketSum {
+  double least_load = 0.0;   ///< N/m
+  double mean_load = 0.0;    ///< N/m
+  double most_squeeze = 0.0; ///< m
+  Vec3 least_at;             ///< m
+  Vec3 most_at;
+  double length = 0.0;        ///< m, of the line
+  double below_sealing = 0.0; ///< share of the line
+  double crushed = 0.0;       ///< share of the line
+  double open_length = 0.0;   ///< m without any contact
+  double largest_gap = 0.0;   ///< m
+  double leak_area = 0.0;     ///< m^2, gap integrated along the line
+  double short_by = 0.0;      ///< m, most squeeze that is missing to seal everywhere
+  double hottest = 20.0;      ///< degC, under the gasket
+  double total = 0.0;         ///< N, of the gasket on the door
+};
+
+/// One latch under load.
+struct LatchAt {
+  int latch = 0;
+  Vec3 place;         ///< m
+  double force = 0.0; ///< N, inwards on the door
+  double hand = 0.0;  ///< N, at the lever, to draw it home against that force
+  double slack = 0.0; ///< m, between latch and strike when it carries nothing
+  bool holds_itself = false;
+};
+
+/// Gap left round the door in its opening, least along each edge, m, and where on the door the
+/// least of the four is, m.
+struct RevealLeft {
+  double hinge = 0.0;
+  double latch = 0.0;
+  double lower = 0.0;
+  double upper = 0.0;
+  Vec3 least_at;
+};
+
+/// One closed state, solved.
+struct ClosedDoor {
+  std::string state;
+  bool warm = false;
+  double time = 0.0; ///< s
+  std::vector<GasketAt> gasket;
+  GasketSum sum;
+  std::vector<LatchAt> latches;
+  double stop_force = 0.0; ///< N, steel on steel
+  std::vector<Vec3> stops; ///< m, where steel touches the frame
+  RevealLeft reveal;
+  double hinge_temperature = 20.0; ///< degC, of knuckles, leaves and pins, for their strength
+  std::vector<KnuckleForce> knuckles;
+  std::vector<PinForces> pins;
+  std::vector<LeafForces> leaves;
+  std::vector<Touch> touches; ///< where the hinges carry, for the next like state to begin at
+  std::vector<HotFit> fits;
+  AxialPlay axial;
+  double weight = 0.0; ///< N, door with its hinge halves
+  Balance balance;
+  int rounds = 0;              ///< of the gasket's law
+  AnswerSplit split;           ///< of the least squeeze at its place; empty when not asked for
+  std::vector<Vec3> door_move; ///< m, at every node of the door
+};
+
+/// The shut door at one instant of the warm-up, with the stiffness of another state.
+struct ShutInstant {
+  double time = 0.0;          ///< s
+  double least_load = 0.0;    ///< N/m; below zero where the gasket stands off: gap times its slope
+  double least_squeeze = 0.0; ///< m; negative: the largest gap to the frame face
+  std::vector<double> latch;  ///< N, inwards on the door, for each latch
+};
+
+/// Mesh of the door standing shut: the same, its frame not turned. Throws like `loft`.
+Mesh shut_mesh(const Door& door, int level);
+Mesh shut_mesh(const Door& door, const Levels& levels);
+
+/// The same, found among the kept ones or left there.
+std::shared_ptr<const KeptMesh> shut_mesh(const Door& door, const Levels& levels, KeptMeshes& kept);
+
+/// What is closed on a panel whose stiffness and heat stay: gasket, latches, how far the frame
+/// halves of the hinges are shimmed towards the fire, m, and end floats (empty: as drawn).
+struct Closing {
+  Gasket gasket;
+  std::vector<Latch> latches;
+  double shim = 0.0;
+  std::vector<FloatSetting> floats{};
+};
+Closing closing_of(const Door& door);
+
+/// Contact points of a door standing shut, its latches among them, with the gaps and compliances
+/// that they have when the gasket is squeezed as in `line`; `first_gasket` is the first of that.
+struct ShutContacts {
+  std::vector<ContactPoint> points;
+  std::size_t first_gasket = 0;
+};
+ShutContacts shut_contacts(const Door& shut_door, const Mesh& shut, const Closing& closing,
+                           const std::vector<GasketAt>& line);
+
+/// The door standing shut in one state of heat: factored once, closed in many ways. All six
+/// movements of the door are held by pins, thrust faces, gasket, latches and stops together.
+class ShutDoor
+{
+public:
+  /// `latches` are all places of latches that `close` may be asked for, the door's own among them;
+  /// a place stands there as often as latches are asked for at it at once.
+  /// `foreseen` is where the hinges carried in a like state (ClosedDoor::touches), which saves
+  /// work. Door, mesh, heat and `kept` must outlive it. Throws ComputeError when a body cannot be
+  /// factored.
+  ShutDoor(const Door& door, const Mesh& shut, const WarmDoor* warm,
+           const std::vector<Latch>& latches, FactoredBodies& kept,
+           const std::vector<Touch>& foreseen = {});
+  ~ShutDoor();
+  ShutDoor(const ShutDoor&) = delete;
+  ShutDoor& operator=(const ShutDoor&) = delete;
+
+  /// How much of a closed door is wanted: all of it, or what its checks need, the reveal read at
+  /// corners and quarter points of the edges and no `door_move`.
+  enum class Detail { all, checks };
+
+  /// `after` are earlier states whose greatest squeeze the gasket has set to, or none. The gasket's
+  /// law is followed by Newton's method, exact in finitely many rounds for a law of straight
+  /// pieces. Throws ComputeError when it does not settle or the books do not balance.
+  ClosedDoor close(const Closing& closing, const std::vector<const ClosedDoor*>& after,
+                   Detail detail = Detail::all);
+
+  /// Frees what only Detail::all and least_squeeze need; neither may be asked for any more. With
+  /// `kept`, that is not kept for other doors either.
+  void keep_checks_only(FactoredBodies* kept);
+
+  /// The least squeeze of the gasket at its place as an answer with its shares; of what was
+  /// closed last, which `closed` came from. Throws ComputeError when nothing was.
+  [[nodiscard]] SolvedAnswer least_squeeze(const Closing& closing, const ClosedDoor& closed) const;
+
+  /// The bodies as they are assembled.
+  [[nodiscard]] const Assembly& assembly() const;
+
+  /// Gasket and latches with the door at other temperatures, degC per node, and the jamb at one:
+  /// the stiffness stays that of this state, which hardly shapes a free bow, so an instant costs no
+  /// factor. For choosing among instants and for curves over time; `time` is left to the caller.
+  /// Throws like `close`.
+  ShutInstant glance_at(const Closing& closing, const std::vector<double>& at, double jamb);
+
+private:
+  struct Parts;
+  std::unique_ptr<Parts> parts_;
+};
+
+} // namespace hangtrue

@@ -1,0 +1,35 @@
+// What each way of holding the inner skin buys: the bare panel, hot and steady, once for each.
+#pragma once
+
+#include "meshing/door/door.hpp"
+#include "solver/analysis/open_result.hpp"
+
+#include <functional>
+#include <string>
+#include <vector>
+
+namespace hangtrue
+{
+
+/// One way and what comes of it, free of hinges, hot and steady.
+struct SkinWay {
+  std::string name; ///< "floating, with a strip"
+  bool own = false; ///< the way of the door file
+  BowReadings bow;  ///< m
+  Warmth warmth;
+  std::vector<PlateUse> plates;
+  std::vector<SkinBuckling> buckling;
+  SkinPlay play;
+};
+
+/// The free panel of a door under its hottest gas (or its measured skins): heat, movement with the
+/// skin resting, kept and sliding, and stress. `level` is the mesh level. Throws ComputeError when
+/// something does not settle.
+SkinWay hot_panel(const Door& door, int level);
+
+/// Welded, stitched, floating and split, each without and with a break strip: the door's own, or
+/// one of 1/4 in where it has none. `told` hears the share that is done.
+std::vector<SkinWay> skin_ways(const Door& door, int level,
+                               const std::function<void(double share)>& told);
+
+} // namespace hangtrue

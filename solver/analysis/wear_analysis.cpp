@@ -1,0 +1,180 @@
+#include "solver/analysis/wear_analysis.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <utility>
+
+namespace hangtrue
+{
+
+namespace
+{
+
+constexpr double days_in_year = 365.25;
+constexpr double shutting_too = 2.0; // open, and shut again
+constexpr double most_of_pin = 0.1;  // share of its diameter; beyond, the bore is another shape
+
+// Share of the turning that slides in a knuckle.
+double sliding_share(const Hinge& hinge, Owner owner)
+{
+  if (hinge.pin == PinHold::floating)
+    return 0.5;
+  return owner == Owner::door ? 1.0 : 0.0;
+}
+
+// Depth per line load, m^2/N, by unit of coefficient times swings.
+double depth_rate(const Door& door, const Hinge& hinge, Owner owner)
+{
+  return sliding_share(hinge, owner) * worn_depth(1.0, 1.0, shutting_too * door.swing, 1.0);
+}
+
+// Depths that the planes of a knuckle have while they wear by `wearing`, m, at equal distances
+// along it.
+std::vector<double> worn_more(const Knuckle& knuckle, const KnuckleForce& force)
+{
+  constexpr int places = 33;
+  const auto& planes = force.planes;
+  std::vector<double> result(places, 0.0);
+  for (int i = 0; i < places; ++i) {
+    const double share = static_cast<double>(i) / (places - 1);
+    const double z = planes.front().z + share * (planes.back().z - planes.front().z);
+    std::size_t p = 0;
+    while (p + 2 < planes.size() && z > planes[p + 1].z)
+      ++p;
+    const auto depth = [&](const BorePlane& plane) {
+      return knuckle.wearing * norm(plane.force) / plane.length;
+    };
+    const double beyond = (z - planes[p].z) / (planes[p + 1].z - planes[p].z);
+    result[i] = (1.0 - beyond) * depth(planes[p]) + beyond * depth(planes[p + 1]);
+    if (!knuckle.worn.empty())
+      result[i] += knuckle.worn[i];
+  }
+  return result;
+}
+
+// The door after it has worn by `step` more, coefficient times swings.
+struct Worn {
+  Door door;
+  Deflection state;
+  double deepest = 0.0; // m
+};
+
+Worn wear_by(const Door& door, const Mesh& mesh, double step, const std::vector<Touch>& touches,
+             FactoredBodies& kept)
+{
+  Worn result{door, {}, 0.0};
+  for (auto& hinge : result.door.hinges)
+    for (auto& knuckle : hinge.knuckles)
+      knuckle.wearing = step * depth_rate(door, hinge, knuckle.owner);
+  result.state = deflect_open(result.door, mesh, {}, nullptr, &kept, OpenDetail::answers, touches);
+  for (const auto& force : result.state.knuckles) {
+    Knuckle& knuckle = result.door.hinges[force.hinge].knuckles[force.knuckle];
+    if (!force.planes.empty())
+      knuckle.worn = worn_more(knuckle, force);
+    for (const double depth : knuckle.worn)
+      result.deepest = std::max(result.deepest, depth);
+  }
+  return result;
+}
+
+// The step after which the deepest bore has come to `depth`: false position, the end that stays
+// halved (Illinois; Dowell and Jarratt, BIT 11, 1971).
+Worn wear_down_to(const Door& door, const Mesh& mesh, double depth, double before, Worn beyond,
+                  double& step, const std::vector<Touch>& touches, FactoredBodies& kept)
+{
+  double low = 0.0;
+  double low_off = before - depth;
+  double high = step;
+  double high_off = beyond.deepest - depth;
+  int side = 0;
+  constexpr int most = 20; // depth goes nearly as the step once all of a knuckle bears
+  for (int i = 0; i < most && std::abs(beyond.deepest / depth - 1.0) > 1e-7; ++i) {
+    step = (low * high_off - high * low_off) / (high_off - low_off);
+    beyond = wear_by(door, mesh, step, touches, kept);
+    const double off = beyond.deepest - depth;
+    if (off > 0.0) {
+      high = step;
+      high_off = off;
+      low_off *= side > 0 ? 0.5 : 1.0;
+      side = 1;
+    } else {
+      low = step;
+      low_off = off;
+      high_off *= side < 0 ? 0.5 : 1.0;
+      side = -1;
+    }
+  }
+  return beyond;
+}
+
+} // namespace
+
+WearCoefficient wear_coefficient(bool greased)
+{
+  return greased ? WearCoefficient{1e-6, 1e-5, 1e-4} : WearCoefficient{7e-3 / 3.0, 7e-3, 21e-3};
+}
+
+double worn_depth(double coefficient, double force, double angle, double length)
+{
+  return coefficient * force * angle / (2.0 * mild_steel_hardness * length);
+}
+
+double drop_at(const std::vector<WornPoint>& points, double worn)
+{
+  for (std::size_t i = 1; i < points.size(); ++i)
+    if (worn <= points[i].worn) {
+      const auto& a = points[i - 1];
+      const auto& b = points[i];
+      return a.drop + (b.drop - a.drop) * (worn - a.worn) / (b.worn - a.worn);
+    }
+  return points.back().drop;
+}
+
+WearCurve wear_out(const Door& door, const Mesh& mesh, const Use& use, const Deflection& fresh,
+                   FactoredBodies& kept, const Progress& progress)
+{
+  const WearCoefficient k = wear_coefficient(use.greased);
+  const double swings = use.swings_per_day * days_in_year * use.years;
+  WearCurve curve;
+  curve.points.push_back({0.0, fresh.drop, 0.0});
+  Worn worn{door, {}, 0.0};
+  double pin = door.hinges.front().pin_diameter;
+  for (const auto& hinge : door.hinges)
+    pin = std::min(pin, hinge.pin_diameter);
+  // Ends of the steps, in coefficient times swings.
+  std::vector<double> ends{k.low * swings, k.usual * swings, 0.5 * (k.usual + k.high) * swings,
+                           k.high * swings};
+  for (std::size_t s = 0; s < ends.size(); ++s) {
+    if (progress)
+      progress("wear", static_cast<double>(s) / static_cast<double>(ends.size()));
+    double step = ends[s] - curve.points.back().worn;
+    Worn next = wear_by(worn.door, mesh, step, fresh.touches, kept);
+    if (next.deepest > most_of_pin * pin) {
+      next = wear_down_to(worn.door, mesh, most_of_pin * pin, worn.deepest, std::move(next), step,
+                          fresh.touches, kept);
+      curve.worn_through = true;
+    }
+    worn = std::move(next);
+    curve.points.push_back({curve.points.back().worn + step, worn.state.drop, worn.deepest});
+    if (curve.worn_through)
+      break;
+  }
+  constexpr int told = 10;
+  for (int y = 0; y <= told; ++y) {
+    const double share = static_cast<double>(y) / told;
+    curve.years.push_back({share * use.years, drop_at(curve.points, k.low * swings * share),
+                           drop_at(curve.points, k.usual * swings * share),
+                           drop_at(curve.points, k.high * swings * share)});
+  }
+  const double usual = k.usual * swings;
+  for (std::size_t i = 1; i < curve.points.size(); ++i) {
+    const auto& a = curve.points[i - 1];
+    const auto& b = curve.points[i];
+    if (usual > a.worn)
+      curve.depth =
+          a.depth + (b.depth - a.depth) * std::min(1.0, (usual - a.worn) / (b.worn - a.worn));
+  }
+  return curve;
+}
+
+} // namespace hangtrue

@@ -1,0 +1,89 @@
+// Where bodies can touch: pin in bore and thrust faces, as pairs of places with a drawn gap.
+#pragma once
+
+#include "meshing/common/vec3.hpp"
+#include "meshing/door/door.hpp"
+#include "meshing/mesh/mesh.hpp"
+
+#include <string>
+#include <vector>
+
+namespace hangtrue
+{
+
+/// Bodies by index: 0 the door, 1 the frame, 2 and on the floating pins; -1 for what does not move.
+enum : int { ground = -1, door_body = 0, frame_body = 1, first_pin_body = 2 };
+
+/// A place on a body as a mean of nodes whose weights reproduce every rigid movement exactly.
+struct WeightedNode {
+  int node = 0;
+  double weight = 1.0;
+};
+struct ContactSide {
+  int body = door_body;
+  std::vector<WeightedNode> nodes;
+};
+
+enum class ContactKind {
+  bore,   ///< pin against bore, across the axis
+  thrust, ///< knuckle against its neighbour, along the axis
+  skin,   ///< a loose inner skin against the rim, or against what keeps it from lifting
+  gasket, ///< a length of gasket against the frame face
+  latch,
+  stop ///< steel on steel of door and frame face
+};
+
+/// One pair of places: `push` on the outer side acts along `normal`, on the inner side against it.
+/// The gap is `gap` + normal . (outer movement - inner movement), m.
+struct ContactPoint {
+  ContactKind kind = ContactKind::bore;
+  int hinge = 0;
+  int knuckle = 0;      ///< of the bore; of the upper knuckle for thrust
+  int round = 0;        ///< plane along a bore, circle of a thrust face
+  double angle = 0.0;   ///< rad, of the place about the pin axis, at a hinge
+  int node_before = -1; ///< pair at the node before it on its circle; -1 for a pair at a node
+  int step = 0;         ///< of a pair between nodes, on its circle (solver/contact/contact_circles)
+  Vec3 place;           ///< m
+  Vec3 normal;
+  double gap = 0.0;        ///< m, as drawn: pins centred, weight-carrying thrust faces touching
+  double compliance = 0.0; ///< m/N, of what lies between the two sides itself
+  double shared = 0.0; ///< m/N, by which a push opens all pairs of its circle: a bore that wears
+  ContactSide outer;
+  ContactSide inner;
+};
+
+/// A place at a hinge that carried in a solution.
+struct Touch {
+  ContactKind kind = ContactKind::bore;
+  int hinge = 0;
+  int knuckle = 0; ///< as of a contact point
+  Vec3 place;      ///< m
+};
+
+/// True in a bore or on a thrust face.
+bool at_hinge(const ContactPoint& point);
+
+/// Weights of three neighbouring nodes of a circle for the place at `angle`, rad: they reproduce
+/// 1, cos and sin, so a rigid movement of the circle moves the place rigidly.
+std::vector<WeightedNode> on_circle(const std::vector<double>& angles,
+                                    const std::vector<int>& nodes, double angle);
+
+/// True for two pairs on the same plane of a bore or circle of a thrust face.
+bool on_one_circle(const ContactPoint& a, const ContactPoint& b);
+
+/// Length, m, of a knuckle that each node plane of its bore stands for: Simpson's weights of its
+/// cells.
+std::vector<double> plane_lengths(const Cylinder& bore);
+
+/// Drawn gap, m, between two thrust faces, by whose knuckle is the upper one: the weight rests
+/// where a door knuckle stands on a frame knuckle.
+double thrust_gap(const Hinge& hinge, Owner upper);
+
+/// All pairs of a mesh; `door` gives clearance, end float and which hinge carries the weight.
+std::vector<ContactPoint> contact_points(const Door& door, const Mesh& mesh);
+
+/// A contact point in words: "in the bore of hinge 1, knuckle 2", "at the gasket, 0.25 m from the
+/// hinge edge and 0.10 m up".
+std::string place_words(const ContactPoint& point);
+
+} // namespace hangtrue

@@ -1,0 +1,79 @@
+// Bodies that are pushed at contact points: the forces of the pushes, and how the bodies move.
+#pragma once
+
+#include "meshing/mesh/mesh.hpp"
+#include "solver/contact/contact_pairs.hpp"
+#include "solver/elasticity/elastic_body.hpp"
+#include "solver/substructuring/substructured_body.hpp"
+
+#include <vector>
+
+namespace hangtrue
+{
+
+/// A movement of one body as a whole per unit amplitude: translation + rotation x (place - about).
+struct RigidMode {
+  int body = 0;
+  Vec3 translation; ///< m per m
+  Vec3 rotation;    ///< rad per m
+  Vec3 about;       ///< m
+};
+
+/// Movement of a place, m per m of amplitude.
+Vec3 rigid_move(const RigidMode& mode, const Vec3& place);
+
+/// One body of the assembly: mesh, factored stiffness, and what its own loads do to it.
+struct LoadedBody {
+  const BodyMesh* mesh = nullptr;
+  const JoinedBody* elastic = nullptr;
+  NodeField load;      ///< N
+  NodeField load_move; ///< m, under the load with the body held (lightly, if it is free); good at
+                       ///< the nodes of contact points at least
+  NodeField heat;      ///< N, of the free strain; empty where nothing is warm
+  NodeField heat_move; ///< m, under it alone, as good
+  std::vector<double> free_strain; ///< m/m, per node, that `heat` comes from
+};
+
+/// What the contact solution holds: pushes at all points, and amplitudes of all modes.
+struct ContactState {
+  std::vector<double> push;      ///< N, per contact point
+  std::vector<double> amplitude; ///< m, per rigid mode
+  std::vector<int> carrying;     ///< contact points that carry
+  double least_gap = 0.0;        ///< m, over all points (0 or the deepest penetration)
+  double least_push = 0.0;       ///< N
+  int rounds = 0;
+  int columns = 0; ///< flexibility columns that were computed
+};
+
+/// What acts besides the pushes.
+struct Acting {
+  bool load = true;
+  bool heat = true;
+};
+
+/// Nodal forces, N, on one body of a unit push, 1 N, at a point.
+std::vector<NodeForce> unit_push(const ContactPoint& point, int body);
+
+/// Nodes of one body that its contact points touch.
+std::vector<int> touching_nodes(const std::vector<ContactPoint>& points, int body);
+
+/// Nodal forces, N, of the pushes on one body.
+NodeField push_forces(const std::vector<ContactPoint>& points, const std::vector<double>& push,
+                      int body, std::size_t nodes);
+
+/// Movement of all nodes of one body, m, under nodal forces, N, with its share of the rigid
+/// movements, whose amplitudes are in m.
+NodeField moves_under(const LoadedBody& body, int index, const std::vector<RigidMode>& modes,
+                      const std::vector<double>& amplitude, const NodeField& forces);
+
+/// Movement of all nodes of one body, m: what acts, pushes and rigid amplitudes.
+NodeField body_moves(const LoadedBody& body, int index, const std::vector<RigidMode>& modes,
+                     const std::vector<ContactPoint>& points, const ContactState& state,
+                     const Acting& acting);
+
+/// The same at the seats of the body alone, under all that acts and without another solution of its
+/// carrier; other nodes have the rigid movements only.
+NodeField seat_moves(const LoadedBody& body, int index, const std::vector<RigidMode>& modes,
+                     const std::vector<ContactPoint>& points, const ContactState& state);
+
+} // namespace hangtrue

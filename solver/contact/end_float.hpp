@@ -1,0 +1,70 @@
+// End float along the pins: what a contact solution leaves of it, and what a door needs.
+#pragma once
+
+#include "meshing/door/door.hpp"
+#include "solver/analysis/open_result.hpp"
+#include "solver/contact/axial_play.hpp"
+#include "solver/contact/contact_pairs.hpp"
+
+#include <utility>
+#include <vector>
+
+namespace hangtrue
+{
+
+/// End floats as the door is drawn, in the order of its hinges.
+std::vector<FloatSetting> floats_of(const Door& door);
+
+/// The door with other end floats, one for each hinge.
+Door with_floats(Door door, const std::vector<FloatSetting>& floats);
+
+/// More end float than any door of this program can use up, m; the same hinges carry.
+std::vector<FloatSetting> ample_floats(const Door& door);
+
+/// The same, the weight on the lowest of the hinges that carry it as drawn, or of all where none is
+/// drawn so.
+std::vector<FloatSetting> one_carries(const Door& door);
+
+/// Drawn gaps, m, of the thrust faces among `points` with these end floats, as places in `points`
+/// and gaps.
+std::vector<std::pair<int, double>> thrust_gaps(const Door& door,
+                                                const std::vector<FloatSetting>& floats,
+                                                const std::vector<ContactPoint>& points);
+
+/// One contact solution with gaps and pushes at all points; `floats` are those it was solved with.
+struct AxialSolution {
+  const std::vector<ContactPoint>& points;
+  const std::vector<double>& gap;  ///< m
+  const std::vector<double>& push; ///< N
+  std::vector<FloatSetting> floats;
+};
+
+/// True when a hinge takes more than its room: the weight leaves the hinge that is drawn to carry
+/// it, or hinges bind.
+bool short_of_float(const AxialPlay& play);
+
+/// True when thrust faces press only where the door is drawn to rest, so that ample end float would
+/// change nothing.
+bool rests_as_drawn(const Door& door, const AxialSolution& solution);
+
+/// Free play, pushes and pressed faces of a solution; `taken`, `room` and `needed` are zero.
+AxialPlay axial_play(const Door& door, const AxialSolution& solution);
+
+/// Fills in what `door` uses up and needs from `free`, a solution with ample end float. With a
+/// level hinge axis, or where no hinge is drawn to carry, two hinges share what lies between
+/// them and each is told the worse of its pairs.
+void add_needs(const Door& door, const AxialSolution& free, AxialPlay& play);
+
+/// Strain of the door at the pin axis of a hinge against that of the jamb, m/m, from the mean
+/// temperatures of both skins, linear across the door and on beyond it: curvature is the difference
+/// over the distance of the skins' middle planes, and the axis lies a standoff outside the outer
+/// face. Times a distance along the axis it is what hinges come together (below zero) or apart.
+double strain_at_pin(const Door& door, const Hinge& hinge, const Warmth& warmth);
+
+/// Fills in the hand check: strain at the pin axis x distance from the nearest hinge that carries.
+void add_hand(const Door& door, const Warmth& warmth, AxialPlay& play);
+
+/// Torque, N m, that friction on pressed thrust faces opposes a swing with.
+double friction_torque(const AxialPlay& play, double friction);
+
+} // namespace hangtrue

@@ -1,0 +1,53 @@
+// The gasket as lengths along its line, and what it answers to a squeeze.
+#pragma once
+
+#include "meshing/door/door.hpp"
+#include "meshing/mesh/mesh.hpp"
+#include "solver/contact/contact_pairs.hpp"
+
+#include <vector>
+
+namespace hangtrue
+{
+
+/// One length of gasket: its middle on the fire face, m, and how far along the line that is, m,
+/// from the lower corner at the hinges along the lower edge and round.
+struct GasketPiece {
+  Vec3 place;
+  double arc = 0.0;
+  double length = 0.0; ///< m
+};
+
+/// The whole line in equal lengths, at least `least` of them, corners rounded.
+std::vector<GasketPiece> gasket_line(const Door& door, int least);
+
+/// Line load, N/m, at a squeeze, m: 0 without squeeze, linear between points, the last slope kept;
+/// and its slope, N/m^2.
+struct LineLoad {
+  double load = 0.0;
+  double slope = 0.0;
+};
+LineLoad line_load(const Gasket& gasket, double squeeze);
+
+/// Squeeze, m, at which the gasket just seals.
+double sealing_squeeze(const Gasket& gasket);
+
+/// A place on a flat face of the skins (inner, y = 0, or outer) as a mean of its cell's nine nodes,
+/// which moves with it exactly for every movement that the cell can make.
+class SkinFace
+{
+public:
+  SkinFace(const BodyMesh& body, Part skin, double y);
+  [[nodiscard]] std::vector<WeightedNode> at(double x, double z) const;
+
+private:
+  struct Tile {
+    std::array<int, 9> node{};
+    Vec3 origin;
+    Vec3 first;  // along nodes 0, 1, 2
+    Vec3 second; // along nodes 0, 3, 6
+  };
+  std::vector<Tile> tiles_;
+};
+
+} // namespace hangtrue

@@ -1,0 +1,415 @@
+#include "solver/error/dwr_estimator.hpp"
+
+#include "solver/fe/congruent_cells.hpp"
+#include "solver/fe/shape_functions.hpp"
+
+#include <Eigen/Dense>
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+#include <cstdint>
+#include <optional>
+
+namespace hangtrue
+{
+
+namespace
+{
+
+// Reference coordinates -1, 0, 1 of the three nodes of a line and the three Gauss points.
+const double gauss = std::sqrt(0.6);
+const std::array<double, 3> gauss_at{-gauss, 0.0, gauss};
+
+// Node of a cell from its places along direction d and the two others.
+int node_at(int d, int along, int j, int k)
+{
+  constexpr std::array<int, 3> stride{1, 3, 9};
+  return along * stride[d] + j * stride[(d + 1) % 3] + k * stride[(d + 2) % 3];
+}
+
+// The cubics of a cell at its Gauss points: value is not wanted, only slopes by the reference
+// directions. Cubic 9 d + j + 3 k runs along direction d over the line j, k of the two others.
+struct Cubics {
+  std::array<std::array<std::array<double, 3>, 27>, 27> slope{}; // [point][cubic][direction]
+};
+
+double line_value(int i, double s)
+{
+  return i == 0 ? 0.5 * s * (s - 1.0) : i == 1 ? 1.0 - s * s : 0.5 * s * (s + 1.0);
+}
+
+double line_slope(int i, double s)
+{
+  return i == 0 ? s - 0.5 : i == 1 ? -2.0 * s : s + 0.5;
+}
+
+Cubics make_cubics()
+{
+  Cubics made;
+  for (int q = 0; q < 27; ++q) {
+    const std::array<double, 3> at{gauss_at[q % 3], gauss_at[q / 3 % 3], gauss_at[q / 9]};
+    for (int d = 0; d < 3; ++d) {
+      const int e = (d + 1) % 3;
+      const int f = (d + 2) % 3;
+      const double cubic = at[d] * (1.0 - at[d] * at[d]);
+      const double steep = 1.0 - 3.0 * at[d] * at[d];
+      for (int k = 0; k < 3; ++k)
+        for (int j = 0; j < 3; ++j) {
+          auto& slope = made.slope[q][9 * d + j + 3 * k];
+          slope[d] = steep * line_value(j, at[e]) * line_value(k, at[f]);
+          slope[e] = cubic * line_slope(j, at[e]) * line_value(k, at[f]);
+          slope[f] = cubic * line_value(j, at[e]) * line_slope(k, at[f]);
+        }
+    }
+  }
+  return made;
+}
+
+using Slopes = std::array<std::array<Vec3, 27>, 27>; // [point][cubic], 1/m
+
+Slopes slopes_in(const CellShape& shape)
+{
+  static const Cubics cubics = make_cubics(); // constant, like any table
+  Slopes made{};
+  for (int q = 0; q < 27; ++q) {
+    std::array<Vec3, 3> of{}; // slopes of the reference coordinates
+    for (int n = 0; n < 27; ++n) {
+      const std::array<int, 3> at{n % 3 - 1, n / 3 % 3 - 1, n / 9 - 1};
+      for (int d = 0; d < 3; ++d)
+        of[d] += static_cast<double>(at[d]) * shape.slope[q][n];
+    }
+    for (int c = 0; c < 27; ++c) {
+      const auto& s = cubics.slope[q][c];
+      made[q][c] = s[0] * of[0] + s[1] * of[1] + s[2] * of[2];
+    }
+  }
+  return made;
+}
+
+// Every line of three nodes once; a cubic is counted the way its first node has the lesser number.
+struct Lines {
+  std::vector<std::array<int, 27>> of_cell; // per cell (of steel, else zero) and cubic
+  std::vector<std::array<signed char, 27>> way;
+  int count = 0;
+};
+
+Lines find_lines(const BodyMesh& body)
+{
+  struct Seen {
+    std::uint64_t key;
+    int cell;
+    int cubic;
+  };
+  std::vector<Seen> seen;
+  Lines made;
+  made.of_cell.resize(body.cells.size());
+  made.way.resize(body.cells.size());
+  for (std::size_t c = 0; c < body.cells.size(); ++c) {
+    const Hex& cell = body.cells[c];
+    if (!is_steel(cell))
+      continue;
+    for (int i = 0; i < 27; ++i) {
+      const int first = cell.node[node_at(i / 9, 0, i % 3, i / 3 % 3)];
+      const int middle = cell.node[node_at(i / 9, 1, i % 3, i / 3 % 3)];
+      const int last = cell.node[node_at(i / 9, 2, i % 3, i / 3 % 3)];
+      made.way[c][i] = first < last ? 1 : -1;
+      seen.push_back({(static_cast<std::uint64_t>(middle) << 32U) |
+                          static_cast<std::uint64_t>(std::min(first, last)),
+                      static_cast<int>(c), i});
+    }
+  }
+  std::sort(seen.begin(), seen.end(), [](const Seen& a, const Seen& b) { return a.key < b.key; });
+  for (std::size_t i = 0; i < seen.size(); ++i) {
+    if (i > 0 && seen[i].key != seen[i - 1].key)
+      ++made.count;
+    made.of_cell[seen[i].cell][seen[i].cubic] = made.count;
+  }
+  ++made.count;
+  return made;
+}
+
+struct Residuals {
+  NodeField real; // per line
+  NodeField dual;
+  std::vector<double> stiffness;
+};
+
+void take_free_strain(const CellShape& shape, const Hex& cell, const Elasticity& e,
+                      const std::vector<double>& strain, std::array<Stress, 27>& stress)
+{
+  for (int q = 0; q < 27; ++q) {
+    double here = 0.0;
+    for (int n = 0; n < 27; ++n)
+      here += shape.value[q][n] * strain[cell.node[n]];
+    for (int c = 0; c < 3; ++c)
+      stress[q][c] -= (3.0 * e.lambda + 2.0 * e.mu) * here;
+  }
+}
+
+Vec3 pull(const Stress& s, const Vec3& g)
+{
+  return {s[0] * g.x + s[5] * g.y + s[4] * g.z, s[5] * g.x + s[1] * g.y + s[3] * g.z,
+          s[4] * g.x + s[3] * g.y + s[2] * g.z};
+}
+
+// Stress of both fields on the cubics, and how stiff each cell makes each line.
+Residuals inner_residuals(const GoalFields& f, const Lines& lines, const std::vector<Alike>& groups)
+{
+  Residuals made{NodeField(lines.count), NodeField(lines.count),
+                 std::vector<double>(lines.count, 0.0)};
+  visit_alike(f.body, groups, [&](const Alike& group, const CellShape& shape) {
+    const Slopes slope = slopes_in(shape);
+    std::array<double, 27> steep{}; // integrals of the squared slopes
+    for (int q = 0; q < 27; ++q)
+      for (int i = 0; i < 27; ++i)
+        steep[i] += shape.volume[q] * dot(slope[q][i], slope[q][i]);
+    for (const std::size_t c : group.members) {
+      const Hex& cell = f.body.cells[c];
+      const Elasticity e = f.of(cell);
+      auto real = stresses(cell, shape, e, f.real);
+      if (!f.free_strain.empty())
+        take_free_strain(shape, cell, e, f.free_strain, real);
+      auto dual = stresses(cell, shape, e, f.dual);
+      for (int q = 0; q < 27; ++q)
+        for (int k = 0; k < 6; ++k) {
+          real[q][k] *= shape.volume[q];
+          dual[q][k] *= shape.volume[q];
+        }
+      for (int i = 0; i < 27; ++i) {
+        Vec3 r;
+        Vec3 z;
+        for (int q = 0; q < 27; ++q) {
+          r += pull(real[q], slope[q][i]);
+          z += pull(dual[q], slope[q][i]);
+        }
+        const int line = lines.of_cell[c][i];
+        const double way = lines.way[c][i];
+        made.real[line] += -way * r;
+        made.dual[line] += -way * z;
+        made.stiffness[line] += (e.lambda + 4.0 * e.mu) * steep[i];
+      }
+    }
+  });
+  return made;
+}
+
+// Faces of a cell: nine nodes, [a + 3 b], and the cubics along its lines of direction a and b.
+struct Face {
+  std::array<int, 9> node{};
+  std::array<int, 6> cubic{}; // three lines along a, then three along b
+};
+
+std::array<Face, 6> faces()
+{
+  std::array<Face, 6> made{};
+  for (int d = 0; d < 3; ++d)
+    for (int side = 0; side < 2; ++side) {
+      Face& face = made[2 * d + side];
+      for (int b = 0; b < 3; ++b)
+        for (int a = 0; a < 3; ++a)
+          face.node[a + 3 * b] = node_at(d, 2 * side, a, b);
+      const int e = (d + 1) % 3;
+      const int f = (d + 2) % 3;
+      for (int b = 0; b < 3; ++b) // along e; its two others are f, d
+        face.cubic[b] = 9 * e + b + 3 * (2 * side);
+      for (int a = 0; a < 3; ++a) // along f; its two others are d, e
+        face.cubic[3 + a] = 9 * f + 2 * side + 3 * a;
+    }
+  return made;
+}
+
+double quarter_area(const BodyMesh& body, const Hex& cell, const Face& face)
+{
+  auto at = [&](int i) { return body.nodes[cell.node[face.node[i]]]; };
+  return 0.125 * norm(cross(at(8) - at(0), at(6) - at(2)));
+}
+
+// A face that touches.
+struct TouchingFace {
+  std::size_t cell = 0;
+  const Hex* hex = nullptr;
+  const Face* face = nullptr;
+  double quarter = 0.0; // m^2
+};
+
+constexpr std::array<double, 3> simpson{1.0 / 3.0, 4.0 / 3.0, 1.0 / 3.0};
+
+std::vector<TouchingFace> touching_faces(const GoalFields& f)
+{
+  static const std::array<Face, 6> all = faces(); // constant, like any table
+  std::vector<TouchingFace> found;
+  for (std::size_t c = 0; c < f.body.cells.size(); ++c) {
+    const Hex& cell = f.body.cells[c];
+    if (!is_steel(cell))
+      continue;
+    for (const auto& face : all)
+      if (std::all_of(face.node.begin(), face.node.end(),
+                      [&](int n) { return f.touching[cell.node[n]] != 0; }))
+        found.push_back({c, &cell, &face, quarter_area(f.body, cell, face)});
+  }
+  return found;
+}
+
+// Integrals of a pressure, given at the nine nodes of a face in N, on the face's cubics.
+std::array<Vec3, 6> on_cubics(const std::array<Vec3, 9>& p)
+{
+  constexpr std::array<double, 3> along{-2.0 / 15.0, 0.0, 2.0 / 15.0}; // of the cubic, by node
+  constexpr std::array<std::array<double, 3>, 3> across{{{4.0 / 15.0, 2.0 / 15.0, -1.0 / 15.0},
+                                                         {2.0 / 15.0, 16.0 / 15.0, 2.0 / 15.0},
+                                                         {-1.0 / 15.0, 2.0 / 15.0, 4.0 / 15.0}}};
+  std::array<Vec3, 6> made{};
+  for (int k = 0; k < 3; ++k) // line k along a, then line k along b
+    for (int a = 0; a < 3; ++a)
+      for (int b = 0; b < 3; ++b) {
+        made[k] += (along[a] * across[k][b]) * p[a + 3 * b];
+        made[3 + k] += (along[b] * across[k][a]) * p[a + 3 * b];
+      }
+  return made;
+}
+
+// Pressure of the contact, spread over the faces that touch as the nodal forces ask for.
+void add_pushes(const GoalFields& f, const Lines& lines, Residuals& left)
+{
+  const auto found = touching_faces(f);
+  std::vector<double> area(f.body.nodes.size(), 0.0);
+  for (const auto& t : found)
+    for (int i = 0; i < 9; ++i)
+      area[t.hex->node[t.face->node[i]]] += t.quarter * simpson[i % 3] * simpson[i / 3];
+  const auto add = [&](const TouchingFace& t, const NodeField& push, NodeField& to) {
+    std::array<Vec3, 9> p{};
+    for (int i = 0; i < 9; ++i) {
+      const int n = t.hex->node[t.face->node[i]];
+      p[i] = (t.quarter / area[n]) * push[n];
+    }
+    const auto made = on_cubics(p);
+    for (int k = 0; k < 6; ++k) {
+      const int cubic = t.face->cubic[k];
+      to[lines.of_cell[t.cell][cubic]] += static_cast<double>(lines.way[t.cell][cubic]) * made[k];
+    }
+  };
+  for (const auto& t : found) {
+    add(t, f.real_push, left.real);
+    add(t, f.dual_push, left.dual);
+  }
+}
+
+void drop_held(const GoalFields& f, const Lines& lines, Residuals& left)
+{
+  for (std::size_t c = 0; c < f.body.cells.size(); ++c) {
+    const Hex& cell = f.body.cells[c];
+    if (!is_steel(cell))
+      continue;
+    for (int i = 0; i < 27; ++i) {
+      bool all = true;
+      for (int a = 0; a < 3; ++a)
+        all = all && f.held[cell.node[node_at(i / 9, a, i % 3, i / 3 % 3)]] != 0;
+      if (all) {
+        left.real[lines.of_cell[c][i]] = {};
+        left.dual[lines.of_cell[c][i]] = {};
+      }
+    }
+  }
+}
+
+using Block = Eigen::Matrix<double, 27, 27>;
+using Column = Eigen::Matrix<double, 27, 1>;
+
+// Stiffness of the nine cubics along one direction.
+Block stiffness_along(int d, const CellShape& shape, const Slopes& slope, const Elasticity& e)
+{
+  Block k = Block::Zero();
+  for (int b = 0; b < 9; ++b)
+    for (int a = b; a < 9; ++a) {
+      std::array<double, 9> sum{}; // integral of g_a g_b^T, by rows
+      for (int q = 0; q < 27; ++q) {
+        const Vec3& ga = slope[q][9 * d + a];
+        const Vec3 gb = shape.volume[q] * slope[q][9 * d + b];
+        sum[0] += ga.x * gb.x;
+        sum[1] += ga.x * gb.y;
+        sum[2] += ga.x * gb.z;
+        sum[3] += ga.y * gb.x;
+        sum[4] += ga.y * gb.y;
+        sum[5] += ga.y * gb.z;
+        sum[6] += ga.z * gb.x;
+        sum[7] += ga.z * gb.y;
+        sum[8] += ga.z * gb.z;
+      }
+      const Eigen::Map<const Eigen::Matrix<double, 3, 3, Eigen::RowMajor>> g(sum.data());
+      const Eigen::Matrix3d block =
+          e.lambda * g + e.mu * g.transpose() + e.mu * g.trace() * Eigen::Matrix3d::Identity();
+      k.block<3, 3>(3 * a, 3 * b) = block;
+      if (a != b)
+        k.block<3, 3>(3 * b, 3 * a) = block.transpose();
+    }
+  return k;
+}
+
+// Stiffness of the cubics of a cell over mu, direction by direction, ready to be solved with.
+struct CellFactors {
+  double ratio = 0.0; // lambda / mu: the same for steel at any temperature
+  std::array<Eigen::LLT<Block>, 3> along;
+  std::array<double, 27> own{}; // (lambda / mu + 4) times the integral of the squared slope
+};
+
+CellFactors factors_of(const CellShape& shape, const Slopes& slope, double ratio)
+{
+  CellFactors made;
+  made.ratio = ratio;
+  for (int d = 0; d < 3; ++d) {
+    const Block k = stiffness_along(d, shape, slope, {ratio, 1.0});
+    for (int i = 0; i < 9; ++i)
+      made.own[9 * d + i] = k.block<3, 3>(3 * i, 3 * i).trace();
+    made.along[d].compute(k);
+  }
+  return made;
+}
+
+// The answer of one cell to its share of what is left on its lines.
+double error_of_cell(const CellFactors& factors, double mu, const Lines& lines,
+                     const Residuals& left, std::size_t c)
+{
+  double sum = 0.0;
+  for (int d = 0; d < 3; ++d) {
+    Column real;
+    Column dual;
+    for (int i = 0; i < 9; ++i) {
+      const int line = lines.of_cell[c][9 * d + i];
+      const double share =
+          lines.way[c][9 * d + i] * mu * factors.own[9 * d + i] / left.stiffness[line];
+      const Vec3 r = share * left.real[line];
+      const Vec3 z = share * left.dual[line];
+      real.segment<3>(3 * i) << r.x, r.y, r.z;
+      dual.segment<3>(3 * i) << z.x, z.y, z.z;
+    }
+    const auto lower = factors.along[d].matrixL();
+    sum += lower.solve(real).dot(lower.solve(dual)); // r^T (L L^T)^-1 z
+  }
+  return sum / mu;
+}
+
+} // namespace
+
+std::vector<double> goal_error(const GoalFields& fields)
+{
+  const std::vector<Alike> groups = cells_alike(fields.body, is_steel);
+  const Lines lines = find_lines(fields.body);
+  Residuals left = inner_residuals(fields, lines, groups);
+  add_pushes(fields, lines, left);
+  drop_held(fields, lines, left);
+  std::vector<double> made(fields.body.cells.size(), 0.0);
+  visit_alike(fields.body, groups, [&](const Alike& group, const CellShape& shape) {
+    const Slopes slope = slopes_in(shape);
+    std::optional<CellFactors> factors;
+    for (const std::size_t c : group.members) {
+      const Elasticity e = fields.of(fields.body.cells[c]);
+      const double ratio = e.lambda / e.mu;
+      if (!factors || std::abs(factors->ratio - ratio) > 1e-12 * ratio)
+        factors = factors_of(shape, slope, ratio);
+      made[c] = error_of_cell(*factors, e.mu, lines, left, c);
+    }
+  });
+  return made;
+}
+
+} // namespace hangtrue

@@ -1,0 +1,27 @@
+// Whether anything decides how a lid leans: all that it carries moved a hair along the hinges.
+#pragma once
+
+#include "meshing/door/door.hpp"
+#include "meshing/mesh/mesh.hpp"
+#include "solver/analysis/open_result.hpp"
+#include "solver/contact/contact_pairs.hpp"
+#include "solver/system/door_system.hpp"
+
+#include <vector>
+
+namespace hangtrue
+{
+
+/// Greatest drop and lean of the open door with all its loads (weight, handle, what holds it open)
+/// a hundredth of its longest knuckle further to either side along the hinge axis: where along a
+/// knuckle a pin bears is known no closer on a mesh (docs/mesh-error.md), and where a door has its
+/// weight no closer in a shop. With an upright axis this changes little, so it is for lids and
+/// flaps.
+///
+/// Moving the resultant F by s adds the couple s e_z x F (Varignon). The contact is solved anew,
+/// since such a door may tip from one edge of its bores to the other.
+/// `foreseen` is where it touched. Throws ComputeError when the contact does not settle.
+Poise poise_of(const Door& door, const Mesh& mesh, const Assembly& assembly,
+               const std::vector<Touch>& foreseen);
+
+} // namespace hangtrue

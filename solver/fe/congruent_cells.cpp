@@ -1,0 +1,73 @@
+#include "solver/fe/congruent_cells.hpp"
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+#include <cstdint>
+#include <unordered_map>
+
+namespace hangtrue
+{
+
+namespace
+{
+
+std::array<std::int64_t, 81> shape_key(const BodyMesh& body, const Hex& cell)
+{
+  // m; a thousand times the rounding of a place, and no size that a shop works to lies half-way
+  constexpr double grid = 1.4142135623730951e-13;
+  std::array<std::int64_t, 81> key{};
+  const Vec3& origin = body.nodes[cell.node[0]];
+  for (int n = 0; n < 27; ++n) {
+    const Vec3 v = (1.0 / grid) * (body.nodes[cell.node[n]] - origin);
+    key[3 * n] = std::llround(v.x);
+    key[3 * n + 1] = std::llround(v.y);
+    key[3 * n + 2] = std::llround(v.z);
+  }
+  return key;
+}
+
+} // namespace
+
+std::vector<Alike> cells_alike(const BodyMesh& body, const WantedCell& wanted)
+{
+  constexpr std::uint64_t prime = 1099511628211U; // FNV-1a
+  std::vector<Alike> made;
+  std::unordered_multimap<std::uint64_t, std::size_t> known;
+  std::vector<std::array<std::int64_t, 81>> keys;
+  for (std::size_t c = 0; c < body.cells.size(); ++c) {
+    if (!wanted(body.cells[c]))
+      continue;
+    const auto key = shape_key(body, body.cells[c]);
+    std::uint64_t hash = 14695981039346656037U;
+    for (const std::int64_t k : key)
+      hash = (hash ^ static_cast<std::uint64_t>(k)) * prime;
+    const auto [begin, end] = known.equal_range(hash);
+    const auto found =
+        std::find_if(begin, end, [&](const auto& entry) { return keys[entry.second] == key; });
+    if (found != end) {
+      made[found->second].members.push_back(c);
+      continue;
+    }
+    known.emplace(hash, made.size());
+    keys.push_back(key);
+    made.push_back({c, {c}});
+  }
+  return made;
+}
+
+void visit_alike(const BodyMesh& body, const std::vector<Alike>& groups,
+                 const std::function<void(const Alike&, const CellShape&)>& visit)
+{
+  std::vector<const Alike*> of_first(body.cells.size(), nullptr);
+  for (const auto& group : groups)
+    of_first[group.first] = &group;
+  const auto index = [&](const Hex& cell) {
+    return static_cast<std::size_t>(&cell - body.cells.data()); // the visitor gets the body's own
+  };
+  visit_cells(
+      body, [&](const Hex& cell) { return of_first[index(cell)] != nullptr; },
+      [&](const Hex& cell, const CellShape& shape) { visit(*of_first[index(cell)], shape); });
+}
+
+} // namespace hangtrue

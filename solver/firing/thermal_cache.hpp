@@ -1,0 +1,51 @@
+// The heat of a door, kept for the next one that takes it alike.
+#pragma once
+
+#include "meshing/door/door.hpp"
+#include "meshing/mesh/mesh.hpp"
+#include "meshing/sweep/door_mesher.hpp"
+#include "solver/firing/critical_instant.hpp"
+#include "solver/firing/firing_replay.hpp"
+#include "solver/substructuring/factorization_cache.hpp"
+
+#include <functional>
+#include <memory>
+#include <optional>
+#include <vector>
+
+namespace hangtrue
+{
+
+/// States that were found at the same instants on a coarser mesh.
+struct KeptStates {
+  std::vector<WantedState> wanted;
+  std::vector<WarmDoor> found;
+};
+
+/// One body in one fire.
+struct KeptHeat {
+  Door door; ///< as_heated
+  Levels levels;
+  BodyMesh body; ///< of that door; nodes and cells are numbered as in every like one
+  std::optional<Warming> warming;  ///< once it was asked for
+  std::optional<KeptStates> again; ///< the latest
+};
+
+/// The door without what its heat does not hang on: loads, swing, latches, of the gasket all but
+/// the gap that it stands in, and bore and pin: a bore that its pin fills is two thirds of the
+/// knuckle to the heat.
+Door as_heated(Door door);
+
+/// The body in which the heat of this door is found, and what was found in it before: kept for a
+/// door alike, or made now. Only one thread may ask. Throws ComputeError like `loft`.
+std::shared_ptr<KeptHeat> heat_of(const Door& door, const BodyMesh& body, const Levels& levels,
+                                  FactoredBodies& kept);
+
+/// `warm` of that body, found once. Throws ComputeError like it.
+const Warming& warming_of(KeptHeat& heat);
+
+/// `heat_again` of that body; found again where the latest ones were wanted alike. Throws
+/// ComputeError like it.
+const std::vector<WarmDoor>& heat_again(KeptHeat& heat, const std::vector<WantedState>& wanted);
+
+} // namespace hangtrue

@@ -1,0 +1,85 @@
+// The door in its fire: temperatures steady and in time, and the instant at which it bows most.
+#pragma once
+
+#include "meshing/door/door.hpp"
+#include "meshing/mesh/mesh.hpp"
+#include "solver/heat/heat_equation.hpp"
+
+#include <functional>
+#include <vector>
+
+namespace hangtrue
+{
+
+/// Estimated error of one step of the warm-up, K: a hundredth of what moves a door visibly.
+inline constexpr double warm_up_tolerance = 2.0;
+
+/// Surfaces of the door: inside the gasket line, in the open room, and those that stand over a slot
+/// before the frame while the door is shut: the inner skin outside the gasket line, and the edges.
+enum : int {
+  fire_side = 0,
+  room_side = 1,
+  face_slot = 2,
+  hinge_slot = 3,
+  latch_slot = 4,
+  lower_slot = 5,
+  upper_slot = 6
+};
+
+/// Gas temperature, degC, at a time, s: linear between points, held after the last.
+double gas_at(const Fire& fire, double time);
+
+/// Time at which the schedule is hottest, s.
+double hottest_time(const Fire& fire);
+
+/// Heat problem of the panel with its hinge halves: steel by EN 1993-1-2, insulation by its table,
+/// closed air in the hollows; the fire inside the gasket line of the inner skin, the frame over the
+/// reveal and the set gap before the edges and the rest of that skin
+/// (solver/heat/frame_temperature), the room everywhere else but in the bores, which their pins
+/// fill.
+HeatProblem door_heat_problem(const Door& door, const BodyMesh& body);
+
+/// How the steady temperatures answer to what is known to a share only, K per node and per share
+/// (1: the whole): a film outside that is so much less, and a frame face whose excess over the room
+/// is so much more. To first order.
+struct HeatDoubts {
+  std::vector<double> by_film;
+  std::vector<double> by_frame;
+};
+HeatDoubts heat_doubts(const Door& door, const HeatSolver& solver,
+                       const std::vector<double>& steady);
+
+/// Mean temperatures of the whole skins, degC.
+struct SkinMeans {
+  double inner = 0.0;
+  double outer = 0.0;
+};
+SkinMeans skin_means(const BodyMesh& body, const std::vector<double>& at);
+
+/// Bow of the middle against the corners, m, of a free door whose skins grow by their mean
+/// temperatures: (e_inner - e_outer) (W^2 + H^2) / (8 d), d between the middles of the skins
+/// (two-skin curvature of a sandwich, Timoshenko). A hand check.
+double hand_bow(const Door& door, const SkinMeans& means);
+
+/// One instant of the warm-up.
+struct WarmInstant {
+  double time = 0.0; ///< s
+  double gas = 0.0;  ///< degC
+  SkinMeans means;
+  double hand = 0.0;      ///< m, hand bow
+  int iterations = 0;     ///< rounds that the step took
+  std::vector<double> at; ///< degC, at every node
+};
+
+/// The whole warm-up by the schedule, from ambient, with every accepted step; `largest_imbalance`
+/// is the worst closing error of the energy over all steps.
+struct WarmUp {
+  std::vector<WarmInstant> instants;
+  Temperatures steady; ///< under the last gas temperature, for ever
+  HeatDoubts doubts;   ///< of the steady temperatures
+  double largest_imbalance = 0.0;
+};
+WarmUp warm_up(const Door& door, const BodyMesh& body,
+               const std::function<void(double share)>& told);
+
+} // namespace hangtrue

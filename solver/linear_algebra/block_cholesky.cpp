@@ -1,0 +1,423 @@
+#include "solver/linear_algebra/block_cholesky.hpp"
+
+#include "meshing/common/c_rand_lock.hpp"
+#include "meshing/common/errors.hpp"
+#include "solver/linear_algebra/cholmod_check.hpp"
+
+#include <Eigen/Core>
+#include <cholmod.h>
+
+#include <algorithm>
+#include <numeric>
+#include <stdexcept>
+#include <string>
+
+namespace hangtrue
+{
+
+BlockMatrix block_pattern(int nodes, const std::vector<std::array<int, 27>>& cells)
+{
+  std::vector<std::vector<int>> below(nodes);
+  for (const auto& cell : cells)
+    for (const int a : cell)
+      for (const int b : cell)
+        if (b >= a)
+          below[a].push_back(b);
+  BlockMatrix matrix;
+  matrix.start.push_back(0);
+  for (auto& column : below) {
+    std::sort(column.begin(), column.end());
+    column.erase(std::unique(column.begin(), column.end()), column.end());
+    matrix.row.insert(matrix.row.end(), column.begin(), column.end());
+    matrix.start.push_back(static_cast<int>(matrix.row.size()));
+    column = {};
+  }
+  matrix.block.assign(matrix.row.size(), {});
+  return matrix;
+}
+
+void add_block(BlockMatrix& matrix, int row, int column, const std::array<double, 9>& value)
+{
+  const auto first = matrix.row.begin() + matrix.start[column];
+  const auto last = matrix.row.begin() + matrix.start[column + 1];
+  const auto place = std::lower_bound(first, last, row) - matrix.row.begin();
+  auto& block = matrix.block[place];
+  for (int k = 0; k < 9; ++k)
+    block[k] += value[k];
+}
+
+namespace
+{
+
+// Workspace of the library for one call, so that two threads may ask one factor.
+struct Workspace {
+  cholmod_common common{};
+  Workspace() { cholmod_start(&common); }
+  Workspace(const Workspace&) = delete;
+  Workspace& operator=(const Workspace&) = delete;
+  ~Workspace() { cholmod_finish(&common); }
+};
+
+} // namespace
+
+struct SymmetricFactor::Parts {
+  cholmod_common common{};
+  cholmod_factor* factor = nullptr;
+  cholmod_factor* shape =
+      nullptr;            // of the factor, without values: for the next of the same pattern
+  std::vector<int> place; // in the order of the factor, of 3 node + component, -1 when held
+  int count = 0;
+  int last = 0; // unknowns that are eliminated last
+
+  Parts() { cholmod_start(&common); }
+  Parts(const Parts&) = delete;
+  Parts& operator=(const Parts&) = delete;
+  // The factor while its values are there.
+  [[nodiscard]] cholmod_factor* values() const
+  {
+    if (factor == nullptr)
+      throw std::logic_error("the values of this factor were let go");
+    return factor;
+  }
+  ~Parts()
+  {
+    cholmod_free_factor(&factor, &common);
+    cholmod_free_factor(&shape, &common);
+    cholmod_finish(&common);
+  }
+};
+
+namespace
+{
+
+// Nested dissection of the nodes but those whose unknowns are all among the `last`.
+std::vector<int> node_order(const BlockMatrix& matrix, const std::vector<int>& last,
+                            cholmod_common& common)
+{
+  std::vector<int> waits(matrix.size(), 0);
+  for (const int u : last)
+    ++waits[u / 3];
+  std::vector<int> number(matrix.size(), 0);
+  for (int i = 0; i < matrix.size(); ++i)
+    if (waits[i] == 3)
+      number[i] = -1;
+  std::vector<int> node;
+  for (int i = 0; i < matrix.size(); ++i)
+    if (number[i] == 0) {
+      number[i] = static_cast<int>(node.size());
+      node.push_back(i);
+    }
+  const auto n = node.size();
+  cholmod_sparse* graph =
+      there(cholmod_allocate_sparse(n, n, matrix.row.size(), 1, 1, -1, CHOLMOD_PATTERN, &common),
+            "stiffness");
+  int* start = static_cast<int*>(graph->p);
+  int* row = static_cast<int*>(graph->i);
+  int filled = 0;
+  for (std::size_t i = 0; i < n; ++i) {
+    start[i] = filled;
+    for (int k = matrix.start[node[i]]; k < matrix.start[node[i] + 1]; ++k)
+      if (number[matrix.row[k]] >= 0)
+        row[filled++] = number[matrix.row[k]];
+  }
+  start[n] = filled;
+  std::vector<int> order(n);
+  const auto alone = random_alone();
+  std::vector<int> parent(n); // of the separators, which nobody asks for
+  std::vector<int> member(n);
+  const auto done = cholmod_nested_dissection(graph, nullptr, 0, order.data(), parent.data(),
+                                              member.data(), &common);
+  cholmod_free_sparse(&graph, &common);
+  if (done < 0)
+    std::iota(order.begin(), order.end(), 0);
+  for (int& i : order)
+    i = node[i];
+  return order;
+}
+
+// Visits L of the last unknowns, by columns, in a factor kept in dense groups of columns: (row,
+// column, value), both from the first of the last.
+template <typename Seen>
+void visit_last_corner(const cholmod_factor& factor, int last, const Seen& seen)
+{
+  const int first = static_cast<int>(factor.n) - last;
+  const auto* group = static_cast<const int*>(factor.super);
+  const auto* rows_of = static_cast<const int*>(factor.pi);
+  const auto* values_of = static_cast<const int*>(factor.px);
+  const auto* row = static_cast<const int*>(factor.s);
+  const auto* value = static_cast<const double*>(factor.x);
+  for (std::size_t g = 0; g < factor.nsuper; ++g) {
+    const int rows = rows_of[g + 1] - rows_of[g];
+    for (int column = std::max(first, group[g]); column < group[g + 1]; ++column) {
+      const double* down =
+          value + values_of[g] + static_cast<std::ptrdiff_t>(rows) * (column - group[g]);
+      for (int i = 0; i < rows; ++i)
+        if (const int at = row[rows_of[g] + i]; at >= column)
+          seen(static_cast<std::size_t>(at - first), static_cast<std::size_t>(column - first),
+               down[i]);
+    }
+  }
+}
+
+// Numbers the unknowns that are not held in the order of their nodes, the `last` ones behind.
+std::vector<int> number(const std::vector<int>& nodes, const std::vector<char>& held,
+                        const std::vector<int>& last)
+{
+  std::vector<char> waits = held;
+  for (const int u : last)
+    waits[u] = 1;
+  std::vector<int> place(held.size(), -1);
+  int count = 0;
+  for (const int n : nodes)
+    for (int u = 3 * n; u < 3 * n + 3; ++u)
+      if (waits[u] == 0)
+        place[u] = count++;
+  for (const int u : last)
+    place[u] = count++;
+  return place;
+}
+
+bool same_held(const std::vector<int>& place, const std::vector<char>& held)
+{
+  return std::equal(place.begin(), place.end(), held.begin(), held.end(),
+                    [](int at, char h) { return (at < 0) == (h != 0); });
+}
+
+// Lower triangle in the order of the factor: the library would otherwise sort a matrix twice that
+// comes in another order. Rows of a column need not rise.
+cholmod_sparse* compress(const BlockMatrix& matrix, const std::vector<int>& place, int count,
+                         cholmod_common& common)
+{
+  std::vector<int> length(count, 0);
+  auto visit = [&](const auto& entry) {
+    for (int node = 0; node < matrix.size(); ++node)
+      for (int k = matrix.start[node]; k < matrix.start[node + 1]; ++k) {
+        const int other = matrix.row[k];
+        for (int c = 0; c < 3; ++c)
+          for (int r = node == other ? c : 0; r < 3; ++r) {
+            const int column = place[3 * node + c];
+            const int row = place[3 * other + r];
+            if (column >= 0 && row >= 0)
+              entry(std::min(column, row), std::max(column, row), matrix.block[k][3 * c + r]);
+          }
+      }
+  };
+  visit([&](int column, int, double) { ++length[column]; });
+  const int all = std::accumulate(length.begin(), length.end(), 0);
+  cholmod_sparse* a = there(
+      cholmod_allocate_sparse(count, count, all, 0, 1, -1, CHOLMOD_REAL, &common), "stiffness");
+  int* start = static_cast<int*>(a->p);
+  int* row_of = static_cast<int*>(a->i);
+  double* value = static_cast<double*>(a->x);
+  start[0] = 0;
+  std::partial_sum(length.begin(), length.end(), start + 1);
+  std::vector<int> next(start, start + count);
+  visit([&](int column, int row, double v) {
+    row_of[next[column]] = row;
+    value[next[column]++] = v;
+  });
+  return a;
+}
+
+// Moves the unknowns so that the factor's groups of columns stand together; true when those behind
+// stay behind. Postordering keeps them there when all the rest hangs together.
+bool put_in_groups(const BlockMatrix& matrix, int last, std::vector<int>& place, int count,
+                   cholmod_common& common)
+{
+  cholmod_sparse* a = compress(matrix, place, count, common);
+  common.postorder = 1;
+  cholmod_factor* factor = cholmod_analyze(a, &common);
+  cholmod_free_sparse(&a, &common);
+  common.postorder = 0;
+  if (factor == nullptr)
+    return false;
+  std::vector<int> moved(count);
+  for (int i = 0; i < count; ++i)
+    moved[static_cast<const int*>(factor->Perm)[i]] = i;
+  cholmod_free_factor(&factor, &common);
+  for (int i = count - last; i < count; ++i)
+    if (moved[i] != i)
+      return false;
+  for (int& at : place)
+    if (at >= 0)
+      at = moved[at];
+  return true;
+}
+
+} // namespace
+
+SymmetricFactor::SymmetricFactor(BlockMatrix matrix, const std::vector<char>& held,
+                                 const SymmetricFactor* like, const std::vector<int>& last)
+    : parts_(std::make_unique<Parts>())
+{
+  Parts& p = *parts_;
+  p.common.supernodal = CHOLMOD_SUPERNODAL;
+  p.common.print = 0;
+  p.common.nmethods = 1;
+  p.common.method[0].ordering = CHOLMOD_NATURAL;
+  p.common.postorder = 0;
+  p.count = static_cast<int>(std::count(held.begin(), held.end(), 0));
+  p.last = static_cast<int>(last.size());
+  if (like != nullptr && like->parts_->last == p.last && same_held(like->parts_->place, held)) {
+    p.place = like->parts_->place;
+    p.shape = cholmod_copy_factor(like->parts_->shape, &p.common);
+  } else {
+    p.place = number(node_order(matrix, last, p.common), held, last);
+    put_in_groups(matrix, p.last, p.place, p.count, p.common);
+  }
+  cholmod_sparse* a = compress(matrix, p.place, p.count, p.common);
+  matrix = {};
+  if (p.shape == nullptr)
+    p.shape = cholmod_analyze(a, &p.common);
+  if (p.shape != nullptr)
+    p.factor = cholmod_copy_factor(p.shape, &p.common);
+  if (p.factor != nullptr)
+    cholmod_factorize(a, p.factor, &p.common);
+  cholmod_free_sparse(&a, &p.common);
+  const int status = p.common.status;
+  cholmod_free_work(&p.common); // a twentieth of the factor, kept for a next one
+  if (status == CHOLMOD_OUT_OF_MEMORY)
+    throw ComputeError("stiffness: not enough memory to factor " + std::to_string(p.count) +
+                       " unknowns; ask for a coarser answer ([accuracy] in the door file)");
+  if (status != CHOLMOD_OK)
+    throw ComputeError(
+        "stiffness: a part of the door is not held by anything, or its sizes are too "
+        "far apart to compute with; look for a part that is not welded on");
+}
+
+SymmetricFactor::~SymmetricFactor() = default;
+SymmetricFactor::SymmetricFactor(SymmetricFactor&&) noexcept = default;
+SymmetricFactor& SymmetricFactor::operator=(SymmetricFactor&&) noexcept = default;
+
+std::vector<std::vector<double>>
+SymmetricFactor::solve(const std::vector<std::vector<double>>& right_sides) const
+{
+  const Parts& p = *parts_;
+  Workspace work;
+  const std::size_t columns = right_sides.size();
+  cholmod_dense* b = there(
+      cholmod_allocate_dense(p.count, columns, p.count, CHOLMOD_REAL, &work.common), "stiffness");
+  auto* values = static_cast<double*>(b->x);
+  for (std::size_t k = 0; k < columns; ++k)
+    for (std::size_t u = 0; u < p.place.size(); ++u)
+      if (p.place[u] >= 0)
+        values[k * p.count + p.place[u]] = right_sides[k][u];
+  cholmod_dense* x = cholmod_solve(CHOLMOD_A, p.values(), b, &work.common);
+  cholmod_free_dense(&b, &work.common);
+  there(x, "stiffness");
+  const auto* found = static_cast<const double*>(x->x);
+  std::vector<std::vector<double>> solutions(columns, std::vector<double>(p.place.size(), 0.0));
+  for (std::size_t k = 0; k < columns; ++k)
+    for (std::size_t u = 0; u < p.place.size(); ++u)
+      if (p.place[u] >= 0)
+        solutions[k][u] = found[k * p.count + p.place[u]];
+  cholmod_free_dense(&x, &work.common);
+  return solutions;
+}
+
+std::vector<double> SymmetricFactor::last_matrix() const
+{
+  const auto n = static_cast<std::size_t>(parts_->last);
+  std::vector<double> made(n * n, 0.0);
+  if (n == 0) // the dense library takes no empty matrix
+    return made;
+  std::vector<double> lower(n * n, 0.0);
+  visit_last_corner(*parts_->values(), parts_->last,
+                    [&](std::size_t i, std::size_t j, double v) { lower[i + n * j] = v; });
+  using Matrix = Eigen::MatrixXd;
+  const auto size = static_cast<Eigen::Index>(n);
+  const Eigen::Map<const Matrix> l(lower.data(), size, size);
+  Eigen::Map<Matrix> s(made.data(), size, size);
+  s.selfadjointView<Eigen::Lower>().rankUpdate(l);
+  s.triangularView<Eigen::StrictlyUpper>() = s.transpose();
+  return made;
+}
+
+std::vector<SymmetricFactor::Begun>
+SymmetricFactor::begin(const std::vector<std::vector<double>>& right_sides) const
+{
+  const Parts& p = *parts_;
+  Workspace work;
+  const auto count = static_cast<std::size_t>(p.count);
+  const auto last = static_cast<std::size_t>(p.last);
+  cholmod_dense* b =
+      there(cholmod_allocate_dense(count, right_sides.size(), count, CHOLMOD_REAL, &work.common),
+            "stiffness");
+  auto* values = static_cast<double*>(b->x);
+  for (std::size_t k = 0; k < right_sides.size(); ++k)
+    for (std::size_t u = 0; u < p.place.size(); ++u)
+      if (p.place[u] >= 0)
+        values[k * count + p.place[u]] = right_sides[k][u];
+  cholmod_dense* y = cholmod_solve(CHOLMOD_L, p.values(), b, &work.common);
+  cholmod_free_dense(&b, &work.common);
+  there(y, "stiffness");
+  std::vector<Begun> made(right_sides.size());
+  for (std::size_t k = 0; k < made.size(); ++k) {
+    const double* found = static_cast<const double*>(y->x) + k * count;
+    made[k].rest.assign(found, found + (count - last));
+    made[k].last.assign(last, 0.0);
+    // What the last columns of L would take up.
+    visit_last_corner(*p.factor, p.last, [&](std::size_t i, std::size_t j, double v) {
+      made[k].last[i] += v * found[count - last + j];
+    });
+  }
+  cholmod_free_dense(&y, &work.common);
+  return made;
+}
+
+std::vector<SymmetricFactor::Begun> SymmetricFactor::nothing(std::size_t count) const
+{
+  const auto last = static_cast<std::size_t>(parts_->last);
+  const auto all = static_cast<std::size_t>(parts_->count);
+  return {count, {std::vector<double>(all - last, 0.0), std::vector<double>(last, 0.0)}};
+}
+
+std::vector<std::vector<double>>
+SymmetricFactor::finish(const std::vector<Begun>& begun,
+                        const std::vector<std::vector<double>>& last_values) const
+{
+  const Parts& p = *parts_;
+  Workspace work;
+  const auto count = static_cast<std::size_t>(p.count);
+  const auto last = static_cast<std::size_t>(p.last);
+  cholmod_dense* y = there(
+      cholmod_allocate_dense(count, begun.size(), count, CHOLMOD_REAL, &work.common), "stiffness");
+  for (std::size_t k = 0; k < begun.size(); ++k) {
+    double* values = static_cast<double*>(y->x) + k * count;
+    std::copy(begun[k].rest.begin(), begun[k].rest.end(), values);
+    std::fill(values + (count - last), values + count, 0.0);
+    // L^T of the last ones, undone by the solve.
+    visit_last_corner(*p.values(), p.last, [&](std::size_t i, std::size_t j, double v) {
+      values[count - last + j] += v * last_values[k][i];
+    });
+  }
+  cholmod_dense* x = cholmod_solve(CHOLMOD_Lt, p.values(), y, &work.common);
+  cholmod_free_dense(&y, &work.common);
+  there(x, "stiffness");
+  std::vector<std::vector<double>> made(begun.size(), std::vector<double>(p.place.size(), 0.0));
+  for (std::size_t k = 0; k < made.size(); ++k) {
+    const double* found = static_cast<const double*>(x->x) + k * count;
+    for (std::size_t u = 0; u < p.place.size(); ++u)
+      if (p.place[u] >= 0)
+        made[k][u] = found[p.place[u]];
+  }
+  cholmod_free_dense(&x, &work.common);
+  return made;
+}
+
+void SymmetricFactor::keep_order_only()
+{
+  cholmod_free_factor(&parts_->factor, &parts_->common);
+}
+
+std::size_t SymmetricFactor::bytes() const
+{
+  return parts_->factor == nullptr ? 0 : parts_->factor->xsize * sizeof(double);
+}
+
+double SymmetricFactor::operations() const
+{
+  return parts_->common.fl;
+}
+
+} // namespace hangtrue

@@ -1,0 +1,162 @@
+#include "solver/linear_algebra/scalar_cholesky.hpp"
+
+#include "meshing/common/c_rand_lock.hpp"
+#include "meshing/common/errors.hpp"
+#include "solver/linear_algebra/cholmod_check.hpp"
+
+#include <cholmod.h>
+
+#include <algorithm>
+#include <numeric>
+#include <utility>
+
+namespace hangtrue
+{
+
+ScalarMatrix scalar_pattern(int nodes, const std::vector<std::array<int, 27>>& cells)
+{
+  std::vector<std::vector<int>> below(nodes);
+  for (const auto& cell : cells)
+    for (const int a : cell)
+      for (const int b : cell)
+        if (b >= a)
+          below[a].push_back(b);
+  ScalarMatrix matrix;
+  matrix.start.push_back(0);
+  for (auto& column : below) {
+    std::sort(column.begin(), column.end());
+    column.erase(std::unique(column.begin(), column.end()), column.end());
+    matrix.row.insert(matrix.row.end(), column.begin(), column.end());
+    matrix.start.push_back(static_cast<int>(matrix.row.size()));
+    column = {};
+  }
+  matrix.value.assign(matrix.row.size(), 0.0);
+  return matrix;
+}
+
+int place_of(const ScalarMatrix& matrix, int row, int column)
+{
+  const auto first = matrix.row.begin() + matrix.start[column];
+  const auto last = matrix.row.begin() + matrix.start[column + 1];
+  return static_cast<int>(std::lower_bound(first, last, row) - matrix.row.begin());
+}
+
+struct ScalarFactor::Parts {
+  mutable cholmod_common common{};
+  cholmod_factor* factor = nullptr;
+  cholmod_sparse* matrix = nullptr; // lower triangle in the order of the factor
+  std::vector<int> place;           // of an unknown in that order
+  std::vector<int> value_at;        // of a value of the pattern among the matrix's
+
+  Parts() { cholmod_start(&common); }
+  Parts(const Parts&) = delete;
+  Parts& operator=(const Parts&) = delete;
+  ~Parts()
+  {
+    cholmod_free_sparse(&matrix, &common);
+    cholmod_free_factor(&factor, &common);
+    cholmod_finish(&common);
+  }
+};
+
+namespace
+{
+
+// Nested dissection, columns of one group together: place of every unknown in that order.
+std::vector<int> order_of(const ScalarMatrix& pattern, cholmod_common& common)
+{
+  common.method[0].ordering = CHOLMOD_NESDIS;
+  common.postorder = 1;
+  cholmod_sparse* matrix =
+      there(cholmod_allocate_sparse(pattern.size(), pattern.size(), pattern.row.size(), 1, 1, -1,
+                                    CHOLMOD_PATTERN, &common),
+            "heat");
+  std::copy(pattern.start.begin(), pattern.start.end(), static_cast<int*>(matrix->p));
+  std::copy(pattern.row.begin(), pattern.row.end(), static_cast<int*>(matrix->i));
+  const auto alone = random_alone();
+  cholmod_factor* factor = cholmod_analyze(matrix, &common);
+  cholmod_free_sparse(&matrix, &common);
+  there(factor, "heat");
+  std::vector<int> place(pattern.size());
+  for (int i = 0; i < pattern.size(); ++i)
+    place[static_cast<const int*>(factor->Perm)[i]] = i;
+  cholmod_free_factor(&factor, &common);
+  return place;
+}
+
+// The empty matrix in the order of the factor, and where each value of the pattern goes.
+template <typename Parts>
+void put_in_order(const ScalarMatrix& pattern, Parts& p)
+{
+  const int n = pattern.size();
+  p.matrix = there(
+      cholmod_allocate_sparse(n, n, pattern.row.size(), 0, 1, -1, CHOLMOD_REAL, &p.common), "heat");
+  auto visit = [&](const auto& entry) {
+    for (int column = 0; column < n; ++column)
+      for (int k = pattern.start[column]; k < pattern.start[column + 1]; ++k)
+        entry(std::minmax(p.place[column], p.place[pattern.row[k]]), k);
+  };
+  std::vector<int> length(n, 0);
+  visit([&](const std::pair<int, int>& at, int) { ++length[at.first]; });
+  int* start = static_cast<int*>(p.matrix->p);
+  start[0] = 0;
+  std::partial_sum(length.begin(), length.end(), start + 1);
+  std::vector<int> next(start, start + n);
+  p.value_at.resize(pattern.row.size());
+  visit([&](const std::pair<int, int>& at, int k) {
+    p.value_at[k] = next[at.first];
+    static_cast<int*>(p.matrix->i)[next[at.first]++] = at.second;
+  });
+}
+
+} // namespace
+
+ScalarFactor::ScalarFactor(const ScalarMatrix& pattern) : parts_(std::make_unique<Parts>())
+{
+  Parts& p = *parts_;
+  p.common.print = 0;
+  p.common.supernodal = CHOLMOD_SUPERNODAL;
+  p.common.nmethods = 1;
+  p.place = order_of(pattern, p.common);
+  put_in_order(pattern, p);
+  // The library would sort a matrix anew before every factor that comes in another order.
+  p.common.method[0].ordering = CHOLMOD_NATURAL;
+  p.common.postorder = 0;
+  p.factor = there(cholmod_analyze(p.matrix, &p.common), "heat");
+}
+
+ScalarFactor::~ScalarFactor() = default;
+ScalarFactor::ScalarFactor(ScalarFactor&&) noexcept = default;
+ScalarFactor& ScalarFactor::operator=(ScalarFactor&&) noexcept = default;
+
+void ScalarFactor::factor(const ScalarMatrix& matrix)
+{
+  Parts& p = *parts_;
+  for (std::size_t k = 0; k < matrix.value.size(); ++k)
+    static_cast<double*>(p.matrix->x)[p.value_at[k]] = matrix.value[k];
+  cholmod_factorize(p.matrix, p.factor, &p.common);
+  if (p.common.status == CHOLMOD_OUT_OF_MEMORY)
+    there<void>(nullptr, "heat");
+  if (p.common.status != CHOLMOD_OK)
+    throw ComputeError("heat: a part of the door has no way to take up or give off heat");
+}
+
+std::vector<double> ScalarFactor::solve(const std::vector<double>& right) const
+{
+  const Parts& p = *parts_;
+  cholmod_dense* b =
+      there(cholmod_allocate_dense(right.size(), 1, right.size(), CHOLMOD_REAL, &p.common), "heat");
+  for (std::size_t u = 0; u < right.size(); ++u)
+    static_cast<double*>(b->x)[p.place[u]] = right[u];
+  cholmod_dense* x = cholmod_solve(CHOLMOD_A, p.factor, b, &p.common);
+  cholmod_free_dense(&b, &p.common);
+  there(x, "heat");
+  const auto* found = static_cast<const double*>(x->x);
+  std::vector<double> solution(right.size());
+  for (std::size_t u = 0; u < right.size(); ++u)
+    solution[u] = found[p.place[u]];
+  cholmod_free_dense(&x, &p.common);
+  return solution;
+}
+
+} // namespace hangtrue

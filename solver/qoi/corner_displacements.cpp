@@ -1,0 +1,50 @@
+#include "solver/qoi/corner_displacements.hpp"
+
+#include "solver/elasticity/nodal_loads.hpp"
+#include "solver/qoi/goal_functionals.hpp"
+
+#include <algorithm>
+#include <string>
+#include <utility>
+
+namespace hangtrue
+{
+
+std::vector<CornerMove> corner_moves(const Door& door, const Mesh& mesh, const NodeField& moves)
+{
+  const double w = door.panel.width;
+  const double h = door.panel.height;
+  const double d = mesh.depth;
+  const std::vector<std::pair<std::string, Vec3>> corners{{"lower latch", {w, d, 0.0}},
+                                                          {"upper latch", {w, d, h}},
+                                                          {"lower hinge", {0.0, d, 0.0}},
+                                                          {"upper hinge", {0.0, d, h}}};
+  std::vector<CornerMove> made;
+  for (const auto& [name, place] : corners)
+    made.push_back({name, moves[nearest_node(mesh.door, place)]});
+  return made;
+}
+
+void take_out_swing(const Door& door, const Mesh& mesh, NodeField& moves)
+{
+  const auto corners = corner_moves(door, mesh, moves);
+  const AxisPlace axis = pin_axis(door, door.hinges.front());
+  const double angle = -0.5 * (corners[0].move.y + corners[1].move.y) / (door.panel.width - axis.x);
+  for (std::size_t n = 0; n < moves.size(); ++n) {
+    const Vec3 r = mesh.door.nodes[n] - Vec3{axis.x, axis.y, 0.0};
+    moves[n] += angle * Vec3{-r.y, r.x, 0.0};
+  }
+}
+
+double greatest_drop(const Door& door, const std::vector<CornerMove>& corners)
+{
+  const Vec3 down = gravity_direction(door);
+  return std::max(dot(down, corners[0].move), dot(down, corners[1].move));
+}
+
+double lean_of(const std::vector<CornerMove>& corners)
+{
+  return corners[1].move.x - corners[0].move.x;
+}
+
+} // namespace hangtrue

@@ -1,0 +1,27 @@
+// What the corners of the open door do, with its free swing put back.
+#pragma once
+
+#include "meshing/door/door.hpp"
+#include "meshing/mesh/mesh.hpp"
+#include "solver/analysis/open_result.hpp"
+#include "solver/elasticity/elastic_body.hpp"
+
+#include <vector>
+
+namespace hangtrue
+{
+
+/// The four corners of the outer skin, latch corners first, from movements, m, of all nodes of the
+/// door.
+std::vector<CornerMove> corner_moves(const Door& door, const Mesh& mesh, const NodeField& moves);
+
+/// Puts the free swing back, so that the latch edge stands at its angle on the whole.
+void take_out_swing(const Door& door, const Mesh& mesh, NodeField& moves);
+
+/// Drop, m, along gravity, of the latch corner that drops most.
+double greatest_drop(const Door& door, const std::vector<CornerMove>& corners);
+
+/// How much farther from the hinges, m, the upper latch corner has moved than the lower one.
+double lean_of(const std::vector<CornerMove>& corners);
+
+} // namespace hangtrue

@@ -1,0 +1,27 @@
+// The least squeeze of the gasket as a sum of what makes it.
+#pragma once
+
+#include "solver/analysis/closed_analysis.hpp"
+#include "solver/qoi/contribution_split.hpp"
+
+#include <functional>
+#include <vector>
+
+namespace hangtrue
+{
+
+/// The gasket of one closed state among the contact points.
+struct GasketGaps {
+  const Gasket& gasket;
+  const std::vector<GasketAt>& line;              ///< as solved
+  std::size_t first = 0;                          ///< its first contact point
+  std::function<double(const Vec3&)> stands_back; ///< m, of the frame face at a place
+};
+
+/// The squeeze at the length of gasket where it is least, with its shares: what is drawn there
+/// (height less set gap, warp, set), less the movement outwards, which split_answer takes apart.
+/// `solved` has points as set and state; parts of its gaps and the movements are filled in.
+SolvedAnswer squeeze_answer_of(const Assembly& assembly, const ContactSolver& solver,
+                               SolvedContact solved, const GasketGaps& gaps);
+
+} // namespace hangtrue

@@ -1,0 +1,60 @@
+#include "solver/qoi/goal_functionals.hpp"
+
+#include "solver/elasticity/nodal_loads.hpp"
+#include "solver/qoi/straightedge_readings.hpp"
+
+#include <array>
+
+namespace hangtrue
+{
+
+int nearest_node(const BodyMesh& body, const Vec3& place)
+{
+  int best = 0;
+  for (std::size_t n = 0; n < body.nodes.size(); ++n)
+    if (norm(body.nodes[n] - place) < norm(body.nodes[best] - place))
+      best = static_cast<int>(n);
+  return best;
+}
+
+namespace
+{
+
+// The measure of a door whose swing is put back: what the swing alone does to it is taken off by
+// the same two corners that tell the swing.
+void put_swing_back(const Door& door, const Mesh& mesh, NodeField& unit)
+{
+  const double w = door.panel.width;
+  const AxisPlace axis = pin_axis(door, door.hinges.front());
+  const std::array<int, 2> latch{nearest_node(mesh.door, {w, mesh.depth, 0.0}),
+                                 nearest_node(mesh.door, {w, mesh.depth, door.panel.height})};
+  double turning = 0.0;
+  for (std::size_t n = 0; n < unit.size(); ++n) {
+    const Vec3 r = mesh.door.nodes[n] - Vec3{axis.x, axis.y, 0.0};
+    turning += dot(unit[n], Vec3{-r.y, r.x, 0.0});
+  }
+  for (const int n : latch)
+    unit[n].y -= 0.5 * turning / (w - axis.x);
+}
+
+} // namespace
+
+NodeField drop_measure(const Door& door, const Mesh& mesh, std::size_t corner)
+{
+  NodeField unit(mesh.door.nodes.size());
+  const double z = corner == 0 ? 0.0 : door.panel.height;
+  unit[nearest_node(mesh.door, {door.panel.width, mesh.depth, z})] += gravity_direction(door);
+  put_swing_back(door, mesh, unit);
+  return unit;
+}
+
+NodeField bow_measure(const Door& door, const Mesh& mesh)
+{
+  NodeField unit(mesh.door.nodes.size());
+  for (const auto& w : middle_against_corners(door, mesh.door))
+    unit[w.node].y += w.weight;
+  put_swing_back(door, mesh, unit);
+  return unit;
+}
+
+} // namespace hangtrue

@@ -1,0 +1,29 @@
+// The work that the fields of a solved answer do in a door that is a little other than the solved.
+#pragma once
+
+#include "solver/qoi/contribution_split.hpp"
+#include "solver/system/door_system.hpp"
+
+#include <vector>
+
+namespace hangtrue
+{
+
+/// A door with its mesh, heat and contact points, none of it solved.
+struct Setting {
+  const Door& door;
+  const Mesh& mesh;
+  const WarmDoor* warm = nullptr; ///< nothing: at the one temperature
+  Standing standing = Standing::open;
+  std::vector<ContactPoint> points; ///< gaps, m, and compliances, m/N
+};
+
+/// v . f + v . h - v . K u + sum of p (B v) + q (g + c p + B u), in m (N m per N): what of an
+/// answer changes with the setting while the fields stay (answer_slopes). The mesh must have the
+/// nodes and cells of that of the fields, the points their order.
+double virtual_work(const Setting& setting, const SolvedAnswer& fields);
+
+/// True when both meshes have the same cells and nodes, wherever these lie.
+bool same_cells(const Mesh& a, const Mesh& b);
+
+} // namespace hangtrue

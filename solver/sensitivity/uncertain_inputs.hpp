@@ -1,0 +1,31 @@
+// Sizes and properties of a door that may be other than drawn, and how each is changed a little.
+#pragma once
+
+#include "meshing/door/door.hpp"
+
+#include <functional>
+#include <string>
+#include <vector>
+
+namespace hangtrue
+{
+
+/// One size or property. Where several parts have it (the clearance of all hinges) they change
+/// together.
+struct Nudge {
+  std::string key;        ///< as in the door file: "hinge.clearance"
+  std::string what;       ///< in words: "play in the bores"
+  double value = 0.0;     ///< SI, as it is (of the first part that has it); 1 for a factor
+  double step = 0.0;      ///< SI, small enough to be a derivative, large enough against rounding
+  double heat_step = 0.0; ///< SI, for temperatures, which settle less exactly; 0: they stay
+  bool factor = false;    ///< counts as a factor of what is there: a whole curve
+  bool shapes = false;    ///< moves the mesh
+  bool shut = false;      ///< matters for the closed door only
+  std::function<void(Door&, double by)> apply; ///< adds `by`, SI
+};
+
+/// All that this door has: hinges, leaves, skins, jamb, and where there are any, insulation, fire,
+/// gasket and latches.
+std::vector<Nudge> door_nudges(const Door& door);
+
+} // namespace hangtrue

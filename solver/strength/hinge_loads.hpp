@@ -1,0 +1,27 @@
+// What the hinges of a door carry in one state, open or shut: knuckles, leaves and pins.
+#pragma once
+
+#include "meshing/door/door.hpp"
+#include "meshing/mesh/mesh.hpp"
+#include "solver/analysis/open_result.hpp"
+#include "solver/system/door_system.hpp"
+
+#include <vector>
+
+namespace hangtrue
+{
+
+/// Forces at all hinges in one state.
+struct HingeLoads {
+  std::vector<KnuckleForce> knuckles;
+  std::vector<LeafForces> leaves; ///< of the frame in its own directions, as if shut
+  std::vector<PinForces> pins;
+};
+
+/// From the pushes, N, at the contact points of the assembly and the movements, m, of the frame and
+/// of the floating pins. `door` stands as the mesh does: its swing turns the frame's leaves back.
+HingeLoads hinge_loads(const Door& door, const Mesh& mesh, const Assembly& assembly,
+                       const std::vector<double>& push, const NodeField& frame_move,
+                       const std::vector<NodeField>& pin_moves);
+
+} // namespace hangtrue

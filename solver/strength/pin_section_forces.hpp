@@ -1,0 +1,18 @@
+// Section forces of a pin, from the nodal forces of its layers.
+#pragma once
+
+#include "meshing/mesh/mesh.hpp"
+#include "solver/analysis/open_result.hpp"
+#include "solver/elasticity/elastic_body.hpp"
+
+namespace hangtrue
+{
+
+/// Bending moment, N m, of one hinge's pin at every height at which it has nodes, about its axis
+/// (the greater of just above and just below), and the shear, N, from there to the next one. They
+/// are the resultants of the forces that each layer of pin cells puts on its faces, so they balance
+/// the contact forces exactly whatever the mesh. `greatest` values are filled as well.
+PinForces pin_section_forces(const BodyMesh& body, int hinge, const AxisPlace& axis,
+                             const ElasticityOf& elasticity_of, const NodeField& moves);
+
+} // namespace hangtrue

@@ -1,0 +1,69 @@
+#include "solver/strength/plate_checks.hpp"
+
+#include "solver/material/steel_properties.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <limits>
+#include <map>
+
+namespace hangtrue
+{
+
+namespace
+{
+
+double von_mises(const Stress& s)
+{
+  const double a = s[0] - s[1];
+  const double b = s[1] - s[2];
+  const double c = s[2] - s[0];
+  return std::sqrt(0.5 * (a * a + b * b + c * c) + 3.0 * (s[3] * s[3] + s[4] * s[4] + s[5] * s[5]));
+}
+
+// The greater of both faces, Pa.
+double worse_face(const PlateColumn& column)
+{
+  double worst = 0.0;
+  for (const double side : {-0.5, 0.5}) {
+    Stress s{};
+    for (int c = 0; c < 6; ++c)
+      s[c] = column.mean[c] + side * column.thickness * column.slope[c];
+    worst = std::max(worst, von_mises(s));
+  }
+  return worst;
+}
+
+std::string plate_name(Part part)
+{
+  if (part == Part::rim)
+    return "rim";
+  return part == Part::inner_skin ? "inner skin" : "outer skin";
+}
+
+} // namespace
+
+PlateUses plate_uses(const Door& door, const std::vector<PlateColumn>& columns, std::size_t cells)
+{
+  std::map<Part, PlateUse> worst;
+  PlateUses uses;
+  uses.of_cell.assign(cells, -1.0);
+  for (const auto& patch : over_patches(columns, door.rim.width)) {
+    PlateUse use;
+    use.plate = plate_name(patch.part);
+    use.place = patch.middle;
+    use.stress = worse_face(patch);
+    use.proof = door.steel.yield * reduction(door.steel, patch.temperature).proportional;
+    use.temperature = patch.temperature;
+    use.use = use.proof > 0.0 ? use.stress / use.proof : std::numeric_limits<double>::max();
+    uses.of_cell[patch.cell] = std::max(uses.of_cell[patch.cell], use.use);
+    PlateUse& held = worst[patch.part];
+    if (held.plate.empty() || use.use > held.use)
+      held = use;
+  }
+  for (const auto& [part, use] : worst)
+    uses.worst.push_back(use);
+  return uses;
+}
+
+} // namespace hangtrue

@@ -1,0 +1,28 @@
+// Stress in skins and rim of a warm door.
+#pragma once
+
+#include "meshing/door/door.hpp"
+#include "meshing/mesh/mesh.hpp"
+#include "solver/analysis/open_result.hpp"
+#include "solver/strength/plate_stress_average.hpp"
+
+#include <cstddef>
+#include <vector>
+
+namespace hangtrue
+{
+
+/// Use of skins and rim: the worst place of each, and the field over the cells.
+struct PlateUses {
+  std::vector<PlateUse> worst;
+  std::vector<double> of_cell; ///< stress / proof per cell of the body, its worst; below zero: none
+};
+
+/// Use of inner skin, outer skin and rim against k_p f_y (EN 1993-1-2:2005 Table 3.1): up to the
+/// proportional limit heat leaves nothing behind, and an elastic answer is one. Stress is a mean
+/// over a patch as wide as the rim, the worse face counts: at a weld corner steel may yield over a
+/// few thicknesses, and what stays elastic round it brings the plate back. `cells` are those
+/// of the body that the columns are of.
+PlateUses plate_uses(const Door& door, const std::vector<PlateColumn>& columns, std::size_t cells);
+
+} // namespace hangtrue

@@ -1,0 +1,52 @@
+// Stress in skins and rim as a mean over patches of one physical size, whatever the mesh.
+//
+// Stress at a re-entrant weld corner has no limit as cells shrink, but its mean over a piece of
+// plate that stays the same size has one.
+#pragma once
+
+#include "meshing/door/door.hpp"
+#include "meshing/mesh/mesh.hpp"
+#include "solver/analysis/open_result.hpp"
+#include "solver/elasticity/elastic_body.hpp"
+
+#include <array>
+#include <vector>
+
+namespace hangtrue
+{
+
+/// A warm panel that has moved: all per node of `body`.
+struct WarmPlates {
+  const BodyMesh& body;
+  const ElasticityOf& of;
+  const NodeField& moves;            ///< m
+  const std::vector<double>& strain; ///< free strain, as it was loaded
+  const std::vector<double>& at;     ///< degC
+};
+
+/// A small rectangle of a flat plate, all through its thickness: a third of a cell each way. Its
+/// stress is made linear through the plate.
+struct PlateColumn {
+  Part part = Part::rim;
+  int plate = 0;                ///< the same number for what lies in one plane
+  int cell = 0;                 ///< of the body
+  std::array<double, 2> low{};  ///< m, in the plane
+  std::array<double, 2> high{}; ///< m
+  Vec3 middle;                  ///< m
+  double thickness = 0.0;       ///< m, of the plate
+  double volume = 0.0;          ///< m^3
+  double temperature = 0.0;     ///< degC, mean
+  Stress mean{};                ///< Pa, in its middle plane
+  Stress slope{};               ///< Pa/m through the plate
+};
+
+/// Columns of both skins and of the rim's walls; none where two walls of a tube meet, which is no
+/// plate.
+std::vector<PlateColumn> plate_columns(const Door& door, const WarmPlates& plates);
+
+/// Every column with the means over the patch round its middle in place of its own: columns of the
+/// same plate, weighted by (1 - |u| / reach) (1 - |v| / reach) at distances u and v, m. Such a
+/// patch counts as one of sides `reach`, m; it ends where the plate does.
+std::vector<PlateColumn> over_patches(const std::vector<PlateColumn>& columns, double reach);
+
+} // namespace hangtrue

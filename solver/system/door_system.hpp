@@ -1,0 +1,70 @@
+// The bodies of a door brought together: stiffness, loads, heat, rigid movements, contact points.
+#pragma once
+
+#include "meshing/door/door.hpp"
+#include "meshing/mesh/mesh.hpp"
+#include "solver/analysis/open_analysis.hpp"
+#include "solver/contact/contact_pairs.hpp"
+#include "solver/contact/contact_solver.hpp"
+#include "solver/elasticity/elastic_body.hpp"
+#include "solver/substructuring/factorization_cache.hpp"
+#include "solver/substructuring/substructured_body.hpp"
+#include "solver/system/system_cache.hpp"
+
+#include <memory>
+#include <vector>
+
+namespace hangtrue
+{
+
+/// Everything that the contact needs, kept together because bodies point at their factors.
+struct Assembly {
+  std::vector<std::shared_ptr<JoinedBody>> elastic;
+  std::vector<NodeField> weight;  ///< N, like the bodies
+  std::vector<LoadedBody> bodies; ///< door, frame, floating pins
+  std::vector<RigidMode> modes;
+  std::vector<ContactPoint> points;
+  ElasticityOf of_frame; ///< of frame and pins
+  ElasticityOf of_door;
+};
+
+/// Assembles and factors all bodies and puts weight, handle load and, with `warm`, heat on them.
+/// `points` are all contact points; without any, those of the hinges and of a loose skin.
+/// The mesh must outlive the assembly. Parts that `kept` holds are not factored again; bodies,
+/// their weight and heat are taken from `hang`, where there is one, or left there when it is empty.
+/// Throws ComputeError when a body cannot be factored.
+Assembly assemble(const Door& door, const Mesh& mesh, const Progress& tell, const WarmDoor* warm,
+                  FactoredBodies& kept, KeptHang* hang = nullptr,
+                  Standing standing = Standing::open, std::vector<ContactPoint> points = {});
+
+/// Movement, m, of the free cold door under forces, N, that balance each other; its body is that of
+/// the open door on this mesh, where `kept` has it. Throws ComputeError like `assemble`.
+NodeField free_moves(const Door& door, const Mesh& mesh, const NodeField& forces,
+                     FactoredBodies& kept);
+
+/// Weight of every body as nodal forces, N, in the order of Assembly::bodies.
+std::vector<NodeField> body_weights(const Door& door, const Mesh& mesh);
+
+/// The weights with handle load and what holds a lid, as nodal forces, N; floating pins hang from
+/// the frame.
+std::vector<NodeField> body_loads(const Door& door, const Mesh& mesh, Standing standing,
+                                  std::vector<NodeField> weights);
+
+/// Free strain of the nodes of every body in a warm state, m/m, against that of the jamb; empty
+/// for a body that strains as the jamb does.
+std::vector<std::vector<double>> body_strains(const Door& door, const Mesh& mesh,
+                                              const WarmDoor& warm);
+
+/// Elasticity of a body at one temperature, degC, pins at their own. A temperature that is the same
+/// everywhere lets all parts grow alike, so nothing moves against anything: only the stiffness
+/// falls.
+ElasticityOf elasticity_of(const Door& door, double temperature, double pins);
+
+/// Elasticity of a door whose every cell has the stiffness of its own mean temperature. `at`, degC
+/// per node, must outlive it.
+ElasticityOf elasticity_at(const Door& door, const std::vector<double>& at);
+
+/// Free strain of the door's nodes against that of a reference temperature, degC.
+std::vector<double> free_strains(const Door& door, const std::vector<double>& at, double reference);
+
+} // namespace hangtrue

@@ -1,0 +1,62 @@
+// What a door in one state has in common with the next one that is drawn alike: kept between them.
+#pragma once
+
+#include "meshing/door/door.hpp"
+#include "meshing/mesh/mesh.hpp"
+#include "solver/analysis/open_analysis.hpp"
+#include "solver/contact/contact_pairs.hpp"
+#include "solver/contact/contact_solver.hpp"
+#include "solver/qoi/contribution.hpp"
+#include "solver/substructuring/factorization_cache.hpp"
+#include "solver/substructuring/substructured_body.hpp"
+
+#include <memory>
+#include <vector>
+
+namespace hangtrue
+{
+
+/// What a drop was found to miss, and of what (`answer_error`).
+struct KnownError {
+  std::vector<NodeField> real;   ///< m, of all bodies
+  std::vector<NodeField> dual;   ///< m per N
+  std::vector<double> real_push; ///< N
+  std::vector<double> dual_push; ///< N per N
+  MissingIn missing;             ///< m
+};
+
+/// Whether the door swings free or stands in its frame.
+enum class Standing { open, shut };
+
+/// A door on its hinges without its loads, the play along its pins and its wear.
+struct KeptHang {
+  Door drawn; ///< as_drawn
+  Standing standing = Standing::open;
+  std::vector<double> at;                           ///< degC, at the door's nodes; empty when cold
+  double jamb = 0.0;                                ///< degC, when warm
+  double pins = 0.0;                                ///< degC, when warm
+  std::vector<std::vector<Vec3>> nodes;             ///< m, of door, frame and pins
+  std::vector<std::shared_ptr<JoinedBody>> elastic; ///< the same bodies
+  std::vector<NodeField> weight;                    ///< N, of each
+  std::vector<NodeField> heat;                      ///< N, of each, when warm
+  std::vector<ContactPoint> points;                 ///< that the columns are of
+  KeptColumns columns;                              ///< of their contact
+  KnownError error;                                 ///< of the last door
+};
+
+/// The kept hang of this door on this mesh in this state, taken out of `kept`; an empty one of the
+/// same door where there is none. Throws nothing.
+std::shared_ptr<KeptHang> take_hang(const Door& door, const Mesh& mesh, FactoredBodies& kept,
+                                    Standing standing = Standing::open,
+                                    const WarmDoor* warm = nullptr);
+
+/// Lets the columns go unless they are of these points, whatever the gaps.
+void be_of_points(const std::vector<ContactPoint>& points, KeptHang& hang);
+
+/// Memory, byte, that it takes besides the parts of its bodies.
+std::size_t bytes_of(const KeptHang& hang);
+
+/// Puts a hang back for the next door; those of doors that are drawn otherwise go.
+void keep_hang(std::shared_ptr<KeptHang> hang, FactoredBodies& kept);
+
+} // namespace hangtrue

@@ -1,0 +1,143 @@
+#include "solver/fe/shape_functions.hpp"
+#include "viz/figures/figure_parts.hpp"
+
+#include <fmt/format.h>
+
+#include <cmath>
+#include <numbers>
+
+namespace hangtrue
+{
+
+namespace
+{
+
+// Surfaces of all bodies, made once for the three views.
+struct Bodies {
+  std::vector<Surface> surfaces;
+  std::vector<Layer> layers;
+  std::vector<Vec3> corners; ///< of the box round everything, m
+};
+
+Bodies bodies_of(const Mesh& mesh)
+{
+  std::vector<const BodyMesh*> all{&mesh.door, &mesh.frame};
+  for (const auto& pin : mesh.pins)
+    all.push_back(&pin);
+  Bodies made;
+  for (const auto* body : all)
+    made.surfaces.push_back(surface_of(*body, is_steel));
+  std::vector<Vec3> places;
+  for (std::size_t i = 0; i < all.size(); ++i) {
+    made.layers.push_back(plain_layer(made.surfaces[i], *all[i]));
+    places.insert(places.end(), made.layers.back().at.begin(), made.layers.back().at.end());
+  }
+  made.corners = box_corners(places);
+  return made;
+}
+
+// Everything stays clear of `rightmost`, where the frame ends on the page.
+void dimension_front(Page& page, const Window& window, const Door& door, const FigureWords& words,
+                     double rightmost)
+{
+  const double w = door.panel.width;
+  const double h = door.panel.height;
+  const double y = depth(door);
+  const auto at = [&](double x, double z) { return on_page(window, {x, y, z}); };
+  dimension(page, at(w, 0.0), at(0.0, 0.0), -7.0, words.size(w));
+  dimension(page, at(w, 0.0), at(w, h), 7.0, words.size(h));
+  // Heights of the hinges, on the other side, each from the lower edge.
+  double away = -(rightmost - at(0.0, 0.0).x) - 7.0;
+  for (const auto& hinge : door.hinges) {
+    const std::string text = words.size(hinge.at);
+    dimension(page, at(0.0, 0.0), at(0.0, hinge.at), away, text);
+    const bool beside = text_width(text, letters) > at(0.0, 0.0).y - at(0.0, hinge.at).y - 5.0;
+    away -= beside ? 5.0 + text_width(text, letters) : 6.0;
+  }
+}
+
+std::vector<std::string> facts(const Door& door, const Deflection& d, const FigureWords& words)
+{
+  const Hinge& hinge = door.hinges.front();
+  const Vec3& g = d.centre_of_gravity;
+  std::vector<std::string> lines{
+      "Weight " + words.force(d.weight) + " with its hinge halves",
+      "Centre of gravity, marked:",
+      "   " + words.size(g.x) + " from the hinge edge",
+      "   " + words.size(g.z) + " above the lower edge",
+      "   " + words.size(g.y) + " from the fire face",
+      fmt::format("Skins {} outside, {} inside", words.size(door.panel.outer_skin),
+                  words.size(door.panel.inner_skin)),
+      fmt::format("Rim {} x {}, wall {}", words.size(door.rim.width), words.size(door.rim.depth),
+                  words.size(door.rim.wall)),
+      "Insulation: " + door.insulation.kind,
+      fmt::format("Pins {}, play {}", words.size(hinge.pin_diameter),
+                  words.length(hinge.clearance)),
+      fmt::format("Opening drawn {:.0f} deg", door.swing * 180.0 / std::numbers::pi),
+  };
+  return lines;
+}
+
+} // namespace
+
+Figure door_figure(const Door& door, const Mesh& mesh, const Deflection& d,
+                   const FigureWords& words, const FigureForm& form)
+{
+  Figure figure;
+  figure.name = "door";
+  Page& page = figure.page;
+  page.width = form.size.width;
+  page.height = form.size.height;
+  const double top = put_heading(page, {"The door as drawn", door.name}) + 4.0;
+  const Bodies bodies = bodies_of(mesh);
+  const Vec3 left{-1.0, 0.0, 0.0}; // seen from outside the latch edge is at the left
+  const Vec3 up{0.0, 0.0, 1.0};
+
+  const double wide = 0.56 * page.width;
+  // One scale for both views at the left, room for dimensions and a third of the height between.
+  const Vec3 size = bodies.corners.back() - bodies.corners.front();
+  const double room = page.height - top;
+  const double scale =
+      std::min((wide - 48.0) / size.x, (room - 24.0) / (size.z + size.y)); // mm on paper per m
+  const double edge_high = scale * size.y + 6.0;
+  Window front{{4.0, top + edge_high}, wide, room - edge_high, {left, up, {}, wide / scale}};
+  const Vec3 middle = 0.5 * (bodies.corners.front() + bodies.corners.back());
+  // A little to the right for the words at the left, and up for those below.
+  front.view.centre = middle + Vec3{-4.0 / scale, 0.0, -2.5 / scale};
+  put_layers(page, front, bodies.layers, form.dots);
+  // The view along the axis stands above, to the same scale, the outer face towards the front view.
+  Window edge = front;
+  edge.at = {4.0, top};
+  edge.height = edge_high;
+  edge.view.up = {0.0, -1.0, 0.0};
+  edge.view.centre = {front.view.centre.x, middle.y, middle.z};
+  put_layers(page, edge, bodies.layers, form.dots);
+
+  const double right = 4.0 + wide + 2.0;
+  const double slant_high = 0.52 * (page.height - top);
+  const double c = std::cos(35.0 * std::numbers::pi / 180.0);
+  const double s = std::sin(35.0 * std::numbers::pi / 180.0);
+  const double tilt = 0.35; // rad, looked down upon
+  const Vec3 across{-c, s, 0.0};
+  const Vec3 into{-s * std::cos(tilt), -c * std::cos(tilt), -std::sin(tilt)};
+  const Window slant = fitted({right, top}, page.width - right - 3.0, slant_high, across,
+                              cross(across, into), bodies.corners, 0.04);
+  put_layers(page, slant, bodies.layers, form.dots);
+
+  const double rightmost = on_page(front, bodies.corners.front()).x; // least x, seen from outside
+  dimension_front(page, front, door, words, rightmost);
+  const auto on_edge = [&](double x, double y) { return on_page(edge, {x, y, 0.0}); };
+  dimension(page, on_edge(door.panel.width, depth(door)), on_edge(door.panel.width, 0.0), 6.0,
+            words.size(depth(door)));
+  for (const Window& w : {front, edge, slant})
+    put_gravity_mark(page, on_page(w, d.centre_of_gravity));
+  put_lines(page, {right + 2.0, top + slant_high + 4.0}, facts(door, d, words), 2.2);
+  figure.caption = fmt::format(
+      "The door as drawn, open at {:.0f} deg: from outside (hinges at the right), along the hinge "
+      "axis to the same scale, and at a slant. Weight {} with its hinge halves; the quartered disc "
+      "marks the centre of gravity. A door of the other hand is the mirror image.",
+      door.swing * 180.0 / std::numbers::pi, words.force(d.weight));
+  return figure;
+}
+
+} // namespace hangtrue

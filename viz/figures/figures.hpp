@@ -1,0 +1,90 @@
+// The figures of a door: each a page and its caption.
+#pragma once
+
+#include "meshing/door/door.hpp"
+#include "meshing/mesh/mesh.hpp"
+#include "solver/analysis/closed_analysis.hpp"
+#include "solver/analysis/open_result.hpp"
+#include "viz/page/page.hpp"
+#include "viz/plots/bar_charts.hpp"
+
+#include <functional>
+#include <optional>
+#include <string>
+#include <vector>
+
+namespace hangtrue
+{
+
+/// How quantities are written and scaled on figures: SI in, the user's units out.
+struct FigureWords {
+  std::function<std::string(double)> length;      ///< of movements, m, with the tape fraction
+  std::function<std::string(double)> size;        ///< of the door itself, m
+  std::function<std::string(double)> force;       ///< N
+  std::function<std::string(double)> moment;      ///< N m
+  std::function<std::string(double)> temperature; ///< degC
+  std::function<std::string(double)> stress;      ///< Pa
+  std::function<double(double)> length_number;
+  std::function<double(double)> temperature_number;
+  std::function<double(double)> stress_number;
+  std::function<double(double)> force_number;
+  std::string length_unit;
+  std::string temperature_unit;
+  std::string stress_unit;
+  std::string force_unit;
+};
+
+/// One figure with the name it is asked for by.
+struct Figure {
+  std::string name;
+  Page page;
+  std::string caption;
+};
+
+/// How large a figure is, mm, and how fine its pictures are.
+struct FigureForm {
+  FigureSize size;
+  double dots = 8.0;     ///< per mm, of pictures
+  bool as_asked = false; ///< no figure may be higher than `size`; else one with more panels may
+};
+
+/// The door as drawn: from outside, along the hinge axis and at a slant, with dimensions, weight
+/// and centre of gravity. A Display must be ready, as for all of these.
+Figure door_figure(const Door& door, const Mesh& mesh, const Deflection& d,
+                   const FigureWords& words, const FigureForm& form);
+
+/// The open door as it hangs, movement drawn larger over a thin outline of the door as drawn, with
+/// the drop of the latch corner.
+Figure drop_figure(const Door& door, const Mesh& mesh, const Deflection& d,
+                   const FigureWords& words, const FigureForm& form);
+
+/// The hardest worked hinge cut through its pin, gaps and movements drawn larger alike, with the
+/// forces on the knuckles, and the moment along the pin beside it.
+Figure hinge_figure(const Door& door, const Mesh& mesh, const Deflection& d,
+                    const FigureWords& words, const FigureForm& form);
+
+/// Temperatures of both skins and of a cut through the rim, with the limit of touch.
+/// `at`: degC per node of the door.
+Figure temperature_figure(const Door& door, const Mesh& mesh, const Deflection& d,
+                          const std::vector<double>& at, std::optional<double> touch,
+                          const FigureWords& words, const FigureForm& form);
+
+/// How the outer skin stands off the plane of its corners, with straightedge readings.
+Figure bow_figure(const Door& door, const Mesh& mesh, const Deflection& d, const FigureWords& words,
+                  const FigureForm& form);
+
+/// Stress of both skins and the rim as a share of what stays elastic at the temperature there
+/// (k_p f_y), cell by cell, with the places of the largest use. `d.plates` and `d.plate_use` must
+/// be there.
+Figure stress_figure(const Door& door, const Mesh& mesh, const Deflection& d,
+                     const FigureWords& words, const FigureForm& form);
+
+/// The gasket as a ribbon on the door, coloured by its squeeze to both sides of what just seals,
+/// with the latches and their forces.
+Figure gasket_figure(const Door& door, const Mesh& mesh, const ClosedDoor& closed,
+                     const FigureWords& words, const FigureForm& form);
+
+/// The factor 1, 2, 5, 10 ... that is not above `most`.
+double round_factor(double most);
+
+} // namespace hangtrue

@@ -1,0 +1,177 @@
+#include "solver/fe/shape_functions.hpp"
+#include "viz/figures/figure_parts.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+
+namespace hangtrue
+{
+
+namespace
+{
+
+const Colour not_taken = tone(0.80, 0.0, 0.0);
+
+bool is_plate(Part part)
+{
+  return part == Part::inner_skin || part == Part::outer_skin || part == Part::rim;
+}
+
+// Uses in per cent, of all plates, for the scale.
+std::vector<double> shown_uses(const std::vector<double>& of_cell)
+{
+  std::vector<double> shown;
+  for (const double use : of_cell)
+    if (use >= 0.0)
+      shown.push_back(100.0 * use);
+  return shown;
+}
+
+// Every piece in the colour of its cell's use; what is no plate in plain colours.
+Layer use_layer(const Surface& surface, const BodyMesh& body, const std::vector<double>& of_cell,
+                const ValueScale& scale)
+{
+  Layer layer = plain_layer(surface, body);
+  layer.lit = false;
+  for (std::size_t p = 0; p < surface.pieces.size(); ++p) {
+    if (!is_plate(surface.part[p]))
+      continue;
+    const double use = of_cell[surface.cell[p]];
+    layer.colours[p] = use >= 0.0 ? band_colour(scale, 100.0 * use) : not_taken;
+  }
+  return layer;
+}
+
+// Direction from which the worst place of the rim is seen at a slant: which wall of the tube it
+// lies in tells its side.
+Vec3 towards_eye(const Door& door, const PlateUse& use)
+{
+  const Vec3& p = use.place;
+  const double from_x = std::min(p.x, door.panel.width - p.x);
+  const double from_z = std::min(p.z, door.panel.height - p.z);
+  const double middle = rim_start(door) + 0.5 * door.rim.depth;
+  const bool inner_wall = std::min(from_x, from_z) > 0.5 * door.rim.width;
+  double x = p.x > 0.5 * door.panel.width ? 1.0 : -1.0;
+  double z = p.z > 0.5 * door.panel.height ? 1.0 : -1.0;
+  if (inner_wall)
+    (from_x < from_z ? x : z) *= -1.0;
+  const Vec3 e{0.5 * x, p.y > middle ? 1.0 : -1.0, 0.45 * z};
+  return (1.0 / norm(e)) * e;
+}
+
+struct Sight {
+  Vec3 right;
+  Vec3 up;
+  std::string words;
+};
+
+Sight rim_sight(const Door& door, const std::vector<PlateUse>& uses)
+{
+  const auto rim =
+      std::find_if(uses.begin(), uses.end(), [](const PlateUse& u) { return u.plate == "rim"; });
+  const Vec3 eye = rim == uses.end() ? Vec3{0.0, -1.0, 0.0} : towards_eye(door, *rim);
+  const Vec3 z{0.0, 0.0, 1.0};
+  Vec3 up = z - dot(z, eye) * eye;
+  up = (1.0 / norm(up)) * up;
+  return {cross(up, eye), up,
+          fmt::format("rim alone, from {}", eye.y < 0.0 ? "the fire side" : "the room side")};
+}
+
+// The place of the largest use of one plate with its words, inside the window.
+void put_use(Page& page, const Window& window, const std::vector<PlateUse>& uses,
+             const std::string& plate)
+{
+  for (const auto& use : uses) {
+    if (use.plate != plate)
+      continue;
+    const Spot at = on_page(window, use.place);
+    circle(page, at, 1.6, {}, Stroke{Colour{1.0, 1.0, 1.0}, 1.0, Dash::solid});
+    circle(page, at, 1.6, {}, Stroke{ink(), 0.5, Dash::solid});
+    const std::string text = fmt::format("{} {:.0f} %", use.plate, 100.0 * use.use);
+    const double half = 0.5 * text_width(text, letters, true);
+    const bool low = at.y > window.at.y + 0.5 * window.height;
+    const Spot words{std::clamp(at.x, window.at.x + half, window.at.x + window.width - half),
+                     low ? at.y - 3.0 : at.y + 3.0 + letters};
+    page.words.push_back({words, text, letters, Side::middle, true, 0.0, ink(), true});
+  }
+}
+
+void put_rows(Page& page, Spot at, const std::vector<PlateUse>& uses, const FigureWords& words)
+{
+  std::vector<std::string> lines{"Largest use, of what stays elastic:"};
+  for (const auto& u : uses)
+    lines.push_back(fmt::format("   {}: {} of {} ({:.0f} %) at {}, {} from the hinge edge, {} up",
+                                u.plate, words.stress(u.stress), words.stress(u.proof),
+                                100.0 * u.use, words.temperature(u.temperature),
+                                words.size(u.place.x), words.size(u.place.z)));
+  put_lines(page, at, lines, 2.2);
+}
+
+std::string caption_of(const Deflection& d, const FigureWords& words)
+{
+  std::string text = fmt::format(
+      "Stress of both skins and of the rim (von Mises) as a share of what stays elastic at the "
+      "temperature of the place (k_p f_y, EN 1993-1-2 Table 3.1), {}. Every value is a mean over a "
+      "piece of plate as wide as the rim, made linear through the plate, and the worse face "
+      "counts: right at a weld corner elastic stress has no limit. None is taken where two walls "
+      "of a tube meet (grey). Above 100 % some bow stays after cooling.",
+      d.state);
+  const auto worst =
+      std::max_element(d.plates.begin(), d.plates.end(),
+                       [](const PlateUse& a, const PlateUse& b) { return a.use < b.use; });
+  if (worst != d.plates.end())
+    text +=
+        fmt::format(" Largest: {}, {} of {}, {:.0f} %.", worst->plate, words.stress(worst->stress),
+                    words.stress(worst->proof), 100.0 * worst->use);
+  return text;
+}
+
+} // namespace
+
+Figure stress_figure(const Door& door, const Mesh& mesh, const Deflection& d,
+                     const FigureWords& words, const FigureForm& form)
+{
+  Figure figure;
+  figure.name = "stress";
+  Page& page = figure.page;
+  page.width = form.size.width;
+  page.height = form.size.height;
+  const double top = put_heading(page, {"Stress of skins and rim, of what stays elastic when hot",
+                                        fmt::format("{}, {}", door.name, d.state)}) +
+                     4.0;
+  const ValueScale scale = value_scale(shown_uses(d.plate_use), 11, "%", 100.0);
+  constexpr double key_wide = 27.0;
+  const double rows = 1.75 * 2.2 * static_cast<double>(d.plates.size() + 1) + 4.0;
+  const double each = (page.width - key_wide - 10.0) / 3.0;
+  const double high = page.height - top - rows;
+  const Surface all = surface_of(mesh.door, is_steel);
+  const Surface rim = surface_of(mesh.door, [](const Hex& cell) { return cell.part == Part::rim; });
+  const Vec3 up{0.0, 0.0, 1.0};
+  Window window{{4.0, top}, each, high, {}};
+  const auto put_plate = [&](const Surface& surface, const Sight& sight, const std::string& plate) {
+    const Layer layer = use_layer(surface, mesh.door, d.plate_use, scale);
+    window = fitted(window.at, each, high, sight.right, sight.up, box_corners(layer.at), 0.03);
+    put_layers(page, window, {layer}, form.dots);
+    put_use(page, window, d.plates, plate);
+    const Spot middle{window.at.x + 0.5 * each, top - 0.8};
+    page.words.push_back({middle, cut_to(sight.words, each + 1.5, 2.2), 2.2, Side::middle});
+    window.at.x += each + 1.5;
+  };
+  put_plate(all, {{1.0, 0.0, 0.0}, up, "fire side, hinges at the left"}, "inner skin");
+  put_plate(all, {{-1.0, 0.0, 0.0}, up, "room side, hinges at the right"}, "outer skin");
+  put_plate(rim, rim_sight(door, d.plates), "rim");
+  const double key_left = page.width - key_wide + 1.0;
+  const double key_high = high - 12.0;
+  put_key(page, {key_left, top + 2.0}, key_high, scale, "of what stays elastic");
+  box(page, {key_left, top + key_high + 4.0}, 5.0, 3.0, not_taken,
+      Stroke{ink(), 0.18, Dash::solid});
+  page.words.push_back(
+      {{key_left + 6.8, top + key_high + 6.4}, "not taken", small_letters, Side::left});
+  put_rows(page, {4.0, page.height - rows + 5.0}, d.plates, words);
+  figure.caption = caption_of(d, words);
+  return figure;
+}
+
+} // namespace hangtrue

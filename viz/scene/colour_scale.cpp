@@ -1,0 +1,145 @@
+#include "viz/plots/bar_charts.hpp"
+#include "viz/scene/scene.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+
+namespace hangtrue
+{
+
+namespace
+{
+
+std::string number(const ValueScale& scale, double value, int more_places = 0)
+{
+  Scale plain;
+  plain.step = scale.step;
+  plain.places = scale.places + more_places;
+  return scale_number(plain, value);
+}
+
+} // namespace
+
+ValueScale value_scale(const std::vector<double>& values, int bands, const std::string& unit,
+                       std::optional<double> limit)
+{
+  ValueScale scale;
+  scale.unit = unit;
+  scale.limit = limit;
+  const auto [least, greatest] = std::minmax_element(values.begin(), values.end());
+  scale.from = values.empty() ? 0.0 : *least;
+  scale.to = values.empty() ? 1.0 : *greatest;
+  if (limit) {
+    scale.from = std::min(scale.from, *limit);
+    scale.to = std::max(scale.to, *limit);
+  }
+  if (scale.to - scale.from < 1e-12 + 1e-9 * std::abs(scale.to))
+    scale.to = scale.from + 1e-9 + 1e-6 * std::abs(scale.from);
+  const Scale round = round_scale(scale.from, scale.to, bands);
+  scale.step = round.step;
+  scale.places = round.places;
+  return scale;
+}
+
+ValueScale two_sided_scale(const std::vector<double>& values, int bands, const std::string& unit,
+                           double middle, std::optional<double> limit)
+{
+  ValueScale scale = value_scale(values, bands, unit, limit);
+  scale.two_sided = true;
+  scale.middle = middle;
+  return scale;
+}
+
+std::vector<double> band_ends(const ValueScale& scale)
+{
+  std::vector<double> ends;
+  const double first = scale.step * std::ceil(scale.from / scale.step + 1e-9);
+  for (double v = first; v < scale.to - 1e-9 * scale.step; v += scale.step)
+    ends.push_back(std::abs(v) < 1e-9 * scale.step ? 0.0 : v);
+  return ends;
+}
+
+Colour band_colour(const ValueScale& scale, double value)
+{
+  const double v = std::clamp(value, scale.from, scale.to);
+  const double low = std::floor(scale.from / scale.step + 1e-9);
+  const double high = std::ceil(scale.to / scale.step - 1e-9);
+  const double band = std::clamp(std::floor(v / scale.step + 1e-9), low, high - 1.0);
+  if (!scale.two_sided) {
+    const double share = high - low > 1.5 ? (band - low) / (high - low - 1.0) : 0.5;
+    return sequential(scale.dark_low ? 1.0 - share : share);
+  }
+  const double reach =
+      std::max({std::abs(scale.to - scale.middle), std::abs(scale.from - scale.middle), 1e-12});
+  return two_sided(((band + 0.5) * scale.step - scale.middle) / (reach + 0.5 * scale.step));
+}
+
+void put_key(Page& page, Spot at, double height, const ValueScale& scale, const std::string& title)
+{
+  constexpr double wide = 5.0;
+  double title_y = at.y;
+  for (const auto& l : broken(title, 26.0, letters)) {
+    page.words.push_back({{at.x, title_y}, l, letters, Side::left, true});
+    title_y += 1.6 * letters;
+  }
+  const double top = title_y + 2.5;
+  const double bottom = at.y + height - small_letters - 2.0;
+  const auto y_of = [&](double v) {
+    return bottom - (bottom - top) * (v - scale.from) / (scale.to - scale.from);
+  };
+  std::vector<double> ends = band_ends(scale);
+  ends.insert(ends.begin(), scale.from);
+  ends.push_back(scale.to);
+  for (std::size_t i = 0; i + 1 < ends.size(); ++i) {
+    const double middle = 0.5 * (ends[i] + ends[i + 1]);
+    box(page, {at.x, y_of(ends[i + 1])}, wide, y_of(ends[i]) - y_of(ends[i + 1]),
+        band_colour(scale, middle), Stroke{ink(), 0.18, Dash::solid});
+  }
+  const Stroke thin{ink(), 0.18, Dash::solid};
+  auto label = [&](double v, const std::string& words, bool bold) {
+    line(page, {at.x + wide, y_of(v)}, {at.x + wide + 1.2, y_of(v)}, thin);
+    page.words.push_back({{at.x + wide + 1.8, y_of(v) + 0.5 * small_letters},
+                          words,
+                          small_letters,
+                          Side::left,
+                          bold});
+  };
+  const int more = scale.places > 0 ? 1 : 0; // the ends are no round numbers
+  label(scale.to, number(scale, scale.to, more) + " " + scale.unit, true);
+  label(scale.from, number(scale, scale.from, more) + " " + scale.unit, true);
+  const auto near_end = [&](double y) {
+    return y - top < 1.5 * small_letters || bottom - y < 1.5 * small_letters;
+  };
+  const bool limit_at_end = scale.limit && near_end(y_of(*scale.limit));
+  double last = 1e9;
+  for (std::size_t i = 1; i + 1 < ends.size(); ++i) { // only where there is room between
+    const double y = y_of(ends[i]);
+    const double apart = 1.5 * small_letters;
+    // At an end the limit's word stands below the number of the end.
+    const double limit_reach = limit_at_end ? 3.2 * small_letters : apart;
+    const bool limit_near = scale.limit && std::abs(y - y_of(*scale.limit)) < limit_reach;
+    if (y - top < apart || bottom - y < apart || last - y < apart || limit_near)
+      continue;
+    label(ends[i], number(scale, ends[i]), false);
+    last = y;
+  }
+  if (scale.limit) {
+    const double y = y_of(*scale.limit);
+    const Colour strong = tone(0.40, 0.13, 28.0);
+    line(page, {at.x - 1.5, y}, {at.x + wide + 1.5, y}, {strong, 0.7, Dash::solid});
+    const bool low_end = limit_at_end && bottom - y < y - top; // there its word stands above
+    const double down = !limit_at_end ? 0.5 : low_end ? -1.0 : 2.0;
+    const std::string words = limit_at_end ? "limit" : "limit " + number(scale, *scale.limit);
+    page.words.push_back({{at.x + wide + 1.8, y + down * small_letters},
+                          words,
+                          small_letters,
+                          Side::left,
+                          true,
+                          0.0,
+                          strong});
+  }
+}
+
+} // namespace hangtrue

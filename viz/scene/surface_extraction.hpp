@@ -1,0 +1,52 @@
+// Outer sides and cuts of a meshed body as flat pieces, ready to be drawn.
+#pragma once
+
+#include "meshing/common/vec3.hpp"
+#include "meshing/mesh/mesh.hpp"
+
+#include <array>
+#include <functional>
+#include <vector>
+
+namespace hangtrue
+{
+
+/// A point between two nodes of a body: (1 - share) of `a`, share of `b`.
+struct Between {
+  int a = 0;
+  int b = 0;
+  double share = 0.0;
+};
+
+/// Flat pieces with the lines that are worth drawing: edges of more than 25 degrees, ends, and
+/// changes from one part to another.
+struct Surface {
+  std::vector<Between> points;
+  std::vector<std::vector<int>> pieces; ///< corners, three or more, in order round the piece
+  std::vector<Part> part;               ///< per piece
+  std::vector<int> knuckle;             ///< per piece: knuckle of its hinge, -1 for none
+  std::vector<int> cell;                ///< per piece: the cell of the body that it bounds
+  std::vector<std::array<int, 2>> edges;
+};
+
+using Wanted = std::function<bool(const Hex&)>;
+
+/// Sides of wanted cells that no other wanted cell shares; four pieces to a side, or one where a
+/// coarse surface will do.
+Surface surface_of(const BodyMesh& body, const Wanted& wanted, bool coarse = false);
+
+/// Only the pieces that lie in the plane at `y`, m, with the edges of their outline.
+Surface face_at(const Surface& surface, const BodyMesh& body, double y);
+
+/// Cut of wanted cells by the plane through `at` square to `normal`; eight straight-sided cells
+/// are cut for one 27-node cell.
+Surface cut_of(const BodyMesh& body, const Wanted& wanted, const Vec3& at, const Vec3& normal);
+
+/// Places of the points, m: drawn place and `scale` times the movement of every node, if any.
+std::vector<Vec3> places(const Surface& surface, const BodyMesh& body,
+                         const std::vector<Vec3>* moves = nullptr, double scale = 1.0);
+
+/// Values at the points from values at the nodes.
+std::vector<double> values_at(const Surface& surface, const std::vector<double>& at_nodes);
+
+} // namespace hangtrue

@@ -1,0 +1,27 @@
+// Meshes and movements for other programs, as VTK XML files.
+#pragma once
+
+#include "meshing/mesh/mesh.hpp"
+#include "solver/analysis/open_result.hpp"
+
+#include <string>
+#include <vector>
+
+namespace hangtrue
+{
+
+/// Writes one body as 27-node hexahedra with part, hinge and (when given) the movement, m, of every
+/// node. Throws InputError when the disk does not take the whole file.
+void write_vtu(const BodyMesh& body, const std::vector<Vec3>* moves, const std::string& path);
+
+/// One body's file in a set.
+struct SetEntry {
+  std::string file; ///< relative to the set
+  std::string state;
+  int step = 0;
+};
+
+/// Text of a .pvd file that holds a set together.
+std::string pvd_text(const std::vector<SetEntry>& entries);
+
+} // namespace hangtrue
