@@ -1,9 +1,10 @@
 // Where the time of a check goes: each stage as its own benchmark, so that ratios in one run tell.
+#include "meshing/door/mesh_density.hpp"
 #include "meshing/sweep/door_mesher.hpp"
 #include "solver/analysis/open_analysis.hpp"
 #include "solver/elasticity/elastic_body.hpp"
 #include "solver/fe/shape_functions.hpp"
-#include "tests/test_doors.hpp"
+#include "tests/support/test_doors.hpp"
 
 #include <benchmark/benchmark.h>
 

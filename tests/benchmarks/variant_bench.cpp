@@ -2,10 +2,11 @@
 // the dense library: ratios within one run, so that the machine and its load fall out.
 #include "cases/check/check_door.hpp"
 #include "cases/input/door_file.hpp"
+#include "meshing/door/mesh_density.hpp"
 #include "meshing/quality/mesh_cache.hpp"
 #include "solver/analysis/open_analysis.hpp"
 #include "solver/elasticity/elastic_body.hpp"
-#include "tests/test_doors.hpp"
+#include "tests/support/test_doors.hpp"
 
 #include <ctime>
 

@@ -3,7 +3,7 @@
 // makes docs/mesh-error.md of them.
 //
 //   answers_by_mesh demo FILE MESH...     with the whole firing
-//   answers_by_mesh random SEED MESH...   a door of tests/random_doors.hpp in a steady fire
+//   answers_by_mesh random SEED MESH...   a door of tests/support/random_doors.hpp in a steady fire
 //   answers_by_mesh small COUNT MESH      seeds of the smallest of the first 200 random doors
 //
 // `cold` before demo or random leaves out fire and latches.
@@ -15,10 +15,11 @@
 // level 4 with twice the same.
 #include "cases/input/door_file.hpp"
 #include "cases/verdict/quantities_of_interest.hpp"
+#include "meshing/door/mesh_density.hpp"
 #include "meshing/sweep/door_mesher.hpp"
 #include "solver/analysis/closed_analysis.hpp"
 #include "solver/firing/firing_replay.hpp"
-#include "tests/random_doors.hpp"
+#include "tests/support/random_doors.hpp"
 
 #include <fmt/format.h>
 

@@ -3,7 +3,7 @@
 #define BOOST_TEST_MODULE find
 #include <boost/test/unit_test.hpp>
 
-#include "tests/program_folder.hpp"
+#include "tests/support/program_folder.hpp"
 
 #include <nlohmann/json.hpp>
 

@@ -2,7 +2,7 @@
 #define BOOST_TEST_MODULE program
 #include <boost/test/unit_test.hpp>
 
-#include "tests/program_folder.hpp"
+#include "tests/support/program_folder.hpp"
 
 #include <nlohmann/json.hpp>
 

@@ -2,8 +2,8 @@
 #define BOOST_TEST_MODULE signals
 #include <boost/test/unit_test.hpp>
 
-#include "tests/program_folder.hpp"
-#include "tests/running_program.hpp"
+#include "tests/support/program_folder.hpp"
+#include "tests/support/running_program.hpp"
 
 #include <array>
 #include <filesystem>

@@ -6,8 +6,8 @@
 #include "cases/input/units.hpp"
 #include "cases/output/output_folder.hpp"
 #include "meshing/common/errors.hpp"
-#include "tests/door_texts.hpp"
-#include "tests/program_folder.hpp"
+#include "tests/support/door_texts.hpp"
+#include "tests/support/program_folder.hpp"
 
 #include <clocale>
 #include <filesystem>

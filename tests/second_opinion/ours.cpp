@@ -1,6 +1,7 @@
 // Three plain problems on the lofted mesh of a door, with our answers, for another finite-element
 // library to solve as well: ours <door file> <text file>. See compare.py.
 #include "cases/input/door_file.hpp"
+#include "meshing/door/mesh_density.hpp"
 #include "meshing/sweep/door_mesher.hpp"
 #include "solver/elasticity/elastic_body.hpp"
 #include "solver/heat/heat_equation.hpp"

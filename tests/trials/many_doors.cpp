@@ -11,14 +11,15 @@
 // door may be refused in words (ComputeError); anything else that is not an answer is a finding: no
 // number, books that do not close, a pull, a place that runs into another.
 #include "meshing/common/errors.hpp"
+#include "meshing/door/mesh_density.hpp"
 #include "meshing/quality/mesh_quality.hpp"
 #include "meshing/sweep/door_mesher.hpp"
 #include "solver/analysis/closed_analysis.hpp"
 #include "solver/analysis/open_analysis.hpp"
 #include "solver/firing/critical_instant.hpp"
 #include "solver/firing/thermal_cache.hpp"
-#include "tests/random_doors.hpp"
-#include "tests/scaled_doors.hpp"
+#include "tests/support/random_doors.hpp"
+#include "tests/support/scaled_doors.hpp"
 
 #include <fmt/format.h>
 
@@ -189,7 +190,7 @@ std::string trouble_of_size(const Door& door, const Mesh& mesh)
   double off = 0.0;
   for (std::size_t c = 0; c < a.corners.size(); ++c)
     off = std::max(off, norm(0.5 * b.corners[c].move - a.corners[c].move) / most);
-  constexpr double rounding = 1e-6; // tests/unit/scaling_test.cpp
+  constexpr double rounding = 1e-6; // tests/unit/solver/scaling_test.cpp
   if (off < rounding)
     return "";
   return fmt::format("corners are {:.1e} off half the movement of the door of twice the size{}",

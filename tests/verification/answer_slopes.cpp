@@ -2,11 +2,12 @@
 #define BOOST_TEST_MODULE answer_slopes
 #include <boost/test/unit_test.hpp>
 
+#include "meshing/door/mesh_density.hpp"
 #include "meshing/sweep/door_mesher.hpp"
 #include "solver/firing/critical_instant.hpp"
 #include "solver/qoi/straightedge_readings.hpp"
 #include "solver/sensitivity/adjoint_sensitivity.hpp"
-#include "tests/shut_doors.hpp"
+#include "tests/support/shut_doors.hpp"
 
 #include <cmath>
 #include <map>

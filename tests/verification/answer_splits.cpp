@@ -3,9 +3,10 @@
 #define BOOST_TEST_MODULE answer_splits
 #include <boost/test/unit_test.hpp>
 
+#include "meshing/door/mesh_density.hpp"
 #include "meshing/sweep/door_mesher.hpp"
 #include "solver/analysis/closed_analysis.hpp"
-#include "tests/shut_doors.hpp"
+#include "tests/support/shut_doors.hpp"
 
 #include <cmath>
 

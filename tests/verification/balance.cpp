@@ -5,11 +5,12 @@
 #define BOOST_TEST_MODULE balance
 #include <boost/test/unit_test.hpp>
 
+#include "meshing/door/mesh_density.hpp"
 #include "meshing/quality/mesh_quality.hpp"
 #include "meshing/sweep/door_mesher.hpp"
 #include "solver/analysis/open_analysis.hpp"
-#include "tests/book.hpp"
-#include "tests/random_doors.hpp"
+#include "tests/support/book.hpp"
+#include "tests/support/random_doors.hpp"
 
 #include <algorithm>
 #include <cmath>

@@ -9,9 +9,10 @@
 #define BOOST_TEST_MODULE bare_panel
 #include <boost/test/unit_test.hpp>
 
+#include "meshing/door/mesh_density.hpp"
 #include "meshing/sweep/door_mesher.hpp"
 #include "solver/elasticity/elastic_body.hpp"
-#include "tests/book.hpp"
+#include "tests/support/book.hpp"
 
 #include <cmath>
 

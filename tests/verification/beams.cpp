@@ -6,9 +6,9 @@
 // library: E 209 000, nu 0.3, 200 x 30 x 16.25, pressure 1.
 #include <boost/test/unit_test.hpp>
 
-#include "tests/book.hpp"
-#include "tests/kernel_tools.hpp"
-#include "tests/test_meshes.hpp"
+#include "tests/support/book.hpp"
+#include "tests/support/kernel_tools.hpp"
+#include "tests/support/test_meshes.hpp"
 
 #include <cmath>
 

@@ -8,8 +8,8 @@
 #include <boost/test/unit_test.hpp>
 
 #include "solver/strength/skin_buckling.hpp"
-#include "tests/book.hpp"
-#include "tests/test_doors.hpp"
+#include "tests/support/book.hpp"
+#include "tests/support/test_doors.hpp"
 
 #include <Eigen/Dense>
 #include <Eigen/Eigenvalues>

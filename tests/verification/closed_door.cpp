@@ -7,8 +7,8 @@
 #include "solver/contact/gasket_model.hpp"
 #include "solver/contact/latch_model.hpp"
 #include "solver/firing/critical_instant.hpp"
-#include "tests/book.hpp"
-#include "tests/shut_doors.hpp"
+#include "tests/support/book.hpp"
+#include "tests/support/shut_doors.hpp"
 
 #include <algorithm>
 #include <cmath>

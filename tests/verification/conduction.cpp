@@ -4,10 +4,10 @@
 #include <boost/test/unit_test.hpp>
 
 #include "solver/heat/heat_equation.hpp"
-#include "tests/book.hpp"
-#include "tests/heat_tools.hpp"
-#include "tests/kernel_tools.hpp"
-#include "tests/test_meshes.hpp"
+#include "tests/support/book.hpp"
+#include "tests/support/heat_tools.hpp"
+#include "tests/support/kernel_tools.hpp"
+#include "tests/support/test_meshes.hpp"
 
 #include <cmath>
 #include <numbers>

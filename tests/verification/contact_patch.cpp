@@ -6,9 +6,9 @@
 
 #include "solver/contact/contact_solver.hpp"
 #include "solver/substructuring/substructured_body.hpp"
-#include "tests/book.hpp"
-#include "tests/kernel_tools.hpp"
-#include "tests/test_meshes.hpp"
+#include "tests/support/book.hpp"
+#include "tests/support/kernel_tools.hpp"
+#include "tests/support/test_meshes.hpp"
 
 #include <algorithm>
 #include <array>

@@ -6,10 +6,11 @@
 #define BOOST_TEST_MODULE convergence
 #include <boost/test/unit_test.hpp>
 
+#include "meshing/door/mesh_density.hpp"
 #include "meshing/sweep/door_mesher.hpp"
 #include "solver/analysis/open_analysis.hpp"
-#include "tests/book.hpp"
-#include "tests/test_doors.hpp"
+#include "tests/support/book.hpp"
+#include "tests/support/test_doors.hpp"
 
 #include <cmath>
 #include <vector>

@@ -8,7 +8,7 @@
 
 #include "meshing/common/errors.hpp"
 #include "solver/material/steel_properties.hpp"
-#include "tests/book.hpp"
+#include "tests/support/book.hpp"
 
 #include <fmt/format.h>
 

@@ -4,7 +4,7 @@
 #include <boost/test/unit_test.hpp>
 
 #include "solver/strength/plate_buckling.hpp"
-#include "tests/book.hpp"
+#include "tests/support/book.hpp"
 
 #include <algorithm>
 #include <array>

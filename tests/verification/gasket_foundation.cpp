@@ -9,8 +9,8 @@
 #include "solver/contact/contact_solver.hpp"
 #include "solver/elasticity/elastic_body.hpp"
 #include "solver/substructuring/substructured_body.hpp"
-#include "tests/book.hpp"
-#include "tests/test_meshes.hpp"
+#include "tests/support/book.hpp"
+#include "tests/support/test_meshes.hpp"
 
 #include <algorithm>
 #include <cmath>

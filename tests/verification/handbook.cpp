@@ -5,8 +5,8 @@
 #include "cases/input/door_file.hpp"
 #include "cases/input/steel_grades.hpp"
 #include "solver/material/insulation_properties.hpp"
-#include "tests/book.hpp"
-#include "tests/door_texts.hpp"
+#include "tests/support/book.hpp"
+#include "tests/support/door_texts.hpp"
 
 #include <fmt/format.h>
 

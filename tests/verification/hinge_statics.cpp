@@ -5,14 +5,15 @@
 #define BOOST_TEST_MODULE hinge_statics
 #include <boost/test/unit_test.hpp>
 
+#include "meshing/door/mesh_density.hpp"
 #include "meshing/sweep/door_mesher.hpp"
 #include "solver/analysis/open_analysis.hpp"
 #include "solver/contact/contact_pairs.hpp"
 #include "solver/elasticity/nodal_loads.hpp"
 #include "solver/heat/door_heat_problem.hpp"
 #include "solver/strength/strength_formulas.hpp"
-#include "tests/book.hpp"
-#include "tests/test_doors.hpp"
+#include "tests/support/book.hpp"
+#include "tests/support/test_doors.hpp"
 
 #include <algorithm>
 #include <cmath>

@@ -4,11 +4,12 @@
 #define BOOST_TEST_MODULE joined_body
 #include <boost/test/unit_test.hpp>
 
+#include "meshing/door/mesh_density.hpp"
 #include "meshing/sweep/door_mesher.hpp"
 #include "solver/analysis/open_analysis.hpp"
 #include "solver/system/door_system.hpp"
-#include "tests/book.hpp"
-#include "tests/test_doors.hpp"
+#include "tests/support/book.hpp"
+#include "tests/support/test_doors.hpp"
 
 #include <algorithm>
 #include <cmath>

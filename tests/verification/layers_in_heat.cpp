@@ -7,9 +7,9 @@
 // Woinowsky-Krieger, article 24, supported plate (from memory; series recomputed).
 #include <boost/test/unit_test.hpp>
 
-#include "tests/book.hpp"
-#include "tests/kernel_tools.hpp"
-#include "tests/test_meshes.hpp"
+#include "tests/support/book.hpp"
+#include "tests/support/kernel_tools.hpp"
+#include "tests/support/test_meshes.hpp"
 
 #include <cmath>
 #include <vector>

@@ -3,14 +3,13 @@
 #include <boost/test/unit_test.hpp>
 
 #include "meshing/common/errors.hpp"
-#include "meshing/sweep/door_mesher.hpp"
 #include "solver/analysis/skin_study.hpp"
 #include "solver/heat/door_heat_problem.hpp"
 #include "solver/heat/heat_equation.hpp"
 #include "solver/material/steel_properties.hpp"
 #include "solver/strength/thermal_clearance.hpp"
-#include "tests/book.hpp"
-#include "tests/test_doors.hpp"
+#include "tests/support/book.hpp"
+#include "tests/support/test_doors.hpp"
 
 #include <cmath>
 

@@ -10,14 +10,15 @@
 #define BOOST_TEST_MODULE manufactured
 #include <boost/test/unit_test.hpp>
 
+#include "meshing/door/mesh_density.hpp"
 #include "meshing/sweep/door_mesher.hpp"
 #include "solver/elasticity/elastic_body.hpp"
 #include "solver/heat/heat_equation.hpp"
-#include "tests/book.hpp"
-#include "tests/heat_tools.hpp"
-#include "tests/kernel_tools.hpp"
-#include "tests/test_doors.hpp"
-#include "tests/test_meshes.hpp"
+#include "tests/support/book.hpp"
+#include "tests/support/heat_tools.hpp"
+#include "tests/support/kernel_tools.hpp"
+#include "tests/support/test_doors.hpp"
+#include "tests/support/test_meshes.hpp"
 
 #include <algorithm>
 #include <array>

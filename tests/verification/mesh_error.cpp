@@ -9,12 +9,13 @@
 #include "cases/check/check_door.hpp"
 #include "cases/check/refinement_strategy.hpp"
 #include "cases/verdict/discretization_error.hpp"
+#include "meshing/door/mesh_density.hpp"
 #include "meshing/sweep/door_mesher.hpp"
 #include "solver/analysis/open_analysis.hpp"
 #include "solver/firing/firing_replay.hpp"
 #include "solver/heat/door_heat_problem.hpp"
-#include "tests/book.hpp"
-#include "tests/test_doors.hpp"
+#include "tests/support/book.hpp"
+#include "tests/support/test_doors.hpp"
 
 #include <algorithm>
 #include <cmath>

@@ -6,9 +6,9 @@
 // E alpha T / 2 = 50 MPa; a plate of 20 mm shifts that by (R / L)^2, about 1 %.
 #include <boost/test/unit_test.hpp>
 
-#include "tests/book.hpp"
-#include "tests/kernel_tools.hpp"
-#include "tests/test_meshes.hpp"
+#include "tests/support/book.hpp"
+#include "tests/support/kernel_tools.hpp"
+#include "tests/support/test_meshes.hpp"
 
 #include <algorithm>
 #include <cmath>

@@ -4,9 +4,9 @@
 // targets as carried by the examples of a general-purpose finite-element library.
 #include <boost/test/unit_test.hpp>
 
-#include "tests/book.hpp"
-#include "tests/kernel_tools.hpp"
-#include "tests/test_meshes.hpp"
+#include "tests/support/book.hpp"
+#include "tests/support/kernel_tools.hpp"
+#include "tests/support/test_meshes.hpp"
 
 #include <cmath>
 #include <numbers>

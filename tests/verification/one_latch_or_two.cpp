@@ -7,7 +7,7 @@
 #include "solver/analysis/closed_analysis.hpp"
 #include "solver/contact/gasket_model.hpp"
 #include "solver/firing/critical_instant.hpp"
-#include "tests/book.hpp"
+#include "tests/support/book.hpp"
 
 #include <fmt/ranges.h>
 

@@ -12,7 +12,7 @@
 #include "solver/contact/contact_pairs.hpp"
 #include "solver/contact/contact_solver.hpp"
 #include "solver/elasticity/elastic_body.hpp"
-#include "tests/book.hpp"
+#include "tests/support/book.hpp"
 #include "tests/verification/persson.hpp"
 
 #include <cmath>

@@ -12,10 +12,11 @@
 #include <boost/test/unit_test.hpp>
 
 #include "meshing/door/mass_properties.hpp"
+#include "meshing/door/mesh_density.hpp"
 #include "meshing/sweep/door_mesher.hpp"
 #include "solver/analysis/open_analysis.hpp"
-#include "tests/book.hpp"
-#include "tests/test_doors.hpp"
+#include "tests/support/book.hpp"
+#include "tests/support/test_doors.hpp"
 #include "tests/verification/rigid_pins.hpp"
 
 #include <algorithm>

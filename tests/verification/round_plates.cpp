@@ -5,9 +5,9 @@
 // (1 + nu) times that; load P in the middle, clamped: 3 (1 - nu^2) P R^2 / (4 pi E t^3).
 #include <boost/test/unit_test.hpp>
 
-#include "tests/book.hpp"
-#include "tests/kernel_tools.hpp"
-#include "tests/test_meshes.hpp"
+#include "tests/support/book.hpp"
+#include "tests/support/kernel_tools.hpp"
+#include "tests/support/test_meshes.hpp"
 
 #include <cmath>
 #include <numbers>

@@ -2,12 +2,13 @@
 #define BOOST_TEST_MODULE slots_in_heat
 #include <boost/test/unit_test.hpp>
 
+#include "meshing/door/mesh_density.hpp"
 #include "meshing/sweep/door_mesher.hpp"
 #include "solver/heat/door_heat_problem.hpp"
 #include "solver/heat/frame_temperature.hpp"
 #include "solver/heat/surface_flux.hpp"
-#include "tests/book.hpp"
-#include "tests/test_doors.hpp"
+#include "tests/support/book.hpp"
+#include "tests/support/test_doors.hpp"
 
 #include <fmt/format.h>
 

@@ -2,14 +2,15 @@
 #define BOOST_TEST_MODULE strength_formulas
 #include <boost/test/unit_test.hpp>
 
+#include "meshing/door/mesh_density.hpp"
 #include "meshing/sweep/door_mesher.hpp"
 #include "solver/analysis/open_analysis.hpp"
 #include "solver/elasticity/elastic_body.hpp"
 #include "solver/strength/hinge_forces.hpp"
 #include "solver/strength/pin_section_forces.hpp"
 #include "solver/strength/strength_formulas.hpp"
-#include "tests/book.hpp"
-#include "tests/test_doors.hpp"
+#include "tests/support/book.hpp"
+#include "tests/support/test_doors.hpp"
 
 #include <fmt/format.h>
 

@@ -3,15 +3,16 @@
 #define BOOST_TEST_MODULE thermal_bow
 #include <boost/test/unit_test.hpp>
 
+#include "meshing/door/mesh_density.hpp"
 #include "meshing/sweep/door_mesher.hpp"
 #include "solver/elasticity/elastic_body.hpp"
 #include "solver/firing/critical_instant.hpp"
 #include "solver/heat/door_heat_problem.hpp"
 #include "solver/heat/surface_flux.hpp"
 #include "solver/qoi/straightedge_readings.hpp"
-#include "tests/book.hpp"
-#include "tests/test_doors.hpp"
-#include "tests/test_meshes.hpp"
+#include "tests/support/book.hpp"
+#include "tests/support/test_doors.hpp"
+#include "tests/support/test_meshes.hpp"
 
 #include <cmath>
 

@@ -7,9 +7,9 @@
 
 #include "solver/heat/surface_flux.hpp"
 #include "solver/material/insulation_properties.hpp"
-#include "tests/book.hpp"
-#include "tests/heat_tools.hpp"
-#include "tests/kernel_tools.hpp"
+#include "tests/support/book.hpp"
+#include "tests/support/heat_tools.hpp"
+#include "tests/support/kernel_tools.hpp"
 
 #include <algorithm>
 #include <cmath>

@@ -9,13 +9,14 @@
 #include <boost/test/unit_test.hpp>
 
 #include "meshing/door/mass_properties.hpp"
+#include "meshing/door/mesh_density.hpp"
 #include "meshing/quality/mesh_quality.hpp"
 #include "meshing/sweep/door_mesher.hpp"
 #include "solver/analysis/open_analysis.hpp"
 #include "solver/elasticity/nodal_loads.hpp"
-#include "tests/book.hpp"
-#include "tests/random_doors.hpp"
-#include "tests/test_doors.hpp"
+#include "tests/support/book.hpp"
+#include "tests/support/random_doors.hpp"
+#include "tests/support/test_doors.hpp"
 
 #include <fmt/format.h>
 

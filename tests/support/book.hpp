@@ -1,0 +1,54 @@
+// The verification book: every check of a published number leaves a row, theirs beside ours.
+//
+// A row is a small file in the build folder, named after its id, so programs may run in any order
+// and in parts; tests/verification/gather_book.cpp makes docs/verification.md of them.
+#pragma once
+
+#include <string>
+
+namespace hangtrue::test
+{
+
+/// Where a published number is from: a short key that sorts the book, and the source in full
+/// (authors, title, year; "from memory" where it was not read; "common practice, no source").
+struct Source {
+  std::string key;
+  std::string full;
+};
+
+/// What ours may be, both ends included, how that reads in the book, and why it is so.
+struct Band {
+  double theirs = 0.0;
+  double least = 0.0;
+  double most = 0.0;
+  std::string words; ///< "1 %", "0.01", "at most"
+  std::string why;
+};
+
+/// Ours within a share of theirs: near(-5.38, 0.03, why) is 3 %.
+Band near(double theirs, double share, const std::string& why);
+
+/// Ours within a distance of theirs, in the row's unit.
+Band within(double theirs, double distance, const std::string& why);
+
+/// Ours not above, not below, or between bounds.
+Band at_most(double bound, const std::string& why);
+Band at_least(double bound, const std::string& why);
+Band between(double least, double most, const std::string& why);
+
+/// What a row is about; `id` is unique in the whole book and names the row's file, of letters,
+/// digits, '.' and '-'; `unit` may be empty.
+struct Entry {
+  std::string id;
+  std::string quantity;
+  std::string unit;
+};
+
+/// Writes the row and fails the running test case, at the caller's line, when ours is out of band.
+void check_row(const Source& source, const Entry& entry, const Band& band, double ours,
+               const char* file = __builtin_FILE(), int line = __builtin_LINE());
+
+/// The source of trade facts.
+Source trade();
+
+} // namespace hangtrue::test

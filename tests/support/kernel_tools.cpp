@@ -1,0 +1,142 @@
+#include "tests/support/kernel_tools.hpp"
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+
+namespace hangtrue::test
+{
+
+namespace
+{
+
+constexpr std::array<double, 3> gauss{-0.7745966692414834, 0.0, 0.7745966692414834};
+constexpr std::array<double, 3> gauss_weight{5.0 / 9.0, 8.0 / 9.0, 5.0 / 9.0};
+
+// Quadratic through -1, 0, 1 and its slope.
+std::array<double, 3> shape(double s)
+{
+  return {0.5 * s * (s - 1.0), 1.0 - s * s, 0.5 * s * (s + 1.0)};
+}
+std::array<double, 3> shape_slope(double s)
+{
+  return {s - 0.5, -2.0 * s, s + 0.5};
+}
+
+// The nine nodes of a face in an order whose normal points outwards (right-handed cells).
+std::array<int, 9> face_nodes(const Hex& cell, int axis, bool upper)
+{
+  const std::array<int, 3> step{1, 3, 9};
+  const int a = step[(axis + 1) % 3];
+  const int b = step[(axis + 2) % 3];
+  const int base = upper ? 2 * step[axis] : 0;
+  std::array<int, 9> nodes{};
+  for (int v = 0; v < 3; ++v)
+    for (int u = 0; u < 3; ++u)
+      nodes[u + 3 * v] = cell.node[base + (upper ? u * a + v * b : v * a + u * b)];
+  return nodes;
+}
+
+void load_face(const BodyMesh& mesh, const std::array<int, 9>& face, const Traction& traction,
+               NodeField& load)
+{
+  for (int qv = 0; qv < 3; ++qv)
+    for (int qu = 0; qu < 3; ++qu) {
+      const auto nu = shape(gauss[qu]);
+      const auto nv = shape(gauss[qv]);
+      const auto du = shape_slope(gauss[qu]);
+      const auto dv = shape_slope(gauss[qv]);
+      Vec3 place;
+      Vec3 along_u;
+      Vec3 along_v;
+      for (int v = 0; v < 3; ++v)
+        for (int u = 0; u < 3; ++u) {
+          const Vec3& p = mesh.nodes[face[u + 3 * v]];
+          place += nu[u] * nv[v] * p;
+          along_u += du[u] * nv[v] * p;
+          along_v += nu[u] * dv[v] * p;
+        }
+      const Vec3 normal = cross(along_u, along_v);
+      const double area = norm(normal);
+      const Vec3 t = traction(place, (1.0 / area) * normal);
+      for (int v = 0; v < 3; ++v)
+        for (int u = 0; u < 3; ++u)
+          load[face[u + 3 * v]] += gauss_weight[qu] * gauss_weight[qv] * area * nu[u] * nv[v] * t;
+    }
+}
+
+// Weight of Gauss point at `s` in the quadratic through the Gauss points, taken at `end`.
+double carried_on(double s, double end)
+{
+  double weight = 1.0;
+  for (const double other : gauss)
+    if (std::abs(other - s) > 1e-6)
+      weight *= (end - other) / (s - other);
+  return weight;
+}
+
+} // namespace
+
+void add_traction(const BodyMesh& mesh, const OnSurface& on, const Traction& traction,
+                  NodeField& load)
+{
+  for (const auto& cell : mesh.cells)
+    for (int axis = 0; axis < 3; ++axis)
+      for (const bool upper : {false, true}) {
+        const auto face = face_nodes(cell, axis, upper);
+        if (std::all_of(face.begin(), face.end(), [&](int n) { return on(mesh.nodes[n]); }))
+          load_face(mesh, face, traction, load);
+      }
+}
+
+Stress corner_stress(const BodyMesh& mesh, std::size_t cell, int i, int j, int k,
+                     const Elasticity& e, const NodeField& moves,
+                     const std::vector<double>& free_strain)
+{
+  BodyMesh alone{"cell", mesh.nodes, {mesh.cells[cell]}, {}};
+  Stress made{};
+  visit_cells(alone, is_steel, [&](const Hex& hex, const CellShape& s) {
+    const auto at = stresses(hex, s, e, moves);
+    for (int q = 0; q < 27; ++q) {
+      // Where this point lies in the cell, whatever order the rule has.
+      std::array<double, 3> place{};
+      double strain = 0.0;
+      for (int n = 0; n < 27; ++n) {
+        place[0] += s.value[q][n] * (n % 3 - 1);
+        place[1] += s.value[q][n] * ((n / 3) % 3 - 1);
+        place[2] += s.value[q][n] * (n / 9 - 1);
+        if (!free_strain.empty())
+          strain += s.value[q][n] * free_strain[hex.node[n]];
+      }
+      const double weight = carried_on(place[0], i - 1.0) * carried_on(place[1], j - 1.0) *
+                            carried_on(place[2], k - 1.0);
+      for (int c = 0; c < 6; ++c)
+        made[c] += weight * (at[q][c] - (c < 3 ? (3.0 * e.lambda + 2.0 * e.mu) * strain : 0.0));
+    }
+  });
+  return made;
+}
+
+void bend_to(BodyMesh& mesh, const std::function<Vec3(const Vec3&)>& place)
+{
+  for (auto& n : mesh.nodes)
+    n = place(n);
+}
+
+int nearest_node(const BodyMesh& mesh, const Vec3& place)
+{
+  int best = 0;
+  for (std::size_t n = 0; n < mesh.nodes.size(); ++n)
+    if (norm(mesh.nodes[n] - place) < norm(mesh.nodes[best] - place))
+      best = static_cast<int>(n);
+  return best;
+}
+
+void hold(std::vector<HeldUnknown>& held, const BodyMesh& mesh, const OnSurface& on, int component)
+{
+  for (std::size_t n = 0; n < mesh.nodes.size(); ++n)
+    if (on(mesh.nodes[n]))
+      held.push_back({static_cast<int>(n), component});
+}
+
+} // namespace hangtrue::test

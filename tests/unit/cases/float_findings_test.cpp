@@ -1,0 +1,221 @@
+// Checks along the pins, and what to do about hinges that bind.
+#define BOOST_TEST_MODULE float_findings
+#include <boost/test/unit_test.hpp>
+
+#include "cases/verdict/closed_checks.hpp"
+#include "cases/verdict/end_float_checks.hpp"
+#include "cases/verdict/end_float_remedy.hpp"
+#include "solver/contact/end_float.hpp"
+#include "tests/support/test_doors.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <numbers>
+
+using namespace hangtrue;
+using namespace hangtrue::test;
+
+namespace
+{
+
+constexpr double pi = std::numbers::pi;
+
+DoorCase make_case()
+{
+  DoorCase c;
+  c.door = barrel_door();
+  c.limits.drop = {inch / 16.0, "test"};
+  c.limits.lean = {inch / 8.0, "test"};
+  c.limits.elastic_sag = {inch / 64.0, "test"};
+  c.limits.weld_stress = {21.0e3 * psi, "test"};
+  c.limits.share_of_yield = {0.66, "test"};
+  return c;
+}
+
+HingeFloat float_of(int hinge, double taken, double room, double needed)
+{
+  HingeFloat at;
+  at.hinge = hinge;
+  at.has_rest = at.has_hold = true;
+  at.taken = taken * inch;
+  at.room = room * inch;
+  at.needed = needed * inch;
+  return at;
+}
+
+// A 158 lbf door, 0.089 in wanted at the upper hinge where half of 1/32 in is; 2131 lbf hold it
+// down at the lower hinge.
+Deflection bound_answer()
+{
+  Deflection d;
+  d.state = "open cold";
+  d.weight = 158.0 * pound;
+  d.axial.hinges = {float_of(0, 0.02, 1.0 / 32.0, 0.02), float_of(1, 0.089, 1.0 / 64.0, 0.178)};
+  d.axial.hinges[0].held = 2131.0 * pound;
+  d.axial.hinges[1].rests = 2289.0 * pound;
+  d.axial.locked = 2131.0 * pound;
+  d.axial.faces = {{0, 2, true, 2131.0 * pound, 0.7 * inch, 0.72 * inch, 0.01},
+                   {1, 1, false, 2289.0 * pound, 0.0, 0.6 * inch, 0.0}};
+  return d;
+}
+
+const Finding& named(const std::vector<Finding>& all, const std::string& name)
+{
+  const auto at =
+      std::find_if(all.begin(), all.end(), [&](const Finding& f) { return f.name == name; });
+  BOOST_REQUIRE((at != all.end()));
+  return *at;
+}
+
+bool says(const Finding& finding, const std::string& words)
+{
+  return finding.reason.find(words) != std::string::npos;
+}
+
+} // namespace
+
+// Ring of 1-1/2 in about a bore of 1.018 in: area 0.9532 in^2, core (0.75^2 + 0.509^2) / 3 in.
+BOOST_AUTO_TEST_CASE(pressure_on_a_ring)
+{
+  const Hinge hinge = barrel_door().hinges.front();
+  const double area = 0.25 * pi * (1.5 * 1.5 - 1.018 * 1.018) * inch * inch;
+  const double core = (0.75 * 0.75 + 0.509 * 0.509) / 3.0 * inch;
+  const double push = 1000.0 * pound;
+  BOOST_TEST(std::abs(face_pressure(hinge, push, 0.0) / (push / area) - 1.0) < 1e-12);
+  BOOST_TEST(std::abs(face_pressure(hinge, push, 0.5 * core) / (1.5 * push / area) - 1.0) < 1e-12);
+  // At the core the far edge is just free; beyond it half the ring at an even pressure is the same.
+  BOOST_TEST(std::abs(face_pressure(hinge, push, core) / (2.0 * push / area) - 1.0) < 1e-12);
+  BOOST_TEST(face_pressure(hinge, push, 0.7 * inch) == face_pressure(hinge, push, core));
+}
+
+// A plane tilted by 0.01 cuts a disc of 3/4 in radius to a depth c: the segment is found by its
+// exact area R^2 (a - sin a cos a), cos a = 1 - c / R; the parabola is within 2 % at c / R < 0.15.
+BOOST_AUTO_TEST_CASE(flattened_edge)
+{
+  const Hinge hinge = barrel_door().hinges.front();
+  const double r = 0.75 * inch;
+  const double c = 0.1 * inch;
+  const double a = std::acos(1.0 - c / r);
+  const double segment = r * r * (a - std::sin(a) * std::cos(a));
+  const double pressure = 32.4e3 * psi;
+  const double depth = edge_flattening(hinge, segment * pressure, 0.01, pressure);
+  BOOST_TEST(std::abs(depth / (0.01 * c) - 1.0) < 0.03);
+}
+
+// Wire of 3/16 in: two planes of 0.02761 in^2 at 0.4 x 36 ksi: 795 lbf.
+BOOST_AUTO_TEST_CASE(shear_of_a_cotter)
+{
+  const Hinge hinge = barrel_door().hinges.front();
+  BOOST_TEST(std::abs(cotter_shear(hinge, 36.0e3 * psi) / pound - 795.2) < 0.1);
+}
+
+BOOST_AUTO_TEST_CASE(bound_hinges_fail_with_their_cause)
+{
+  const DoorCase c = make_case();
+  const auto all = judge(c, bound_answer());
+  const Finding& taken = named(all, "end float taken");
+  BOOST_TEST((taken.verdict == Verdict::fails));
+  BOOST_TEST(std::abs(taken.found - 0.089 * inch) < 1e-12);
+  BOOST_TEST(std::abs(taken.limit - inch / 64.0) < 1e-12);
+  BOOST_TEST(says(taken, "hinge 2: it needs an end float of 0.178"));
+  BOOST_TEST(says(taken, "bound: hinge 1 holds it down with 2131.0 lbf, hinge 2 lifts the door"));
+  const Finding& bound = named(all, "hinges bound along the pin");
+  BOOST_TEST((bound.verdict == Verdict::fails));
+  BOOST_TEST(std::abs(bound.found - 2131.0 * pound) < 1e-9);
+  BOOST_TEST(std::abs(bound.limit - 15.8 * pound) < 1e-9);
+  // (2131 x 0.72 + 2289 x 0.6) in lbf x 0.1 and 0.5 over 30 in and half the reveal.
+  const double greased = friction_torque(bound_answer().axial, greased_friction);
+  BOOST_TEST(std::abs(greased / (290.772 * pound * inch) - 1.0) < 1e-6);
+  BOOST_TEST(says(bound, "0.1 greased to 0.5 dry, common practice, no source"));
+  // One-sided at hinge 1: half of 0.9532 in^2 bears 2131 lbf.
+  const Finding& face = named(all, "thrust face bearing");
+  BOOST_TEST(std::abs(face.found / (2131.0 / (0.5 * 0.95321) * psi) - 1.0) < 1e-4);
+  BOOST_TEST(says(face, "on one side of the ring"));
+  const Finding& head = named(all, "pin head and cotter");
+  BOOST_TEST((head.verdict == Verdict::fails));
+  BOOST_TEST(says(head, "ties the knuckles together"));
+}
+
+// The same words do not stay when the facts turn round.
+BOOST_AUTO_TEST_CASE(free_hinges_hold)
+{
+  const DoorCase c = make_case();
+  Deflection d = bound_answer();
+  d.axial.locked = 0.0;
+  d.axial.hinges = {float_of(0, 0.002, 1.0 / 32.0, 0.002), float_of(1, 0.004, 1.0 / 64.0, 0.008)};
+  d.axial.hinges[0].rests = d.weight;
+  d.axial.hinges[1].below = 0.0116 * inch;
+  d.axial.faces = {{0, 1, false, d.weight, 0.0, 0.6 * inch, 0.0}};
+  const auto all = judge(c, d);
+  for (const auto* name : {"end float taken", "hinges bound along the pin", "thrust face bearing",
+                           "pin head and cotter"})
+    BOOST_TEST((named(all, name).verdict == Verdict::holds), name);
+  BOOST_TEST(!says(named(all, "end float taken"), "bound"));
+  BOOST_TEST(says(named(all, "end float taken"), "0.0116 in under the door"));
+  BOOST_TEST(!says(named(all, "hinges bound along the pin"), "friction"));
+  // The weight that has moved binds nothing, and is told.
+  d.axial.hinges[1] = float_of(1, 0.025, 1.0 / 64.0, 0.05);
+  std::swap(d.axial.hinges[0].rests, d.axial.hinges[1].rests);
+  const auto moved = judge(c, d);
+  BOOST_TEST((named(moved, "end float taken").verdict == Verdict::fails));
+  BOOST_TEST(says(named(moved, "end float taken"), "so hinge 2 lifts the door with 158.0 lbf"));
+  BOOST_TEST((named(moved, "hinges bound along the pin").verdict == Verdict::holds));
+}
+
+// No room at all is more than used up, however little is taken.
+BOOST_AUTO_TEST_CASE(no_end_float_at_all)
+{
+  const DoorCase c = make_case();
+  Deflection d = bound_answer();
+  d.axial.hinges = {float_of(0, 0.0001, 0.0, 0.0001)};
+  const auto all = judge(c, d);
+  BOOST_TEST((named(all, "end float taken").verdict == Verdict::fails));
+  BOOST_TEST(named(all, "end float taken").use > 1.0);
+}
+
+// A closed state is asked the same.
+BOOST_AUTO_TEST_CASE(closed_states_are_checked)
+{
+  DoorCase c = make_case();
+  c.door.gasket.sealing = 1.0;
+  c.door.gasket.crushing = 1.0;
+  ClosedDoor d;
+  d.state = "closed cold";
+  d.weight = 158.0 * pound;
+  d.axial = bound_answer().axial;
+  const auto all = judge_closed(c, d);
+  BOOST_TEST((named(all, "hinges bound along the pin").verdict == Verdict::fails));
+  BOOST_TEST((named(all, "end float taken").verdict == Verdict::fails));
+}
+
+// The remedy: 0.178 in at the sliding hinge, a tenth more, in sixty-fourths: 13/64.
+BOOST_AUTO_TEST_CASE(advice_frees_a_hinge)
+{
+  const DoorCase c = make_case();
+  Deflection bound = bound_answer();
+  Deflection free = bound;
+  free.axial.locked = 0.0;
+  free.axial.faces.clear();
+  free.axial.hinges[0].held = free.axial.hinges[1].rests = 0.0;
+  free.axial.hinges[0].rests = free.weight;
+  bound.freed = std::make_shared<Deflection>(free);
+  const auto findings = judge(c, bound);
+  const auto freed = freed_case(c, {{&bound}, {}}, findings);
+  BOOST_REQUIRE(freed.has_value());
+  BOOST_TEST(std::abs(freed->door.hinges[1].end_float - 13.0 / 64.0 * inch) < 1e-12);
+  BOOST_TEST(std::abs(freed->door.hinges[0].end_float - 1.0 / 32.0 * inch) < 1e-12);
+  BOOST_TEST(freed->door.hinges[0].carries_weight);
+  const std::string words = float_words(c, *freed);
+  BOOST_TEST(
+      words.find("hinge 1 carries; hinge 2 slides, end float 13/64 in in place of 1/32 in") !=
+          std::string::npos,
+      words);
+  const std::string said = float_advice(c, *freed, {&bound}, {}, findings);
+  BOOST_TEST(said.find("3 of 3 failed checks fail no more") != std::string::npos, said);
+  BOOST_TEST(said.find("still failing") == std::string::npos, said);
+  // Where nothing fails nothing is advised.
+  Deflection holds = free;
+  holds.axial.hinges = {float_of(0, 0.002, 1.0 / 32.0, 0.002),
+                        float_of(1, 0.004, 1.0 / 64.0, 0.008)};
+  BOOST_TEST(!freed_case(c, {{&holds}, {}}, judge(c, holds)).has_value());
+}

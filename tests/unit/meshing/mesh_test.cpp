@@ -1,0 +1,287 @@
+// The mesh: what it must be, and that other programs' libraries read it.
+#define BOOST_TEST_MODULE mesh
+#include <boost/test/unit_test.hpp>
+
+#include "meshing/common/errors.hpp"
+#include "meshing/door/mesh_density.hpp"
+#include "meshing/mesh/hex27_geometry.hpp"
+#include "meshing/mesh/msh_writer.hpp"
+#include "meshing/quality/mesh_quality.hpp"
+#include "meshing/section/grid_planes.hpp"
+#include "meshing/sweep/door_mesher.hpp"
+#include "tests/support/test_doors.hpp"
+#include "viz/vtu_writer.hpp"
+
+#include <gmsh.h>
+#include <vtkCell.h>
+#include <vtkDataArray.h>
+#include <vtkNew.h>
+#include <vtkPointData.h>
+#include <vtkUnstructuredGrid.h>
+#include <vtkXMLUnstructuredGridReader.h>
+
+#include <algorithm>
+#include <cmath>
+#include <filesystem>
+#include <map>
+#include <string>
+#include <unistd.h>
+#include <utility>
+#include <vector>
+
+using namespace hangtrue;
+using namespace hangtrue::test;
+namespace fs = std::filesystem;
+
+namespace
+{
+
+std::string temporary(const std::string& name)
+{
+  return (fs::temp_directory_path() / (std::to_string(getpid()) + "-" + name)).string();
+}
+
+double volume_of(const BodyMesh& body)
+{
+  double volume = 0.0;
+  for (const auto& cell : body.cells)
+    volume += measure(body, cell).volume;
+  return volume;
+}
+
+// Webs of all leaves from above their lands to below their barrels, m^3.
+double drawn_webs(const Door& door)
+{
+  double volume = 0.0;
+  for (const auto& hinge : door.hinges)
+    if (hinge.kind == HingeKind::barrels)
+      volume += 2.0 * hinge.leaf.thickness * hinge.leaf.length *
+                (hinge.leaf.standoff - 1.05 * outside_radius(hinge) - hinge.leaf.thickness);
+  return volume;
+}
+
+} // namespace
+
+BOOST_AUTO_TEST_CASE(every_level_passes_its_own_checks)
+{
+  for (const PinHold pin : {PinHold::floating, PinHold::fixed})
+    for (int level = 1; level <= 3; ++level)
+      for (const Door& door : {barrel_door(pin), lug_door(pin)}) {
+        const MeshQuality quality = inspect(loft(door, fineness(door, level)), door);
+        BOOST_TEST(quality.least_jacobian > 0.0);
+        // Nothing of these doors is snapped: only arcs drawn as parabolas are off, by phi^4 / 30
+        // with phi half the angle of a cell (series of the segment's area), 15 degrees at most
+        // here.
+        BOOST_TEST(quality.worst_volume < 1.1e-5);
+        BOOST_TEST(quality.worst_joint < 1e-9);
+      }
+}
+
+BOOST_AUTO_TEST_CASE(finer_levels_have_more_cells)
+{
+  const Door door = barrel_door();
+  int last = 0;
+  for (int level = 1; level <= 3; ++level) {
+    const int cells = inspect(loft(door, fineness(door, level)), door).cells;
+    BOOST_TEST(cells > last);
+    last = cells;
+  }
+}
+
+// Lengths of the cells along a bore, from its planes (ends and middles).
+std::vector<double> cells_along(const Cylinder& bore)
+{
+  std::vector<double> made;
+  for (std::size_t p = 0; p + 2 < bore.z.size(); p += 2)
+    made.push_back(bore.z[p + 2] - bore.z[p]);
+  return made;
+}
+
+BOOST_AUTO_TEST_CASE(cells_are_short_where_a_pin_bears)
+{
+  for (const Door& door : {barrel_door(), lug_door()})
+    for (int level = 3; level <= 4; ++level) {
+      const Mesh mesh = loft(door, fineness(door, level));
+      for (std::size_t h = 0; h < mesh.hinges.size(); ++h)
+        for (std::size_t k = 0; k < mesh.hinges[h].knuckles.size(); ++k) {
+          const auto cells = cells_along(mesh.hinges[h].knuckles[k].bore);
+          const double whole = door.hinges[h].knuckles[k].length / (level - 1);
+          BOOST_REQUIRE(static_cast<int>(cells.size()) >= level);
+          // Half a cell, or up to what is cut elsewhere within a third of one of that place.
+          BOOST_TEST(std::max(cells.front(), cells.back()) < (0.5 + 1.0 / 3.0) * whole);
+          BOOST_TEST(std::min(cells.front(), cells.back()) < 0.5 * whole + snap_distance);
+          // What a weld leaves of a knuckle may be half as long again as a cell of even ones.
+          BOOST_TEST(*std::max_element(cells.begin(), cells.end()) <
+                     1.5 * door.hinges[h].knuckles[k].length / level + snap_distance);
+        }
+    }
+}
+
+BOOST_AUTO_TEST_CASE(a_turned_cell_is_found)
+{
+  const Door door = barrel_door();
+  Mesh mesh = loft(door, fineness(door, 1));
+  auto& node = mesh.door.cells[10].node;
+  for (int row = 0; row < 27; row += 3)
+    std::swap(node[row], node[row + 2]);
+  BOOST_CHECK_THROW(inspect(mesh, door), ComputeError);
+}
+
+BOOST_AUTO_TEST_CASE(a_leaf_that_is_not_welded_is_found)
+{
+  Door door = barrel_door();
+  const Mesh mesh = loft(door, fineness(door, 1));
+  door.hinges[0].weld = WeldExtent::full_face; // drawn otherwise than it was meshed
+  BOOST_CHECK_THROW(inspect(mesh, door), ComputeError);
+}
+
+BOOST_AUTO_TEST_CASE(a_missing_part_is_found)
+{
+  const Door door = barrel_door();
+  Mesh mesh = loft(door, fineness(door, 1));
+  std::erase_if(mesh.door.cells, [](const Hex& c) { return c.part == Part::rim; });
+  BOOST_CHECK_THROW(inspect(mesh, door), ComputeError);
+}
+
+// Places closer than 0.2 mm are one (decision 9): a part keeps its steel and its welds wherever a
+// neighbour's place takes that of its own end.
+BOOST_AUTO_TEST_CASE(parts_keep_their_steel_where_places_are_one)
+{
+  const double near = 0.15e-3; // m
+  std::map<std::string, Door> doors;
+  for (const double off : {-near, near})
+    for (const auto& [name, drawn] :
+         {std::pair<std::string, Door>{"barrels", barrel_door()}, {"lugs", lug_door()}}) {
+      const std::string side = name + (off > 0.0 ? ", above" : ", below");
+      Door door = drawn;
+      door.rim.width = door.hinges[0].leaf.width + off;
+      doors["land beside the rim's inner side, " + side] = door;
+      if (off > 0.0) { // a land does not reach past the plate
+        door = drawn;
+        door.jamb.free_width = door.hinges[0].leaf.width + off;
+        doors["land beside the held edge of the jamb, " + side] = door;
+      }
+    }
+  for (const double off : {-near, near}) {
+    Door door = barrel_door();
+    door.hinges[0].leaf.thickness = door.rim.wall + off;
+    door.hinges[0].weld_leg = 0.8 * door.hinges[0].leaf.thickness;
+    doors["web beside the rim's wall, " + std::to_string(off)] = door;
+    door = barrel_door();
+    door.jamb.backing = JambBacking::flange;
+    door.jamb.flange_depth = inch;
+    door.jamb.thickness = door.hinges[0].leaf.thickness + off;
+    doors["web beside the flange, " + std::to_string(off)] = door;
+  }
+  for (const auto& [name, door] : doors)
+    BOOST_TEST_CONTEXT(name)
+    {
+      BOOST_REQUIRE(faults(door).empty());
+      for (int level = 1; level <= 2; ++level) {
+        MeshQuality quality;
+        BOOST_CHECK_NO_THROW(quality = inspect(loft(door, fineness(door, level)), door));
+        // 0.2 mm of the thinnest that is moved, the wall of 3.2 mm.
+        BOOST_TEST(quality.worst_volume < 0.2 / 3.0);
+        BOOST_TEST(quality.volume[Part::web] == drawn_webs(door),
+                   boost::test_tools::tolerance(0.2 / 3.0));
+      }
+    }
+}
+
+// A bead across the end of a leaf is there wherever its two sides are moved to.
+BOOST_AUTO_TEST_CASE(beads_stay_where_places_are_one)
+{
+  const double near = 0.15e-3; // m
+  Door door = barrel_door();
+  const Span span = hinge_span(door.hinges[0]);
+  const double inner_side = span.from + door.hinges[0].weld_leg;
+  // Flat bars whose sides take the places of the bead's: its outer side inwards, its inner away.
+  const double wide = inner_side + near - (span.from - near);
+  door.stiffeners.push_back(
+      {StiffenerShape::flat_bar, StiffenerRun::across, 0.5 * (span.from + inner_side), wide, 0.0});
+  BOOST_REQUIRE(faults(door).empty());
+  MeshQuality quality;
+  BOOST_REQUIRE_NO_THROW(quality = inspect(loft(door, fineness(door, 1)), door));
+  // The bead of 50.8 mm grows or shrinks by 0.15 mm at either side; 29.6 cm^2 of weld are drawn.
+  BOOST_TEST(quality.worst_joint < 50.8 * 0.3 / 2960.0);
+}
+
+BOOST_AUTO_TEST_CASE(vtk_reads_it_back)
+{
+  const Door door = barrel_door();
+  const BodyMesh pin = loft(door, fineness(door, 1)).pins[0];
+  std::vector<Vec3> moves;
+  for (const auto& p : pin.nodes)
+    moves.push_back({2.0 * p.x, 0.0, p.z});
+  const std::string file = temporary("pin.vtu");
+  write_vtu(pin, &moves, file);
+  const vtkNew<vtkXMLUnstructuredGridReader> reader;
+  reader->SetFileName(file.c_str());
+  reader->Update();
+  vtkUnstructuredGrid* grid = reader->GetOutput();
+  BOOST_TEST(grid->GetNumberOfPoints() == static_cast<vtkIdType>(pin.nodes.size()));
+  BOOST_TEST(grid->GetNumberOfCells() == static_cast<vtkIdType>(pin.cells.size()));
+  // VTK's own shape functions: the middle of every cell must be our middle node, and so must the
+  // middles of its faces, or the node order is wrong.
+  for (vtkIdType c = 0; c < grid->GetNumberOfCells(); ++c) {
+    const Hex& hex = pin.cells[c];
+    const std::array<std::pair<std::array<double, 3>, int>, 5> places{{{{0.5, 0.5, 0.5}, 13},
+                                                                       {{1.0, 0.5, 0.5}, 14},
+                                                                       {{0.5, 0.0, 0.5}, 10},
+                                                                       {{0.5, 0.5, 1.0}, 22},
+                                                                       {{0.5, 0.0, 0.0}, 1}}};
+    for (const auto& [where, node] : places) {
+      double at[3];
+      double weights[27];
+      double parameters[3] = {where[0], where[1], where[2]};
+      int sub = 0;
+      grid->GetCell(c)->EvaluateLocation(sub, parameters, at, weights);
+      BOOST_REQUIRE(norm(Vec3{at[0], at[1], at[2]} - pin.nodes[hex.node[node]]) < 1e-12);
+    }
+  }
+  vtkDataArray* read = grid->GetPointData()->GetArray("movement_m");
+  BOOST_REQUIRE(read != nullptr);
+  BOOST_TEST(std::abs(read->GetComponent(5, 0) - moves[5].x) < 1e-15);
+  fs::remove(file);
+}
+
+BOOST_AUTO_TEST_CASE(gmsh_reads_it_back)
+{
+  const Door door = barrel_door();
+  const Mesh mesh = loft(door, fineness(door, 1));
+  const std::string file = temporary("door.msh");
+  write_msh(mesh, file);
+  std::size_t cells = mesh.door.cells.size() + mesh.frame.cells.size();
+  double volume = volume_of(mesh.door) + volume_of(mesh.frame);
+  for (const auto& pin : mesh.pins) {
+    cells += pin.cells.size();
+    volume += volume_of(pin);
+  }
+  gmsh::initialize();
+  gmsh::option::setNumber("General.Terminal", 0);
+  gmsh::open(file);
+  std::vector<int> types;
+  std::vector<std::vector<std::size_t>> elements;
+  std::vector<std::vector<std::size_t>> nodes;
+  gmsh::model::mesh::getElements(types, elements, nodes, 3);
+  std::size_t read = 0;
+  for (std::size_t t = 0; t < types.size(); ++t) {
+    BOOST_TEST(types[t] == 12); // 27-node hexahedron
+    read += elements[t].size();
+  }
+  // Gmsh's own Jacobians integrate to our volume.
+  std::vector<double> points;
+  std::vector<double> weights;
+  gmsh::model::mesh::getIntegrationPoints(12, "Gauss6", points, weights);
+  std::vector<double> jacobians;
+  std::vector<double> determinants;
+  std::vector<double> places;
+  gmsh::model::mesh::getJacobians(12, points, jacobians, determinants, places);
+  double sum = 0.0;
+  for (std::size_t k = 0; k < determinants.size(); ++k)
+    sum += determinants[k] * weights[k % weights.size()];
+  gmsh::finalize();
+  fs::remove(file);
+  BOOST_TEST(read == cells);
+  BOOST_TEST(std::abs(sum / volume - 1.0) < 1e-9);
+}

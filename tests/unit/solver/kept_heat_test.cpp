@@ -1,0 +1,167 @@
+// A door of another hinge in the same fire: neither its heat nor its panel is found again, and its
+// answers are those of a check of its own, to the last bit.
+#define BOOST_TEST_MODULE kept_heat
+#include <boost/test/unit_test.hpp>
+
+#include "cases/check/check_door.hpp"
+#include "cases/input/door_file.hpp"
+#include "cases/output/results_json.hpp"
+#include "meshing/door/mesh_density.hpp"
+#include "solver/firing/thermal_cache.hpp"
+#include "solver/substructuring/condensed_substructure.hpp"
+#include "tests/support/test_doors.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <string>
+
+using namespace hangtrue;
+using namespace hangtrue::test;
+
+namespace
+{
+
+const std::string fired_door = R"([door]
+name = "Little door"
+width = "12 in"
+height = "14 in"
+[[hinge]]
+at = "7 in"
+[gasket]
+kind = "tadpole"
+height = "3/4 in"
+[[latch]]
+at = "4 in"
+draw = "1/32 in"
+[[latch]]
+at = "10 in"
+draw = "1/32 in"
+[fire]
+schedule = [["0 min", "70 degF"], ["20 min", "400 degF"]]
+[accuracy]
+tolerance = 0.5
+)";
+
+std::ptrdiff_t carriers(const FactoredBodies& kept)
+{
+  return std::count_if(kept.parts.begin(), kept.parts.end(),
+                       [](const auto& part) { return !part->content().piece; });
+}
+
+Door in_fire()
+{
+  Door door = barrel_door();
+  door.fire.schedule = {{0.0, 20.0}, {1200.0, 300.0}};
+  return door;
+}
+
+} // namespace
+
+BOOST_AUTO_TEST_CASE(another_hinge_is_answered_in_the_heat_of_the_first)
+{
+  const DoorCase first = read_door_text(fired_door, "little.toml");
+  DoorCase other = first;
+  for (auto& hinge : other.door.hinges) {
+    hinge.clearance *= 1.5;
+    hinge.pin_diameter *= 0.9;
+    hinge.end_float *= 0.5;
+  }
+  for (auto& latch : other.door.latches)
+    latch.draw *= 0.5;
+  FactoredBodies kept;
+  check_door(first, {}, &kept);
+  const auto panels = carriers(kept);
+  const auto heats = kept.heats;
+  const CheckRun after = check_door(other, {}, &kept);
+  // The pin is a body of one part: at most one in each of three states on two levels.
+  BOOST_TEST(carriers(kept) - panels <= 6);
+  BOOST_TEST(std::is_permutation(heats.begin(), heats.end(), kept.heats.begin(), kept.heats.end()));
+  FactoredBodies own;
+  const CheckRun alone = check_door(other, {}, &own);
+  BOOST_REQUIRE(alone.warm.size() == 2U);
+  BOOST_REQUIRE(alone.closed.size() >= 4U);
+  BOOST_TEST((results_json(other, after) == results_json(other, alone)));
+}
+
+BOOST_AUTO_TEST_CASE(heat_is_found_again_where_nothing_that_it_hangs_on_changed)
+{
+  FactoredBodies kept;
+  const Levels level{1, 1};
+  const auto heat_in = [&](const Door& door) {
+    return heat_of(door, loft(door, fineness(door, level)).door, level, kept);
+  };
+  const Door door = in_fire();
+  const auto first = heat_in(door);
+  Door other = door;
+  other.swing = 0.3;
+  other.handle = {300.0, 0.2};
+  for (auto& hinge : other.hinges) {
+    hinge.clearance *= 2.0;
+    hinge.pin_diameter *= 0.8;
+  }
+  BOOST_TEST(heat_in(other) == first);
+  Door hotter = door;
+  hotter.fire.schedule.back().gas += 1.0;
+  BOOST_TEST(heat_in(hotter) != first);
+  Door wider = door;
+  wider.hinges.front().leaf.width *= 1.1;
+  BOOST_TEST(heat_in(wider) != first);
+}
+
+// The slots round the shut door, what stands behind them and the air outside change temperatures.
+BOOST_AUTO_TEST_CASE(heat_is_found_anew_where_a_slot_or_the_frame_changed)
+{
+  FactoredBodies kept;
+  const Levels level{1, 1};
+  const auto heat_in = [&](const Door& door) {
+    return heat_of(door, loft(door, fineness(door, level)).door, level, kept);
+  };
+  const Door door = read_door_text(fired_door, "little.toml").door;
+  const auto first = heat_in(door);
+  const auto changed = [&](auto&& change) {
+    Door other = door;
+    change(other);
+    return heat_in(other) != first;
+  };
+  BOOST_TEST(changed([](Door& d) { d.gasket.set_gap += 0.001; }));
+  BOOST_TEST(changed([](Door& d) { d.opening.latch += 0.001; }));
+  BOOST_TEST(heat_in(door) == first); // three are kept
+  BOOST_TEST(changed([](Door& d) { d.jamb.hot = 100.0; }));
+  BOOST_TEST(heat_in(door) == first);
+  BOOST_TEST(changed([](Door& d) { d.fire.frame = 100.0; }));
+  BOOST_TEST(changed([](Door& d) { d.fire.outside_film = 2.0; }));
+  BOOST_TEST(heat_in(door) == first);
+  BOOST_TEST(!changed([](Door& d) { d.gasket.sealing *= 2.0; }));
+  BOOST_TEST(!changed([](Door& d) { d.opening.warp = 0.001; }));
+  BOOST_TEST(!changed([](Door& d) { d.latches.front().draw *= 2.0; }));
+}
+
+// To the heat a bore is two thirds of its knuckle and gives none away. What another bore changes
+// is small against what the film of a fire is known to, a tenth, and a tenth of 280 K.
+BOOST_AUTO_TEST_CASE(the_size_of_a_bore_hardly_changes_a_temperature)
+{
+  FactoredBodies kept;
+  const Levels level{1, 1};
+  Door door = in_fire();
+  for (auto& hinge : door.hinges)
+    hinge.pin_diameter = 0.5 * hinge.outside_diameter;
+  const BodyMesh body = loft(door, fineness(door, level)).door;
+  const auto heat = heat_of(door, body, level, kept);
+  const auto& steady = warming_of(*heat).way.steady.at;
+  const auto true_bore = warm(door, body, {}).way.steady.at;
+  BOOST_REQUIRE(steady.size() == true_bore.size());
+  const auto most = [&](auto&& counts) {
+    double found = 0.0;
+    for (const auto& cell : body.cells)
+      for (const int n : cell.node)
+        if (counts(cell))
+          found = std::max(found, std::abs(steady[n] - true_bore[n]));
+    return found;
+  };
+  const double panel = most([](const Hex& cell) { return cell.hinge < 0; });
+  const double all = most([](const Hex&) { return true; });
+  BOOST_TEST_MESSAGE("panel " << panel << " K, all " << all << " K");
+  BOOST_TEST(panel < 0.5);
+  BOOST_TEST(all < 4.0);
+  BOOST_TEST(all > 0.0); // it is another bore
+}

@@ -1,0 +1,67 @@
+// A lid whose loads stand a hair further along its hinge, against one whose hinge stands a hair
+// the other way.
+//
+// Source: statics; what a lid hangs on and where its loads stand count only against each other.
+#define BOOST_TEST_MODULE poise
+#include <boost/test/unit_test.hpp>
+
+#include "meshing/door/mesh_density.hpp"
+#include "meshing/sweep/door_mesher.hpp"
+#include "solver/analysis/open_analysis.hpp"
+#include "tests/support/test_doors.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <utility>
+
+using namespace hangtrue;
+using namespace hangtrue::test;
+
+namespace
+{
+
+// A lid on one hinge of two knuckles: its weight stands over where both meet.
+Door lid(double at, double clearance)
+{
+  Door door = barrel_door();
+  door.hanging = Hanging::top;
+  door.swing = 0.5;
+  Hinge hinge = door.hinges.front();
+  hinge.leaf.length = 3.0 * inch;
+  hinge.knuckles = {{Owner::frame, 1.5 * inch}, {Owner::door, 1.5 * inch}};
+  hinge.clearance = clearance;
+  hinge.at = at;
+  door.hinges = {hinge};
+  return door;
+}
+
+Deflection hung(const Door& door)
+{
+  return deflect_open(door, loft(door, fineness(door, 1)));
+}
+
+} // namespace
+
+// The corners stand 0.4 of 381 mm nearer to where the lid tips or further from it: a thousandth.
+BOOST_AUTO_TEST_CASE(moving_the_loads_is_moving_the_hinge_the_other_way)
+{
+  const double clearance = 0.018 * inch;
+  const Deflection plain = hung(lid(15.0 * inch, clearance));
+  BOOST_REQUIRE(plain.poise.has_value());
+  const double hair = plain.poise->shift;
+  BOOST_TEST(hair == 0.015 * inch, boost::test_tools::tolerance(1e-12));
+  for (const auto& [side, way] : {std::pair{0, 1.0}, std::pair{1, -1.0}}) {
+    const Deflection moved = hung(lid(15.0 * inch + way * hair, clearance));
+    const Tip& told = plain.poise->sides.at(side);
+    BOOST_TEST(told.drop == moved.drop, boost::test_tools::tolerance(0.002));
+    BOOST_TEST(told.lean == moved.lean, boost::test_tools::tolerance(0.002));
+  }
+  // It tips over: one way or the other, by what the play allows.
+  BOOST_TEST(plain.poise->sides[0].lean * plain.poise->sides[1].lean < 0.0);
+}
+
+// A side-hung door has its weight along the axis: nothing to move.
+BOOST_AUTO_TEST_CASE(a_side_hung_door_has_none)
+{
+  BOOST_TEST(!hung(barrel_door()).poise.has_value());
+}
