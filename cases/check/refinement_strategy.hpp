@@ -1,7 +1,7 @@
 // What the next mesh of a check refines, and how a mesh is named.
 #pragma once
 
-#include "meshing/sweep/door_mesher.hpp"
+#include "meshing/door/mesh_density.hpp"
 #include "solver/analysis/open_result.hpp"
 
 #include <string>

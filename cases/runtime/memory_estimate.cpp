@@ -1,6 +1,7 @@
 #include "cases/runtime/memory_estimate.hpp"
 
 #include "meshing/common/errors.hpp"
+#include "meshing/door/mesh_density.hpp"
 #include "meshing/sweep/door_mesher.hpp"
 
 #include <fmt/format.h>

@@ -1,5 +1,7 @@
 #include "meshing/quality/mesh_cache.hpp"
 
+#include "meshing/sweep/door_mesher.hpp"
+
 #include <algorithm>
 #include <utility>
 

@@ -2,9 +2,9 @@
 #pragma once
 
 #include "meshing/door/door.hpp"
+#include "meshing/door/mesh_density.hpp"
 #include "meshing/mesh/mesh.hpp"
 #include "meshing/quality/mesh_quality.hpp"
-#include "meshing/sweep/door_mesher.hpp"
 
 #include <memory>
 #include <mutex>

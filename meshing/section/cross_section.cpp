@@ -1,6 +1,8 @@
 #include "meshing/section/cross_section.hpp"
 
+#include "meshing/section/grid_planes.hpp"
 #include "meshing/section/hinge_cross_section.hpp"
+#include "meshing/section/quad9_mesh.hpp"
 
 #include <algorithm>
 #include <cmath>

@@ -1,6 +1,6 @@
 #include "meshing/section/grid_planes.hpp"
 
-#include "meshing/sweep/skin_separation.hpp"
+#include "meshing/section/skin_welds.hpp"
 
 #include <algorithm>
 #include <cmath>

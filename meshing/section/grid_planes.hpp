@@ -2,7 +2,8 @@
 #pragma once
 
 #include "meshing/door/door.hpp"
-#include "meshing/sweep/door_mesher.hpp"
+#include "meshing/door/mesh_density.hpp"
+#include "meshing/mesh/mesh.hpp"
 
 #include <vector>
 

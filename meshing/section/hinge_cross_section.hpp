@@ -1,7 +1,11 @@
 // The piece of the section that is a hinge half or a pin, drawn into a plane drawing.
 #pragma once
 
-#include "meshing/section/cross_section.hpp"
+#include "meshing/door/door.hpp"
+#include "meshing/door/mesh_density.hpp"
+#include "meshing/section/grid_planes.hpp"
+#include "meshing/section/quad9_mesh.hpp"
+#include "meshing/section/section_types.hpp"
 
 #include <vector>
 

@@ -2,41 +2,11 @@
 #pragma once
 
 #include "meshing/door/door.hpp"
+#include "meshing/door/mesh_density.hpp"
 #include "meshing/mesh/mesh.hpp"
-
-#include <vector>
 
 namespace hangtrue
 {
-
-/// How fine the mesh is; level 1 is the coarsest that still has every part.
-struct Fineness {
-  double panel_cell = 0.0; ///< m, greatest cell in the plane of the panel
-  double hinge_cell = 0.0; ///< m, greatest cell along the axis inside a hinge, and in a leaf
-  int along_knuckle = 1;   ///< cells along every knuckle and lug, at least; three have short ends
-  int across_rim = 1;      ///< cells across the rim between its walls, at least
-  int around_pin = 24;     ///< cells round the pin
-  int through_cavity = 1;  ///< cells of rim webs and stiffeners from skin to skin
-  int through_wall = 1;    ///< cells through every skin and wall, at least
-  int through_ring =
-      1; ///< cells from bore to outside of a barrel, and to the core of a pin (two at least)
-  std::vector<double> more_across;  ///< m, further cell boundaries from the hinge edge
-  std::vector<double> more_through; ///< m, further cell boundaries from the fire face
-  std::vector<double> more_along;   ///< m, further cell boundaries from z = 0
-};
-
-/// Refinement levels, 1 the coarsest: what a drop mostly hangs on can be finer than the rest.
-struct Levels {
-  int whole = 1;     ///< panel, jamb, and round the pins
-  int in_hinges = 1; ///< cells along every knuckle and in a leaf, at least `whole`
-  bool operator==(const Levels&) const = default;
-};
-
-/// Fineness of these levels for this door; cell sizes are the door's own dimensions over the level.
-Fineness fineness(const Door& door, const Levels& levels);
-
-/// The same level everywhere: 1, 2, 3 ...
-Fineness fineness(const Door& door, int level);
 
 /// Mesh of the door at its swing angle, all 27-node hexahedra.
 /// Throws ComputeError when the section cannot be meshed; `faults(door)` must be empty.

@@ -1,6 +1,7 @@
 #include "meshing/sweep/skin_separation.hpp"
 
 #include "meshing/section/grid_planes.hpp"
+#include "meshing/section/skin_welds.hpp"
 
 #include <algorithm>
 #include <cmath>
@@ -14,18 +15,6 @@ namespace
 {
 
 constexpr double same_place = 1e-7; // m
-
-// Middles of the stitches of a side: one in its middle, the others a pitch apart, whole ones only.
-std::vector<double> stitch_middles(const InnerHold& hold, double length)
-{
-  std::vector<double> middles{0.5 * length};
-  for (double away = hold.pitch; 0.5 * length + away + 0.5 * hold.stitch < length;
-       away += hold.pitch) {
-    middles.push_back(0.5 * length - away);
-    middles.push_back(0.5 * length + away);
-  }
-  return middles;
-}
 
 bool in_stitch(const InnerHold& hold, double length, double at)
 {
@@ -144,25 +133,6 @@ void cut_skin(const Door& door, BodyMesh& body)
 }
 
 } // namespace
-
-std::vector<double> hold_places(const Door& door, double length, StiffenerRun run)
-{
-  const InnerHold& hold = door.inner_hold;
-  const bool level = run == StiffenerRun::across;
-  std::vector<double> places;
-  auto add = [&](double middle) {
-    places.push_back(middle - 0.5 * hold.stitch);
-    places.push_back(middle + 0.5 * hold.stitch);
-  };
-  if (hold.kind == SkinHold::stitched)
-    for (const double m : stitch_middles(hold, length))
-      add(m);
-  if (hold.kind == SkinHold::floating && level)
-    add(0.5 * length);
-  if (hold.kind == SkinHold::split && level)
-    places.push_back(hold.split_at);
-  return places;
-}
 
 void let_go(const Door& door, BodyMesh& body)
 {

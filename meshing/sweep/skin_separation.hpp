@@ -9,10 +9,6 @@
 namespace hangtrue
 {
 
-/// Ends of stitches, of the anchor weld and the cut on a side of the rim that runs `run` and is
-/// `length` m long, from its beginning, m; empty for a welded skin.
-std::vector<double> hold_places(const Door& door, double length, StiffenerRun run);
-
 /// Parts the nodes of the inner skin from what lies behind it wherever the door's hold leaves it
 /// loose, and along the cut of a split skin; fills `twins`.
 void let_go(const Door& door, BodyMesh& body);

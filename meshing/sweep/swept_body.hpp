@@ -2,8 +2,8 @@
 #pragma once
 
 #include "meshing/mesh/mesh.hpp"
-#include "meshing/section/cross_section.hpp"
 #include "meshing/section/grid_planes.hpp"
+#include "meshing/section/section_types.hpp"
 
 #include <functional>
 #include <optional>

@@ -2,9 +2,9 @@
 #pragma once
 
 #include "meshing/door/door.hpp"
+#include "meshing/door/mesh_density.hpp"
 #include "meshing/mesh/mesh.hpp"
 #include "meshing/quality/mesh_cache.hpp"
-#include "meshing/sweep/door_mesher.hpp"
 #include "solver/analysis/open_analysis.hpp"
 #include "solver/analysis/open_result.hpp"
 #include "solver/contact/axial_play.hpp"

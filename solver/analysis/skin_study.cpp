@@ -1,5 +1,6 @@
 #include "solver/analysis/skin_study.hpp"
 
+#include "meshing/door/mesh_density.hpp"
 #include "meshing/sweep/door_mesher.hpp"
 #include "solver/contact/contact_solver.hpp"
 #include "solver/contact/skin_contact.hpp"

@@ -1,6 +1,7 @@
 #include "solver/firing/thermal_cache.hpp"
 
 #include "meshing/quality/mesh_cache.hpp"
+#include "meshing/sweep/door_mesher.hpp"
 #include "solver/heat/frame_temperature.hpp"
 
 #include <algorithm>

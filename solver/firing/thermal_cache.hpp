@@ -2,8 +2,8 @@
 #pragma once
 
 #include "meshing/door/door.hpp"
+#include "meshing/door/mesh_density.hpp"
 #include "meshing/mesh/mesh.hpp"
-#include "meshing/sweep/door_mesher.hpp"
 #include "solver/firing/critical_instant.hpp"
 #include "solver/firing/firing_replay.hpp"
 #include "solver/substructuring/factorization_cache.hpp"

@@ -1,7 +1,7 @@
 // How the answers change with the sizes and properties of the door, from one adjoint each.
 #pragma once
 
-#include "meshing/sweep/door_mesher.hpp"
+#include "meshing/door/mesh_density.hpp"
 #include "solver/analysis/closed_analysis.hpp"
 #include "solver/qoi/contribution_split.hpp"
 #include "solver/sensitivity/uncertain_inputs.hpp"

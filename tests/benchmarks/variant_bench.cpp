@@ -4,6 +4,7 @@
 #include "cases/input/door_file.hpp"
 #include "meshing/door/mesh_density.hpp"
 #include "meshing/quality/mesh_cache.hpp"
+#include "meshing/sweep/door_mesher.hpp"
 #include "solver/analysis/open_analysis.hpp"
 #include "solver/elasticity/elastic_body.hpp"
 #include "tests/support/test_doors.hpp"

@@ -1,0 +1,19 @@
+// Where the welds that hold the inner skin begin and end along a side of the rim.
+#pragma once
+
+#include "meshing/door/door.hpp"
+
+#include <vector>
+
+namespace hangtrue
+{
+
+/// Middles of the stitches of a side that is `length` m long, m: one in its middle, the others a
+/// pitch apart, whole ones only.
+std::vector<double> stitch_middles(const InnerHold& hold, double length);
+
+/// Ends of stitches, of the anchor weld and the cut on a side of the rim that runs `run` and is
+/// `length` m long, from its beginning, m; empty for a welded skin.
+std::vector<double> hold_places(const Door& door, double length, StiffenerRun run);
+
+} // namespace hangtrue
