@@ -2,7 +2,6 @@
 
 #include "meshing/common/errors.hpp"
 #include "solver/substructuring/substructures.hpp"
-#include "solver/system/system_cache.hpp"
 
 #include <algorithm>
 #include <cmath>
@@ -156,7 +155,7 @@ void make_room(FactoredBodies& kept)
     bytes += part->bytes();
   std::size_t of_hangs = 0;
   for (const auto& hang : kept.hangs)
-    of_hangs += bytes_of(*hang);
+    of_hangs += kept.bytes_of_hang(*hang);
   if (bytes + of_hangs > kept.most_bytes)
     kept.hangs.clear();
   while (!kept.parts.empty() && bytes > kept.most_bytes) {

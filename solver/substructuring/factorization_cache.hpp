@@ -39,6 +39,7 @@ struct KeptHeat;
 struct FactoredBodies {
   std::vector<std::shared_ptr<FactoredPart>> parts;
   std::vector<std::shared_ptr<KeptHang>> hangs; ///< of parts, brought together and in contact
+  std::size_t (*bytes_of_hang)(const KeptHang&) = nullptr; ///< set by who leaves one in `hangs`
   std::vector<std::shared_ptr<KeptHeat>> heats;
   KeptMeshes meshes;
   std::size_t most_bytes = std::size_t{2400} << 20; ///< the least recently used go first

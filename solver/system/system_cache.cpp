@@ -125,6 +125,7 @@ void keep_hang(std::shared_ptr<KeptHang> hang, FactoredBodies& kept)
   std::erase_if(kept.hangs, [&](const auto& other) { return !same_but_swing(*other, *hang); });
   if (kept.hangs.size() >= most)
     kept.hangs.erase(kept.hangs.begin());
+  kept.bytes_of_hang = bytes_of;
   kept.hangs.push_back(std::move(hang));
 }
 
