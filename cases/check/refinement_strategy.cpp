@@ -1,6 +1,7 @@
 #include "cases/check/refinement_strategy.hpp"
 
 #include "cases/verdict/discretization_error.hpp"
+#include "solver/system/error_by_region.hpp"
 
 #include <fmt/format.h>
 

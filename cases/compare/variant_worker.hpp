@@ -3,6 +3,7 @@
 
 #include "cases/compare/variants.hpp"
 #include "cases/runtime/memory_estimate.hpp"
+#include "meshing/common/progress.hpp"
 #include "solver/analysis/open_analysis.hpp"
 #include "solver/substructuring/factorization_cache.hpp"
 

@@ -2,6 +2,7 @@
 #pragma once
 
 #include "solver/analysis/open_result.hpp"
+#include "solver/qoi/drop_contributions.hpp"
 #include "viz/figures/figures.hpp"
 #include "viz/plots/bar_charts.hpp"
 

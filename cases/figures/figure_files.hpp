@@ -2,6 +2,7 @@
 #pragma once
 
 #include "cases/output/output_folder.hpp"
+#include "meshing/common/progress.hpp"
 #include "viz/figures/figures.hpp"
 
 #include <string>

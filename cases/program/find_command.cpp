@@ -7,6 +7,7 @@
 #include "cases/input/units.hpp"
 #include "cases/output/output_folder.hpp"
 #include "cases/runtime/terminal_progress.hpp"
+#include "meshing/common/progress.hpp"
 #include "meshing/door/mass_properties.hpp"
 #include "solver/elasticity/nodal_loads.hpp"
 

@@ -1,6 +1,7 @@
 // Progress on a terminal, silence in a pipe, and a clean end on Ctrl-C.
 #pragma once
 
+#include "meshing/common/progress.hpp"
 #include "solver/analysis/open_analysis.hpp"
 
 namespace hangtrue

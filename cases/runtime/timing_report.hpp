@@ -2,6 +2,7 @@
 // run.
 #pragma once
 
+#include "meshing/common/progress.hpp"
 #include "solver/analysis/open_analysis.hpp"
 
 #include <chrono>

@@ -1,5 +1,6 @@
 #include "cases/verdict/bearing_position_error.hpp"
 
+#include "solver/strength/hinge_forces.hpp"
 #include "solver/strength/strength_formulas.hpp"
 
 #include <algorithm>

@@ -4,6 +4,7 @@
 #include "solver/contact/closed_contact_pairs.hpp"
 #include "solver/contact/latch_model.hpp"
 #include "solver/firing/critical_instant.hpp"
+#include "solver/heat/thermal_state.hpp"
 
 #include <fmt/format.h>
 

@@ -1,5 +1,7 @@
 #include "cases/verdict/thermal_checks.hpp"
 
+#include "solver/heat/thermal_state.hpp"
+
 #include <fmt/format.h>
 
 #include <algorithm>

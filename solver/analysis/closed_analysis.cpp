@@ -1,19 +1,18 @@
 #include "solver/analysis/closed_analysis.hpp"
 
 #include "meshing/common/errors.hpp"
+#include "meshing/mesh/node_sets.hpp"
 #include "meshing/sweep/door_mesher.hpp"
-#include "solver/analysis/closed_result.hpp"
 #include "solver/contact/closed_contact_pairs.hpp"
 #include "solver/contact/contact_solver.hpp"
 #include "solver/contact/end_float.hpp"
-#include "solver/contact/gasket_model.hpp"
 #include "solver/contact/latch_model.hpp"
 #include "solver/contact/skin_contact.hpp"
 #include "solver/elasticity/nodal_loads.hpp"
 #include "solver/qoi/gasket_contributions.hpp"
 #include "solver/strength/hinge_loads.hpp"
 #include "solver/strength/thermal_clearance.hpp"
-#include "solver/system/door_system.hpp"
+#include "solver/system/door_position.hpp"
 
 #include <fmt/format.h>
 

@@ -5,11 +5,14 @@
 #include "meshing/door/mesh_density.hpp"
 #include "meshing/mesh/mesh.hpp"
 #include "meshing/quality/mesh_cache.hpp"
-#include "solver/analysis/open_analysis.hpp"
-#include "solver/analysis/open_result.hpp"
+#include "solver/analysis/closed_result.hpp"
 #include "solver/contact/axial_play.hpp"
+#include "solver/contact/contact_pairs.hpp"
+#include "solver/contact/gasket_model.hpp"
+#include "solver/heat/thermal_state.hpp"
 #include "solver/qoi/contribution_split.hpp"
 #include "solver/substructuring/factorization_cache.hpp"
+#include "solver/system/door_system.hpp"
 
 #include <memory>
 #include <string>
@@ -17,88 +20,6 @@
 
 namespace hangtrue
 {
-
-/// The gasket at one place of its line.
-struct GasketAt {
-  Vec3 place;                ///< m
-  double arc = 0.0;          ///< m along the line
-  double length = 0.0;       ///< m that it stands for
-  double squeeze = 0.0;      ///< m; negative: the gap to the frame face
-  double load = 0.0;         ///< N/m
-  double height = 0.0;       ///< m, free, less what has set
-  double temperature = 20.0; ///< degC, of the skin under it
-};
-
-/// What the whole line comes to.
-struct GasketSum {
-  double least_load = 0.0;   ///< N/m
-  double mean_load = 0.0;    ///< N/m
-  double most_squeeze = 0.0; ///< m
-  Vec3 least_at;             ///< m
-  Vec3 most_at;
-  double length = 0.0;        ///< m, of the line
-  double below_sealing = 0.0; ///< share of the line
-  double crushed = 0.0;       ///< share of the line
-  double open_length = 0.0;   ///< m without any contact
-  double largest_gap = 0.0;   ///< m
-  double leak_area = 0.0;     ///< m^2, gap integrated along the line
-  double short_by = 0.0;      ///< m, most squeeze that is missing to seal everywhere
-  double hottest = 20.0;      ///< degC, under the gasket
-  double total = 0.0;         ///< N, of the gasket on the door
-};
-
-/// One latch under load.
-struct LatchAt {
-  int latch = 0;
-  Vec3 place;         ///< m
-  double force = 0.0; ///< N, inwards on the door
-  double hand = 0.0;  ///< N, at the lever, to draw it home against that force
-  double slack = 0.0; ///< m, between latch and strike when it carries nothing
-  bool holds_itself = false;
-};
-
-/// Gap left round the door in its opening, least along each edge, m, and where on the door the
-/// least of the four is, m.
-struct RevealLeft {
-  double hinge = 0.0;
-  double latch = 0.0;
-  double lower = 0.0;
-  double upper = 0.0;
-  Vec3 least_at;
-};
-
-/// One closed state, solved.
-struct ClosedDoor {
-  std::string state;
-  bool warm = false;
-  double time = 0.0; ///< s
-  std::vector<GasketAt> gasket;
-  GasketSum sum;
-  std::vector<LatchAt> latches;
-  double stop_force = 0.0; ///< N, steel on steel
-  std::vector<Vec3> stops; ///< m, where steel touches the frame
-  RevealLeft reveal;
-  double hinge_temperature = 20.0; ///< degC, of knuckles, leaves and pins, for their strength
-  std::vector<KnuckleForce> knuckles;
-  std::vector<PinForces> pins;
-  std::vector<LeafForces> leaves;
-  std::vector<Touch> touches; ///< where the hinges carry, for the next like state to begin at
-  std::vector<HotFit> fits;
-  AxialPlay axial;
-  double weight = 0.0; ///< N, door with its hinge halves
-  Balance balance;
-  int rounds = 0;              ///< of the gasket's law
-  AnswerSplit split;           ///< of the least squeeze at its place; empty when not asked for
-  std::vector<Vec3> door_move; ///< m, at every node of the door
-};
-
-/// The shut door at one instant of the warm-up, with the stiffness of another state.
-struct ShutInstant {
-  double time = 0.0;          ///< s
-  double least_load = 0.0;    ///< N/m; below zero where the gasket stands off: gap times its slope
-  double least_squeeze = 0.0; ///< m; negative: the largest gap to the frame face
-  std::vector<double> latch;  ///< N, inwards on the door, for each latch
-};
 
 /// Mesh of the door standing shut: the same, its frame not turned. Throws like `loft`.
 Mesh shut_mesh(const Door& door, int level);

@@ -1,6 +1,5 @@
 #include "solver/analysis/closed_result.hpp"
 
-#include "solver/contact/gasket_model.hpp"
 #include "solver/contact/latch_model.hpp"
 
 #include <algorithm>
@@ -8,11 +7,6 @@
 
 namespace hangtrue
 {
-
-namespace
-{
-
-} // namespace
 
 GasketSum gasket_sum(const Gasket& gasket, const std::vector<GasketAt>& line)
 {
@@ -89,17 +83,6 @@ RevealLeft reveal_left(const Door& door, const BodyMesh& body, const std::vector
       see(left.upper, door.opening.upper - u.z, p);
   }
   return left;
-}
-
-std::vector<int> skin_nodes(const BodyMesh& body)
-{
-  std::vector<int> skin;
-  for (const auto& cell : body.cells)
-    if (cell.part == Part::outer_skin || cell.part == Part::inner_skin)
-      skin.insert(skin.end(), cell.node.begin(), cell.node.end());
-  std::sort(skin.begin(), skin.end());
-  skin.erase(std::unique(skin.begin(), skin.end()), skin.end());
-  return skin;
 }
 
 } // namespace hangtrue

@@ -16,7 +16,9 @@
 #include "solver/strength/plate_checks.hpp"
 #include "solver/strength/skin_buckling.hpp"
 #include "solver/strength/thermal_clearance.hpp"
+#include "solver/system/door_position.hpp"
 #include "solver/system/door_system.hpp"
+#include "solver/system/error_by_region.hpp"
 
 #include <fmt/format.h>
 

@@ -1,28 +1,18 @@
 // The open door on its pins: self-weight and handle load, carried by contact alone.
 #pragma once
 
+#include "meshing/common/progress.hpp"
 #include "meshing/door/door.hpp"
 #include "meshing/mesh/mesh.hpp"
 #include "solver/analysis/open_result.hpp"
+#include "solver/contact/contact_pairs.hpp"
+#include "solver/heat/thermal_state.hpp"
 #include "solver/substructuring/factorization_cache.hpp"
 
-#include <functional>
-#include <string>
 #include <vector>
 
 namespace hangtrue
 {
-
-/// Called with a stage in the user's words and the share of the whole that is done (0 to 1).
-using Progress = std::function<void(const std::string& stage, double done)>;
-
-/// Temperatures of the door's nodes in a warm state; jamb and frame leaves are all at one
-/// temperature and a pin takes the mean of the door's knuckles and the jamb.
-struct WarmDoor {
-  std::string state;
-  std::vector<double> at; ///< degC, per node of Mesh::door
-  Warmth warmth;
-};
 
 /// How much is told of an open door.
 enum class OpenDetail {

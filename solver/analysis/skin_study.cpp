@@ -6,6 +6,7 @@
 #include "solver/contact/skin_contact.hpp"
 #include "solver/firing/critical_instant.hpp"
 #include "solver/heat/door_heat_problem.hpp"
+#include "solver/heat/fire_schedule.hpp"
 #include "solver/qoi/straightedge_readings.hpp"
 #include "solver/strength/plate_checks.hpp"
 #include "solver/strength/skin_buckling.hpp"

@@ -3,6 +3,11 @@
 
 #include "meshing/door/door.hpp"
 #include "solver/analysis/open_result.hpp"
+#include "solver/contact/skin_contact.hpp"
+#include "solver/heat/thermal_state.hpp"
+#include "solver/qoi/straightedge_readings.hpp"
+#include "solver/strength/plate_checks.hpp"
+#include "solver/strength/skin_buckling.hpp"
 
 #include <functional>
 #include <string>

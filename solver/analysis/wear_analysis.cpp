@@ -1,5 +1,7 @@
 #include "solver/analysis/wear_analysis.hpp"
 
+#include "solver/strength/hinge_forces.hpp"
+
 #include <algorithm>
 #include <cmath>
 #include <utility>

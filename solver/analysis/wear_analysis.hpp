@@ -1,6 +1,7 @@
 // Pins and bores that wear by the years, and what that adds to the drop.
 #pragma once
 
+#include "meshing/common/progress.hpp"
 #include "meshing/door/door.hpp"
 #include "meshing/mesh/mesh.hpp"
 #include "solver/analysis/open_analysis.hpp"

@@ -1,6 +1,6 @@
 #include "solver/contact/closed_contact_pairs.hpp"
 
-#include "solver/analysis/closed_result.hpp"
+#include "meshing/mesh/node_sets.hpp"
 #include "solver/contact/latch_model.hpp"
 #include "solver/contact/skin_contact.hpp"
 

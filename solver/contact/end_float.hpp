@@ -2,9 +2,9 @@
 #pragma once
 
 #include "meshing/door/door.hpp"
-#include "solver/analysis/open_result.hpp"
 #include "solver/contact/axial_play.hpp"
 #include "solver/contact/contact_pairs.hpp"
+#include "solver/heat/thermal_state.hpp"
 
 #include <utility>
 #include <vector>

@@ -5,6 +5,7 @@
 #include "meshing/mesh/mesh.hpp"
 #include "solver/contact/contact_pairs.hpp"
 
+#include <array>
 #include <vector>
 
 namespace hangtrue
@@ -16,6 +17,17 @@ struct GasketPiece {
   Vec3 place;
   double arc = 0.0;
   double length = 0.0; ///< m
+};
+
+/// The gasket at one place of its line.
+struct GasketAt {
+  Vec3 place;                ///< m
+  double arc = 0.0;          ///< m along the line
+  double length = 0.0;       ///< m that it stands for
+  double squeeze = 0.0;      ///< m; negative: the gap to the frame face
+  double load = 0.0;         ///< N/m
+  double height = 0.0;       ///< m, free, less what has set
+  double temperature = 20.0; ///< degC, of the skin under it
 };
 
 /// The whole line in equal lengths, at least `least` of them, corners rounded.

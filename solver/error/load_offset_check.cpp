@@ -1,8 +1,10 @@
 #include "solver/error/load_offset_check.hpp"
 
+#include "solver/contact/contact_response.hpp"
 #include "solver/contact/contact_solver.hpp"
 #include "solver/elasticity/nodal_loads.hpp"
 #include "solver/qoi/corner_displacements.hpp"
+#include "solver/system/door_system.hpp"
 
 #include <algorithm>
 

@@ -3,14 +3,27 @@
 
 #include "meshing/door/door.hpp"
 #include "meshing/mesh/mesh.hpp"
-#include "solver/analysis/open_result.hpp"
 #include "solver/contact/contact_pairs.hpp"
-#include "solver/system/door_system.hpp"
 
+#include <array>
 #include <vector>
 
 namespace hangtrue
 {
+
+struct Assembly;
+
+/// What a lid or flap does with all its loads a hair further along its hinges than drawn.
+struct Tip {
+  double drop = 0.0; ///< m, as Deflection::drop
+  double lean = 0.0; ///< m, as Deflection::lean
+};
+
+/// The same to either side (solver/error/load_offset_check).
+struct Poise {
+  double shift = 0.0;         ///< m
+  std::array<Tip, 2> sides{}; ///< towards z = 0 and away from it
+};
 
 /// Greatest drop and lean of the open door with all its loads (weight, handle, what holds it open)
 /// a hundredth of its longest knuckle further to either side along the hinge axis: where along a

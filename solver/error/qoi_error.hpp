@@ -3,6 +3,7 @@
 
 #include "solver/qoi/contribution_split.hpp"
 #include "solver/system/door_system.hpp"
+#include "solver/system/error_by_region.hpp"
 
 #include <vector>
 

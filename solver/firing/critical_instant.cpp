@@ -2,6 +2,7 @@
 
 #include "solver/elasticity/elastic_body.hpp"
 #include "solver/fe/shape_functions.hpp"
+#include "solver/heat/fire_schedule.hpp"
 #include "solver/heat/frame_temperature.hpp"
 #include "solver/material/steel_properties.hpp"
 #include "solver/qoi/straightedge_readings.hpp"

@@ -3,8 +3,9 @@
 
 #include "meshing/door/door.hpp"
 #include "meshing/mesh/mesh.hpp"
-#include "solver/analysis/open_analysis.hpp"
+#include "solver/elasticity/elastic_body.hpp"
 #include "solver/heat/door_heat_problem.hpp"
+#include "solver/heat/thermal_state.hpp"
 
 #include <functional>
 #include <optional>

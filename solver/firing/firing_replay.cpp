@@ -1,5 +1,7 @@
 #include "solver/firing/firing_replay.hpp"
 
+#include "solver/heat/fire_schedule.hpp"
+
 #include <algorithm>
 #include <cmath>
 #include <utility>

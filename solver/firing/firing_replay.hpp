@@ -2,6 +2,7 @@
 #pragma once
 
 #include "solver/firing/critical_instant.hpp"
+#include "solver/heat/thermal_state.hpp"
 
 #include <functional>
 #include <vector>

@@ -6,6 +6,7 @@
 #include "meshing/mesh/mesh.hpp"
 #include "solver/firing/critical_instant.hpp"
 #include "solver/firing/firing_replay.hpp"
+#include "solver/heat/thermal_state.hpp"
 #include "solver/substructuring/factorization_cache.hpp"
 
 #include <functional>

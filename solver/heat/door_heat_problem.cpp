@@ -2,6 +2,7 @@
 
 #include "meshing/common/errors.hpp"
 #include "solver/fe/shape_functions.hpp"
+#include "solver/heat/fire_schedule.hpp"
 #include "solver/heat/frame_temperature.hpp"
 #include "solver/heat/surface_flux.hpp"
 #include "solver/material/insulation_properties.hpp"
@@ -178,31 +179,6 @@ std::vector<HeatFace> faces_of(const Door& door, const BodyMesh& body,
       made.push_back(face);
   return made;
 }
-
-} // namespace
-
-double gas_at(const Fire& fire, double time)
-{
-  const auto& s = fire.schedule;
-  if (time <= s.front().time)
-    return s.front().gas;
-  for (std::size_t i = 0; i + 1 < s.size(); ++i)
-    if (time <= s[i + 1].time)
-      return s[i].gas +
-             (s[i + 1].gas - s[i].gas) * (time - s[i].time) / (s[i + 1].time - s[i].time);
-  return s.back().gas;
-}
-
-double hottest_time(const Fire& fire)
-{
-  const auto most =
-      std::max_element(fire.schedule.begin(), fire.schedule.end(),
-                       [](const FirePoint& a, const FirePoint& b) { return a.gas < b.gas; });
-  return most->time;
-}
-
-namespace
-{
 
 // How much of the schedule's excess over the ambient temperature the gas has at a place.
 double share_of_gas(const Fire& fire, double hottest_gas, const Vec3& p)

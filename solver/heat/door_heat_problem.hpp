@@ -26,12 +26,6 @@ enum : int {
   upper_slot = 6
 };
 
-/// Gas temperature, degC, at a time, s: linear between points, held after the last.
-double gas_at(const Fire& fire, double time);
-
-/// Time at which the schedule is hottest, s.
-double hottest_time(const Fire& fire);
-
 /// Heat problem of the panel with its hinge halves: steel by EN 1993-1-2, insulation by its table,
 /// closed air in the hollows; the fire inside the gasket line of the inner skin, the frame over the
 /// reveal and the set gap before the edges and the rest of that skin

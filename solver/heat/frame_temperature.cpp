@@ -1,6 +1,6 @@
 #include "solver/heat/frame_temperature.hpp"
 
-#include "solver/heat/door_heat_problem.hpp"
+#include "solver/heat/fire_schedule.hpp"
 #include "solver/heat/surface_flux.hpp"
 #include "solver/material/steel_properties.hpp"
 

@@ -2,6 +2,7 @@
 #pragma once
 
 #include "meshing/common/vec3.hpp"
+#include "solver/system/error_by_region.hpp"
 
 #include <optional>
 #include <string>
@@ -34,13 +35,6 @@ inline constexpr const char* squeeze_answer = "least squeeze of the gasket";
 
 /// Name of the share that the gasket takes by being pressed together.
 inline constexpr const char* gasket_give = "give of the gasket";
-
-/// What an answer misses, by where, in its unit; all add up to the whole.
-struct MissingIn {
-  double panel = 0.0;  ///< panel, rim and jamb
-  double hinges = 0.0; ///< leaves, lugs, barrels and pins
-  double bores = 0.0; ///< bores that touch their pins at nodes only (solver/error/bore_facet_error)
-};
 
 /// One answer, split exactly in two ways: by what yields (strain of every part, gaps and what
 /// lies in them) and by what drives it (loads, heat of every part, sizes as drawn). Both add up to

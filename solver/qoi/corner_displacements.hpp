@@ -1,15 +1,22 @@
 // What the corners of the open door do, with its free swing put back.
 #pragma once
 
+#include "meshing/common/vec3.hpp"
 #include "meshing/door/door.hpp"
 #include "meshing/mesh/mesh.hpp"
-#include "solver/analysis/open_result.hpp"
 #include "solver/elasticity/elastic_body.hpp"
 
+#include <string>
 #include <vector>
 
 namespace hangtrue
 {
+
+/// Movement of one corner of the outer skin from its drawn place, m, in the door frame.
+struct CornerMove {
+  std::string corner; ///< "lower latch", "upper latch", "lower hinge", "upper hinge"
+  Vec3 move;
+};
 
 /// The four corners of the outer skin, latch corners first, from movements, m, of all nodes of the
 /// door.

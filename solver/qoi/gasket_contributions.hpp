@@ -1,9 +1,13 @@
 // The least squeeze of the gasket as a sum of what makes it.
 #pragma once
 
-#include "solver/analysis/closed_analysis.hpp"
+#include "meshing/door/door.hpp"
+#include "solver/contact/contact_solver.hpp"
+#include "solver/contact/gasket_model.hpp"
 #include "solver/qoi/contribution_split.hpp"
+#include "solver/system/door_system.hpp"
 
+#include <cstddef>
 #include <functional>
 #include <vector>
 

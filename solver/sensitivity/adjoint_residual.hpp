@@ -1,7 +1,9 @@
 // The work that the fields of a solved answer do in a door that is a little other than the solved.
 #pragma once
 
+#include "solver/heat/thermal_state.hpp"
 #include "solver/qoi/contribution_split.hpp"
+#include "solver/system/door_position.hpp"
 #include "solver/system/door_system.hpp"
 
 #include <vector>

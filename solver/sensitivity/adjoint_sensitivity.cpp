@@ -1,13 +1,17 @@
 #include "solver/sensitivity/adjoint_sensitivity.hpp"
 
 #include "meshing/sweep/door_mesher.hpp"
+#include "solver/analysis/closed_result.hpp"
 #include "solver/contact/contact_circles.hpp"
 #include "solver/contact/gasket_model.hpp"
 #include "solver/contact/skin_contact.hpp"
 #include "solver/firing/critical_instant.hpp"
 #include "solver/heat/door_heat_problem.hpp"
+#include "solver/heat/fire_schedule.hpp"
+#include "solver/heat/thermal_state.hpp"
 #include "solver/qoi/goal_functionals.hpp"
 #include "solver/sensitivity/adjoint_residual.hpp"
+#include "solver/system/door_position.hpp"
 
 #include <algorithm>
 #include <cmath>

@@ -1,8 +1,5 @@
 #include "solver/strength/hinge_loads.hpp"
 
-#include "solver/strength/hinge_forces.hpp"
-#include "solver/strength/pin_section_forces.hpp"
-
 #include <algorithm>
 #include <cmath>
 #include <utility>

@@ -3,7 +3,8 @@
 
 #include "meshing/door/door.hpp"
 #include "meshing/mesh/mesh.hpp"
-#include "solver/analysis/open_result.hpp"
+#include "solver/strength/hinge_forces.hpp"
+#include "solver/strength/pin_section_forces.hpp"
 #include "solver/system/door_system.hpp"
 
 #include <vector>

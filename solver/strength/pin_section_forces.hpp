@@ -2,11 +2,23 @@
 #pragma once
 
 #include "meshing/mesh/mesh.hpp"
-#include "solver/analysis/open_result.hpp"
 #include "solver/elasticity/elastic_body.hpp"
+
+#include <vector>
 
 namespace hangtrue
 {
+
+/// Section forces along one pin, from equilibrium.
+struct PinForces {
+  int hinge = 0;
+  std::vector<double> z;         ///< m
+  std::vector<double> shear;     ///< N, resultant
+  std::vector<double> bending;   ///< N m, resultant
+  double greatest_shear = 0.0;   ///< N
+  double greatest_bending = 0.0; ///< N m
+  double tilt = 0.0;             ///< rad, of the pin against its drawn axis
+};
 
 /// Bending moment, N m, of one hinge's pin at every height at which it has nodes, about its axis
 /// (the greater of just above and just below), and the shear, N, from there to the next one. They

@@ -1,16 +1,27 @@
 // Stress in skins and rim of a warm door.
 #pragma once
 
+#include "meshing/common/vec3.hpp"
 #include "meshing/door/door.hpp"
 #include "meshing/mesh/mesh.hpp"
-#include "solver/analysis/open_result.hpp"
 #include "solver/strength/plate_stress_average.hpp"
 
 #include <cstddef>
+#include <string>
 #include <vector>
 
 namespace hangtrue
 {
+
+/// Worst use of a plate by the stress in it, against the stress up to which it stays elastic.
+struct PlateUse {
+  std::string plate;        ///< "inner skin", "outer skin", "rim"
+  Vec3 place;               ///< m
+  double stress = 0.0;      ///< Pa, von Mises, linear through the plate, mean over a patch
+  double proof = 0.0;       ///< Pa, k_p f_y at the temperature there
+  double temperature = 0.0; ///< degC
+  double use = 0.0;         ///< stress / proof
+};
 
 /// Use of skins and rim: the worst place of each, and the field over the cells.
 struct PlateUses {

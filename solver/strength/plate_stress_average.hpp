@@ -4,9 +4,9 @@
 // plate that stays the same size has one.
 #pragma once
 
+#include "meshing/common/vec3.hpp"
 #include "meshing/door/door.hpp"
 #include "meshing/mesh/mesh.hpp"
-#include "solver/analysis/open_result.hpp"
 #include "solver/elasticity/elastic_body.hpp"
 
 #include <array>

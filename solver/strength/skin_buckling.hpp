@@ -1,8 +1,9 @@
 // Whether a hot skin would buckle between rim and stiffeners under the stress that it has.
 #pragma once
 
+#include "meshing/common/vec3.hpp"
 #include "meshing/door/door.hpp"
-#include "solver/analysis/open_result.hpp"
+#include "meshing/mesh/mesh.hpp"
 #include "solver/strength/plate_buckling.hpp"
 #include "solver/strength/plate_stress_average.hpp"
 
@@ -11,6 +12,25 @@
 
 namespace hangtrue
 {
+
+/// How one field of a hot skin would buckle with its edges held in one way.
+struct FieldBuckling {
+  double use = 0.0;     ///< 1 / the factor by which its stress may grow; 0: it never buckles
+  Vec3 crest;           ///< m, where the mode stands highest
+  int waves_across = 0; ///< half waves through the crest, along x
+  int waves_along = 0;  ///< along z
+  double stress = 0.0;  ///< Pa, membrane compression where the mode moves (mean by w^2, principal)
+  double width = 0.0;   ///< m, of the field, along x
+  double height = 0.0;  ///< m, along z
+};
+
+/// The field of a skin that buckles first, between both bounds on how its edges are held.
+struct SkinBuckling {
+  std::string skin;       ///< "inner skin", "outer skin"
+  std::string not_judged; ///< why the theory does not hold for it; empty where it does
+  FieldBuckling supported;
+  FieldBuckling clamped;
+};
 
 /// A field of a skin: what lies between rim, stiffeners and, in a split skin, its cut. Its grid is
 /// that of the columns: membrane force (stress in the middle plane x thickness) and stiffness at

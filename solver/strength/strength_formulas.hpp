@@ -3,7 +3,7 @@
 
 #include "meshing/common/vec3.hpp"
 #include "meshing/door/door.hpp"
-#include "solver/analysis/open_result.hpp"
+#include "solver/strength/hinge_forces.hpp"
 
 namespace hangtrue
 {

@@ -2,12 +2,18 @@
 #pragma once
 
 #include "meshing/door/door.hpp"
-#include "solver/analysis/open_result.hpp"
+#include "solver/heat/thermal_state.hpp"
 
 #include <vector>
 
 namespace hangtrue
 {
+
+/// What heat leaves of the play in the bores of one hinge, m.
+struct HotFit {
+  int hinge = 0;
+  double bore = 0.0; ///< diametral, of the tighter of door and frame knuckles
+};
 
 /// Diametral play left in the bores, d (e_knuckle - e_pin) added to the drawn one for the tighter
 /// of door and frame knuckles; e is the steel's elongation. Plain geometry.

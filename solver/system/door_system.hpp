@@ -1,14 +1,16 @@
 // The bodies of a door brought together: stiffness, loads, heat, rigid movements, contact points.
 #pragma once
 
+#include "meshing/common/progress.hpp"
 #include "meshing/door/door.hpp"
 #include "meshing/mesh/mesh.hpp"
-#include "solver/analysis/open_analysis.hpp"
 #include "solver/contact/contact_pairs.hpp"
 #include "solver/contact/contact_solver.hpp"
 #include "solver/elasticity/elastic_body.hpp"
+#include "solver/heat/thermal_state.hpp"
 #include "solver/substructuring/factorization_cache.hpp"
 #include "solver/substructuring/substructured_body.hpp"
+#include "solver/system/door_position.hpp"
 #include "solver/system/system_cache.hpp"
 
 #include <memory>

@@ -1,32 +1,22 @@
 // What a door in one state has in common with the next one that is drawn alike: kept between them.
 #pragma once
 
+#include "meshing/common/vec3.hpp"
 #include "meshing/door/door.hpp"
 #include "meshing/mesh/mesh.hpp"
-#include "solver/analysis/open_analysis.hpp"
 #include "solver/contact/contact_pairs.hpp"
 #include "solver/contact/contact_solver.hpp"
-#include "solver/qoi/contribution.hpp"
+#include "solver/heat/thermal_state.hpp"
 #include "solver/substructuring/factorization_cache.hpp"
 #include "solver/substructuring/substructured_body.hpp"
+#include "solver/system/door_position.hpp"
+#include "solver/system/error_by_region.hpp"
 
 #include <memory>
 #include <vector>
 
 namespace hangtrue
 {
-
-/// What a drop was found to miss, and of what (`answer_error`).
-struct KnownError {
-  std::vector<NodeField> real;   ///< m, of all bodies
-  std::vector<NodeField> dual;   ///< m per N
-  std::vector<double> real_push; ///< N
-  std::vector<double> dual_push; ///< N per N
-  MissingIn missing;             ///< m
-};
-
-/// Whether the door swings free or stands in its frame.
-enum class Standing { open, shut };
 
 /// A door on its hinges without its loads, the play along its pins and its wear.
 struct KeptHang {

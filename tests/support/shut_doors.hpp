@@ -2,6 +2,7 @@
 #pragma once
 
 #include "solver/analysis/open_analysis.hpp"
+#include "solver/heat/thermal_state.hpp"
 #include "tests/support/test_doors.hpp"
 
 #include <algorithm>

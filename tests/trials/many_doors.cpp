@@ -15,9 +15,13 @@
 #include "meshing/quality/mesh_quality.hpp"
 #include "meshing/sweep/door_mesher.hpp"
 #include "solver/analysis/closed_analysis.hpp"
+#include "solver/analysis/closed_result.hpp"
 #include "solver/analysis/open_analysis.hpp"
 #include "solver/firing/critical_instant.hpp"
 #include "solver/firing/thermal_cache.hpp"
+#include "solver/heat/fire_schedule.hpp"
+#include "solver/heat/thermal_state.hpp"
+#include "solver/system/equilibrium_check.hpp"
 #include "tests/support/random_doors.hpp"
 #include "tests/support/scaled_doors.hpp"
 

@@ -6,6 +6,8 @@
 #include "meshing/door/mesh_density.hpp"
 #include "meshing/sweep/door_mesher.hpp"
 #include "solver/analysis/closed_analysis.hpp"
+#include "solver/analysis/closed_result.hpp"
+#include "solver/heat/thermal_state.hpp"
 #include "tests/support/shut_doors.hpp"
 
 #include <cmath>

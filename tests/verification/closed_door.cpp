@@ -7,6 +7,7 @@
 #include "solver/contact/gasket_model.hpp"
 #include "solver/contact/latch_model.hpp"
 #include "solver/firing/critical_instant.hpp"
+#include "solver/heat/thermal_state.hpp"
 #include "tests/support/book.hpp"
 #include "tests/support/shut_doors.hpp"
 

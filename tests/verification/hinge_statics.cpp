@@ -11,6 +11,8 @@
 #include "solver/contact/contact_pairs.hpp"
 #include "solver/elasticity/nodal_loads.hpp"
 #include "solver/heat/door_heat_problem.hpp"
+#include "solver/strength/hinge_forces.hpp"
+#include "solver/strength/pin_section_forces.hpp"
 #include "solver/strength/strength_formulas.hpp"
 #include "tests/support/book.hpp"
 #include "tests/support/test_doors.hpp"

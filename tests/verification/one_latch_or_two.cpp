@@ -5,8 +5,10 @@
 
 #include "cases/input/door_file.hpp"
 #include "solver/analysis/closed_analysis.hpp"
+#include "solver/analysis/closed_result.hpp"
 #include "solver/contact/gasket_model.hpp"
 #include "solver/firing/critical_instant.hpp"
+#include "solver/heat/thermal_state.hpp"
 #include "tests/support/book.hpp"
 
 #include <fmt/ranges.h>

@@ -6,6 +6,8 @@
 #include "meshing/door/mesh_density.hpp"
 #include "meshing/sweep/door_mesher.hpp"
 #include "solver/analysis/open_analysis.hpp"
+#include "solver/heat/thermal_state.hpp"
+#include "solver/qoi/drop_contributions.hpp"
 #include "tests/support/book.hpp"
 #include "tests/support/random_doors.hpp"
 #include "tests/support/test_doors.hpp"

@@ -6,7 +6,9 @@
 #include "meshing/sweep/door_mesher.hpp"
 #include "solver/firing/critical_instant.hpp"
 #include "solver/heat/door_heat_problem.hpp"
+#include "solver/heat/fire_schedule.hpp"
 #include "solver/heat/surface_flux.hpp"
+#include "solver/heat/thermal_state.hpp"
 #include "tests/support/book.hpp"
 #include "tests/support/test_doors.hpp"
 

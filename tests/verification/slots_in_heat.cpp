@@ -5,6 +5,7 @@
 #include "meshing/door/mesh_density.hpp"
 #include "meshing/sweep/door_mesher.hpp"
 #include "solver/heat/door_heat_problem.hpp"
+#include "solver/heat/fire_schedule.hpp"
 #include "solver/heat/frame_temperature.hpp"
 #include "solver/heat/surface_flux.hpp"
 #include "tests/support/book.hpp"

@@ -5,10 +5,12 @@
 
 #include "meshing/door/mesh_density.hpp"
 #include "meshing/sweep/door_mesher.hpp"
+#include "solver/analysis/open_analysis.hpp"
 #include "solver/elasticity/elastic_body.hpp"
 #include "solver/firing/critical_instant.hpp"
 #include "solver/heat/door_heat_problem.hpp"
 #include "solver/heat/surface_flux.hpp"
+#include "solver/heat/thermal_state.hpp"
 #include "solver/qoi/straightedge_readings.hpp"
 #include "tests/support/book.hpp"
 #include "tests/support/test_doors.hpp"

@@ -7,6 +7,7 @@
 #include "meshing/door/mesh_density.hpp"
 #include "meshing/sweep/door_mesher.hpp"
 #include "solver/analysis/wear_analysis.hpp"
+#include "solver/strength/hinge_forces.hpp"
 #include "tests/support/book.hpp"
 #include "tests/support/test_doors.hpp"
 

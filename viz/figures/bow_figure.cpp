@@ -1,4 +1,5 @@
 #include "solver/fe/shape_functions.hpp"
+#include "solver/qoi/straightedge_readings.hpp"
 #include "viz/figures/figure_parts.hpp"
 
 #include <fmt/format.h>

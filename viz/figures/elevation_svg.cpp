@@ -1,5 +1,6 @@
 #include "viz/figures/elevation_svg.hpp"
 
+#include "solver/qoi/corner_displacements.hpp"
 #include "viz/page/escaped_xml.hpp"
 
 #include <fmt/format.h>

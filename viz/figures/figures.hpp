@@ -4,6 +4,7 @@
 #include "meshing/door/door.hpp"
 #include "meshing/mesh/mesh.hpp"
 #include "solver/analysis/closed_analysis.hpp"
+#include "solver/analysis/closed_result.hpp"
 #include "solver/analysis/open_result.hpp"
 #include "viz/page/page.hpp"
 #include "viz/plots/bar_charts.hpp"

@@ -1,3 +1,4 @@
+#include "solver/analysis/closed_result.hpp"
 #include "solver/contact/gasket_model.hpp"
 #include "solver/fe/shape_functions.hpp"
 #include "viz/figures/figure_parts.hpp"

@@ -1,4 +1,5 @@
 #include "solver/fe/shape_functions.hpp"
+#include "solver/heat/thermal_state.hpp"
 #include "viz/figures/figure_parts.hpp"
 
 #include <fmt/format.h>

@@ -4,6 +4,7 @@
 
 #include "cases/compare/comparison_chart.hpp"
 #include "cases/compare/comparison_table.hpp"
+#include "solver/qoi/drop_contributions.hpp"
 
 #include <fmt/format.h>
 

@@ -4,6 +4,7 @@
 #include <boost/test/unit_test.hpp>
 
 #include "cases/runtime/terminal_progress.hpp"
+#include "meshing/common/progress.hpp"
 
 #include <csignal>
 #include <thread>

@@ -7,6 +7,7 @@
 #include "meshing/door/mesh_density.hpp"
 #include "meshing/sweep/door_mesher.hpp"
 #include "solver/analysis/open_analysis.hpp"
+#include "solver/qoi/corner_displacements.hpp"
 #include "tests/support/test_doors.hpp"
 
 #include <fmt/format.h>

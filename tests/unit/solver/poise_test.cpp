@@ -8,6 +8,7 @@
 #include "meshing/door/mesh_density.hpp"
 #include "meshing/sweep/door_mesher.hpp"
 #include "solver/analysis/open_analysis.hpp"
+#include "solver/error/load_offset_check.hpp"
 #include "tests/support/test_doors.hpp"
 
 #include <algorithm>

@@ -4,6 +4,8 @@
 
 #include "meshing/door/mesh_density.hpp"
 #include "meshing/sweep/door_mesher.hpp"
+#include "solver/analysis/closed_result.hpp"
+#include "solver/contact/gasket_model.hpp"
 #include "solver/fe/shape_functions.hpp"
 #include "tests/support/test_doors.hpp"
 #include "tests/support/test_meshes.hpp"

@@ -1,0 +1,13 @@
+// How a long computation tells how far it is.
+#pragma once
+
+#include <functional>
+#include <string>
+
+namespace hangtrue
+{
+
+/// Called with a stage in the user's words and the share of the whole that is done (0 to 1).
+using Progress = std::function<void(const std::string& stage, double done)>;
+
+} // namespace hangtrue

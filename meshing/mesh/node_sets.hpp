@@ -1,0 +1,14 @@
+// Nodes of a body by the part that they belong to.
+#pragma once
+
+#include "meshing/mesh/mesh.hpp"
+
+#include <vector>
+
+namespace hangtrue
+{
+
+/// Nodes of both skins.
+std::vector<int> skin_nodes(const BodyMesh& body);
+
+} // namespace hangtrue

@@ -1,0 +1,28 @@
+#include "solver/heat/fire_schedule.hpp"
+
+#include <algorithm>
+
+namespace hangtrue
+{
+
+double gas_at(const Fire& fire, double time)
+{
+  const auto& s = fire.schedule;
+  if (time <= s.front().time)
+    return s.front().gas;
+  for (std::size_t i = 0; i + 1 < s.size(); ++i)
+    if (time <= s[i + 1].time)
+      return s[i].gas +
+             (s[i + 1].gas - s[i].gas) * (time - s[i].time) / (s[i + 1].time - s[i].time);
+  return s.back().gas;
+}
+
+double hottest_time(const Fire& fire)
+{
+  const auto most =
+      std::max_element(fire.schedule.begin(), fire.schedule.end(),
+                       [](const FirePoint& a, const FirePoint& b) { return a.gas < b.gas; });
+  return most->time;
+}
+
+} // namespace hangtrue

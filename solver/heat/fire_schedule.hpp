@@ -1,0 +1,15 @@
+// The gas of a fire by its schedule.
+#pragma once
+
+#include "meshing/door/door.hpp"
+
+namespace hangtrue
+{
+
+/// Gas temperature, degC, at a time, s: linear between points, held after the last.
+double gas_at(const Fire& fire, double time);
+
+/// Time at which the schedule is hottest, s.
+double hottest_time(const Fire& fire);
+
+} // namespace hangtrue

@@ -1,0 +1,39 @@
+// Temperatures of the door in one warm state, and what stands out in them.
+#pragma once
+
+#include <string>
+#include <vector>
+
+namespace hangtrue
+{
+
+/// Temperatures of a warm state, degC, and the hand check of its bow.
+struct Warmth {
+  double time = 0.0; ///< s from the start of the firing
+  double gas = 0.0;
+  double inner_skin = 0.0; ///< mean of the whole skin
+  double outer_skin = 0.0;
+  double outside_middle = 0.0;  ///< middle of the outer skin
+  double outside_hottest = 0.0; ///< anywhere on the outer skin
+  double hottest = 0.0;         ///< of all steel
+  double knuckles = 0.0;        ///< mean of the door's knuckles
+  double frame_face = 0.0;      ///< of the frame face before the shut door's edges
+  double jamb = 0.0;       ///< of jamb and frame leaves, given or as the outer skin at the hinges
+  double pins = 0.0;       ///< mean of the door's knuckles and the jamb
+  double rim = 0.0;        ///< mean of the rim tubes
+  double hinge_edge = 0.0; ///< mean of the panel's steel over the rim's width at the hinges
+  double outside_by_film = 0.0;  ///< K, on `outside_hottest`, per share that the film outside lacks
+  double outside_by_frame = 0.0; ///< K, on it, per share of excess that the frame face has more
+  double hand_bow = 0.0;         ///< m, middle against corners
+  double energy_error = 0.0;     ///< heat in less out and stored, relative to the throughput
+};
+
+/// Temperatures of the door's nodes in a warm state; jamb and frame leaves are all at one
+/// temperature and a pin takes the mean of the door's knuckles and the jamb.
+struct WarmDoor {
+  std::string state;
+  std::vector<double> at; ///< degC, per node of Mesh::door
+  Warmth warmth;
+};
+
+} // namespace hangtrue
