@@ -1,11 +1,9 @@
 // How sure the answers are: ranges by slopes and bands, and what they do to the verdicts.
 #pragma once
 
-#include "cases/check/check_door.hpp"
-
-#include <nlohmann/json_fwd.hpp>
-
-#include <string>
+#include "cases/check/check_run.hpp"
+#include "cases/input/door_case.hpp"
+#include "meshing/common/progress.hpp"
 
 namespace hangtrue
 {
@@ -16,11 +14,5 @@ namespace hangtrue
 /// has cooled again is left out: what it has set to hangs on all states before. Throws ComputeError
 /// like the check.
 void add_spread(const DoorCase& door_case, const Progress& progress, CheckRun& run);
-
-/// The ranges for a terminal, each with its main reasons.
-std::string spread_text(const Sureness& sureness, Units units);
-
-/// Bands, ranges and slopes, SI.
-nlohmann::ordered_json spread_json(const Sureness& sureness);
 
 } // namespace hangtrue

@@ -1,9 +1,13 @@
 // The states of a check besides the open cold door: closed, warm, and the level before.
 #pragma once
 
-#include "cases/check/check_door.hpp"
+#include "cases/check/check_run.hpp"
+#include "cases/input/door_case.hpp"
 #include "cases/verdict/discretization_error.hpp"
+#include "meshing/common/progress.hpp"
+#include "solver/analysis/closed_result.hpp"
 #include "solver/firing/critical_instant.hpp"
+#include "solver/heat/thermal_state.hpp"
 
 #include <memory>
 #include <string>

@@ -1,7 +1,7 @@
 #include "cases/compare/comparison_chart.hpp"
 
 #include "cases/figures/drop_contribution_chart.hpp"
-#include "cases/figures/figure_set.hpp"
+#include "cases/output/unit_formatter.hpp"
 
 #include <fmt/format.h>
 

@@ -1,6 +1,5 @@
 #include "cases/compare/parameter_ranges.hpp"
 
-#include "cases/compare/variants.hpp"
 #include "cases/input/door_file.hpp"
 #include "cases/input/door_schema.hpp"
 #include "cases/input/toml_limits.hpp"

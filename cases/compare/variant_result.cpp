@@ -1,6 +1,7 @@
 #include "cases/compare/variant_result.hpp"
 
 #include "cases/compare/cost.hpp"
+#include "cases/verdict/check_result.hpp"
 #include "solver/elasticity/nodal_loads.hpp"
 
 #include <nlohmann/json.hpp>

@@ -1,9 +1,10 @@
 // One line of a comparison: what a variant came out as, kept in its own folder.
 #pragma once
 
-#include "cases/check/check_door.hpp"
+#include "cases/check/check_run.hpp"
 #include "cases/compare/variants.hpp"
 #include "cases/input/door_case.hpp"
+#include "solver/qoi/drop_contributions.hpp"
 
 #include <optional>
 #include <string>

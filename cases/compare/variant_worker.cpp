@@ -1,6 +1,7 @@
 #include "cases/compare/variant_worker.hpp"
 
 #include "cases/check/check_door.hpp"
+#include "cases/check/check_run.hpp"
 #include "cases/compare/variant_result.hpp"
 #include "cases/input/door_file.hpp"
 #include "cases/output/elevation_labels.hpp"

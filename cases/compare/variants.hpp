@@ -1,7 +1,7 @@
 // Variants of one door: keys of its file tried over lists and ranges, each variant a door file.
 #pragma once
 
-#include "cases/input/door_case.hpp"
+#include "cases/compare/try_plan.hpp"
 
 #include <string>
 #include <utility>
@@ -9,19 +9,6 @@
 
 namespace hangtrue
 {
-
-/// Values to try. Keys of one list move in step: `rows[i][k]` is the i-th value of `keys[k]` as a
-/// TOML value. Lists are tried against each other.
-struct TryList {
-  std::vector<std::string> keys; ///< "hinge.pin_diameter" (every hinge) or "hinge[0].at"
-  std::vector<std::vector<std::string>> rows;
-};
-
-/// Everything that is to be tried.
-struct TryPlan {
-  std::vector<TryList> lists;
-  bool singly = false; ///< one list at a time, the rest as in the file, instead of the full table
-};
 
 /// One value of one variant: key and TOML value.
 using Setting = std::pair<std::string, std::string>;
@@ -34,16 +21,6 @@ struct Variant {
   std::string name;  ///< "v-" and 16 hexadecimal digits over text, program and libraries
   std::string fault; ///< why this door cannot be built (rules between its keys); else empty
 };
-
-/// Reads one list as written on the command line:
-/// "hinge.pin_diameter: 1/2 in | 3/4 in | 1 in", "hinge[0].at & hinge[1].at: 4 in & 26 in | 6 in &
-/// 24 in", "hinge.clearance: 0.004 in .. 0.02 in by 0.004 in" or ".. in 5" for five values.
-/// Throws InputError.
-TryList read_try(const std::string& text);
-
-/// Adds a plan file: any number of [[try]] tables, whose keys are door keys in quotes and whose
-/// values are lists, or ranges in quotes; `singly = true` at its top. Throws InputError.
-void read_plan_file(const std::string& path, TryPlan& plan);
 
 /// All variants of a door file's text. A wrong key or value throws InputError; a variant whose keys
 /// contradict each other is kept with its `fault`, unless none can be built.

@@ -1,6 +1,6 @@
 #include "cases/figures/closed_charts.hpp"
 
-#include "cases/figures/figure_set.hpp"
+#include "cases/output/unit_formatter.hpp"
 #include "solver/contact/gasket_model.hpp"
 
 #include <fmt/format.h>

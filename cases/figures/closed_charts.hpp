@@ -1,7 +1,9 @@
 // Charts of the closed door and of its years.
 #pragma once
 
-#include "cases/check/check_door.hpp"
+#include "cases/check/check_run.hpp"
+#include "cases/input/door_case.hpp"
+#include "solver/analysis/closed_result.hpp"
 #include "viz/figures/figures.hpp"
 
 namespace hangtrue

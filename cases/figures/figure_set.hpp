@@ -1,7 +1,9 @@
 // Which figures a door has, and all of them made from one check.
 #pragma once
 
-#include "cases/check/check_door.hpp"
+#include "cases/check/check_run.hpp"
+#include "cases/input/door_case.hpp"
+#include "meshing/common/progress.hpp"
 #include "viz/figures/figures.hpp"
 
 #include <string>
@@ -25,8 +27,5 @@ struct FigureSet {
 FigureSet make_figures(const DoorCase& door_case, const CheckRun& run,
                        const std::vector<std::string>& names, const FigureForm& form,
                        const Progress& progress);
-
-/// How figures write quantities in the units of the file.
-FigureWords figure_words(Units units);
 
 } // namespace hangtrue

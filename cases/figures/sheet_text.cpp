@@ -1,13 +1,15 @@
 #include "cases/figures/sheet_text.hpp"
 
 #include "cases/check/refinement_strategy.hpp"
-#include "cases/figures/figure_set.hpp"
 #include "cases/input/units.hpp"
 #include "cases/output/error_text.hpp"
+#include "cases/output/unit_formatter.hpp"
 #include "cases/runtime/version.hpp"
+#include "cases/verdict/check_result.hpp"
 #include "cases/verdict/end_float_checks.hpp"
 #include "meshing/door/mass_properties.hpp"
 #include "solver/elasticity/nodal_loads.hpp"
+#include "solver/system/equilibrium_check.hpp"
 
 #include <fmt/format.h>
 #include <fmt/ranges.h>

@@ -1,7 +1,8 @@
 // What stands on the sheet of a door, in words.
 #pragma once
 
-#include "cases/check/check_door.hpp"
+#include "cases/check/check_run.hpp"
+#include "cases/input/door_case.hpp"
 #include "viz/sheet/report_sheet.hpp"
 
 #include <string>

@@ -1,8 +1,10 @@
 #include "cases/figures/warm_up_chart.hpp"
 
-#include "cases/figures/figure_set.hpp"
+#include "cases/output/unit_formatter.hpp"
+#include "solver/analysis/closed_result.hpp"
 #include "solver/contact/gasket_model.hpp"
 #include "solver/contact/latch_model.hpp"
+#include "solver/heat/thermal_state.hpp"
 
 #include <fmt/format.h>
 

@@ -1,7 +1,8 @@
 // Chart of the warm-up: skins, bow, gasket and latches over time.
 #pragma once
 
-#include "cases/check/check_door.hpp"
+#include "cases/check/check_run.hpp"
+#include "cases/input/door_case.hpp"
 #include "viz/figures/figures.hpp"
 
 namespace hangtrue

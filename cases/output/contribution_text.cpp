@@ -1,7 +1,7 @@
 #include "cases/output/contribution_text.hpp"
 
-#include "cases/figures/figure_set.hpp"
 #include "cases/input/units.hpp"
+#include "cases/output/unit_formatter.hpp"
 
 #include <fmt/format.h>
 #include <nlohmann/json.hpp>

@@ -1,7 +1,8 @@
 // The shares of an answer in words, in results and as a chart.
 #pragma once
 
-#include "cases/check/check_door.hpp"
+#include "cases/check/check_run.hpp"
+#include "cases/input/door_case.hpp"
 #include "viz/figures/figures.hpp"
 
 #include <nlohmann/json_fwd.hpp>

@@ -1,7 +1,7 @@
 // End float of every hinge in every state, as lines of the answer and as a figure.
 #pragma once
 
-#include "cases/check/check_door.hpp"
+#include "cases/check/check_run.hpp"
 #include "cases/input/door_case.hpp"
 #include "viz/figures/figures.hpp"
 

@@ -1,8 +1,9 @@
 // Errors from the mesh in the user's words and units.
 #pragma once
 
-#include "cases/check/check_door.hpp"
-#include "cases/verdict/quantities_of_interest.hpp"
+#include "cases/check/check_run.hpp"
+#include "cases/input/door_case.hpp"
+#include "cases/verdict/quantity_of_interest.hpp"
 
 #include <string>
 #include <vector>

@@ -2,8 +2,18 @@
 
 #include "cases/check/input_uncertainty.hpp"
 #include "cases/output/contribution_text.hpp"
+#include "cases/output/uncertainty_text.hpp"
 #include "cases/runtime/version.hpp"
+#include "cases/verdict/check_result.hpp"
 #include "cases/verdict/discretization_error.hpp"
+#include "solver/analysis/closed_result.hpp"
+#include "solver/error/load_offset_check.hpp"
+#include "solver/heat/thermal_state.hpp"
+#include "solver/qoi/drop_contributions.hpp"
+#include "solver/qoi/straightedge_readings.hpp"
+#include "solver/strength/hinge_forces.hpp"
+#include "solver/strength/pin_section_forces.hpp"
+#include "solver/strength/skin_buckling.hpp"
 
 #include <nlohmann/json.hpp>
 

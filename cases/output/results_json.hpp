@@ -1,7 +1,7 @@
 // results.json: everything that a check found, in SI, with units in the key names.
 #pragma once
 
-#include "cases/check/check_door.hpp"
+#include "cases/check/check_run.hpp"
 #include "cases/input/door_case.hpp"
 
 #include <string>

@@ -6,7 +6,15 @@
 #include "cases/output/contribution_text.hpp"
 #include "cases/output/end_float_text.hpp"
 #include "cases/output/error_text.hpp"
+#include "cases/output/uncertainty_text.hpp"
+#include "cases/verdict/check_result.hpp"
+#include "solver/analysis/closed_result.hpp"
 #include "solver/elasticity/nodal_loads.hpp"
+#include "solver/heat/thermal_state.hpp"
+#include "solver/qoi/drop_contributions.hpp"
+#include "solver/qoi/straightedge_readings.hpp"
+#include "solver/strength/hinge_forces.hpp"
+#include "solver/system/equilibrium_check.hpp"
 
 #include <fmt/format.h>
 

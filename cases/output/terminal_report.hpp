@@ -1,7 +1,7 @@
 // The answer for the terminal, in the user's units.
 #pragma once
 
-#include "cases/check/check_door.hpp"
+#include "cases/check/check_run.hpp"
 #include "cases/input/door_case.hpp"
 
 #include <string>

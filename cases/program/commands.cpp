@@ -1,6 +1,7 @@
 #include "cases/program/commands.hpp"
 
 #include "cases/check/check_door.hpp"
+#include "cases/check/check_run.hpp"
 #include "cases/check/input_uncertainty.hpp"
 #include "cases/input/clean_text.hpp"
 #include "cases/input/door_file.hpp"
@@ -13,6 +14,9 @@
 #include "cases/output/terminal_report.hpp"
 #include "cases/runtime/terminal_progress.hpp"
 #include "cases/runtime/timing_report.hpp"
+#include "cases/verdict/check_result.hpp"
+#include "meshing/common/progress.hpp"
+#include "meshing/door/mesh_density.hpp"
 #include "meshing/mesh/msh_writer.hpp"
 #include "meshing/sweep/door_mesher.hpp"
 #include "viz/figures/elevation_svg.hpp"

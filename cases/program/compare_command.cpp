@@ -3,6 +3,8 @@
 #include "cases/compare/comparison_chart.hpp"
 #include "cases/compare/comparison_table.hpp"
 #include "cases/compare/job_partition.hpp"
+#include "cases/compare/parameter_ranges.hpp"
+#include "cases/compare/try_plan.hpp"
 #include "cases/compare/variant_worker.hpp"
 #include "cases/compare/worker_pool.hpp"
 #include "cases/figures/figure_files.hpp"
@@ -11,6 +13,7 @@
 #include "cases/output/output_folder.hpp"
 #include "cases/runtime/memory_estimate.hpp"
 #include "cases/runtime/terminal_progress.hpp"
+#include "meshing/common/progress.hpp"
 
 #include <fmt/format.h>
 

@@ -1,6 +1,7 @@
 #include "cases/program/figure_commands.hpp"
 
 #include "cases/check/check_door.hpp"
+#include "cases/check/check_run.hpp"
 #include "cases/check/input_uncertainty.hpp"
 #include "cases/figures/figure_files.hpp"
 #include "cases/figures/figure_set.hpp"
@@ -11,6 +12,8 @@
 #include "cases/input/units.hpp"
 #include "cases/output/output_folder.hpp"
 #include "cases/runtime/terminal_progress.hpp"
+#include "cases/verdict/check_result.hpp"
+#include "meshing/common/progress.hpp"
 #include "viz/page/pdf_writer.hpp"
 #include "viz/page/temporary_folder.hpp"
 #include "viz/sheet/interactive_view.hpp"

@@ -2,7 +2,7 @@
 #pragma once
 
 #include "cases/verdict/checks.hpp"
-#include "cases/verdict/quantities_of_interest.hpp"
+#include "cases/verdict/quantity_of_interest.hpp"
 
 #include <vector>
 

@@ -1,8 +1,10 @@
 // Checks on the closed door: gasket, latches, reveal, hinges.
 #pragma once
 
+#include "cases/verdict/check_result.hpp"
 #include "cases/verdict/checks.hpp"
 #include "solver/analysis/closed_analysis.hpp"
+#include "solver/analysis/closed_result.hpp"
 
 #include <vector>
 

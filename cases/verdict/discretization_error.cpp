@@ -1,5 +1,6 @@
 #include "cases/verdict/discretization_error.hpp"
 
+#include "cases/verdict/quantities_of_interest.hpp"
 #include "solver/contact/gasket_model.hpp"
 #include "solver/firing/firing_replay.hpp"
 

@@ -1,12 +1,14 @@
 // An error from the mesh beside every answer: the same state on the level before.
 #pragma once
 
-#include "cases/verdict/checks.hpp"
-#include "cases/verdict/quantities_of_interest.hpp"
+#include "cases/verdict/check_result.hpp"
+#include "cases/verdict/quantity_of_interest.hpp"
+#include "meshing/door/mesh_density.hpp"
 #include "meshing/mesh/mesh.hpp"
-#include "meshing/sweep/door_mesher.hpp"
+#include "solver/analysis/closed_result.hpp"
 #include "solver/analysis/open_analysis.hpp"
 #include "solver/firing/thermal_cache.hpp"
+#include "solver/heat/thermal_state.hpp"
 #include "solver/substructuring/factorization_cache.hpp"
 
 #include <memory>

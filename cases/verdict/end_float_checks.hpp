@@ -1,7 +1,7 @@
 // Checks along the pins: end float, hinges bound against each other, thrust faces, pin heads.
 #pragma once
 
-#include "cases/verdict/checks.hpp"
+#include "cases/verdict/check_result.hpp"
 #include "solver/contact/axial_play.hpp"
 
 #include <string>

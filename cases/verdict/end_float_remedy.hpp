@@ -1,9 +1,10 @@
 // What to do about a door whose hinges bind or that leaves the hinge it is drawn to rest on.
 #pragma once
 
-#include "cases/verdict/checks.hpp"
+#include "cases/verdict/check_result.hpp"
 #include "cases/verdict/remedies.hpp"
 #include "solver/analysis/closed_analysis.hpp"
+#include "solver/analysis/closed_result.hpp"
 #include "solver/analysis/open_result.hpp"
 
 #include <optional>

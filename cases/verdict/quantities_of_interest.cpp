@@ -1,8 +1,12 @@
 #include "cases/verdict/quantities_of_interest.hpp"
 
 #include "cases/verdict/bearing_position_error.hpp"
+#include "cases/verdict/check_result.hpp"
+#include "cases/verdict/checks.hpp"
 #include "cases/verdict/closed_checks.hpp"
 #include "cases/verdict/thermal_checks.hpp"
+#include "solver/heat/thermal_state.hpp"
+#include "solver/qoi/straightedge_readings.hpp"
 
 #include <fmt/format.h>
 

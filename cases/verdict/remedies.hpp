@@ -3,8 +3,10 @@
 #pragma once
 
 #include "cases/input/door_case.hpp"
-#include "cases/verdict/checks.hpp"
+#include "cases/verdict/check_result.hpp"
+#include "meshing/common/progress.hpp"
 #include "solver/analysis/closed_analysis.hpp"
+#include "solver/analysis/closed_result.hpp"
 #include "solver/analysis/open_analysis.hpp"
 
 #include <optional>

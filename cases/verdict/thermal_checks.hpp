@@ -1,7 +1,10 @@
 // Checks that only a warm door has: temperatures, stress of skins and rim, play that heat takes.
 #pragma once
 
-#include "cases/verdict/checks.hpp"
+#include "cases/input/door_case.hpp"
+#include "cases/verdict/check_result.hpp"
+#include "solver/analysis/open_result.hpp"
+#include "solver/strength/skin_buckling.hpp"
 
 #include <string>
 #include <vector>

@@ -15,10 +15,13 @@
 // level 4 with twice the same.
 #include "cases/input/door_file.hpp"
 #include "cases/verdict/quantities_of_interest.hpp"
+#include "cases/verdict/quantity_of_interest.hpp"
 #include "meshing/door/mesh_density.hpp"
 #include "meshing/sweep/door_mesher.hpp"
 #include "solver/analysis/closed_analysis.hpp"
+#include "solver/analysis/closed_result.hpp"
 #include "solver/firing/firing_replay.hpp"
+#include "solver/heat/thermal_state.hpp"
 #include "tests/support/random_doors.hpp"
 
 #include <fmt/format.h>

@@ -3,15 +3,19 @@
 #include <boost/test/unit_test.hpp>
 
 #include "cases/input/door_file.hpp"
+#include "cases/verdict/check_result.hpp"
 #include "cases/verdict/end_float_checks.hpp"
 #include "cases/verdict/end_float_remedy.hpp"
 #include "meshing/door/mesh_density.hpp"
 #include "meshing/sweep/door_mesher.hpp"
 #include "solver/analysis/closed_analysis.hpp"
+#include "solver/analysis/closed_result.hpp"
 #include "solver/analysis/open_analysis.hpp"
 #include "solver/contact/end_float.hpp"
 #include "solver/firing/critical_instant.hpp"
+#include "solver/heat/thermal_state.hpp"
 #include "solver/material/steel_properties.hpp"
+#include "solver/strength/hinge_forces.hpp"
 #include "tests/support/book.hpp"
 #include "tests/support/shut_doors.hpp"
 

@@ -7,8 +7,11 @@
 #include <boost/test/unit_test.hpp>
 
 #include "cases/check/check_door.hpp"
+#include "cases/check/check_run.hpp"
 #include "cases/check/refinement_strategy.hpp"
+#include "cases/verdict/check_result.hpp"
 #include "cases/verdict/discretization_error.hpp"
+#include "cases/verdict/quantity_of_interest.hpp"
 #include "meshing/door/mesh_density.hpp"
 #include "meshing/sweep/door_mesher.hpp"
 #include "solver/analysis/open_analysis.hpp"

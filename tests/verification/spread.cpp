@@ -4,9 +4,11 @@
 #include <boost/test/unit_test.hpp>
 
 #include "cases/check/check_door.hpp"
+#include "cases/check/check_run.hpp"
 #include "cases/check/input_uncertainty.hpp"
 #include "cases/input/door_file.hpp"
 #include "cases/output/contribution_text.hpp"
+#include "cases/verdict/check_result.hpp"
 
 #include <algorithm>
 #include <cmath>

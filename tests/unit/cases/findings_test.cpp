@@ -2,10 +2,16 @@
 #define BOOST_TEST_MODULE findings
 #include <boost/test/unit_test.hpp>
 
+#include "cases/verdict/check_result.hpp"
 #include "cases/verdict/checks.hpp"
 #include "cases/verdict/closed_checks.hpp"
 #include "cases/verdict/discretization_error.hpp"
 #include "cases/verdict/quantities_of_interest.hpp"
+#include "cases/verdict/quantity_of_interest.hpp"
+#include "solver/analysis/closed_result.hpp"
+#include "solver/error/load_offset_check.hpp"
+#include "solver/strength/hinge_forces.hpp"
+#include "solver/strength/pin_section_forces.hpp"
 #include "tests/support/test_doors.hpp"
 
 #include <algorithm>

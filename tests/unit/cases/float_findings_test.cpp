@@ -2,9 +2,11 @@
 #define BOOST_TEST_MODULE float_findings
 #include <boost/test/unit_test.hpp>
 
+#include "cases/verdict/check_result.hpp"
 #include "cases/verdict/closed_checks.hpp"
 #include "cases/verdict/end_float_checks.hpp"
 #include "cases/verdict/end_float_remedy.hpp"
+#include "solver/analysis/closed_result.hpp"
 #include "solver/contact/end_float.hpp"
 #include "tests/support/test_doors.hpp"
 

@@ -4,9 +4,11 @@
 #include <boost/test/unit_test.hpp>
 
 #include "cases/check/check_door.hpp"
+#include "cases/check/check_run.hpp"
 #include "cases/input/door_file.hpp"
 #include "cases/output/results_json.hpp"
 #include "meshing/door/mesh_density.hpp"
+#include "meshing/sweep/door_mesher.hpp"
 #include "solver/firing/thermal_cache.hpp"
 #include "solver/substructuring/condensed_substructure.hpp"
 #include "tests/support/test_doors.hpp"

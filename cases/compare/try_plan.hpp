@@ -1,0 +1,23 @@
+// Which values of which keys a comparison tries.
+#pragma once
+
+#include <string>
+#include <vector>
+
+namespace hangtrue
+{
+
+/// Values to try. Keys of one list move in step: `rows[i][k]` is the i-th value of `keys[k]` as a
+/// TOML value. Lists are tried against each other.
+struct TryList {
+  std::vector<std::string> keys; ///< "hinge.pin_diameter" (every hinge) or "hinge[0].at"
+  std::vector<std::vector<std::string>> rows;
+};
+
+/// Everything that is to be tried.
+struct TryPlan {
+  std::vector<TryList> lists;
+  bool singly = false; ///< one list at a time, the rest as in the file, instead of the full table
+};
+
+} // namespace hangtrue
