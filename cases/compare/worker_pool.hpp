@@ -35,7 +35,7 @@ std::vector<LostWork> run_crew(const std::vector<std::string>& words, const std:
 /// The worker's side: every number from standard input is given to `job`, then answered, with the
 /// words of an InputError, a ComputeError or a lack of memory where `job` throws one; `alone`
 /// says that the other workers wait for it, so that it may use two threads. After that first one
-/// the process copies itself as often as its owner asked (crew_ends.hpp), unless threads of a
+/// the process copies itself as often as its owner asked (worker_protocol.hpp), unless threads of a
 /// library run in it, which a copy would miss; then the owner starts the others itself.
 void serve_crew(const std::function<void(int number, bool alone)>& job);
 

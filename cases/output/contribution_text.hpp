@@ -18,7 +18,7 @@ nlohmann::ordered_json split_json(const AnswerSplit& split);
 /// One line of what drives an answer, the greatest first: "heat of the inner skin 0.081 in, ...".
 std::string split_line(const AnswerSplit& split, Units units);
 
-/// The split of one of the named answers (answer_share.hpp) of an open state; null without.
+/// The split of one of the named answers (contribution.hpp) of an open state; null without.
 const AnswerSplit* split_of(const Deflection& deflection, const std::string& answer);
 
 /// Shares of the bow of every warm state, by what drives it.

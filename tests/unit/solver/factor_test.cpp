@@ -39,7 +39,7 @@ struct HeldPanel {
   }
 };
 
-constexpr std::size_t width = 12; // as in factored_part.cpp
+constexpr std::size_t width = 12; // as in condensed_substructure.cpp
 
 Columns some_columns(std::size_t rows, unsigned seed)
 {
