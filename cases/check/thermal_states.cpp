@@ -2,6 +2,7 @@
 
 #include "cases/runtime/heap_trim.hpp"
 #include "cases/runtime/task_queue.hpp"
+#include "cases/verdict/checks.hpp"
 #include "cases/verdict/closed_checks.hpp"
 
 #include <fmt/format.h>

@@ -5,6 +5,7 @@
 #include "cases/input/door_case.hpp"
 #include "cases/verdict/discretization_error.hpp"
 #include "meshing/common/progress.hpp"
+#include "solver/analysis/closed_analysis.hpp"
 #include "solver/analysis/closed_result.hpp"
 #include "solver/firing/critical_instant.hpp"
 #include "solver/heat/thermal_state.hpp"

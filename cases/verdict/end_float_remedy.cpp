@@ -1,5 +1,6 @@
 #include "cases/verdict/end_float_remedy.hpp"
 
+#include "cases/verdict/checks.hpp"
 #include "cases/verdict/closed_checks.hpp"
 #include "cases/verdict/end_float_checks.hpp"
 #include "solver/contact/end_float.hpp"

@@ -4,6 +4,7 @@
 
 #include "cases/input/door_file.hpp"
 #include "cases/verdict/check_result.hpp"
+#include "cases/verdict/checks.hpp"
 #include "cases/verdict/end_float_checks.hpp"
 #include "cases/verdict/end_float_remedy.hpp"
 #include "meshing/door/mesh_density.hpp"

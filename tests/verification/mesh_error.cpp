@@ -11,6 +11,7 @@
 #include "cases/check/refinement_strategy.hpp"
 #include "cases/verdict/check_result.hpp"
 #include "cases/verdict/discretization_error.hpp"
+#include "cases/verdict/quantities_of_interest.hpp"
 #include "cases/verdict/quantity_of_interest.hpp"
 #include "meshing/door/mesh_density.hpp"
 #include "meshing/sweep/door_mesher.hpp"

@@ -9,6 +9,7 @@
 #include "cases/input/door_file.hpp"
 #include "cases/output/contribution_text.hpp"
 #include "cases/verdict/check_result.hpp"
+#include "cases/verdict/checks.hpp"
 
 #include <algorithm>
 #include <cmath>

@@ -3,6 +3,7 @@
 #include <boost/test/unit_test.hpp>
 
 #include "cases/verdict/check_result.hpp"
+#include "cases/verdict/checks.hpp"
 #include "cases/verdict/closed_checks.hpp"
 #include "cases/verdict/end_float_checks.hpp"
 #include "cases/verdict/end_float_remedy.hpp"
