@@ -60,8 +60,13 @@ void add_bow(const Deflection& d, std::vector<Answer>& all)
   add("inner skin, middle against corners", b.inner_corners);
   add("growth in width", b.width_growth);
   add("growth in height", b.height_growth);
+  double most = 0.0;
   for (std::size_t i = first; i < all.size(); ++i)
+    most = std::max(most, std::abs(all[i].value));
+  for (std::size_t i = first; i < all.size(); ++i) {
     all[i].settling = Settling::bow;
+    all[i].scale = most;
+  }
 }
 
 void add_warmth(const Deflection& d, std::vector<Answer>& all)
@@ -120,6 +125,15 @@ std::vector<Answer> answers_of(const DoorCase& door_case, const Deflection& defl
   add_hair(deflection, all);
   const std::string& state = deflection.state;
   all.push_back({state, "set-back", deflection.set_back, Kind::length, false, 0.0});
+  // Set-back lies across the forces on the pins, where the place of a pin in its bore counts in
+  // full.
+  constexpr double across = 5.0;
+  for (auto& answer : all) {
+    if (answer.name == "lean of the latch edge")
+      answer.scale = std::abs(deflection.drop);
+    if (answer.name == "set-back")
+      answer.scale = across * std::abs(deflection.drop);
+  }
   if (deflection.warm) {
     add_bow(deflection, all);
     add_warmth(deflection, all);

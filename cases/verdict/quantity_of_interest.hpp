@@ -37,6 +37,8 @@ struct Answer {
   double by_lever = 0.0;
   /// SI, what it changes with the loads of a lid a hair off (solver/error/load_offset_check).
   double by_hair = 0.0;
+  /// SI, of what it is a small difference of: its error is no smaller than the same share of that.
+  double scale = 0.0;
 };
 
 } // namespace hangtrue

@@ -417,14 +417,19 @@ ClosedDoor ShutDoor::close(const Closing& closing, const std::vector<const Close
       made.stop_force += state.push[s];
       made.stops.push_back(p.assembly.points[s].place);
     }
+  const auto floats = closing.floats.empty() ? floats_of(p.door) : closing.floats;
+  const Slide slide =
+      slide_along_pins(p.door, axial_play(with_floats(p.door, floats),
+                                          {p.assembly.points, contact.gap, state.push, floats}));
   if (detail == Detail::all) {
     made.door_move = body_moves(p.assembly.bodies[door_body], door_body, p.assembly.modes,
                                 p.assembly.points, state, {});
-    made.reveal = reveal_left(p.door, p.mesh.door, skin_nodes(p.mesh.door), made.door_move);
+    made.reveal = reveal_left(p.door, p.mesh.door, skin_nodes(p.mesh.door), made.door_move, slide);
   } else {
     made.reveal = reveal_left(p.door, p.mesh.door, p.edges,
                               seat_moves(p.assembly.bodies[door_body], door_body, p.assembly.modes,
-                                         p.assembly.points, state));
+                                         p.assembly.points, state),
+                              slide);
   }
   made.touches = p.solver->touches();
   p.add_hinges(state, made);

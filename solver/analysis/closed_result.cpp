@@ -3,6 +3,7 @@
 #include "solver/contact/latch_model.hpp"
 
 #include <algorithm>
+#include <cmath>
 #include <limits>
 
 namespace hangtrue
@@ -55,8 +56,22 @@ LatchAt latch_result(const Latch& latch, const ContactPoint& point, double push,
   return found;
 }
 
+Slide slide_along_pins(const Door& door, const AxialPlay& play)
+{
+  if (door.hanging == Hanging::side)
+    return {};
+  constexpr double none = std::numeric_limits<double>::infinity();
+  double to_lower = none;
+  double to_upper = none;
+  for (const auto& at : play.hinges) {
+    to_lower = at.has_rest ? std::min(to_lower, at.below) : to_lower;
+    to_upper = at.has_hold ? std::min(to_upper, at.above) : to_upper;
+  }
+  return {std::isfinite(to_lower) ? to_lower : 0.0, std::isfinite(to_upper) ? to_upper : 0.0};
+}
+
 RevealLeft reveal_left(const Door& door, const BodyMesh& body, const std::vector<int>& nodes,
-                       const NodeField& moves)
+                       const NodeField& moves, const Slide& slide)
 {
   const double w = door.panel.width;
   const double h = door.panel.height;
@@ -78,9 +93,9 @@ RevealLeft reveal_left(const Door& door, const BodyMesh& body, const std::vector
     if (p.x > w - same_place)
       see(left.latch, door.opening.latch - u.x, p);
     if (p.z < same_place)
-      see(left.lower, door.opening.lower + u.z, p);
+      see(left.lower, door.opening.lower + u.z - slide.to_lower, p);
     if (p.z > h - same_place)
-      see(left.upper, door.opening.upper - u.z, p);
+      see(left.upper, door.opening.upper - u.z - slide.to_upper, p);
   }
   return left;
 }

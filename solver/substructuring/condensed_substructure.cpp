@@ -16,7 +16,7 @@ namespace
 
 constexpr std::size_t together = 32; // right-hand sides per block: enough for level-3 BLAS
 // The same where an answer must not hang on its place in the block: widths of 16 and 32 do with
-// OpenBLAS's kernels for AVX-512, 4, 8, 12 and 24 do not (tests/unit/factor_test.cpp).
+// OpenBLAS's kernels for AVX-512, 4, 8, 12 and 24 do not (tests/unit/solver/factor_test.cpp).
 constexpr std::size_t block_width = 12;
 
 BlockMatrix stiffness(const PartContent& content)

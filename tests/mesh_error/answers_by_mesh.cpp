@@ -1,10 +1,11 @@
 // On demand, not in ctest: the answers of one door on several meshes, as lines of
-// "door;mesh;unknowns;state;answer;value;limit;missing;lever;hair;settling" for table.cpp, which
-// makes docs/mesh-error.md of them.
+// "door;mesh;unknowns;state;answer;value;limit;missing;lever;hair;settling;scale" for table.cpp,
+// which makes docs/mesh-error.md of them.
 //
 //   answers_by_mesh demo FILE MESH...     with the whole firing
 //   answers_by_mesh random SEED MESH...   a door of tests/support/random_doors.hpp in a steady fire
-//   answers_by_mesh small COUNT MESH      seeds of the smallest of the first 200 random doors
+//   answers_by_mesh small COUNT MESH [AFTER]  seeds of the smallest of 200 random doors after that
+//                                         of number AFTER, or the first
 //
 // `cold` before demo or random leaves out fire and latches.
 //
@@ -105,9 +106,9 @@ void print(const std::string& door, const std::string& mesh, int unknowns,
            const std::vector<Answer>& answers)
 {
   for (const auto& a : answers)
-    fmt::print("{};{};{};{};{};{:.9e};{:.9e};{:.9e};{:.9e};{:.9e};{}\n", door, mesh, unknowns,
-               a.state, a.name, a.value, a.limit, a.missing.value_or(std::nan("")), a.by_lever,
-               a.by_hair, static_cast<int>(a.settling));
+    fmt::print("{};{};{};{};{};{:.9e};{:.9e};{:.9e};{:.9e};{:.9e};{};{:.9e}\n", door, mesh,
+               unknowns, a.state, a.name, a.value, a.limit, a.missing.value_or(std::nan("")),
+               a.by_lever, a.by_hair, static_cast<int>(a.settling), a.scale);
   std::fflush(stdout);
 }
 
@@ -159,12 +160,12 @@ std::optional<double> most_bowed_time(const Door& door)
   return fire_door(door, mesh.door, {}).states.front().warmth.time;
 }
 
-// Seeds and nodes of the random doors with the fewest nodes: what an afternoon can afford.
-void print_smallest(std::size_t count, const std::string& mesh)
+// Seeds and nodes of the random doors with the fewest nodes.
+void print_smallest(std::size_t count, const std::string& mesh, unsigned after)
 {
   constexpr unsigned looked_at = 200;
   std::vector<std::pair<std::size_t, unsigned>> size;
-  for (unsigned seed = 1; seed <= looked_at; ++seed) {
+  for (unsigned seed = after + 1; seed <= after + looked_at; ++seed) {
     const Door door = random_case(seed).door;
     const Mesh made = loft(door, mesh_named(door, mesh));
     std::size_t nodes = made.door.nodes.size() + made.frame.nodes.size();
@@ -185,8 +186,10 @@ int main(int count, char** words)
   const bool cold = !said.empty() && said.front() == "cold";
   if (cold)
     said.erase(said.begin());
-  if (said.size() == 3 && said[0] == "small") {
-    print_smallest(static_cast<std::size_t>(std::atoi(said[1].c_str())), said[2]);
+  if ((said.size() == 3 || said.size() == 4) && said[0] == "small") {
+    const unsigned after =
+        said.size() == 4 ? static_cast<unsigned>(std::atoi(said[3].c_str())) : 0U;
+    print_smallest(static_cast<std::size_t>(std::atoi(said[1].c_str())), said[2], after);
     return 0;
   }
   if (said.size() < 3 || (said[0] != "demo" && said[0] != "random")) {

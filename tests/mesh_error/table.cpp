@@ -58,6 +58,7 @@ struct Value {
   double by_lever = 0.0;
   double by_hair = 0.0;
   int settling = 0;
+  double scale = 0.0;
 };
 
 struct DoorValues {
@@ -75,7 +76,7 @@ DoorValues read_values(const std::string& file)
     std::istringstream words(line);
     for (std::string word; std::getline(words, word, ';');)
       part.push_back(word);
-    if (part.size() < 7 || part.size() > 11)
+    if (part.size() < 7 || part.size() > 12)
       continue;
     made.name = part[0];
     made.unknowns[part[1]] = std::atoi(part[2].c_str());
@@ -89,6 +90,8 @@ DoorValues read_values(const std::string& file)
       value.by_hair = std::atof(part[9].c_str());
     if (part.size() > 10)
       value.settling = std::atoi(part[10].c_str());
+    if (part.size() > 11)
+      value.scale = std::atof(part[11].c_str());
   }
   return made;
 }
@@ -149,6 +152,7 @@ Row row_of(const DoorValues& door, const Key& key)
     made.missing = v.missing;
     made.by_lever = v.by_lever;
     made.by_hair = v.by_hair;
+    made.scale = v.scale;
     made.settling = key.settling;
     return made;
   };
