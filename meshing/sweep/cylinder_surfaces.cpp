@@ -21,16 +21,6 @@ struct Polar {
   int section_node;
 };
 
-// From 0 up to a turn. A place that rounding puts just below zero counts as zero, so that every
-// circle of a face begins with the same node.
-double turn_from_zero(double angle, double radius)
-{
-  const double turn = 2.0 * std::numbers::pi;
-  const double a = std::fmod(angle, turn);
-  const double up = a < 0.0 ? a + turn : a;
-  return (turn - up) * radius < same_place ? 0.0 : up;
-}
-
 // Angles to a thousandth of a millionth of a radian: what the mesher's rounding adds would make two
 // equal pins look different.
 double told(double angle)
@@ -74,6 +64,14 @@ std::size_t plane_at(const BodyLoft& loft, double z)
 }
 
 } // namespace
+
+double turn_from_zero(double angle, double radius)
+{
+  const double turn = 2.0 * std::numbers::pi;
+  const double a = std::fmod(angle, turn);
+  const double up = a < 0.0 ? a + turn : a;
+  return (turn - up) * radius < same_place ? 0.0 : up;
+}
 
 Cylinder cylinder(const BodyLoft& loft, const AxisPlace& axis, int hinge, Part part, double radius,
                   const Span& span)

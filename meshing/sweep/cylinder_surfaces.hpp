@@ -7,6 +7,10 @@
 namespace hangtrue
 {
 
+/// An angle, rad, from 0 up to a turn. A place at `radius`, m, that rounding puts just below zero
+/// counts as zero, so that every circle of a face begins with the same node.
+double turn_from_zero(double angle, double radius);
+
 /// Nodes of the body on a cylinder of `radius`, m, about the axis inside a span along it, taken
 /// from cells of `part` of one hinge. Angles are those of the nodes as they stand in the body.
 Cylinder cylinder(const BodyLoft& loft, const AxisPlace& axis, int hinge, Part part, double radius,

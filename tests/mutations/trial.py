@@ -30,7 +30,7 @@ MUTANTS = [
     ("end float of the frame's side dropped", "solver/contact/contact_pairs.cpp",
      "hinge.end_float - below", "below", "hinge_statics/end_float_is_shared_out"),
     ("a circle that begins a node late", "meshing/sweep/cylinder_surfaces.cpp",
-     "return (turn - up) * radius < same_place ? 0.0 : up;", "return (turn - up) * radius < 0.0 ? 0.0 : up;", "door_properties/circles_list_their_nodes_by_angle"),
+     "return (turn - up) * radius < same_place ? 0.0 : up;", "return (turn - up) * radius < 0.0 ? 0.0 : up;", "mesh_test/a_circle_begins_with_the_node_at_zero"),
     ("insulation weighs nothing", "solver/elasticity/nodal_loads.cpp",
      "return steel + per_area *", "return steel + 0.0 * per_area *", "weights/hand_formulas_and_mesh_agree"),
     ("gravity of a top-hung door turns the wrong way", "solver/elasticity/nodal_loads.cpp",
