@@ -169,6 +169,13 @@ AnswersOfStates closed_answers(const DoorCase& c, const StatesFound& found,
   return made;
 }
 
+// What the least error is a share of: the answer, what it is a small difference of, and a tenth of
+// its limit, below which nobody asks.
+double floor_scale(const Answer& answer)
+{
+  return std::max({std::abs(answer.value), answer.scale, 0.1 * answer.limit});
+}
+
 } // namespace
 
 double error_by_change(const Answer& last, const Answer& before, const LevelPair& levels)
@@ -177,9 +184,10 @@ double error_by_change(const Answer& last, const Answer& before, const LevelPair
   const double change = std::abs(last.value - moved * before.value);
   // With two cells along a knuckle a hundredth of it, as observed (docs/mesh-error.md).
   const double lever = 0.02 / levels.last.in_hinges * last.by_lever;
+  // A tenth of a micrometre is nothing that a door moves by.
+  const double unreadable = last.kind == Kind::length ? 1e-7 : 0.0; // m
   return std::max({share_left(last.settling, levels) * change,
-                   least_told(last.settling) * std::max(std::abs(last.value), last.scale), lever,
-                   last.by_hair});
+                   least_told(last.settling) * floor_scale(last), lever, last.by_hair, unreadable});
 }
 
 double error_by_dual(double missing, double value)

@@ -129,8 +129,10 @@ std::vector<Answer> answers_of(const DoorCase& door_case, const Deflection& defl
   // full.
   constexpr double across = 5.0;
   for (auto& answer : all) {
-    if (answer.name == "lean of the latch edge")
+    if (answer.name == "lean of the latch edge" || answer.name == "sag from steel alone")
       answer.scale = std::abs(deflection.drop);
+    if (answer.name == "end float taken")
+      answer.scale = answer.limit;
     if (answer.name == "set-back")
       answer.scale = across * std::abs(deflection.drop);
   }
@@ -158,8 +160,11 @@ std::vector<Answer> answers_of(const DoorCase& door_case, const ClosedDoor& clos
   for (const auto& latch : closed.latches)
     all.push_back({state, fmt::format("force of latch {}", latch.latch + 1), latch.force,
                    Kind::force, false, 0.0});
-  for (auto& answer : all)
+  for (auto& answer : all) {
     answer.settling = Settling::shut;
+    if (answer.name == "end float taken")
+      answer.scale = answer.limit;
+  }
   const Door door = standing_shut(door_case);
   add_hinge_forces(hinges_at(door, closed), Settling::shut_hinge_forces, all);
   return all;
