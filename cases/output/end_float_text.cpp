@@ -67,14 +67,14 @@ Figure float_chart(const DoorCase& c, const CheckRun& run, const FigureSize& siz
       const Verdict verdict = judge_value(use_of(at), 1.0, 0.0);
       bars.push_back(
           {fmt::format("hinge {}", at.hinge + 1), play.state,
-           fmt::format("{} of {}, needs {}", length(at.taken), length(at.room), length(at.needed)),
+           fmt::format("{} of {}", length(at.needed), length(c.door.hinges[at.hinge].end_float)),
            use_of(at), 0.0, verdict_word(verdict), static_cast<int>(verdict)});
     }
   Figure figure{"end-float", use_chart({"Use of the end float", c.door.name}, bars, size), ""};
   figure.caption =
-      "Use of the end float at every hinge: what the door uses up on the tighter side of what is "
-      "drawn there, and the end float that the hinge needs so that the weight stays where it is "
-      "drawn to rest.";
+      "Use of the end float at every hinge: what the door takes of the tighter side. At the right "
+      "the end float that the hinge needs so that the weight stays where it is drawn to rest, of "
+      "the one that it has.";
   return figure;
 }
 
