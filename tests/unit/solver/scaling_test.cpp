@@ -1,8 +1,8 @@
 // A door of twice the size in a material twice as stiff moves twice as far: nothing in the program
 // has a length of its own.
 //
-// Source: dimensional analysis (own working, tests/support/scaled_doors.hpp): with density and gravity
-// kept, density x g x L / E is the only ratio in which size and stiffness stand.
+// Source: dimensional analysis (own working, tests/support/scaled_doors.hpp): with density and
+// gravity kept, density x g x L / E is the only ratio in which size and stiffness stand.
 #define BOOST_TEST_MODULE scaling
 #include <boost/test/unit_test.hpp>
 
