@@ -408,10 +408,10 @@ void check_oven(const std::string& id, const std::string& text)
   BOOST_TEST((named(judged, "end float taken").verdict == Verdict::holds));
   BOOST_TEST((named(judged, "hinges bound along the pin").verdict == Verdict::holds));
   BOOST_TEST(named(judged, "leaf bending").found < 0.5 * named(drawn, "leaf bending").found);
-  // As computed beside the bound one: a pin finds its place on a circle to half a step, 0.12
-  // degrees, so that two ways to it end up to 0.2 % of a force apart
-  // (solver/contact/contact_circles.hpp).
-  constexpr double followed_to = 2e-3;
+  // As computed beside the bound one: either way leaves a pin within half a step of its place on a
+  // circle, 0.12 degrees, to one side or the other, so that directions of a force are up to a step
+  // of 0.23 degrees apart, 0.4 % of it across (solver/contact/contact_circles.hpp).
+  constexpr double followed_to = 4e-3;
   BOOST_REQUIRE(d.freed != nullptr);
   BOOST_TEST(apart(d.freed->knuckles, after.knuckles) <
              followed_to * greatest_knuckle(after.knuckles));
