@@ -205,8 +205,9 @@ BOOST_AUTO_TEST_CASE(hinges_of_a_closed_door_are_checked)
   BOOST_TEST(named(judge(c, turned), "leaf bending").found / psi < 3000.0);
 }
 
-// Forces at the hinges of a shut door settle by the slower of both kinds, and no closer than half a
-// per cent: from level 1 to 2 the panel leaves 1 / (1.5^3 - 1), the knuckle 1 / (2^2 - 1).
+// Forces at the hinges of a shut door settle by the slower of both kinds, and no closer than 3 %:
+// from level 1 to 2 the panel leaves 1 / (1.5^3 - 1), the knuckle 1 / (2^2 - 1), times the safety
+// factor 3 of two grids.
 BOOST_AUTO_TEST_CASE(closed_hinges_have_mesh_errors)
 {
   ClosedDoor shut;
@@ -218,9 +219,9 @@ BOOST_AUTO_TEST_CASE(closed_hinges_have_mesh_errors)
   Answer before = *bending;
   before.value *= 1.1;
   BOOST_TEST(error_by_change(*bending, before, {}) ==
-                 0.1 * bending->value / (1.5 * 1.5 * 1.5 - 1.0),
+                 3.0 * 0.1 * bending->value / (1.5 * 1.5 * 1.5 - 1.0),
              boost::test_tools::tolerance(1e-9));
-  BOOST_TEST(error_by_change(*bending, *bending, {}) == 0.005 * bending->value,
+  BOOST_TEST(error_by_change(*bending, *bending, {}) == 0.03 * bending->value,
              boost::test_tools::tolerance(1e-9));
 }
 
@@ -251,24 +252,24 @@ BOOST_AUTO_TEST_CASE(a_closed_door_says_where)
   in("36.1 mm^2 in all", said("least load of the gasket"));
 }
 
-// A pin 1 in thick that a 1.5 in knuckle presses with 1000 lbf: a hundredth of the knuckle is a
-// lever of 0.015 in, so 15 lbf in, over pi d^3 / 32 (section modulus of a round bar).
+// A pin 1 in thick that a 7.5 in knuckle presses with 1000 lbf: a hundredth of the knuckle is a
+// lever of 0.075 in, so 75 lbf in, over pi d^3 / 32 (section modulus of a round bar).
 BOOST_AUTO_TEST_CASE(bending_of_a_pin_is_told_no_closer_than_where_it_bears)
 {
   DoorCase c = make_case();
   for (auto& hinge : c.door.hinges) {
     hinge.pin_diameter = inch;
-    hinge.knuckles[1].length = 1.5 * inch;
+    hinge.knuckles[1].length = 7.5 * inch;
   }
   const auto answers = answers_of(c, make_answer());
   const Answer* bending = find_answer(answers, "pin bending");
   BOOST_REQUIRE((bending != nullptr));
   const double modulus = std::acos(-1.0) * std::pow(inch, 3) / 32.0;
-  const double told = 15.0 * pound * inch / modulus;
-  // Nothing changed from one mesh to the next; half a per cent of 2333 lbf in would be 11.7.
+  const double told = 75.0 * pound * inch / modulus;
+  // Nothing changed from one mesh to the next; 2 % of 2333 lbf in would be 46.7.
   BOOST_TEST(error_by_change(*bending, *bending, {}) == told, boost::test_tools::tolerance(1e-9));
-  // With four cells along the knuckle it is half of that, and half a per cent is more.
-  BOOST_TEST(error_by_change(*bending, *bending, {{4, 4}, {1, 1}, false}) == 0.005 * bending->value,
+  // With four cells along the knuckle it is half of that, and 2 % is more.
+  BOOST_TEST(error_by_change(*bending, *bending, {{4, 4}, {1, 1}, false}) == 0.02 * bending->value,
              boost::test_tools::tolerance(1e-9));
   const Answer* both = find_answer(answers, "pin bending and shear together");
   BOOST_REQUIRE((both != nullptr));
@@ -277,9 +278,9 @@ BOOST_AUTO_TEST_CASE(bending_of_a_pin_is_told_no_closer_than_where_it_bears)
              boost::test_tools::tolerance(1e-9));
 }
 
-// Two knuckles of a door leaf, 1.5 in long and 3 in apart, 1000 lbf on each: places of both forces
-// that are off by a hundredth of their knuckles move 1000 (0.015 + 0.015) / 3 = 10 lbf from one to
-// the other (lever rule), a hundredth of the stress where either stands on its leaf.
+// Two knuckles of a door leaf, 1.5 in long and 0.75 in apart, 1000 lbf on each: places of both
+// forces that are off by a hundredth of their knuckles move 1000 (0.015 + 0.015) / 0.75 = 40 lbf
+// from one to the other (lever rule), 4 % of the stress where either stands on its leaf.
 BOOST_AUTO_TEST_CASE(a_leaf_on_two_knuckles_is_told_no_closer_than_its_shares)
 {
   DoorCase c = make_case();
@@ -292,17 +293,17 @@ BOOST_AUTO_TEST_CASE(a_leaf_on_two_knuckles_is_told_no_closer_than_its_shares)
   d.knuckles[0].pin_force = {0.0, 1000.0 * pound, 0.0};
   d.knuckles.push_back(d.knuckles[0]);
   d.knuckles[1].knuckle = 2;
-  d.knuckles[1].middle.z += 3.0 * inch;
+  d.knuckles[1].middle.z += 0.75 * inch;
   const auto told = [&] {
     const auto answers = answers_of(c, d);
     const Answer* bending = find_answer(answers, "leaf bending");
     BOOST_REQUIRE((bending != nullptr));
     return error_by_change(*bending, *bending, {}) / bending->value;
   };
-  BOOST_TEST(told() == 0.01, boost::test_tools::tolerance(1e-9));
+  BOOST_TEST(told() == 0.04, boost::test_tools::tolerance(1e-9));
   // A leaf on one knuckle takes all, wherever it bears.
   d.knuckles.pop_back();
-  BOOST_TEST(told() == 0.005, boost::test_tools::tolerance(1e-9));
+  BOOST_TEST(told() == 0.02, boost::test_tools::tolerance(1e-9));
 }
 
 // The same of two lugs on the second hinge of a door whose first has barrels: a lug of one kind
@@ -320,17 +321,17 @@ BOOST_AUTO_TEST_CASE(a_lug_beside_barrels_is_told_no_closer_than_its_share)
   for (const int k : {0, 2}) {
     KnuckleForce& on = d.knuckles[k / 2];
     on.knuckle = k;
-    on.middle = {0.0, 0.0, k * 1.5 * inch};
+    on.middle = {0.0, 0.0, k * 0.375 * inch};
     LeafForces lug;
     lug.hinge = 1;
     lug.knuckle = k;
-    lug.root_bending = 100.0 * pound * inch;
+    lug.root_bending = 1.0e4 * pound * inch; // far above a tenth of its limit
     d.leaves.push_back(lug);
   }
   const auto answers = answers_of(c, d);
   const Answer* bending = find_answer(answers, "leaf bending");
   BOOST_REQUIRE((bending != nullptr));
-  BOOST_TEST(error_by_change(*bending, *bending, {}) == 0.01 * bending->value,
+  BOOST_TEST(error_by_change(*bending, *bending, {}) == 0.04 * bending->value,
              boost::test_tools::tolerance(1e-9));
 }
 

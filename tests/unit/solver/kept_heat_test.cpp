@@ -42,6 +42,7 @@ draw = "1/32 in"
 schedule = [["0 min", "70 degF"], ["20 min", "400 degF"]]
 [accuracy]
 tolerance = 0.5
+finest_level = 2
 )";
 
 std::ptrdiff_t carriers(const FactoredBodies& kept)
