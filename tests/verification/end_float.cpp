@@ -165,7 +165,9 @@ BOOST_AUTO_TEST_CASE(what_is_needed_is_exact)
                fmt::format("needed at hinge {} by a door with 1/32 in, over that by one with 1 in",
                            h + 1),
                ""},
-              near(1.0, 1e-4, "gaps are closed to a millionth of the largest, here an inch"),
+              near(1.0, 1e-3,
+                   "pins come to within half a step of their place on a circle, 0.2 % of a force "
+                   "across; the need feels a part of it"),
               bound.axial.hinges[h].needed / wide.axial.hinges[h].needed);
   const double needed = std::max(wide.axial.hinges[0].needed, wide.axial.hinges[1].needed);
   const double greatest = greatest_knuckle(wide.knuckles);
