@@ -193,7 +193,7 @@ double error_by_change(const Answer& last, const Answer& before, const LevelPair
 double error_by_dual(double missing, double value)
 {
   constexpr double edge = 9.0 / 5.0; // of 1 where all is smooth and 9/5 at the edge of a weld
-  return std::max(edge * std::abs(missing), 0.005 * std::abs(value));
+  return std::max(edge * std::abs(missing), least_told(Settling::on_hinges) * std::abs(value));
 }
 
 double error_by_dual(const Answer& answer)

@@ -87,7 +87,7 @@ struct ShutDoor::Parts {
   }
   void set_hinges(const Closing& closing);
   void set_floats(const std::vector<FloatSetting>& floats);
-  void add_axial(const Closing& closing, const HingeContact& contact, ClosedDoor& made);
+  void add_end_float_needs(const Closing& closing, const HingeContact& contact, ClosedDoor& made);
   void set_latches(const std::vector<Latch>& latches);
   void set_stops(const Gasket& gasket);
   [[nodiscard]] std::vector<GasketAt> at_rest(const Gasket& gasket,
@@ -126,15 +126,14 @@ void ShutDoor::Parts::set_floats(const std::vector<FloatSetting>& floats)
     set(static_cast<std::size_t>(point), gap, assembly.points[point].compliance);
 }
 
-// Play along the pins, and with ample end float what the door needs of it.
-void ShutDoor::Parts::add_axial(const Closing& closing, const HingeContact& contact,
-                                ClosedDoor& made)
+// With ample end float what the door needs of its play along the pins.
+void ShutDoor::Parts::add_end_float_needs(const Closing& closing, const HingeContact& contact,
+                                          ClosedDoor& made)
 {
   const auto& points = assembly.points;
   const auto floats = closing.floats.empty() ? floats_of(door) : closing.floats;
   const Door now = with_floats(door, floats);
   const AxialSolution found{points, contact.gap, contact.state.push, floats};
-  made.axial = axial_play(now, found);
   if (warm != nullptr)
     add_hand(now, warm->warmth, made.axial);
   if (rests_as_drawn(now, found)) {
@@ -418,9 +417,9 @@ ClosedDoor ShutDoor::close(const Closing& closing, const std::vector<const Close
       made.stops.push_back(p.assembly.points[s].place);
     }
   const auto floats = closing.floats.empty() ? floats_of(p.door) : closing.floats;
-  const Slide slide =
-      slide_along_pins(p.door, axial_play(with_floats(p.door, floats),
-                                          {p.assembly.points, contact.gap, state.push, floats}));
+  made.axial =
+      axial_play(with_floats(p.door, floats), {p.assembly.points, contact.gap, state.push, floats});
+  const Slide slide = slide_along_pins(p.door, made.axial);
   if (detail == Detail::all) {
     made.door_move = body_moves(p.assembly.bodies[door_body], door_body, p.assembly.modes,
                                 p.assembly.points, state, {});
@@ -439,7 +438,7 @@ ClosedDoor ShutDoor::close(const Closing& closing, const std::vector<const Close
     made.weight += norm(f);
   add_balance(p.door, p.mesh, p.assembly, state, made);
   p.last = state;
-  p.add_axial(closing, contact, made);
+  p.add_end_float_needs(closing, contact, made);
   return made;
 }
 

@@ -20,7 +20,8 @@ struct HingeLoads {
 };
 
 /// From the pushes, N, at the contact points of the assembly and the movements, m, of the frame and
-/// of the floating pins. `door` stands as the mesh does: its swing turns the frame's leaves back.
+/// of the floating pins; that of the frame may be empty where no pin is part of it. `door` stands
+/// as the mesh does: its swing turns the frame's leaves back.
 HingeLoads hinge_loads(const Door& door, const Mesh& mesh, const Assembly& assembly,
                        const std::vector<double>& push, const NodeField& frame_move,
                        const std::vector<NodeField>& pin_moves);
