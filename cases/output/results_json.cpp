@@ -456,7 +456,7 @@ std::string results_json(const DoorCase& door_case, const CheckRun& run)
 {
   Json results{{"program", "hangtrue"},
                {"version", version},
-               {"format", 1},
+               {"format", 2},
                {"libraries", library_versions},
                {"door", door_case.door.name},
                {"shop", door_case.door.shop},
