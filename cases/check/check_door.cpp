@@ -15,6 +15,7 @@
 #include "meshing/quality/mesh_cache.hpp"
 #include "solver/analysis/closed_result.hpp"
 #include "solver/firing/thermal_cache.hpp"
+#include "solver/qoi/goal_functionals.hpp"
 #include "solver/system/door_system.hpp"
 
 #include <fmt/format.h>
@@ -97,7 +98,7 @@ void try_closed(const DoorCase& door_case, const Closed& closed, bool alone,
 bool closed_fails(const CheckRun& run, bool but_float, bool hot)
 {
   return std::any_of(run.findings.begin(), run.findings.end(), [&](const Finding& f) {
-    return f.verdict == Verdict::fails && f.state.rfind("closed", 0) == 0 &&
+    return f.verdict == Verdict::fails && f.state.position == Standing::shut &&
            !(but_float && is_of_float(f)) &&
            !(hot && (f.state == run.closed.front().state || f.state == run.closed.back().state));
   });
@@ -170,7 +171,7 @@ double drop_error(const Deflection& open, double change)
   if (change < 0.0)
     return std::abs(open.drop);
   for (const auto& split : open.splits)
-    if (split.answer == drop_answer && split.missing)
+    if (split.quantity == Quantity::drop && split.missing)
       return error_by_dual(*split.missing, open.drop);
   return change;
 }
@@ -263,7 +264,7 @@ std::optional<Closed> answer_states(const StatesWork& work, FiringAhead& ahead)
     closed->places = latch_places(door, possible_changes(work.door_case));
     closed->cold =
         std::make_unique<ShutDoor>(door, closed->shut->mesh, nullptr, closed->places, work.parts);
-    add_closed(work.door_case, close_in(work.door_case, *closed->cold, "closed cold", {}), run);
+    add_closed(work.door_case, close_in(work.door_case, *closed->cold, {}, {}), run);
     closed->touches = work.before.shut_touches = run.closed.back().touches;
   }
   AnswersBefore answered;

@@ -18,31 +18,28 @@ namespace hangtrue
 namespace
 {
 
-const ClosedDoor* closed_at(const CheckRun& run, bool warm, double time)
+void add_closed_state(const ThermalStateId& thermal, std::vector<SensitivityState>& states)
 {
-  for (const auto& c : run.closed)
-    if (c.warm == warm && c.time == time)
-      return &c;
-  return nullptr;
+  const auto same = std::find_if(states.begin(), states.end(),
+                                 [&](const SensitivityState& s) { return s.thermal == thermal; });
+  if (same != states.end())
+    same->closed = true;
+  else
+    states.push_back({thermal, false, true});
 }
 
-// Cold, every warm state with its closed one, and closed states of instants of their own.
-std::vector<SlopeState> states_of(const Door& door, const CheckRun& run)
+// Cold, every warm state with its closed one, and closed states of instants of their own; not the
+// cooled one.
+std::vector<SensitivityState> states_of(const CheckRun& run)
 {
-  std::vector<SlopeState> states{{run.deflection.state, "", false, false, 0.0}};
+  std::vector<SensitivityState> states{{run.deflection.state.thermal, true, false}};
   if (!run.closed.empty())
-    states.front().closed = run.closed.front().state;
-  for (const auto& d : run.warm) {
-    SlopeState s{d.state, "", true, false, d.warmth.time};
-    s.steady = door.fire.measured.given || &d == &run.warm.back();
-    if (const ClosedDoor* c = closed_at(run, true, s.time))
-      s.closed = c->state;
-    states.push_back(s);
-  }
+    add_closed_state(run.closed.front().state.thermal, states);
+  for (const auto& d : run.warm)
+    states.push_back({d.state.thermal, true, false});
   for (const auto& c : run.closed)
-    if (c.warm && std::none_of(states.begin(), states.end(),
-                               [&](const SlopeState& s) { return s.closed == c.state; }))
-      states.push_back({"", c.state, true, false, c.time});
+    if (is_hot(c.state.thermal))
+      add_closed_state(c.state.thermal, states);
   return states;
 }
 
@@ -58,25 +55,25 @@ std::vector<UsedBand> bands_of(const DoorCase& c, const std::vector<Nudge>& nudg
   return used;
 }
 
-// The answer of the check itself, which may be on a finer mesh than its slopes.
-double found_in(const CheckRun& run, const AnswerSlopes& a)
+// The quantity as the check itself has it, which may be on a finer mesh than its slopes.
+double found_in(const CheckRun& run, const QoiSensitivities& q)
 {
   std::vector<const Deflection*> open{&run.deflection};
   for (const auto& d : run.warm)
     open.push_back(&d);
   for (const auto* d : open)
-    if (d->state == a.state && a.answer != squeeze_answer)
-      return a.answer == drop_answer ? d->drop : d->bow.outer_corners;
+    if (d->state == q.id.state)
+      return q.id.quantity == Quantity::drop ? d->drop : d->bow.outer_corners;
   for (const auto& c : run.closed)
-    if (c.state == a.state)
-      return c.split.whole;
-  return a.whole;
+    if (c.state == q.id.state && c.split)
+      return c.split->whole;
+  return q.whole;
 }
 
-AnswerRange range_of(const CheckRun& run, const Sureness& s, const AnswerSlopes& answer)
+QoiInterval interval_of(const CheckRun& run, const Sureness& s, const QoiSensitivities& q)
 {
-  AnswerRange range{answer.state, answer.answer, found_in(run, answer), 0.0, 0.0, {}};
-  for (const auto& slope : answer.slopes) {
+  QoiInterval range{q.id, found_in(run, q), 0.0, 0.0, {}};
+  for (const auto& slope : q.slopes) {
     const Nudge& nudge = s.nudges[slope.nudge];
     const auto band = std::find_if(s.bands.begin(), s.bands.end(),
                                    [&](const UsedBand& b) { return b.key == nudge.key; });
@@ -96,7 +93,7 @@ AnswerRange range_of(const CheckRun& run, const Sureness& s, const AnswerSlopes&
 
 // Loads of the gasket, N/m, when its squeeze is off as in the range; a stiffer gasket also presses
 // more at the same squeeze.
-std::pair<double, double> load_range(const Gasket& gasket, const AnswerRange& range,
+std::pair<double, double> load_range(const Gasket& gasket, const QoiInterval& range,
                                      const std::vector<UsedBand>& bands)
 {
   const double as_is = line_load(gasket, range.found).load;
@@ -117,18 +114,18 @@ std::pair<double, double> load_range(const Gasket& gasket, const AnswerRange& ra
 
 // The range in the unit of the finding, or nothing where the finding is of something else.
 std::optional<std::pair<double, double>> likely_of(const DoorCase& c, const CheckRun& run,
-                                                   const AnswerRange& range, const Finding& f)
+                                                   const QoiInterval& range, const Finding& f)
 {
-  if (f.state != range.state)
+  if (f.state != range.id.state)
     return std::nullopt;
-  if (range.answer == drop_answer && f.name == drop_answer)
+  if (range.id.quantity == Quantity::drop && f.name == "drop of the latch corner")
     return std::pair(std::max(0.0, range.found - range.likely), range.found + range.likely);
-  if (range.answer == squeeze_answer && f.name == "least load of the gasket")
+  if (range.id.quantity == Quantity::least_squeeze && f.name == "least load of the gasket")
     return load_range(c.door.gasket, range, run.sureness.bands);
   return std::nullopt;
 }
 
-void put_to(const DoorCase& c, const CheckRun& run, const AnswerRange& range, Finding& f)
+void put_to(const DoorCase& c, const CheckRun& run, const QoiInterval& range, Finding& f)
 {
   const auto likely = likely_of(c, run, range, f);
   if (!likely)
@@ -151,13 +148,13 @@ void add_spread(const DoorCase& door_case, const Progress& progress, CheckRun& r
   s.nudges = door_nudges(door);
   s.bands = bands_of(door_case, s.nudges);
   constexpr int coarsest = 1;
-  s.slopes = answer_slopes(door, fineness(door, coarsest), states_of(door, run), s.nudges,
-                           [&](double share) {
-                             if (progress)
-                               progress("how sure it is", share);
-                           });
-  for (const auto& answer : s.slopes)
-    s.ranges.push_back(range_of(run, s, answer));
+  s.slopes = adjoint_sensitivities(door, fineness(door, coarsest), states_of(run), s.nudges,
+                                   [&](double share) {
+                                     if (progress)
+                                       progress("how sure it is", share);
+                                   });
+  for (const auto& one : s.slopes)
+    s.ranges.push_back(interval_of(run, s, one));
   for (const auto& range : s.ranges)
     for (auto& finding : run.findings)
       put_to(door_case, run, range, finding);

@@ -34,10 +34,8 @@ Levels next_levels(const Levels& now, int finest, const Deflection& open, double
   // Half of the allowed error is left to the hinges. They miss most of it, and along a knuckle it
   // falls fast: docs/mesh-error.md.
   constexpr double share_of_rest = 0.5;
-  const auto drop = std::find_if(open.splits.begin(), open.splits.end(), [](const auto& split) {
-    return split.answer == drop_answer && split.missing;
-  });
-  if (drop == open.splits.end() ||
+  const ContributionSplit* drop = find_split(open.splits, Quantity::drop);
+  if (drop == nullptr || !drop->missing ||
       error_by_dual(of_whole(drop->missing_in), 0.0) > share_of_rest * wanted)
     return next_whole(now, finest);
   if (now.in_hinges < finest)

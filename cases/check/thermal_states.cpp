@@ -5,8 +5,6 @@
 #include "cases/verdict/checks.hpp"
 #include "cases/verdict/closed_checks.hpp"
 
-#include <fmt/format.h>
-
 #include <algorithm>
 #include <cmath>
 #include <future>
@@ -17,12 +15,12 @@
 namespace hangtrue
 {
 
-ClosedDoor close_in(const DoorCase& door_case, ShutDoor& shut, const std::string& state,
+ClosedDoor close_in(const DoorCase& door_case, ShutDoor& shut, const ThermalStateId& thermal,
                     const std::vector<const ClosedDoor*>& after)
 {
   const Closing closing = closing_of(door_case.door);
   ClosedDoor found = shut.close(closing, after);
-  found.state = state;
+  found.state = {Standing::shut, thermal};
   found.split = shut.least_squeeze(closing, found).split;
   return found;
 }
@@ -37,13 +35,6 @@ void add_closed(const DoorCase& door_case, ClosedDoor found, CheckRun& run)
 namespace
 {
 
-std::string closed_name(const std::string& open_name)
-{
-  const std::string word = "open";
-  return open_name.rfind(word, 0) == 0 ? "closed" + open_name.substr(word.size())
-                                       : "closed, " + open_name;
-}
-
 // A warm state open and, where it can be shut, closed.
 struct WarmAnswer {
   Deflection open;
@@ -56,7 +47,7 @@ void close_warm(const StatesWork& work, const Closed& closed, const WarmDoor& wa
 {
   answer.shut = std::make_unique<ShutDoor>(work.door_case.door, closed.shut->mesh, &warm,
                                            closed.places, work.parts, closed.touches);
-  answer.closed = close_in(work.door_case, *answer.shut, closed_name(warm.state), {});
+  answer.closed = close_in(work.door_case, *answer.shut, warm.state, {});
   if (work.parts.for_one_door) // no other door asks for it
     answer.shut->keep_checks_only(&work.parts);
 }
@@ -104,7 +95,7 @@ struct WarmTasks {
 void begin_before(const StatesWork& work, const Firing& firing, WarmTasks& made)
 {
   try {
-    made.before = heat_before(work.door_case, firing.states, work.before);
+    made.before = heat_before(firing.states, work.before);
   } catch (...) {
     complete(made.work); // or the other thread would wait for ever
     throw;
@@ -141,7 +132,8 @@ void begin_tasks(const StatesWork& work, const Firing& firing, const Closed* clo
     const Progress tell = [here, done, each, &work, &state](const std::string& stage,
                                                             double share) {
       if (work.progress && std::this_thread::get_id() == here)
-        work.progress(state.state + ": " + stage, done + each * share);
+        work.progress(state_label({Standing::open, state.state}) + ": " + stage,
+                      done + each * share);
     };
     made.answers.push_back(put_task<WarmAnswer>(made.work, [&work, &state, closed, tell] {
       return answer_warm(work, state, closed, tell);
@@ -171,9 +163,8 @@ std::optional<WarmAnswer> close_loosest(const StatesWork& work, const Firing& fi
   if (seen)
     return std::nullopt;
   closed.loosest = std::make_unique<WarmDoor>(
-      state_at(work.door_case.door, work.run.mesh.door,
-               fmt::format("open, gasket loosest at {:.0f} min", worst->time / 60.0), *worst,
-               firing.states.front().warmth.energy_error));
+      state_at(work.door_case.door, work.run.mesh.door, {ThermalCase::gasket_loosest, worst->time},
+               worst->at, firing.states.front().warmth.energy_error));
   std::optional<WarmAnswer> made(std::in_place);
   close_warm(work, closed, *closed.loosest, *made);
   return made;
@@ -196,7 +187,7 @@ void add_cooled(const StatesWork& work, const Closed& closed)
   std::vector<const ClosedDoor*> after;
   for (const auto& earlier : work.run.closed)
     after.push_back(&earlier);
-  add_closed(work.door_case, close_in(work.door_case, *closed.cold, "closed, cooled again", after),
+  add_closed(work.door_case, close_in(work.door_case, *closed.cold, {ThermalCase::cooled}, after),
              work.run);
 }
 

@@ -40,7 +40,7 @@ struct Closed {
 };
 
 /// The door closed in one state, after the others where it has cooled.
-ClosedDoor close_in(const DoorCase& door_case, ShutDoor& shut, const std::string& state,
+ClosedDoor close_in(const DoorCase& door_case, ShutDoor& shut, const ThermalStateId& thermal,
                     const std::vector<const ClosedDoor*>& after);
 
 /// Judges a closed state and adds it to the run.

@@ -16,10 +16,9 @@ struct RangePart {
   double by = 0.0; ///< m, with its sign for more of it
 };
 
-/// One answer and how far it may be off to either side.
-struct AnswerRange {
-  std::string state;
-  std::string answer;
+/// One quantity of interest and how far it may be off to either side.
+struct QoiInterval {
+  QoiId id;
   double found = 0.0;           ///< m, as the check found it
   double likely = 0.0;          ///< m, root of the sum of squares of the parts: all off by chance
   double at_most = 0.0;         ///< m, sum of the parts: all off the worst way at once
@@ -40,8 +39,8 @@ struct UsedBand {
 struct Sureness {
   std::vector<UsedBand> bands;
   std::vector<Nudge> nudges;
-  std::vector<AnswerSlopes> slopes;
-  std::vector<AnswerRange> ranges;
+  std::vector<QoiSensitivities> slopes;
+  std::vector<QoiInterval> ranges;
 };
 
 } // namespace hangtrue

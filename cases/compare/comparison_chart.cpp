@@ -85,7 +85,7 @@ Figure comparison_chart(const Comparison& c)
   std::vector<DropRow> rows;
   for (const int r : drawn)
     rows.push_back({fmt::format("{}: {}", c.variants[r].number, settings_text(c.variants[r])),
-                    &c.rows[r].shares, words.length(c.rows[r].drop)});
+                    c.rows[r].shares, words.length(c.rows[r].drop)});
   StackedChart chart = drop_shares(rows, words);
   chart.heading = {"What makes the variants drop",
                    drawn.size() < c.rows.size()

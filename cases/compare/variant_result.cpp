@@ -68,11 +68,11 @@ VariantRow make_row(const DoorCase& door_case, const CheckRun& run)
   row.steel_drop = d.elastic_drop;
   row.play_drop = d.drop - d.elastic_drop;
   row.drop_limit = door_case.limits.drop.value;
-  row.shares = d.budget;
+  row.shares = named(d.budget);
   for (const auto& f : run.findings)
     if (f.use > row.use) {
       row.use = f.use;
-      row.tightest = f.name + (run.warm.empty() ? "" : ", " + f.state);
+      row.tightest = f.name + (run.warm.empty() ? "" : ", " + state_label(f.state));
     }
   if (door_case.prices.given)
     row.cost = door_cost(door_case);
@@ -83,7 +83,7 @@ std::string row_json(const VariantRow& row)
 {
   Json shares = Json::array();
   for (const auto& s : row.shares)
-    shares.push_back({{"part", s.part}, {"drop_m", s.drop}});
+    shares.push_back({{"part", s.part}, {"drop_m", s.value}});
   const Json json{{"state", state_word(row.state)}, {"note", row.note},
                   {"weight_N", row.weight},         {"drop_m", row.drop},
                   {"drop_error_m", row.drop_error}, {"play_drop_m", row.play_drop},
@@ -114,7 +114,7 @@ std::optional<VariantRow> read_row(const std::string& text)
     row.drop_limit = json.value("drop_limit_m", 0.0);
     for (const auto& s : json.value("drop_shares", Json::array())) {
       const auto part = s.at("part").get<std::string>();
-      row.shares.push_back({part, SagCause::bending, s.at("drop_m").get<double>()});
+      row.shares.push_back({part, s.at("drop_m").get<double>()});
     }
     row.use = json.at("use").get<double>();
     row.tightest = json.at("tightest_check").get<std::string>();

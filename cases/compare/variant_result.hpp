@@ -3,8 +3,8 @@
 
 #include "cases/check/check_run.hpp"
 #include "cases/compare/variants.hpp"
+#include "cases/figures/drop_contribution_chart.hpp"
 #include "cases/input/door_case.hpp"
-#include "solver/qoi/drop_contributions.hpp"
 
 #include <optional>
 #include <string>
@@ -28,18 +28,18 @@ std::string state_word(VariantState state);
 /// The outcome of one variant; SI.
 struct VariantRow {
   VariantState state = VariantState::missing;
-  std::string note;             ///< why there is no number
-  double weight = 0.0;          ///< N, door with its hinge halves and the pins
-  double drop = 0.0;            ///< m, open and cold
-  double drop_error = 0.0;      ///< m
-  double play_drop = 0.0;       ///< m, part of the drop
-  double steel_drop = 0.0;      ///< m, part of the drop
-  double drop_limit = 0.0;      ///< m, of that door
-  std::vector<SagShare> shares; ///< of the drop; empty in rows of an earlier program
-  double use = 0.0;             ///< of the check that comes nearest to its limit, or is most above
-  std::string tightest;         ///< that check, with its state
-  double cost = -1.0;           ///< in the money of the door file; negative without prices
-  double seconds = 0.0;         ///< that the work took, by the wall clock
+  std::string note;                      ///< why there is no number
+  double weight = 0.0;                   ///< N, door with its hinge halves and the pins
+  double drop = 0.0;                     ///< m, open and cold
+  double drop_error = 0.0;               ///< m
+  double play_drop = 0.0;                ///< m, part of the drop
+  double steel_drop = 0.0;               ///< m, part of the drop
+  double drop_limit = 0.0;               ///< m, of that door
+  std::vector<NamedContribution> shares; ///< to the drop; empty in rows of an earlier program
+  double use = 0.0;     ///< of the check that comes nearest to its limit, or is most above
+  std::string tightest; ///< that check, with its state
+  double cost = -1.0;   ///< in the money of the door file; negative without prices
+  double seconds = 0.0; ///< that the work took, by the wall clock
 };
 
 /// Row of a check.

@@ -14,15 +14,6 @@ namespace hangtrue
 namespace
 {
 
-// "closed, most bowed at 44 min" as "most bowed at 44 min": all curves are of the closed door.
-std::string short_state(const std::string& state)
-{
-  for (const std::string start : {"closed, ", "closed "})
-    if (state.rfind(start, 0) == 0)
-      return state.substr(start.size());
-  return state;
-}
-
 // Where along the line the corners lie.
 std::vector<LevelLine> corners_of(const Door& door, const ClosedDoor& closed,
                                   const FigureWords& words)
@@ -63,7 +54,8 @@ Figure gasket_chart(const DoorCase& c, const CheckRun& run, const FigureSize& si
   Pane pane{"squeeze, " + words.length_unit, {}, {}, {}, true};
   int index = 0;
   for (const auto& closed : run.closed) {
-    Curve curve{short_state(closed.state),
+    // All curves are of the closed door.
+    Curve curve{thermal_label(closed.state.thermal),
                 {},
                 series_colour(index),
                 index >= 4 ? Dash::dashed : Dash::solid};
@@ -88,7 +80,7 @@ Figure gasket_chart(const DoorCase& c, const CheckRun& run, const FigureSize& si
                                "from {} ({}). Least sealed: {}, "
                                "{:.0f} % of the line below sealing.",
                                words.length(sealing), words.length(gasket.crushing), gasket.kind,
-                               worst.state, 100.0 * worst.sum.below_sealing);
+                               state_label(worst.state), 100.0 * worst.sum.below_sealing);
   return figure;
 }
 

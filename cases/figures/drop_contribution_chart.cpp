@@ -16,9 +16,9 @@ std::vector<std::string> main_parts(const std::vector<DropRow>& rows, std::size_
 {
   std::map<std::string, double> largest;
   for (const auto& row : rows)
-    for (const auto& share : *row.budget) {
+    for (const auto& share : row.contributions) {
       double& l = largest[share.part];
-      l = std::max(l, std::abs(share.drop));
+      l = std::max(l, std::abs(share.value));
     }
   std::vector<std::pair<double, std::string>> sorted;
   for (const auto& [part, drop] : largest)
@@ -33,6 +33,14 @@ std::vector<std::string> main_parts(const std::vector<DropRow>& rows, std::size_
 
 } // namespace
 
+std::vector<NamedContribution> named(const std::vector<Contribution>& contributions)
+{
+  std::vector<NamedContribution> all;
+  for (const auto& one : contributions)
+    all.push_back({contribution_label(one), one.value});
+  return all;
+}
+
 StackedChart drop_shares(const std::vector<DropRow>& rows, const FigureWords& words)
 {
   StackedChart chart;
@@ -43,9 +51,9 @@ StackedChart drop_shares(const std::vector<DropRow>& rows, const FigureWords& wo
   chart.parts.emplace_back("all the rest");
   for (const auto& row : rows) {
     StackedBar bar{row.name, std::vector<double>(named + 1), row.total, "", 0};
-    for (const auto& share : *row.budget) {
+    for (const auto& share : row.contributions) {
       const auto found = std::find(chart.parts.begin(), chart.parts.end() - 1, share.part);
-      bar.parts[found - chart.parts.begin()] += words.length_number(share.drop);
+      bar.parts[found - chart.parts.begin()] += words.length_number(share.value);
     }
     chart.bars.push_back(bar);
   }

@@ -1,8 +1,7 @@
-// Drops of several states or doors, stacked by their shares.
+// Drops of several states or doors, stacked by their contributions.
 #pragma once
 
-#include "solver/analysis/open_result.hpp"
-#include "solver/qoi/drop_contributions.hpp"
+#include "solver/qoi/contribution.hpp"
 #include "viz/figures/figures.hpp"
 #include "viz/plots/bar_charts.hpp"
 
@@ -12,10 +11,19 @@
 namespace hangtrue
 {
 
-/// One drop with its shares; `budget` must outlive the call.
+/// One contribution by its label.
+struct NamedContribution {
+  std::string part;
+  double value = 0.0; ///< m
+};
+
+/// The same with their labels.
+std::vector<NamedContribution> named(const std::vector<Contribution>& contributions);
+
+/// One drop with its contributions.
 struct DropRow {
   std::string name;
-  const std::vector<SagShare>* budget = nullptr;
+  std::vector<NamedContribution> contributions;
   std::string total; ///< in words
 };
 

@@ -54,7 +54,7 @@ Figure limits_chart(const DoorCase& c, const CheckRun& run, const FigureSize& si
 {
   std::vector<UseBar> bars;
   for (const auto& f : run.findings)
-    bars.push_back({f.name, f.state, found_of(f, c.units), f.use,
+    bars.push_back({f.name, state_label(f.state), found_of(f, c.units), f.use,
                     f.limit > 0.0 ? told_error(f).value_or(0.0) / f.limit : 0.0,
                     verdict_word(f.verdict), static_cast<int>(f.verdict)});
   const auto most = std::max_element(
@@ -85,7 +85,7 @@ Figure drop_chart(const DoorCase& c, const CheckRun& run, const FigureSize& size
   if (!run.warm.empty())
     chart.parts.emplace_back("heat");
   for (const auto* d : states_of(run)) {
-    StackedBar bar{d->state, {}, words.length(d->drop), "", 0};
+    StackedBar bar{state_label(d->state), {}, words.length(d->drop), "", 0};
     for (const double part : {d->drop - d->elastic_drop - d->heat_drop, d->elastic_drop})
       bar.parts.push_back(words.length_number(part));
     if (!run.warm.empty())
@@ -109,7 +109,7 @@ Figure shares_chart(const DoorCase& c, const CheckRun& run, const FigureSize& si
   const FigureWords words = figure_words(c.units);
   std::vector<DropRow> rows;
   for (const auto* d : states_of(run))
-    rows.push_back({d->state, &d->budget, words.length(d->drop)});
+    rows.push_back({state_label(d->state), named(d->budget), words.length(d->drop)});
   StackedChart chart = drop_shares(rows, words);
   chart.heading = {"Shares of the drop, part by part", c.door.name};
   chart.limit = words.length_number(c.limits.drop.value);

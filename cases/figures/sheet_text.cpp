@@ -36,7 +36,7 @@ std::vector<SheetVerdict> verdicts_of(const DoorCase& c, const CheckRun& run)
       return f.plain ? fmt::format("{:.3f}", v) : format_short(v, f.kind, c.units);
     };
     verdicts.push_back(
-        {verdict_word(f.verdict), f.name, f.state, shown(f.found), shown(f.limit),
+        {verdict_word(f.verdict), f.name, state_label(f.state), shown(f.found), shown(f.limit),
          fmt::format("{:.0f} %", 100.0 * f.use),
          told_error(f) ? error_text(*told_error(f), f.kind, f.plain, c.units) : std::string(),
          f.limit_origin, f.reason});
@@ -54,11 +54,11 @@ std::string summary_of(const CheckRun& run)
     if (f.use > most->use)
       most = &f;
     if (f.verdict == Verdict::fails)
-      failing.push_back(f.name + " (" + f.state + ")");
+      failing.push_back(f.name + " (" + state_label(f.state) + ")");
   }
   std::string text =
       fmt::format("{} of {} checks hold. The largest use of a limit is {:.0f} %: {}, {}.", holds,
-                  run.findings.size(), 100.0 * most->use, most->name, most->state);
+                  run.findings.size(), 100.0 * most->use, most->name, state_label(most->state));
   if (!failing.empty())
     text += fmt::format(" Fails: {}.", fmt::join(failing, "; "));
   return text;
@@ -124,9 +124,9 @@ std::vector<std::string> assumptions_of(const DoorCase& c, const CheckRun& run)
   if (run.warm.empty())
     list.push_back(fmt::format("The whole door is at {}.", words.temperature(door.temperature)));
   for (const auto& w : run.warm)
-    list.push_back(fmt::format("{}: gas {}, jamb and frame leaves {}, pins {}.", w.state,
-                               words.temperature(w.warmth.gas), words.temperature(w.warmth.jamb),
-                               words.temperature(w.warmth.pins)));
+    list.push_back(fmt::format("{}: gas {}, jamb and frame leaves {}, pins {}.",
+                               state_label(w.state), words.temperature(w.warmth.gas),
+                               words.temperature(w.warmth.jamb), words.temperature(w.warmth.pins)));
   if (!run.warm.empty())
     list.push_back("The inner skin is " + hold_words(door.inner_hold.kind) + ".");
   list.push_back(fmt::format("Mesh level {}, {} hexahedra of second order, {} unknowns.",
@@ -189,16 +189,18 @@ std::vector<HandCheck> hand_checks_of(const DoorCase& c, const CheckRun& run)
     checks.push_back(play_check(door, d, words));
   }
   for (const auto& warm : run.warm)
-    checks.push_back(
-        {"Bow, " + warm.state, "elongation of inner less outer skin x (W^2 + H^2) / (8 d)",
-         words.length(warm.warmth.hand_bow), words.length(std::abs(warm.bow.outer_corners)),
-         "middle against corners, from the mean temperatures of the skins"});
+    checks.push_back({"Bow, " + state_label(warm.state),
+                      "elongation of inner less outer skin x (W^2 + H^2) / (8 d)",
+                      words.length(warm.warmth.hand_bow),
+                      words.length(std::abs(warm.bow.outer_corners)),
+                      "middle against corners, from the mean temperatures of the skins"});
   for (const auto& warm : run.warm)
     if (const HingeFloat* at = tightest(warm.axial); at != nullptr && at->hand > 0.0)
-      checks.push_back({fmt::format("End float taken at hinge {}, {}", at->hinge + 1, warm.state),
-                        "strain at the pin axis, linear from both skins, x distance",
-                        words.length(at->hand), words.length(at->taken),
-                        "from the hinge that carries; jamb and frame leaves do not bow"});
+      checks.push_back(
+          {fmt::format("End float taken at hinge {}, {}", at->hinge + 1, state_label(warm.state)),
+           "strain at the pin axis, linear from both skins, x distance", words.length(at->hand),
+           words.length(at->taken),
+           "from the hinge that carries; jamb and frame leaves do not bow"});
   return checks;
 }
 
@@ -224,7 +226,7 @@ std::vector<std::string> books_of(const DoorCase& c, const CheckRun& run)
     list.push_back(sentence);
   for (const auto& w : run.warm)
     list.push_back(fmt::format("Heat in against heat stored and out, {}: {:.0e} of the throughput.",
-                               w.state, w.warmth.energy_error));
+                               state_label(w.state), w.warmth.energy_error));
   return list;
 }
 

@@ -73,7 +73,7 @@ std::vector<const ClosedDoor*> solved_on_the_way(const CheckRun& run)
 {
   std::vector<const ClosedDoor*> states;
   for (const auto& d : run.closed)
-    if (d.warm && d.state.find("steady") == std::string::npos)
+    if (d.warm && d.state.thermal.which != ThermalCase::steady)
       states.push_back(&d);
   return states;
 }

@@ -20,36 +20,37 @@ namespace
 
 using Json = nlohmann::ordered_json;
 
-const char* cause_word(ShareCause cause)
+const char* cause_word(ContributionSource cause)
 {
   switch (cause) {
-  case ShareCause::drawn:
+  case ContributionSource::drawn:
     return "drawn";
-  case ShareCause::play:
+  case ContributionSource::play:
     return "play";
-  case ShareCause::give:
+  case ContributionSource::give:
     return "give";
-  case ShareCause::bending:
+  case ContributionSource::bending:
     return "bending";
-  case ShareCause::heat:
+  case ContributionSource::heat:
     return "heat";
-  case ShareCause::load:
+  case ContributionSource::load:
     return "load";
   }
   return "";
 }
 
-Json shares_json(const std::vector<AnswerShare>& shares)
+Json shares_json(const std::vector<Contribution>& shares)
 {
   Json list = Json::array();
   for (const auto& s : shares)
-    list.push_back({{"part", s.part}, {"cause", cause_word(s.cause)}, {"value_m", s.value}});
+    list.push_back(
+        {{"part", contribution_label(s)}, {"cause", cause_word(s.source)}, {"value_m", s.value}});
   return list;
 }
 
-std::vector<AnswerShare> greatest_first(std::vector<AnswerShare> shares)
+std::vector<Contribution> greatest_first(std::vector<Contribution> shares)
 {
-  std::stable_sort(shares.begin(), shares.end(), [](const AnswerShare& a, const AnswerShare& b) {
+  std::stable_sort(shares.begin(), shares.end(), [](const Contribution& a, const Contribution& b) {
     return std::abs(a.value) > std::abs(b.value);
   });
   return shares;
@@ -59,7 +60,7 @@ std::vector<AnswerShare> greatest_first(std::vector<AnswerShare> shares)
 struct SplitBar {
   std::string state;
   double whole = 0.0; // m
-  const std::vector<AnswerShare>* shares = nullptr;
+  const std::vector<Contribution>* shares = nullptr;
 };
 
 // Names of the shares that are largest in any state.
@@ -69,7 +70,7 @@ std::vector<std::string> main_names(const std::vector<SplitBar>& bars)
   std::map<std::string, double> largest;
   for (const auto& bar : bars)
     for (const auto& share : *bar.shares) {
-      double& l = largest[share.part];
+      double& l = largest[contribution_label(share)];
       l = std::max(l, std::abs(share.value));
     }
   std::vector<std::pair<double, std::string>> sorted;
@@ -95,7 +96,8 @@ Page bars_page(const Heading& heading, const std::string& axis, const std::vecto
   for (const auto& bar : bars) {
     StackedBar drawn{bar.state, std::vector<double>(named + 1), words.length(bar.whole), {}, 0};
     for (const auto& share : *bar.shares) {
-      const auto found = std::find(chart.parts.begin(), chart.parts.end() - 1, share.part);
+      const auto found =
+          std::find(chart.parts.begin(), chart.parts.end() - 1, contribution_label(share));
       drawn.parts[found - chart.parts.begin()] += words.length_number(share.value);
     }
     chart.bars.push_back(drawn);
@@ -106,9 +108,9 @@ Page bars_page(const Heading& heading, const std::string& axis, const std::vecto
 
 } // namespace
 
-Json split_json(const AnswerSplit& split)
+Json split_json(const ContributionSplit& split)
 {
-  return {{"answer", split.answer},
+  return {{"answer", split_label(split.quantity)},
           {"whole_m", split.whole},
           {"place_m", {split.place.x, split.place.y, split.place.z}},
           {"by_part", shares_json(split.by_part)},
@@ -116,7 +118,7 @@ Json split_json(const AnswerSplit& split)
           {"sums_miss_by_m", split.miss}};
 }
 
-std::string split_line(const AnswerSplit& split, Units units)
+std::string split_line(const ContributionSplit& split, Units units)
 {
   constexpr std::size_t most = 4;
   std::string line;
@@ -125,25 +127,26 @@ std::string split_line(const AnswerSplit& split, Units units)
   for (const auto& share : greatest_first(split.by_cause)) {
     if (told++ == most)
       break;
-    line += fmt::format("{} {}, ", share.part, format_short(share.value, Kind::length, units));
+    line += fmt::format("{} {}, ", contribution_label(share),
+                        format_short(share.value, Kind::length, units));
     rest -= share.value;
   }
   return line + "all the rest " + format_short(rest, Kind::length, units);
 }
 
-const AnswerSplit* split_of(const Deflection& d, const std::string& answer)
+const char* split_label(Quantity quantity)
 {
-  const auto found = std::find_if(d.splits.begin(), d.splits.end(),
-                                  [&](const AnswerSplit& s) { return s.answer == answer; });
-  return found != d.splits.end() ? &*found : nullptr;
+  return quantity == Quantity::drop  ? "drop of the latch corner"
+         : quantity == Quantity::bow ? "bow, middle of the outer skin against its corners"
+                                     : "least squeeze of the gasket";
 }
 
 Figure bow_shares_chart(const DoorCase& c, const CheckRun& run, const FigureSize& size)
 {
   std::vector<SplitBar> bars;
   for (const auto& d : run.warm)
-    if (const AnswerSplit* split = split_of(d, bow_answer))
-      bars.push_back({d.state, split->whole, &split->by_cause});
+    if (const ContributionSplit* split = find_split(d.splits, Quantity::bow))
+      bars.push_back({state_label(d.state), split->whole, &split->by_cause});
   Figure figure{
       "bow-shares",
       bars_page({"What makes the warm door bow", c.door.name + "; middle of the outer skin against "
@@ -160,8 +163,8 @@ Figure squeeze_shares_chart(const DoorCase& c, const CheckRun& run, const Figure
 {
   std::vector<SplitBar> bars;
   for (const auto& d : run.closed)
-    if (!d.split.answer.empty())
-      bars.push_back({d.state, d.split.whole, &d.split.by_part});
+    if (d.split)
+      bars.push_back({state_label(d.state), d.split->whole, &d.split->by_part});
   Figure figure{
       "squeeze-shares",
       bars_page({"What leaves the least squeeze", c.door.name + "; where the gasket is squeezed "

@@ -13,13 +13,13 @@ namespace hangtrue
 {
 
 /// All shares of one answer, SI, with how exactly they add up.
-nlohmann::ordered_json split_json(const AnswerSplit& split);
+nlohmann::ordered_json split_json(const ContributionSplit& split);
 
 /// One line of what drives an answer, the greatest first: "heat of the inner skin 0.081 in, ...".
-std::string split_line(const AnswerSplit& split, Units units);
+std::string split_line(const ContributionSplit& split, Units units);
 
-/// The split of one of the named answers (contribution.hpp) of an open state; null without.
-const AnswerSplit* split_of(const Deflection& deflection, const std::string& answer);
+/// What a reader calls a quantity that is split.
+const char* split_label(Quantity quantity);
 
 /// Shares of the bow of every warm state, by what drives it.
 Figure bow_shares_chart(const DoorCase& door_case, const CheckRun& run, const FigureSize& size);

@@ -15,7 +15,7 @@ namespace
 {
 
 struct StatePlay {
-  std::string state;
+  StateId state;
   const AxialPlay* axial;
 };
 
@@ -48,7 +48,7 @@ std::string float_table(const DoorCase& c, const CheckRun& run)
                       "free under", "free over", "lifts door", "holds down");
   for (const auto& play : plays_of(run)) {
     if (run.warm.size() + run.closed.size() > 0)
-      text += fmt::format("  -- {} --\n", play.state);
+      text += fmt::format("  -- {} --\n", state_label(play.state));
     for (const auto& at : play.axial->hinges)
       text += fmt::format("  {:<7}{:>13}{:>13}{:>13}{:>13}{:>13}{:>13}\n", at.hinge + 1,
                           length(c.door.hinges[at.hinge].end_float), length(at.needed),
@@ -66,7 +66,7 @@ Figure float_chart(const DoorCase& c, const CheckRun& run, const FigureSize& siz
     for (const auto& at : play.axial->hinges) {
       const Verdict verdict = judge_value(use_of(at), 1.0, 0.0);
       bars.push_back(
-          {fmt::format("hinge {}", at.hinge + 1), play.state,
+          {fmt::format("hinge {}", at.hinge + 1), state_label(play.state),
            fmt::format("{} of {}", length(at.needed), length(c.door.hinges[at.hinge].end_float)),
            use_of(at), 0.0, verdict_word(verdict), static_cast<int>(verdict)});
     }

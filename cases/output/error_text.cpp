@@ -29,7 +29,7 @@ std::string error_text(double error, Kind kind, bool plain, Units units)
   return "<" + text;
 }
 
-std::string plus_minus(const CheckRun& run, const std::string& state, const std::string& name,
+std::string plus_minus(const CheckRun& run, const StateId& state, const std::string& name,
                        Units units)
 {
   for (const auto& a : run.answers)
@@ -54,7 +54,7 @@ std::vector<std::string> error_sentences(const DoorCase& door_case, const CheckR
           "Mesh error {}, {:.1f} % asked: {}, {}; {}.",
           f.limit > 0.0 ? fmt::format("{:.1f} % of the limit", 100.0 * f.error / f.limit)
                         : "beside a limit of nothing",
-          100.0 * tolerance, f.name, f.state,
+          100.0 * tolerance, f.name, state_label(f.state),
           hangs_in_the_error(f, tolerance) ? "ITS VERDICT HANGS IN IT" : "no verdict hangs in it"));
   return made;
 }

@@ -16,7 +16,7 @@ namespace hangtrue
 std::string error_text(double error, Kind kind, bool plain, Units units);
 
 /// " +- 0.0003 in" for a reading of a state, or nothing where its error is not known.
-std::string plus_minus(const CheckRun& run, const std::string& state, const std::string& name,
+std::string plus_minus(const CheckRun& run, const StateId& state, const std::string& name,
                        Units units);
 
 /// Sentences on the mesh error: where it comes from, and which checks it leaves above the asked

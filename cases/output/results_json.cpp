@@ -9,7 +9,7 @@
 #include "solver/analysis/closed_result.hpp"
 #include "solver/error/load_offset_check.hpp"
 #include "solver/heat/thermal_state.hpp"
-#include "solver/qoi/drop_contributions.hpp"
+#include "solver/qoi/contribution.hpp"
 #include "solver/qoi/straightedge_readings.hpp"
 #include "solver/strength/hinge_forces.hpp"
 #include "solver/strength/pin_section_forces.hpp"
@@ -39,7 +39,7 @@ Json corners_json(const Deflection& d)
 {
   Json list = Json::array();
   for (const auto& c : d.corners)
-    list.push_back({{"corner", c.corner}, {"move_m", vector_json(c.move)}});
+    list.push_back({{"corner", corner_label(c.corner)}, {"move_m", vector_json(c.move)}});
   return list;
 }
 
@@ -148,7 +148,7 @@ Json plates_json(const Deflection& d)
 {
   Json list = Json::array();
   for (const auto& p : d.plates)
-    list.push_back({{"plate", p.plate},
+    list.push_back({{"plate", plate_label(p.plate)},
                     {"place_m", vector_json(p.place)},
                     {"stress_Pa", p.stress},
                     {"proof_Pa", p.proof},
@@ -174,7 +174,7 @@ Json buckling_json(const Deflection& d)
   Json list = Json::array();
   for (const auto& skin : d.buckling) {
     const bool judged = skin.not_judged.empty();
-    list.push_back({{"skin", skin.skin},
+    list.push_back({{"skin", plate_label(skin.skin)},
                     {"not_judged", judged ? Json(nullptr) : Json(skin.not_judged)},
                     {"supported", judged ? field_buckling_json(skin.supported) : Json(nullptr)},
                     {"clamped", judged ? field_buckling_json(skin.clamped) : Json(nullptr)}});
@@ -214,16 +214,19 @@ Json axial_json(const AxialPlay& axial)
   return {{"locked_N", axial.locked}, {"hinges", hinges}, {"thrust_faces", faces}};
 }
 
-const char* cause_word(SagCause cause)
+const char* cause_word(ContributionSource source)
 {
-  return cause == SagCause::play ? "play" : cause == SagCause::heat ? "heat" : "bending";
+  return source == ContributionSource::bending ? "bending"
+         : source == ContributionSource::heat  ? "heat"
+                                               : "play";
 }
 
 Json budget_json(const Deflection& d)
 {
   Json list = Json::array();
   for (const auto& s : d.budget)
-    list.push_back({{"part", s.part}, {"cause", cause_word(s.cause)}, {"drop_m", s.drop}});
+    list.push_back(
+        {{"part", contribution_label(s)}, {"cause", cause_word(s.source)}, {"drop_m", s.value}});
   return list;
 }
 
@@ -237,7 +240,7 @@ Json poise_json(const Poise& poise)
 
 Json state_json(const Deflection& d)
 {
-  Json state{{"name", d.state},
+  Json state{{"name", state_label(d.state)},
              {"drop_m", d.drop},
              {"drop_error_m", d.drop_error},
              {"elastic_drop_m", d.elastic_drop},
@@ -317,7 +320,7 @@ Json closed_json(const CheckRun& run)
                          {"hand_N", l.hand},
                          {"slack_m", l.slack},
                          {"holds_itself", l.holds_itself}});
-    list.push_back({{"name", d.state},
+    list.push_back({{"name", state_label(d.state)},
                     {"time_s", d.time},
                     {"gasket", gasket_json(d)},
                     {"latches", latches},
@@ -336,7 +339,7 @@ Json closed_json(const CheckRun& run)
                     {"equilibrium_force_error", d.balance.force_error},
                     {"equilibrium_moment_error", d.balance.moment_error},
                     {"deepest_penetration_m", -d.balance.least_gap},
-                    {"least_squeeze", split_json(d.split)},
+                    {"least_squeeze", d.split ? split_json(*d.split) : Json(nullptr)},
                     {"rounds", d.rounds}});
   }
   return list;
@@ -358,7 +361,7 @@ Json checks_json(const std::vector<Finding>& findings)
   Json list = Json::array();
   for (const auto& f : findings) {
     list.push_back({{"name", f.name},
-                    {"state", f.state},
+                    {"state", state_label(f.state)},
                     {"found", f.found},
                     {"limit", f.limit},
                     {"unit", si_unit(f)},
@@ -382,7 +385,7 @@ Json readings_json(const CheckRun& run)
   for (const auto& a : run.answers)
     if (!a.checked)
       list.push_back({{"name", a.name},
-                      {"state", a.state},
+                      {"state", state_label(a.state)},
                       {"value", a.value},
                       {"unit", a.plain ? "1" : si_unit(a.kind)},
                       {"error", a.error_known ? Json(a.error) : Json(nullptr)},
@@ -397,7 +400,7 @@ Json above_tolerance_json(const DoorCase& c, const CheckRun& run)
   for (const auto& f : run.findings)
     if (above_tolerance(f, c.accuracy.tolerance))
       list.push_back({{"name", f.name},
-                      {"state", f.state},
+                      {"state", state_label(f.state)},
                       {"error_of_limit", f.limit > 0.0 ? Json(f.error / f.limit) : Json()},
                       {"verdict_hangs_in_it", hangs_in_the_error(f, c.accuracy.tolerance)}});
   return list;

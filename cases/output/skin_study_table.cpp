@@ -13,7 +13,7 @@ namespace hangtrue
 namespace
 {
 
-double greatest_use(const SkinWay& way, const std::string& plate)
+double greatest_use(const SkinWay& way, Part plate)
 {
   double use = 0.0;
   for (const auto& p : way.plates)
@@ -26,7 +26,7 @@ double greatest_use(const SkinWay& way, const std::string& plate)
 std::string buckling_use(const SkinWay& way)
 {
   for (const auto& skin : way.buckling)
-    if (skin.skin == "inner skin" && skin.not_judged.empty())
+    if (skin.skin == Part::inner_skin && skin.not_judged.empty())
       return fmt::format("{:.0f} %", 100.0 * skin.supported.use);
   return "-";
 }
@@ -38,8 +38,9 @@ std::string row(const DoorCase& c, const SkinWay& way)
   return fmt::format("{} {:<24}{:>12}{:>11}{:>11}{:>9.0f} %{:>8.0f} %{:>12}{:>13}\n",
                      way.own ? ">" : " ", way.name, length(std::abs(way.bow.outer_corners)),
                      degrees(way.warmth.rim), degrees(way.warmth.outside_hottest),
-                     100.0 * greatest_use(way, "inner skin"), 100.0 * greatest_use(way, "rim"),
-                     buckling_use(way), length(std::max(way.play.slide, way.play.closing)));
+                     100.0 * greatest_use(way, Part::inner_skin),
+                     100.0 * greatest_use(way, Part::rim), buckling_use(way),
+                     length(std::max(way.play.slide, way.play.closing)));
 }
 
 } // namespace

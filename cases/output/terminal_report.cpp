@@ -11,7 +11,7 @@
 #include "solver/analysis/closed_result.hpp"
 #include "solver/elasticity/nodal_loads.hpp"
 #include "solver/heat/thermal_state.hpp"
-#include "solver/qoi/drop_contributions.hpp"
+#include "solver/qoi/contribution.hpp"
 #include "solver/qoi/straightedge_readings.hpp"
 #include "solver/strength/hinge_forces.hpp"
 #include "solver/system/equilibrium_check.hpp"
@@ -21,6 +21,7 @@
 #include <algorithm>
 #include <cmath>
 #include <numbers>
+#include <optional>
 #include <sstream>
 
 namespace hangtrue
@@ -65,7 +66,7 @@ std::string heading(const DoorCase& c, const CheckRun& run)
   if (!c.door.shop.empty())
     text += ", " + c.door.shop;
   text += fmt::format("\n{} wide, {} high, {}, swing {}\n\n", size(c.door.panel.width, c.units),
-                      size(c.door.panel.height, c.units), d.state,
+                      size(c.door.panel.height, c.units), state_label(d.state),
                       format_short(c.door.swing, Kind::angle, c.units));
   text += fmt::format("Weight             {}\n", format_short(d.weight, Kind::force, c.units));
   text += fmt::format("Centre of gravity  {} from the hinge edge, {} up, {} from the fire face\n",
@@ -84,7 +85,7 @@ std::string movements(const DoorCase& c, const Deflection& d)
   text += fmt::format("  {:<14}{:>24}{:>24}{:>24}\n", "corner", "drop", "lean", "set-back");
   const Vec3 down = gravity_direction(c.door);
   for (const auto& corner : d.corners)
-    text += fmt::format("  {:<14}{:>24}{:>24}{:>24}\n", corner.corner,
+    text += fmt::format("  {:<14}{:>24}{:>24}{:>24}\n", corner_label(corner.corner),
                         length(dot(down, corner.move), c.units), length(corner.move.x, c.units),
                         length(corner.move.y, c.units));
   text += fmt::format("Drop of the latch corner {} +- {}: {} play in the bores, {} steel\n",
@@ -99,19 +100,19 @@ std::string movements(const DoorCase& c, const Deflection& d)
 // What makes the corner drop, the greatest first.
 std::string shares(const DoorCase& c, const Deflection& d)
 {
-  std::vector<SagShare> sorted = d.budget;
-  std::stable_sort(sorted.begin(), sorted.end(), [](const SagShare& a, const SagShare& b) {
-    return std::abs(a.drop) > std::abs(b.drop);
+  std::vector<Contribution> sorted = d.budget;
+  std::stable_sort(sorted.begin(), sorted.end(), [](const Contribution& a, const Contribution& b) {
+    return std::abs(a.value) > std::abs(b.value);
   });
   std::string text = "What makes it drop\n";
   double small = 0.0;
   for (const auto& s : sorted) {
-    if (std::abs(s.drop) < 0.001 * std::abs(d.drop)) {
-      small += s.drop;
+    if (std::abs(s.value) < 0.001 * std::abs(d.drop)) {
+      small += s.value;
       continue;
     }
-    text += fmt::format("  {:<30}{:>14}{:>8.1f} %\n", s.part,
-                        format_short(s.drop, Kind::length, c.units), 100.0 * s.drop / d.drop);
+    text += fmt::format("  {:<30}{:>14}{:>8.1f} %\n", contribution_label(s),
+                        format_short(s.value, Kind::length, c.units), 100.0 * s.value / d.drop);
   }
   return text + fmt::format("  {:<30}{:>14}{:>8.1f} %\n", "all the rest",
                             format_short(small, Kind::length, c.units), 100.0 * small / d.drop);
@@ -163,7 +164,7 @@ std::string warm_state(const DoorCase& c, const CheckRun& run, const Deflection&
   const auto read = [&](double value, const char* name) {
     return length(value, c.units) + plus_minus(run, d.state, name, c.units);
   };
-  std::string text = fmt::format("\n{} (gas {})\n", d.state, degrees(w.gas));
+  std::string text = fmt::format("\n{} (gas {})\n", state_label(d.state), degrees(w.gas));
   text += fmt::format(
       "  skins {} inside, {} outside on average; outside {} in the middle, {} at most\n",
       degrees(w.inner_skin), degrees(w.outer_skin), degrees(w.outside_middle),
@@ -180,7 +181,7 @@ std::string warm_state(const DoorCase& c, const CheckRun& run, const Deflection&
   text += fmt::format("  middle against corners {}; by hand from the skins' means {}\n",
                       read(std::abs(b.outer_corners), "outer skin, middle against corners"),
                       length(w.hand_bow, c.units));
-  if (const AnswerSplit* split = split_of(d, bow_answer))
+  if (const ContributionSplit* split = find_split(d.splits, Quantity::bow))
     text += fmt::format("    from: {}\n", split_line(*split, c.units));
   text += fmt::format("  grown {} in width, {} in height; drop {}, of it heat {}\n",
                       read(b.width_growth, "growth in width"),
@@ -233,7 +234,7 @@ std::string closed_state(const DoorCase& c, const CheckRun& run, const ClosedDoo
   const auto error = [&](const std::string& name) {
     return plus_minus(run, d.state, name, c.units);
   };
-  std::string text = fmt::format("\n{}\n", d.state);
+  std::string text = fmt::format("\n{}\n", state_label(d.state));
   text += fmt::format("  gasket {} least, {} mean; squeeze {} at most; pushes with {} in all\n",
                       load(s.least_load) + error("least load of the gasket"),
                       load(s.mean_load) + error("mean load of the gasket"),
@@ -243,9 +244,9 @@ std::string closed_state(const DoorCase& c, const CheckRun& run, const ClosedDoo
       fmt::format("  {:.0f} % of its {} seals less than it should, {:.0f} % is crushed; open {}\n",
                   100.0 * s.below_sealing, format_short(s.length, Kind::length, c.units),
                   100.0 * s.crushed, format_short(s.open_length, Kind::length, c.units));
-  if (!d.split.answer.empty())
-    text += fmt::format("  least squeeze {} from: {}\n", length(d.split.whole, c.units),
-                        split_line(d.split, c.units));
+  if (d.split)
+    text += fmt::format("  least squeeze {} from: {}\n", length(d.split->whole, c.units),
+                        split_line(*d.split, c.units));
   for (std::size_t l = 0; l < d.latches.size(); ++l) {
     const LatchAt& latch = d.latches[l];
     const double more = latch.force - cold.latches[l].force;
@@ -283,10 +284,10 @@ std::string checks(const DoorCase& c, const CheckRun& run)
   std::string text = "\nChecks (+- is the error from the mesh)\n";
   text += fmt::format("  {:<8}{:<31}{:>14}{:>13}{:>14}{:>8}\n", "verdict", "check", "found", "+-",
                       "limit", "use");
-  std::string state;
+  std::optional<StateId> state;
   for (const auto& f : run.findings) {
     if (f.state != state && (!run.warm.empty() || !run.closed.empty()))
-      text += fmt::format("  -- {} --\n", f.state);
+      text += fmt::format("  -- {} --\n", state_label(f.state));
     state = f.state;
     text += fmt::format("  {:<8}{:<31}{:>14}{:>13}{:>14}{:>6.0f} %\n", verdict_word(f.verdict),
                         f.name, shown(f, f.found, c.units),

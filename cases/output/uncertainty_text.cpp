@@ -1,6 +1,7 @@
 #include "cases/output/uncertainty_text.hpp"
 
 #include "cases/input/units.hpp"
+#include "cases/output/contribution_text.hpp"
 
 #include <fmt/format.h>
 #include <nlohmann/json.hpp>
@@ -30,8 +31,8 @@ Json slopes_json(const Sureness& s)
                         {"factor", nudge.factor},
                         {"slope_m_per_SI", slope.value ? Json(*slope.value) : Json(nullptr)}});
     }
-    list.push_back({{"state", answer.state},
-                    {"answer", answer.answer},
+    list.push_back({{"state", state_label(answer.id.state)},
+                    {"answer", split_label(answer.id.quantity)},
                     {"on_coarsest_mesh_m", answer.whole},
                     {"slopes", slopes}});
   }
@@ -47,9 +48,9 @@ std::string spread_text(const Sureness& s, Units units)
       "\nHow sure that is: what is known to a factor only, off by chance (likely) or "
       "the worst way at once\n";
   for (const auto& range : s.ranges) {
-    text +=
-        fmt::format("  {}: {}\n    {}, likely +- {}, at most +- {}\n", range.state, range.answer,
-                    length(range.found), length(range.likely), length(range.at_most));
+    text += fmt::format("  {}: {}\n    {}, likely +- {}, at most +- {}\n",
+                        state_label(range.id.state), split_label(range.id.quantity),
+                        length(range.found), length(range.likely), length(range.at_most));
     std::string reasons;
     constexpr std::size_t most = 3;
     for (std::size_t i = 0; i < std::min(most, range.parts.size()); ++i)
@@ -76,8 +77,8 @@ Json spread_json(const Sureness& s)
     Json parts = Json::array();
     for (const auto& p : r.parts)
       parts.push_back({{"key", p.key}, {"by_m", p.by}});
-    ranges.push_back({{"state", r.state},
-                      {"answer", r.answer},
+    ranges.push_back({{"state", state_label(r.id.state)},
+                      {"answer", split_label(r.id.quantity)},
                       {"found_m", r.found},
                       {"likely_m", r.likely},
                       {"at_most_m", r.at_most},

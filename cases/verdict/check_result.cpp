@@ -25,8 +25,8 @@ std::string verdict_word(Verdict verdict)
   return "";
 }
 
-Finding make_floor(const std::string& name, const std::string& state, double found,
-                   const Limit& limit, Kind kind, const std::string& reason)
+Finding make_floor(const std::string& name, const StateId& state, double found, const Limit& limit,
+                   Kind kind, const std::string& reason)
 {
   Finding made = make_finding(name, state, found, limit, kind, 0.0, reason);
   made.at_least = true;
@@ -54,7 +54,7 @@ std::string si_unit(Kind kind)
   return kind == Kind::length ? "m" : "Pa";
 }
 
-Finding make_finding(const std::string& name, const std::string& state, double found,
+Finding make_finding(const std::string& name, const StateId& state, double found,
                      const Limit& limit, Kind kind, double error, const std::string& reason)
 {
   Finding made;

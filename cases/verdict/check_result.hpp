@@ -3,6 +3,7 @@
 
 #include "cases/input/door_case.hpp"
 #include "cases/input/units.hpp"
+#include "solver/system/state_id.hpp"
 
 #include <optional>
 #include <string>
@@ -23,7 +24,7 @@ std::string verdict_word(Verdict verdict);
 /// Unit of a check: a kind of quantity, or none for a plain share.
 struct Finding {
   std::string name;
-  std::string state;
+  StateId state;
   double found = 0.0; ///< SI
   double limit = 0.0; ///< SI
   Kind kind = Kind::length;
@@ -57,12 +58,12 @@ Verdict judge_value(double found, double limit, double error);
 Verdict judge_again(const Finding& finding);
 
 /// A finding with its use and verdict filled in; `error` in the unit of `found`.
-Finding make_finding(const std::string& name, const std::string& state, double found,
+Finding make_finding(const std::string& name, const StateId& state, double found,
                      const Limit& limit, Kind kind, double error, const std::string& reason);
 
 /// A finding that has to be at least the limit: its use is limit over found.
-Finding make_floor(const std::string& name, const std::string& state, double found,
-                   const Limit& limit, Kind kind, const std::string& reason);
+Finding make_floor(const std::string& name, const StateId& state, double found, const Limit& limit,
+                   Kind kind, const std::string& reason);
 
 /// The worst verdict; `holds` for an empty list.
 Verdict worst(const std::vector<Finding>& findings);

@@ -228,14 +228,12 @@ std::vector<Answer> closed_before(const DoorCase& c, const LevelBefore& before,
 
 } // namespace
 
-std::vector<StateBefore> heat_before(const DoorCase& c, const std::vector<WarmDoor>& warm,
-                                     const LevelBefore& before)
+std::vector<StateBefore> heat_before(const std::vector<WarmDoor>& warm, const LevelBefore& before)
 {
   std::vector<StateBefore> made;
-  std::vector<WantedState> wanted;
+  std::vector<ThermalStateId> wanted;
   for (const std::size_t s : again_of(warm.size())) {
-    const bool steady = c.door.fire.measured.given || s + 1 == warm.size();
-    wanted.push_back({warm[s].state, warm[s].warmth.time, steady});
+    wanted.push_back(warm[s].state);
     made.push_back({s, {}, {}, {}});
   }
   if (wanted.empty())

@@ -86,8 +86,7 @@ struct AnswersBefore {
 /// The most bowed and the steady state on the level before, through the same firing to the same
 /// instants, not answered yet; `warm` are the warm states of the last level, the most bowed first,
 /// the steady one (or skins as measured) last. Throws ComputeError like the heat.
-std::vector<StateBefore> heat_before(const DoorCase& door_case, const std::vector<WarmDoor>& warm,
-                                     const LevelBefore& before);
+std::vector<StateBefore> heat_before(const std::vector<WarmDoor>& warm, const LevelBefore& before);
 
 /// Answers such a state, open and, where the door can be shut, closed. Throws ComputeError.
 void answer_before(const DoorCase& door_case, const LevelBefore& before, StateBefore& state);

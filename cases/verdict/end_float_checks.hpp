@@ -3,6 +3,7 @@
 
 #include "cases/verdict/check_result.hpp"
 #include "solver/contact/axial_play.hpp"
+#include "solver/system/state_id.hpp"
 
 #include <string>
 #include <vector>
@@ -12,7 +13,7 @@ namespace hangtrue
 
 /// What one state, open or closed, says of the play along the pins.
 struct FloatState {
-  const std::string& state;
+  const StateId& state;
   const AxialPlay& axial;
   double hinge_temperature = 20.0; ///< degC
   double weight = 0.0;             ///< N, door with its hinge halves

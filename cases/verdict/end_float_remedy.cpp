@@ -165,11 +165,12 @@ std::string float_advice(const DoorCase& drawn, const DoorCase& freed,
       if (now.name == before.name && now.state == before.state) {
         if (now.verdict == Verdict::fails)
           left.push_back(
-              {now.use, now.name, fmt::format("{} ({}): {}", now.name, now.state, of_limit(now))});
+              {now.use, now.name,
+               fmt::format("{} ({}): {}", now.name, state_label(now.state), of_limit(now))});
         else
           cured.push_back({before.use, now.name,
-                           fmt::format("{} ({}): {} in place of {}", now.name, now.state,
-                                       of_limit(now), of_limit(before))});
+                           fmt::format("{} ({}): {} in place of {}", now.name,
+                                       state_label(now.state), of_limit(now), of_limit(before))});
       }
   }
   std::string words =

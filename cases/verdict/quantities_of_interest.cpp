@@ -36,7 +36,7 @@ void add_hair(const Deflection& d, std::vector<Answer>& all)
     return;
   for (auto& answer : all)
     for (const auto& side : d.poise->sides) {
-      if (answer.name == drop_answer)
+      if (answer.name == "drop of the latch corner")
         answer.by_hair = std::max(answer.by_hair, std::abs(side.drop - d.drop));
       if (answer.name == "lean of the latch edge")
         answer.by_hair = std::max(answer.by_hair, std::abs(side.lean - d.lean));
@@ -119,11 +119,11 @@ std::vector<Answer> answers_of(const DoorCase& door_case, const Deflection& defl
   add_hinge_forces(hinges_at(door_case.door, deflection), Settling::hinge_forces, all);
   for (auto& answer : all)
     for (const auto& plate : deflection.plates)
-      if (answer.name == plate.plate + " stays elastic")
+      if (answer.name == std::string(plate_label(plate.plate)) + " stays elastic")
         answer.settling = Settling::plates;
   add_buckling(deflection, all);
   add_hair(deflection, all);
-  const std::string& state = deflection.state;
+  const StateId& state = deflection.state;
   all.push_back({state, "set-back", deflection.set_back, Kind::length, false, 0.0});
   // Set-back lies across the forces on the pins, where the place of a pin in its bore counts in
   // full.
@@ -142,7 +142,8 @@ std::vector<Answer> answers_of(const DoorCase& door_case, const Deflection& defl
   }
   for (const auto& split : deflection.splits)
     for (auto& answer : all)
-      if (split.missing && answer.name == split.answer)
+      if (split.missing && split.quantity == Quantity::drop &&
+          answer.name == "drop of the latch corner")
         answer.missing = split.missing;
   return all;
 }
@@ -150,7 +151,7 @@ std::vector<Answer> answers_of(const DoorCase& door_case, const Deflection& defl
 std::vector<Answer> answers_of(const DoorCase& door_case, const ClosedDoor& closed)
 {
   std::vector<Answer> all = checked(judge_closed(door_case, closed));
-  const std::string& state = closed.state;
+  const StateId& state = closed.state;
   double least = closed.sum.most_squeeze;
   for (const auto& g : closed.gasket)
     least = std::min(least, g.squeeze);
@@ -177,8 +178,7 @@ const Answer* find_answer(const std::vector<Answer>& answers, const std::string&
   return at != answers.end() ? &*at : nullptr;
 }
 
-double error_of(const std::vector<Answer>& answers, const std::string& state,
-                const std::string& name)
+double error_of(const std::vector<Answer>& answers, const StateId& state, const std::string& name)
 {
   for (const auto& a : answers)
     if (a.state == state && a.name == name)

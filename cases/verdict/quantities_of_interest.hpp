@@ -24,7 +24,6 @@ std::vector<Answer> answers_of(const DoorCase& door_case, const ClosedDoor& clos
 const Answer* find_answer(const std::vector<Answer>& answers, const std::string& name);
 
 /// The error, SI, of the answer of that state and name; 0 where it is not known.
-double error_of(const std::vector<Answer>& answers, const std::string& state,
-                const std::string& name);
+double error_of(const std::vector<Answer>& answers, const StateId& state, const std::string& name);
 
 } // namespace hangtrue

@@ -2,6 +2,7 @@
 #pragma once
 
 #include "cases/input/units.hpp"
+#include "solver/system/state_id.hpp"
 
 #include <optional>
 #include <string>
@@ -19,7 +20,7 @@ enum class Settling { on_hinges, hinge_forces, shut, shut_hinge_forces, bow, pla
 
 /// One number of one state.
 struct Answer {
-  std::string state;
+  StateId state;
   std::string name;
   double value = 0.0; ///< SI
   Kind kind = Kind::length;

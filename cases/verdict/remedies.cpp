@@ -210,7 +210,7 @@ std::vector<Latch> latch_places(const Door& door, const std::vector<Change>& cha
   return places;
 }
 
-std::vector<ClosedDoor> try_changes(ShutDoor& shut, const std::string& state, bool cooled,
+std::vector<ClosedDoor> try_changes(ShutDoor& shut, const StateId& state, bool cooled,
                                     const std::vector<Change>& changes)
 {
   std::vector<ClosedDoor> tried;

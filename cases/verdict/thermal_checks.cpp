@@ -45,7 +45,7 @@ void add_temperatures(const DoorCase& c, const Deflection& d, std::vector<Findin
 }
 
 // Said beside the stress of a skin whose buckling is not judged.
-std::string no_buckling_verdict(const Deflection& d, const std::string& plate)
+std::string no_buckling_verdict(const Deflection& d, Part plate)
 {
   for (const auto& skin : d.buckling)
     if (skin.skin == plate && !skin.not_judged.empty())
@@ -59,7 +59,7 @@ void add_plates(const DoorCase& c, const Deflection& d, std::vector<Finding>& al
   const auto length = [&](double v) { return format_short(v, Kind::length, c.units); };
   for (const auto& plate : d.plates)
     all.push_back(make_finding(
-        plate.plate + " stays elastic", d.state, plate.stress,
+        std::string(plate_label(plate.plate)) + " stays elastic", d.state, plate.stress,
         {plate.proof, "k_p f_y, EN 1993-1-2 Table 3.1, at the temperature there"}, Kind::stress,
         0.0,
         fmt::format("at {} from the hinge edge, {} up, {}; mean over a piece as wide as "
@@ -103,7 +103,7 @@ std::string waves(int count)
 }
 
 // The skin past what stays elastic has another stress than the one that buckles it here.
-std::string past_elastic(const Deflection& d, const std::string& skin)
+std::string past_elastic(const Deflection& d, Part skin)
 {
   for (const auto& plate : d.plates)
     if (plate.plate == skin && plate.use > 1.0)
@@ -177,7 +177,7 @@ void add_fits(const DoorCase& c, const Deflection& d, std::vector<Finding>& all)
 
 std::string buckling_name(const SkinBuckling& skin)
 {
-  return "buckling of the " + skin.skin;
+  return std::string("buckling of the ") + plate_label(skin.skin);
 }
 
 std::string clamped_buckling_name(const SkinBuckling& skin)

@@ -13,8 +13,9 @@
 #include "solver/strength/pin_section_forces.hpp"
 #include "solver/strength/thermal_clearance.hpp"
 #include "solver/system/equilibrium_check.hpp"
+#include "solver/system/state_id.hpp"
 
-#include <string>
+#include <optional>
 #include <vector>
 
 namespace hangtrue
@@ -60,7 +61,7 @@ struct RevealLeft {
 
 /// One closed state, solved.
 struct ClosedDoor {
-  std::string state;
+  StateId state{Standing::shut};
   bool warm = false;
   double time = 0.0; ///< s
   std::vector<GasketAt> gasket;
@@ -78,9 +79,9 @@ struct ClosedDoor {
   AxialPlay axial;
   double weight = 0.0; ///< N, door with its hinge halves
   Balance balance;
-  int rounds = 0;              ///< of the gasket's law
-  AnswerSplit split;           ///< of the least squeeze at its place; empty when not asked for
-  std::vector<Vec3> door_move; ///< m, at every node of the door
+  int rounds = 0;                           ///< of the gasket's law
+  std::optional<ContributionSplit> split{}; ///< of the least squeeze at its place, if asked for
+  std::vector<Vec3> door_move;              ///< m, at every node of the door
 };
 
 /// The shut door at one instant of the warm-up, with the stiffness of another state.

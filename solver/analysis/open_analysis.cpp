@@ -70,34 +70,34 @@ void add_moves(const Door& door, const Mesh& mesh, const Assembly& assembly,
   }
   SolvedContact solved{assembly.points, {}, contact.state, {made.door_move, made.frame_move}};
   solved.moves.insert(solved.moves.end(), made.pin_moves.begin(), made.pin_moves.end());
-  auto split = [&](const std::string& answer, const NodeField& unit) {
+  auto split = [&](const GoalFunctional& goal) {
+    const NodeField unit = goal.nodal_forces(door, mesh);
     const UnitAnswer adjoint = solver.answer_to(contact.state, door_body, unit);
-    made.splits.push_back(split_answer(assembly, solved, adjoint, unit));
-    made.splits.back().answer = answer;
-    if (answer == drop_answer) // docs/mesh-error.md: for the bow it sees no more than its change
-    {
+    made.splits.push_back(split_contributions(goal.id.quantity, assembly, solved, adjoint, unit));
+    // docs/mesh-error.md: for the bow it sees no more than its change
+    if (goal.id.quantity == Quantity::drop) {
       MissingIn& missing = made.splits.back().missing_in;
       missing = known != nullptr ? answer_error(assembly, mesh.held, solved, adjoint, *known)
                                  : answer_error(assembly, mesh.held, solved, adjoint);
       made.splits.back().missing = missing.panel + missing.hinges + missing.bores;
     }
   };
-  split(drop_answer, drop_measure(door, mesh, worst));
-  made.budget = sag_budget(made.splits.back());
+  split(drop_functional(made.state, worst));
+  made.budget = drop_contributions(made.splits.back());
   // By the theorem of virtual work: what bends by the loads, with play closed.
   if (!made.warm)
     for (const auto& share : made.budget)
-      if (share.cause == SagCause::bending)
-        made.elastic_drop += share.drop;
+      if (share.source == ContributionSource::bending)
+        made.elastic_drop += share.value;
   if (made.warm)
     for (const auto& share : made.splits.back().by_cause) {
-      if (share.cause == ShareCause::load)
+      if (share.source == ContributionSource::load)
         made.elastic_drop += share.value;
-      if (share.cause == ShareCause::heat)
+      if (share.source == ContributionSource::heat)
         made.heat_drop += share.value;
     }
   if (made.warm)
-    split(bow_answer, bow_measure(door, mesh));
+    split(bow_functional(made.state));
 }
 
 void add_weight(const Door& door, const Mesh& mesh, const NodeField& weight, Deflection& made)
@@ -295,10 +295,11 @@ Deflection deflect_open(const Door& door, const Mesh& mesh, const Progress& prog
   tell("movements and forces", 0.92);
   Deflection made;
   constexpr double hand_warm = 60.0; // degC: what a hand calls cold
-  made.state = door.temperature < hand_warm ? "open cold" : "open at temperature";
+  made.state.thermal.which =
+      door.temperature < hand_warm ? ThermalCase::cold : ThermalCase::at_temperature;
   made.hinge_temperature = door.temperature;
   if (warm != nullptr) {
-    made.state = warm->state;
+    made.state.thermal = warm->state;
     made.warm = true;
     made.warmth = warm->warmth;
     made.hinge_temperature = std::max(warm->warmth.knuckles, warm->warmth.jamb);

@@ -9,7 +9,6 @@
 #include "solver/heat/thermal_state.hpp"
 #include "solver/qoi/contribution.hpp"
 #include "solver/qoi/corner_displacements.hpp"
-#include "solver/qoi/drop_contributions.hpp"
 #include "solver/qoi/straightedge_readings.hpp"
 #include "solver/strength/hinge_forces.hpp"
 #include "solver/strength/pin_section_forces.hpp"
@@ -17,6 +16,7 @@
 #include "solver/strength/skin_buckling.hpp"
 #include "solver/strength/thermal_clearance.hpp"
 #include "solver/system/equilibrium_check.hpp"
+#include "solver/system/state_id.hpp"
 
 #include <memory>
 #include <optional>
@@ -28,7 +28,7 @@ namespace hangtrue
 
 /// One load state, solved.
 struct Deflection {
-  std::string state; ///< "open cold"
+  StateId state;
   bool warm = false; ///< a fire stands behind the door: `warmth` and `bow` are filled
   Warmth warmth;
   BowReadings bow;
@@ -51,10 +51,10 @@ struct Deflection {
   double lean = 0.0;     ///< m, how much farther from the hinges the upper latch corner has moved
                          ///< than the lower one
   double set_back = 0.0; ///< m, how much farther outwards (y) the upper latch corner stands
-  double elastic_drop = 0.0;       ///< m, the part of `drop` that is steel bending under load
-  double heat_drop = 0.0;          ///< m, the part that is heat
-  std::vector<SagShare> budget;    ///< shares of `drop` by the unit-load theorem; they add up to it
-  std::vector<AnswerSplit> splits; ///< of the drop and, when warm, of the bow
+  double elastic_drop = 0.0;             ///< m, the part of `drop` that is steel bending under load
+  double heat_drop = 0.0;                ///< m, the part that is heat
+  std::vector<Contribution> budget;      ///< to `drop` by the unit-load theorem; they add up to it
+  std::vector<ContributionSplit> splits; ///< of the drop and, when warm, of the bow
   std::vector<KnuckleForce> knuckles;
   std::vector<Touch> touches; ///< where the hinges carry, for the next like state to begin at
   std::vector<PinForces> pins;

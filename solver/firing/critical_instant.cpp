@@ -5,10 +5,8 @@
 #include "solver/heat/fire_schedule.hpp"
 #include "solver/heat/frame_temperature.hpp"
 #include "solver/material/steel_properties.hpp"
-#include "solver/qoi/straightedge_readings.hpp"
+#include "solver/qoi/goal_functionals.hpp"
 #include "solver/system/door_system.hpp"
-
-#include <fmt/format.h>
 
 #include <algorithm>
 #include <cmath>
@@ -137,21 +135,21 @@ Warmth warmth_of(const Door& door, const BodyMesh& body, const std::vector<doubl
   return w;
 }
 
-namespace
-{
-
-WarmDoor warm_door(const Door& door, const BodyMesh& body, std::string state, double time,
-                   std::vector<double> at, double energy_error)
+WarmDoor state_at(const Door& door, const BodyMesh& body, const ThermalStateId& state,
+                  std::vector<double> at, double energy_error)
 {
   WarmDoor made;
-  made.state = std::move(state);
+  made.state = state;
   made.warmth = warmth_of(door, body, at);
-  made.warmth.time = time;
-  made.warmth.gas = door.fire.schedule.empty() ? 0.0 : gas_at(door.fire, time);
+  made.warmth.time = state.time;
+  made.warmth.gas = door.fire.schedule.empty() ? 0.0 : gas_at(door.fire, state.time);
   made.warmth.energy_error = energy_error;
   made.at = std::move(at);
   return made;
 }
+
+namespace
+{
 
 // What film and frame do to the hottest place outside. Earlier in the firing they have had less
 // time to tell: there the steady answer is more than the true one.
@@ -174,7 +172,7 @@ Firing as_measured(const Door& door, const BodyMesh& body)
   const HeatDoubts doubts = heat_doubts(door, solver, t.at);
   Firing made;
   made.states.push_back(
-      warm_door(door, body, "open, skins as measured", 0.0, std::move(t.at), t.imbalance));
+      state_at(door, body, {ThermalCase::measured_skins}, std::move(t.at), t.imbalance));
   made.states.back().warmth.gas = door.fire.measured.inner;
   made.states.back().warmth.frame_face = FrameFace(door).settled();
   add_doubts(door, body, doubts, made.states.back());
@@ -204,12 +202,6 @@ std::size_t most_bowed(const Door& door, const BodyMesh& body, const NodeField& 
 
 } // namespace
 
-WarmDoor state_at(const Door& door, const BodyMesh& body, const std::string& name,
-                  const WarmInstant& instant, double energy_error)
-{
-  return warm_door(door, body, name, instant.time, instant.at, energy_error);
-}
-
 Warming warm(const Door& door, const BodyMesh& body, const std::function<void(double share)>& told)
 {
   Warming made;
@@ -218,14 +210,6 @@ Warming warm(const Door& door, const BodyMesh& body, const std::function<void(do
   else
     made.way = warm_up(door, body, told);
   return made;
-}
-
-NodeField bow_forces(const Door& door, const BodyMesh& body)
-{
-  NodeField forces(body.nodes.size());
-  for (const auto& w : middle_against_corners(door, body))
-    forces[w.node].y += w.weight;
-  return forces;
 }
 
 Firing choose_states(const Door& door, const BodyMesh& body, Warming warming, const NodeField& unit)
@@ -238,16 +222,14 @@ Firing choose_states(const Door& door, const BodyMesh& body, Warming warming, co
     made.curve.push_back({i.time, i.gas, i.means.inner, i.means.outer, i.hand});
   const double error = way.largest_imbalance;
   const WarmInstant& worst = way.instants[most_bowed(door, body, unit, way.instants)];
-  made.states.push_back(warm_door(door, body,
-                                  fmt::format("open, most bowed at {:.0f} min", worst.time / 60.0),
-                                  worst.time, worst.at, error));
+  made.states.push_back(
+      state_at(door, body, {ThermalCase::most_bowed, worst.time}, worst.at, error));
   for (const double time : door.fire.instants)
     for (const auto& i : way.instants) // the steps end at chosen instants
       if (std::abs(i.time - time) < 1e-6 * (1.0 + time))
-        made.states.push_back(warm_door(door, body, fmt::format("open at {:.0f} min", time / 60.0),
-                                        time, i.at, error));
-  made.states.push_back(warm_door(door, body, "open hot, steady", hottest_time(door.fire),
-                                  std::move(way.steady.at), way.steady.imbalance));
+        made.states.push_back(state_at(door, body, {ThermalCase::instant, time}, i.at, error));
+  made.states.push_back(state_at(door, body, {ThermalCase::steady, hottest_time(door.fire)},
+                                 std::move(way.steady.at), way.steady.imbalance));
   made.way = std::move(way.instants);
   const FrameFace frame(door);
   for (auto& state : made.states) {

@@ -9,7 +9,6 @@
 
 #include <functional>
 #include <optional>
-#include <string>
 #include <vector>
 
 namespace hangtrue
@@ -35,9 +34,9 @@ struct Firing {
 /// energy error are left to the caller.
 Warmth warmth_of(const Door& door, const BodyMesh& body, const std::vector<double>& at);
 
-/// A step of the warm-up as a state.
-WarmDoor state_at(const Door& door, const BodyMesh& body, const std::string& name,
-                  const WarmInstant& instant, double energy_error);
+/// Temperatures, degC per node of the door's body, as a state.
+WarmDoor state_at(const Door& door, const BodyMesh& body, const ThermalStateId& state,
+                  std::vector<double> at, double energy_error);
 
 /// A firing before its worst instant is chosen.
 struct Warming {
@@ -48,10 +47,6 @@ struct Warming {
 /// Warms the door up by its schedule; measured skins take the place of the schedule. Throws
 /// ComputeError when the temperatures do not settle.
 Warming warm(const Door& door, const BodyMesh& body, const std::function<void(double share)>& told);
-
-/// Forces, N per N, on the free door whose movement reads the bow: middle of the outer skin against
-/// its corners (BowReadings::outer_corners).
-NodeField bow_forces(const Door& door, const BodyMesh& body);
 
 /// Chooses the worst instant: among all steps whose hand bow comes within a tenth of the largest,
 /// the one whose elastic bow (free door, cold steel) is largest. Steady is under the hottest gas of

@@ -12,13 +12,10 @@ namespace hangtrue
 namespace
 {
 
-WarmDoor as_state(const Door& door, const BodyMesh& body, const WantedState& wanted,
+WarmDoor as_state(const Door& door, const BodyMesh& body, const ThermalStateId& wanted,
                   const Temperatures& t)
 {
-  WarmInstant instant;
-  instant.time = wanted.time;
-  instant.at = t.at;
-  WarmDoor made = state_at(door, body, wanted.state, instant, t.imbalance);
+  WarmDoor made = state_at(door, body, wanted, t.at, t.imbalance);
   if (door.fire.measured.given)
     made.warmth.gas = door.fire.measured.inner;
   return made;
@@ -35,7 +32,7 @@ Temperatures steady(const Door& door, const HeatSolver& solver)
 } // namespace
 
 std::vector<WarmDoor> heat_again(const Door& door, const BodyMesh& body,
-                                 const std::vector<WantedState>& wanted,
+                                 const std::vector<ThermalStateId>& wanted,
                                  const std::function<void(double share)>& told)
 {
   const HeatSolver solver(door_heat_problem(door, body));
@@ -45,7 +42,7 @@ std::vector<WarmDoor> heat_again(const Door& door, const BodyMesh& body,
   for (const auto& point : door.fire.schedule)
     breaks.push_back(point.time);
   for (std::size_t i = 0; i < wanted.size(); ++i) {
-    if (wanted[i].steady) {
+    if (is_steady(wanted[i])) {
       made[i] = as_state(door, body, wanted[i], steady(door, solver));
       continue;
     }
@@ -63,7 +60,7 @@ std::vector<WarmDoor> heat_again(const Door& door, const BodyMesh& body,
   constexpr double tolerance = 2.0 * warm_up_tolerance;
   solver.transient(cold, start, last, tolerance, breaks, [&](double time, const Temperatures& t) {
     for (std::size_t i = 0; i < wanted.size(); ++i)
-      if (!wanted[i].steady && std::abs(time - wanted[i].time) < 1e-6 * (1.0 + time))
+      if (!is_steady(wanted[i]) && std::abs(time - wanted[i].time) < 1e-6 * (1.0 + time))
         made[i] = as_state(door, body, wanted[i], t);
     if (told)
       told(time / last);

@@ -86,7 +86,7 @@ const Warming& warming_of(KeptHeat& heat)
   return *heat.warming;
 }
 
-const std::vector<WarmDoor>& heat_again(KeptHeat& heat, const std::vector<WantedState>& wanted)
+const std::vector<WarmDoor>& heat_again(KeptHeat& heat, const std::vector<ThermalStateId>& wanted)
 {
   if (!heat.again || heat.again->wanted != wanted)
     heat.again = {wanted, heat_again(heat.door, heat.body, wanted, {})};

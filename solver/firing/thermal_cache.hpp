@@ -19,7 +19,7 @@ namespace hangtrue
 
 /// States that were found at the same instants on a coarser mesh.
 struct KeptStates {
-  std::vector<WantedState> wanted;
+  std::vector<ThermalStateId> wanted;
   std::vector<WarmDoor> found;
 };
 
@@ -47,6 +47,6 @@ const Warming& warming_of(KeptHeat& heat);
 
 /// `heat_again` of that body; found again where the latest ones were wanted alike. Throws
 /// ComputeError like it.
-const std::vector<WarmDoor>& heat_again(KeptHeat& heat, const std::vector<WantedState>& wanted);
+const std::vector<WarmDoor>& heat_again(KeptHeat& heat, const std::vector<ThermalStateId>& wanted);
 
 } // namespace hangtrue

@@ -1,7 +1,8 @@
 // Temperatures of the door in one warm state, and what stands out in them.
 #pragma once
 
-#include <string>
+#include "solver/heat/thermal_state_id.hpp"
+
 #include <vector>
 
 namespace hangtrue
@@ -31,7 +32,7 @@ struct Warmth {
 /// Temperatures of the door's nodes in a warm state; jamb and frame leaves are all at one
 /// temperature and a pin takes the mean of the door's knuckles and the jamb.
 struct WarmDoor {
-  std::string state;
+  ThermalStateId state;
   std::vector<double> at; ///< degC, per node of Mesh::door
   Warmth warmth;
 };

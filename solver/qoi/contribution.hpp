@@ -1,7 +1,8 @@
-// One answer taken apart into shares that add up to it.
+// A quantity of interest taken apart into contributions that add up to it.
 #pragma once
 
 #include "meshing/common/vec3.hpp"
+#include "solver/qoi/qoi_id.hpp"
 #include "solver/system/error_by_region.hpp"
 
 #include <optional>
@@ -11,8 +12,8 @@
 namespace hangtrue
 {
 
-/// What a share comes from.
-enum class ShareCause {
+/// What a contribution comes from.
+enum class ContributionSource {
   drawn,   ///< a size as drawn or set: gasket height and set gap, warp, draw of a latch
   play,    ///< in bores and along pins, and of a loose skin
   give,    ///< of what lies between door and frame: gasket, rod and strike of a latch
@@ -21,34 +22,62 @@ enum class ShareCause {
   load     ///< weight and handle
 };
 
-/// One share: "hinge play 1", "heat of the inner skin", "weight".
-struct AnswerShare {
-  std::string part;
-  ShareCause cause = ShareCause::bending;
-  double value = 0.0; ///< m, negative where it takes from the answer
+/// What contributes: a group of parts that a shop can change on its own, a gap, or the loads.
+enum class ContributingPart {
+  pins,
+  door_knuckles,
+  frame_knuckles,
+  door_leaves,
+  frame_leaves,
+  inner_skin,
+  outer_skin,
+  rim,
+  stiffeners,
+  strip,
+  jamb,
+  panel, ///< skins, rim, stiffeners and strip together
+  hinge_play,
+  end_float,
+  loose_skin,
+  gasket,
+  gasket_height, ///< less its set gap
+  frame_warp,
+  gasket_set,
+  gasket_curve, ///< where it bends
+  latches,
+  stops,
+  applied_load
 };
 
-/// Names of the answers that are split.
-inline constexpr const char* drop_answer = "drop of the latch corner";
-inline constexpr const char* bow_answer = "bow, middle of the outer skin against its corners";
-inline constexpr const char* squeeze_answer = "least squeeze of the gasket";
+/// One contribution.
+struct Contribution {
+  ContributingPart part = ContributingPart::applied_load;
+  ContributionSource source = ContributionSource::bending;
+  double value = 0.0; ///< m, negative where it takes from the whole
+  int hinge = -1;     ///< of hinge play: which hinge
+};
 
-/// Name of the share that the gasket takes by being pressed together.
-inline constexpr const char* gasket_give = "give of the gasket";
+/// "play in hinge 1", "heat of the inner skin", "weight and handle". For texts alone, never to
+/// compare.
+std::string contribution_label(const Contribution& contribution);
 
-/// One answer, split exactly in two ways: by what yields (strain of every part, gaps and what
+/// One quantity, split exactly in two ways: by what yields (strain of every part, gaps and what
 /// lies in them) and by what drives it (loads, heat of every part, sizes as drawn). Both add up to
 /// the whole.
-struct AnswerSplit {
-  std::string answer; ///< one of the names above; empty: none made
+struct ContributionSplit {
+  Quantity quantity = Quantity::drop;
   Vec3 place;         ///< m
   double whole = 0.0; ///< m
-  std::vector<AnswerShare> by_part;
-  std::vector<AnswerShare> by_cause;
+  std::vector<Contribution> by_part;
+  std::vector<Contribution> by_cause;
   double miss = 0.0; ///< m, by which the worse of both sums misses the whole
-  /// m, by which the true answer is more than the whole, estimated on this mesh (answer_error).
+  /// m, by which the true value is more than the whole, estimated on this mesh (answer_error).
   std::optional<double> missing{};
   MissingIn missing_in{}; ///< the same by where, m
 };
+
+/// The split of that quantity, or null.
+const ContributionSplit* find_split(const std::vector<ContributionSplit>& splits,
+                                    Quantity quantity);
 
 } // namespace hangtrue

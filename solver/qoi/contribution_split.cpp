@@ -1,7 +1,5 @@
 #include "solver/qoi/contribution_split.hpp"
 
-#include <fmt/format.h>
-
 #include <algorithm>
 #include <array>
 #include <cmath>
@@ -12,58 +10,32 @@ namespace hangtrue
 namespace
 {
 
-// Parts that a shop can change on their own, in the order in which they are told.
-enum Group {
-  pins,
-  door_knuckles,
-  frame_knuckles,
-  door_leaves,
-  frame_leaves,
-  inner_skin,
-  outer_skin,
-  rim,
-  stiffeners,
-  strip,
-  jamb,
-  groups
-};
+constexpr int groups = static_cast<int>(ContributingPart::jamb) + 1; // of parts that strain
 
-constexpr std::array<const char*, groups> group_names{"pins",
-                                                      "knuckles of the door",
-                                                      "knuckles of the frame",
-                                                      "leaves of the door",
-                                                      "leaves of the frame",
-                                                      "inner skin",
-                                                      "outer skin",
-                                                      "rim",
-                                                      "stiffeners",
-                                                      "break strip",
-                                                      "jamb"};
-
-Group group_of(Part part, int body)
+ContributingPart group_of(Part part, int body)
 {
   switch (part) {
   case Part::pin:
-    return pins;
+    return ContributingPart::pins;
   case Part::ring:
-    return body == frame_body ? frame_knuckles : door_knuckles;
+    return body == frame_body ? ContributingPart::frame_knuckles : ContributingPart::door_knuckles;
   case Part::land:
   case Part::web:
   case Part::neck:
   case Part::lug:
-    return body == frame_body ? frame_leaves : door_leaves;
+    return body == frame_body ? ContributingPart::frame_leaves : ContributingPart::door_leaves;
   case Part::jamb:
-    return jamb;
+    return ContributingPart::jamb;
   case Part::inner_skin:
-    return inner_skin;
+    return ContributingPart::inner_skin;
   case Part::outer_skin:
-    return outer_skin;
+    return ContributingPart::outer_skin;
   case Part::stiffener:
-    return stiffeners;
+    return ContributingPart::stiffeners;
   case Part::strip:
-    return strip;
+    return ContributingPart::strip;
   default:
-    return rim;
+    return ContributingPart::rim;
   }
 }
 
@@ -88,7 +60,7 @@ void add_body(const LoadedBody& body, int index, const ElasticityOf& of, const N
       all += work_density(s, cell, shape, q, real) * shape.volume[q];
       free += (s[0] + s[1] + s[2]) * strain * shape.volume[q];
     }
-    const Group group = group_of(cell.part, index);
+    const auto group = static_cast<std::size_t>(group_of(cell.part, index));
     work.bending.at(group) += all - free;
     work.heat.at(group) += free;
   });
@@ -99,29 +71,24 @@ DrawnPart whole_gap(const ContactPoint& point)
 {
   switch (point.kind) {
   case ContactKind::bore:
-    return {fmt::format("play in hinge {}", point.hinge + 1), ShareCause::play, point.gap};
+    return {ContributingPart::hinge_play, ContributionSource::play, point.gap, point.hinge};
   case ContactKind::thrust:
-    return {"end float", ShareCause::play, point.gap};
+    return {ContributingPart::end_float, ContributionSource::play, point.gap};
   case ContactKind::skin:
-    return {"loose inner skin", ShareCause::play, point.gap};
+    return {ContributingPart::loose_skin, ContributionSource::play, point.gap};
   case ContactKind::gasket:
-    return {"gasket", ShareCause::drawn, point.gap};
+    return {ContributingPart::gasket, ContributionSource::drawn, point.gap};
   case ContactKind::latch:
-    return {"draw of the latches", ShareCause::drawn, point.gap};
+    return {ContributingPart::latches, ContributionSource::drawn, point.gap};
   case ContactKind::stop:
-    return {"gap at the stops", ShareCause::drawn, point.gap};
+    return {ContributingPart::stops, ContributionSource::drawn, point.gap};
   }
   return {};
 }
 
-const char* give_of(ContactKind kind)
-{
-  return kind == ContactKind::latch ? "give of the latches" : gasket_give;
-}
-
 // Virtual pushes times drawn gaps and times what the real pushes press together between the sides.
 void add_contacts(const SolvedContact& solved, const std::vector<double>& virtual_push,
-                  AnswerSplit& split)
+                  ContributionSplit& split)
 {
   for (std::size_t p = 0; p < solved.points.size(); ++p) {
     const ContactPoint& point = solved.points[p];
@@ -134,41 +101,45 @@ void add_contacts(const SolvedContact& solved, const std::vector<double>& virtua
     if (parts.empty())
       parts.push_back(whole_gap(point));
     for (const auto& part : parts) {
-      add_share(split.by_part, part.by_part.empty() ? part.part : part.by_part, part.cause,
-                q * part.gap);
-      add_share(split.by_cause, part.part, part.cause, q * part.gap);
+      Contribution one{part.part, part.source, q * part.gap, part.hinge};
+      add_contribution(split.by_cause, one);
+      one.part = part.by_part.value_or(part.part);
+      add_contribution(split.by_part, one);
     }
     if (point.compliance != 0.0)
-      add_share(split.by_part, give_of(point.kind), ShareCause::give,
-                q * point.compliance * solved.state.push[p]);
+      add_contribution(
+          split.by_part,
+          {point.kind == ContactKind::latch ? ContributingPart::latches : ContributingPart::gasket,
+           ContributionSource::give, q * point.compliance * solved.state.push[p]});
   }
 }
 
 } // namespace
 
-void add_share(std::vector<AnswerShare>& shares, const std::string& part, ShareCause cause,
-               double value)
+void add_contribution(std::vector<Contribution>& all, const Contribution& one)
 {
-  for (auto& share : shares)
-    if (share.part == part && share.cause == cause) {
-      share.value += value;
+  for (auto& known : all)
+    if (known.part == one.part && known.source == one.source && known.hinge == one.hinge) {
+      known.value += one.value;
       return;
     }
-  shares.push_back({part, cause, value});
+  all.push_back(one);
 }
 
-double sum_of(const std::vector<AnswerShare>& shares)
+double sum_of(const std::vector<Contribution>& all)
 {
   double sum = 0.0;
-  for (const auto& share : shares)
-    sum += share.value;
+  for (const auto& one : all)
+    sum += one.value;
   return sum;
 }
 
-AnswerSplit split_answer(const Assembly& assembly, const SolvedContact& solved,
-                         const UnitAnswer& adjoint, const NodeField& unit)
+ContributionSplit split_contributions(Quantity quantity, const Assembly& assembly,
+                                      const SolvedContact& solved, const UnitAnswer& adjoint,
+                                      const NodeField& unit)
 {
-  AnswerSplit split;
+  ContributionSplit split;
+  split.quantity = quantity;
   Work work;
   double loads = 0.0;
   for (std::size_t b = 0; b < assembly.bodies.size(); ++b) {
@@ -181,17 +152,17 @@ AnswerSplit split_answer(const Assembly& assembly, const SolvedContact& solved,
   add_contacts(solved, adjoint.push, split);
   for (int g = 0; g < groups; ++g)
     if (work.bending.at(g) != 0.0)
-      split.by_part.push_back({group_names.at(g), ShareCause::bending, work.bending.at(g)});
+      split.by_part.push_back(
+          {static_cast<ContributingPart>(g), ContributionSource::bending, work.bending.at(g)});
   for (int g = 0; g < groups; ++g)
     if (work.heat.at(g) != 0.0) {
-      const AnswerShare share{fmt::format("heat of the {}", group_names.at(g)), ShareCause::heat,
+      const Contribution heat{static_cast<ContributingPart>(g), ContributionSource::heat,
                               work.heat.at(g)};
-      split.by_part.push_back(share);
-      split.by_cause.push_back(share);
+      split.by_part.push_back(heat);
+      split.by_cause.push_back(heat);
     }
-  split.by_cause.push_back({"weight and handle", ShareCause::load, loads});
-  for (std::size_t n = 0; n < unit.size(); ++n)
-    split.whole += dot(unit[n], solved.moves[door_body][n]);
+  split.by_cause.push_back({ContributingPart::applied_load, ContributionSource::load, loads});
+  split.whole = work_of(unit, solved.moves[door_body]);
   split.miss = std::max(std::abs(sum_of(split.by_part) - split.whole),
                         std::abs(sum_of(split.by_cause) - split.whole));
   return split;

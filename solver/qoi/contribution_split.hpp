@@ -1,11 +1,12 @@
-// Any linear answer of a solved door as a sum over parts and as a sum over causes.
+// Any linear quantity of interest of a solved door as a sum over parts and as a sum over causes.
 #pragma once
 
 #include "solver/contact/contact_solver.hpp"
 #include "solver/qoi/contribution.hpp"
+#include "solver/qoi/goal_functionals.hpp"
 #include "solver/system/door_system.hpp"
 
-#include <string>
+#include <optional>
 #include <vector>
 
 namespace hangtrue
@@ -16,10 +17,11 @@ using BodyMoves = std::vector<NodeField>;
 
 /// A size as drawn that is a part of a gap: the gap of a point is the sum over its drawn parts.
 struct DrawnPart {
-  std::string part; ///< "gasket height less set gap"
-  ShareCause cause = ShareCause::drawn;
-  double gap = 0.0;      ///< m
-  std::string by_part{}; ///< what it counts as where that differs by part
+  ContributingPart part = ContributingPart::gasket;
+  ContributionSource source = ContributionSource::drawn;
+  double gap = 0.0;                          ///< m
+  int hinge = -1;                            ///< of hinge play: which hinge
+  std::optional<ContributingPart> by_part{}; ///< what it counts as where that differs by part
 };
 
 /// A contact state with the gaps and compliances that it was solved with.
@@ -37,28 +39,28 @@ struct SolvedAnswer {
   SolvedContact solved;
   UnitAnswer adjoint;
   NodeField unit; ///< N per N, on the door
-  AnswerSplit split;
+  ContributionSplit split;
 };
 
-/// Shares of the linear answer `unit . movement of the door` by the unit-load theorem (virtual
-/// work; Timoshenko and Goodier, Theory of Elasticity, from memory). `unit` are nodal forces, N
-/// per N, that are zero under every movement that nothing opposes. With v the answer to them on
-/// the carried contacts (stress s_v, pushes q), u the real movement (strain e, elastic plus free
-/// strain), gaps g, compliances c, pushes p and loads f:
+/// Contributions to the linear quantity `unit . movement of the door` by the unit-load theorem
+/// (virtual work; Timoshenko and Goodier, Theory of Elasticity, from memory). `unit` are nodal
+/// forces, N per N, that are zero under every movement that nothing opposes. With v the answer to
+/// them on the carried contacts (stress s_v, pushes q), u the real movement (strain e, elastic plus
+/// free strain), gaps g, compliances c, pushes p and loads f:
 ///
 ///     unit . u = sum over parts of integral of s_v : e      + sum of q (g + c p)     by part
 ///              = v . f + sum over parts of integral of s_v : free strain + sum of q g    by cause
 ///
 /// The second follows from the first with equilibrium of u and closed virtual gaps; c is taken
-/// as the slope of what lies between at the real push. `whole` and `miss` are filled in.
-AnswerSplit split_answer(const Assembly& assembly, const SolvedContact& solved,
-                         const UnitAnswer& adjoint, const NodeField& unit);
+/// as the slope of what lies between at the real push.
+ContributionSplit split_contributions(Quantity quantity, const Assembly& assembly,
+                                      const SolvedContact& solved, const UnitAnswer& adjoint,
+                                      const NodeField& unit);
 
-/// Adds a share, or to the share of the same part and cause.
-void add_share(std::vector<AnswerShare>& shares, const std::string& part, ShareCause cause,
-               double value);
+/// Adds a contribution, or to that of the same part and source.
+void add_contribution(std::vector<Contribution>& all, const Contribution& one);
 
-/// Sum of all shares, m.
-double sum_of(const std::vector<AnswerShare>& shares);
+/// Sum of all contributions, m.
+double sum_of(const std::vector<Contribution>& all);
 
 } // namespace hangtrue

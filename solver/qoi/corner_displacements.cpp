@@ -4,24 +4,38 @@
 #include "solver/qoi/goal_functionals.hpp"
 
 #include <algorithm>
-#include <string>
 #include <utility>
 
 namespace hangtrue
 {
+
+const char* corner_label(DoorCorner corner)
+{
+  switch (corner) {
+  case DoorCorner::lower_latch:
+    return "lower latch";
+  case DoorCorner::upper_latch:
+    return "upper latch";
+  case DoorCorner::lower_hinge:
+    return "lower hinge";
+  case DoorCorner::upper_hinge:
+    return "upper hinge";
+  }
+  return "";
+}
 
 std::vector<CornerMove> corner_moves(const Door& door, const Mesh& mesh, const NodeField& moves)
 {
   const double w = door.panel.width;
   const double h = door.panel.height;
   const double d = mesh.depth;
-  const std::vector<std::pair<std::string, Vec3>> corners{{"lower latch", {w, d, 0.0}},
-                                                          {"upper latch", {w, d, h}},
-                                                          {"lower hinge", {0.0, d, 0.0}},
-                                                          {"upper hinge", {0.0, d, h}}};
+  const std::vector<std::pair<DoorCorner, Vec3>> corners{{DoorCorner::lower_latch, {w, d, 0.0}},
+                                                         {DoorCorner::upper_latch, {w, d, h}},
+                                                         {DoorCorner::lower_hinge, {0.0, d, 0.0}},
+                                                         {DoorCorner::upper_hinge, {0.0, d, h}}};
   std::vector<CornerMove> made;
-  for (const auto& [name, place] : corners)
-    made.push_back({name, moves[nearest_node(mesh.door, place)]});
+  for (const auto& [corner, place] : corners)
+    made.push_back({corner, moves[nearest_node(mesh.door, place)]});
   return made;
 }
 

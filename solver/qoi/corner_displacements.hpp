@@ -6,15 +6,20 @@
 #include "meshing/mesh/mesh.hpp"
 #include "solver/elasticity/elastic_body.hpp"
 
-#include <string>
 #include <vector>
 
 namespace hangtrue
 {
 
+/// A corner of the outer skin.
+enum class DoorCorner { lower_latch, upper_latch, lower_hinge, upper_hinge };
+
+/// "lower latch". For texts alone, never to compare.
+const char* corner_label(DoorCorner corner);
+
 /// Movement of one corner of the outer skin from its drawn place, m, in the door frame.
 struct CornerMove {
-  std::string corner; ///< "lower latch", "upper latch", "lower hinge", "upper hinge"
+  DoorCorner corner = DoorCorner::lower_latch;
   Vec3 move;
 };
 

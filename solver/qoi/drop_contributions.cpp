@@ -1,7 +1,6 @@
 #include "solver/qoi/drop_contributions.hpp"
 
-#include <algorithm>
-#include <array>
+#include "solver/qoi/contribution_split.hpp"
 
 namespace hangtrue
 {
@@ -9,42 +8,30 @@ namespace hangtrue
 namespace
 {
 
-std::string with_panel(std::string part)
+ContributingPart with_panel(ContributingPart part)
 {
-  static constexpr std::array<const char*, 5> of_panel{"inner skin", "outer skin", "rim",
-                                                       "stiffeners", "break strip"};
-  for (const auto* name : of_panel) {
-    if (part == name)
-      return "panel";
-    if (part == std::string("heat of the ") + name)
-      return "heat of the panel";
+  switch (part) {
+  case ContributingPart::inner_skin:
+  case ContributingPart::outer_skin:
+  case ContributingPart::rim:
+  case ContributingPart::stiffeners:
+  case ContributingPart::strip:
+    return ContributingPart::panel;
+  default:
+    return part;
   }
-  return part;
-}
-
-SagCause cause_of(ShareCause cause)
-{
-  return cause == ShareCause::bending ? SagCause::bending
-         : cause == ShareCause::heat  ? SagCause::heat
-                                      : SagCause::play;
 }
 
 } // namespace
 
-std::vector<SagShare> sag_budget(const AnswerSplit& drop)
+std::vector<Contribution> drop_contributions(const ContributionSplit& drop)
 {
-  std::vector<SagShare> shares;
-  for (const auto& share : drop.by_part) {
-    const std::string part = with_panel(share.part);
-    const SagCause cause = cause_of(share.cause);
-    const auto known = std::find_if(shares.begin(), shares.end(),
-                                    [&](const SagShare& s) { return s.part == part; });
-    if (known != shares.end())
-      known->drop += share.value;
-    else
-      shares.push_back({part, cause, share.value});
+  std::vector<Contribution> all;
+  for (auto one : drop.by_part) {
+    one.part = with_panel(one.part);
+    add_contribution(all, one);
   }
-  return shares;
+  return all;
 }
 
 } // namespace hangtrue

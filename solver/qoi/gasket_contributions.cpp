@@ -12,12 +12,12 @@ namespace
 // The gap of one length of gasket, as drawn.
 std::vector<DrawnPart> drawn_parts(const GasketGaps& gaps, const GasketAt& g)
 {
-  std::vector<DrawnPart> parts{
-      {"gasket height less set gap", ShareCause::drawn, gaps.gasket.set_gap - gaps.gasket.height}};
+  std::vector<DrawnPart> parts{{ContributingPart::gasket_height, ContributionSource::drawn,
+                                gaps.gasket.set_gap - gaps.gasket.height}};
   if (const double back = gaps.stands_back(g.place); back != 0.0)
-    parts.push_back({"warp of the frame face", ShareCause::drawn, back});
+    parts.push_back({ContributingPart::frame_warp, ContributionSource::drawn, back});
   if (const double set = gaps.gasket.height - g.height; set != 0.0)
-    parts.push_back({"set of the gasket", ShareCause::drawn, set});
+    parts.push_back({ContributingPart::gasket_set, ContributionSource::drawn, set});
   return parts;
 }
 
@@ -42,7 +42,8 @@ SolvedAnswer squeeze_answer_of(const Assembly& assembly, const ContactSolver& so
     auto& parts = solved.drawn[point];
     parts = drawn_parts(gaps, gaps.line[i]);
     if (const double bend = solved.points[point].gap - sum(parts); bend != 0.0)
-      parts.push_back({"bend of the gasket's curve", ShareCause::give, bend, gasket_give});
+      parts.push_back({ContributingPart::gasket_curve, ContributionSource::give, bend, -1,
+                       ContributingPart::gasket});
     if (gaps.line[i].squeeze < gaps.line[least].squeeze)
       least = i;
   }
@@ -54,12 +55,12 @@ SolvedAnswer squeeze_answer_of(const Assembly& assembly, const ContactSolver& so
   for (const auto& w : solved.points[gaps.first + least].outer.nodes)
     made.unit[w.node].y -= w.weight;
   made.adjoint = solver.answer_to(solved.state, door_body, made.unit);
-  made.split = split_answer(assembly, solved, made.adjoint, made.unit);
-  made.split.answer = squeeze_answer;
+  made.split =
+      split_contributions(Quantity::least_squeeze, assembly, solved, made.adjoint, made.unit);
   made.split.place = gaps.line[least].place;
   for (const auto& part : drawn_parts(gaps, gaps.line[least])) {
-    add_share(made.split.by_part, part.part, part.cause, -part.gap);
-    add_share(made.split.by_cause, part.part, part.cause, -part.gap);
+    add_contribution(made.split.by_part, {part.part, part.source, -part.gap});
+    add_contribution(made.split.by_cause, {part.part, part.source, -part.gap});
     made.split.whole -= part.gap;
   }
   // Against the squeeze that the contact solution came to by itself.

@@ -20,7 +20,7 @@ int nearest_node(const BodyMesh& body, const Vec3& place)
 namespace
 {
 
-// The measure of a door whose swing is put back: what the swing alone does to it is taken off by
+// The forces on a door whose swing is put back: what the swing alone does to it is taken off by
 // the same two corners that tell the swing.
 void put_swing_back(const Door& door, const Mesh& mesh, NodeField& unit)
 {
@@ -39,22 +39,47 @@ void put_swing_back(const Door& door, const Mesh& mesh, NodeField& unit)
 
 } // namespace
 
-NodeField drop_measure(const Door& door, const Mesh& mesh, std::size_t corner)
+double work_of(const NodeField& forces, const NodeField& displacements)
 {
-  NodeField unit(mesh.door.nodes.size());
-  const double z = corner == 0 ? 0.0 : door.panel.height;
-  unit[nearest_node(mesh.door, {door.panel.width, mesh.depth, z})] += gravity_direction(door);
-  put_swing_back(door, mesh, unit);
-  return unit;
+  double sum = 0.0;
+  for (std::size_t n = 0; n < forces.size(); ++n)
+    sum += dot(forces[n], displacements[n]);
+  return sum;
 }
 
-NodeField bow_measure(const Door& door, const Mesh& mesh)
+double GoalFunctional::evaluate(const Door& door, const Mesh& mesh,
+                                const NodeField& displacements) const
 {
-  NodeField unit(mesh.door.nodes.size());
-  for (const auto& w : middle_against_corners(door, mesh.door))
-    unit[w.node].y += w.weight;
-  put_swing_back(door, mesh, unit);
-  return unit;
+  return work_of(nodal_forces(door, mesh), displacements);
+}
+
+GoalFunctional drop_functional(const StateId& state, std::size_t corner)
+{
+  return {
+      {state, Quantity::drop}, [corner](const Door& door, const Mesh& mesh) {
+        NodeField unit(mesh.door.nodes.size());
+        const double z = corner == 0 ? 0.0 : door.panel.height;
+        unit[nearest_node(mesh.door, {door.panel.width, mesh.depth, z})] += gravity_direction(door);
+        put_swing_back(door, mesh, unit);
+        return unit;
+      }};
+}
+
+GoalFunctional bow_functional(const StateId& state)
+{
+  return {{state, Quantity::bow}, [](const Door& door, const Mesh& mesh) {
+            NodeField unit = bow_forces(door, mesh.door);
+            put_swing_back(door, mesh, unit);
+            return unit;
+          }};
+}
+
+NodeField bow_forces(const Door& door, const BodyMesh& body)
+{
+  NodeField forces(body.nodes.size());
+  for (const auto& w : middle_against_corners(door, body))
+    forces[w.node].y += w.weight;
+  return forces;
 }
 
 } // namespace hangtrue

@@ -1,22 +1,45 @@
-// Answers as linear measures of the door's movement: nodal forces whose work is the answer.
+// Quantities of interest as linear functionals of the door's displacements: the nodal forces whose
+// work is the quantity. Errors, contributions and sensitivities all solve for these forces.
 #pragma once
 
 #include "meshing/door/door.hpp"
 #include "meshing/mesh/mesh.hpp"
 #include "solver/elasticity/elastic_body.hpp"
+#include "solver/qoi/qoi_id.hpp"
+
+#include <cstddef>
+#include <functional>
 
 namespace hangtrue
 {
 
+/// A quantity of interest of the open door that is linear in its displacements.
+struct GoalFunctional {
+  QoiId id;
+  /// N per N, at the nodes of Mesh::door; of any door on nodes of its own.
+  std::function<NodeField(const Door&, const Mesh&)> nodal_forces;
+
+  /// The quantity, m, of displacements, m, of the nodes of Mesh::door.
+  [[nodiscard]] double evaluate(const Door& door, const Mesh& mesh,
+                                const NodeField& displacements) const;
+};
+
+/// Work, N m, of nodal forces, N, on displacements, m.
+double work_of(const NodeField& forces, const NodeField& displacements);
+
 /// The door's node that is nearest to a place, m.
 int nearest_node(const BodyMesh& body, const Vec3& place);
 
-/// Forces, N per N, on the door whose work is the drop of a latch corner (0 lower, 1 upper) once
-/// the free swing is put back so that the latch edge stands at its angle.
-NodeField drop_measure(const Door& door, const Mesh& mesh, std::size_t corner);
+/// Drop of a latch corner (0 lower, 1 upper) once the free swing is put back so that the latch edge
+/// stands at its angle.
+GoalFunctional drop_functional(const StateId& state, std::size_t corner);
 
-/// Forces whose work is how far the middle of the outer skin stands outwards of its corners, as
+/// How far the middle of the outer skin stands outwards of its corners, as
 /// BowReadings::outer_corners, the free swing put back likewise.
-NodeField bow_measure(const Door& door, const Mesh& mesh);
+GoalFunctional bow_functional(const StateId& state);
+
+/// The forces of the bow, N per N, on a door that swings free, whose swing is left as it is: for
+/// bodies without their hinges.
+NodeField bow_forces(const Door& door, const BodyMesh& body);
 
 } // namespace hangtrue

@@ -16,6 +16,7 @@
 #include <algorithm>
 #include <cmath>
 #include <memory>
+#include <optional>
 #include <utility>
 
 namespace hangtrue
@@ -44,27 +45,27 @@ std::shared_ptr<const WarmDoor> warm_door(const Door& door, const BodyMesh& body
   return warm;
 }
 
-std::vector<double> instants_of(const std::vector<SlopeState>& states)
+std::vector<double> instants_of(const std::vector<SensitivityState>& states)
 {
   std::vector<double> times;
   for (const auto& s : states)
-    if (s.warm && !s.steady)
-      times.push_back(s.time);
+    if (is_hot(s.thermal) && !is_steady(s.thermal))
+      times.push_back(s.thermal.time);
   std::sort(times.begin(), times.end());
   times.erase(std::unique(times.begin(), times.end()), times.end());
   return times;
 }
 
-bool any_steady(const std::vector<SlopeState>& states)
+bool any_steady(const std::vector<SensitivityState>& states)
 {
   return std::any_of(states.begin(), states.end(),
-                     [](const SlopeState& s) { return s.warm && s.steady; });
+                     [](const SensitivityState& s) { return is_steady(s.thermal); });
 }
 
 // Temperatures in every warm state: the warm-up as far as its last instant, and the steady state.
 // Steps may be longer than for the answer itself: what they get wrong is much the same before and
 // after a change.
-Heats heats_of(const Door& door, const BodyMesh& body, const std::vector<SlopeState>& states)
+Heats heats_of(const Door& door, const BodyMesh& body, const std::vector<SensitivityState>& states)
 {
   Heats made(states.size());
   const std::vector<double> times = instants_of(states);
@@ -94,18 +95,18 @@ Heats heats_of(const Door& door, const BodyMesh& body, const std::vector<SlopeSt
     hot = warm_door(door, body, solver.steady(time, 0.5 * (door.fire.ambient + guess)).at);
   }
   for (std::size_t s = 0; s < states.size(); ++s)
-    if (states[s].warm)
-      made[s] = states[s].steady
+    if (is_hot(states[s].thermal))
+      made[s] = is_steady(states[s].thermal)
                     ? hot
-                    : at_time[std::lower_bound(times.begin(), times.end(), states[s].time) -
+                    : at_time[std::lower_bound(times.begin(), times.end(), states[s].thermal.time) -
                               times.begin()];
   return made;
 }
 
-bool any_closed(const std::vector<SlopeState>& states)
+bool any_closed(const std::vector<SensitivityState>& states)
 {
   return std::any_of(states.begin(), states.end(),
-                     [](const SlopeState& s) { return !s.closed.empty(); });
+                     [](const SensitivityState& s) { return s.closed; });
 }
 
 void give_meshes(const Fineness& fine, bool closed, Shaped& made)
@@ -115,7 +116,7 @@ void give_meshes(const Fineness& fine, bool closed, Shaped& made)
     made.shut = std::make_shared<Mesh>(loft(made.shut_door, fine));
 }
 
-Shaped as_drawn(const Door& door, const Fineness& fine, const std::vector<SlopeState>& states)
+Shaped as_drawn(const Door& door, const Fineness& fine, const std::vector<SensitivityState>& states)
 {
   Shaped made{door, door, nullptr, nullptr, {}};
   made.shut_door.swing = 0.0;
@@ -145,7 +146,7 @@ std::optional<Shaped> nudged(const Shaped& base, const Nudge& nudge, double by,
 
 // The door as drawn with the temperatures of the nudged one, node by node.
 std::optional<Shaped> reheated(const Shaped& base, const Nudge& nudge, const Fineness& fine,
-                               const std::vector<SlopeState>& states)
+                               const std::vector<SensitivityState>& states)
 {
   Shaped made = base;
   Door other = base.door;
@@ -163,25 +164,15 @@ std::optional<Shaped> reheated(const Shaped& base, const Nudge& nudge, const Fin
   return made;
 }
 
-using Measure = std::function<NodeField(const Door&, const Mesh&)>;
-
 // One solved answer with what it takes to read it in a door that is a little other.
 struct Posed {
   std::size_t state = 0;
   SolvedAnswer fields;
-  Measure measure;            // of an open state
-  std::vector<GasketAt> line; // of a closed state
-  double drawn_height = 0.0;  // m, of its gasket
-  AnswerSlopes told;
+  std::optional<GoalFunctional> goal; // of an open state
+  std::vector<GasketAt> line;         // of a closed state
+  double drawn_height = 0.0;          // m, of its gasket
+  QoiSensitivities told;
 };
-
-double measured(const NodeField& unit, const NodeField& moves)
-{
-  double sum = 0.0;
-  for (std::size_t n = 0; n < unit.size(); ++n)
-    sum += dot(unit[n], moves[n]);
-  return sum;
-}
 
 double read_open(const Shaped& other, const Posed& posed)
 {
@@ -190,7 +181,7 @@ double read_open(const Shaped& other, const Posed& posed)
   add_skin_points(other.door, other.open->door, setting.points);
   add_pairs_between(posed.fields.solved.points, setting.points);
   return virtual_work(setting, posed.fields) +
-         measured(posed.measure(other.door, *other.open), posed.fields.solved.moves[door_body]);
+         posed.goal->evaluate(other.door, *other.open, posed.fields.solved.moves[door_body]);
 }
 
 // The gasket keeps the height that it has lost by setting.
@@ -214,8 +205,8 @@ double read_closed(const Shaped& other, const Posed& posed)
   return moved + squeeze;
 }
 
-void pose_open(const Shaped& base, std::size_t state, const std::string& name, FactoredBodies& kept,
-               std::vector<Posed>& all)
+void pose_open(const Shaped& base, std::size_t state, const ThermalStateId& thermal,
+               FactoredBodies& kept, std::vector<Posed>& all)
 {
   const Mesh& mesh = *base.open;
   Assembly assembly = assemble(
@@ -228,30 +219,28 @@ void pose_open(const Shaped& base, std::size_t state, const std::string& name, F
     solved.moves.push_back(body_moves(assembly.bodies[b], static_cast<int>(b), assembly.modes,
                                       assembly.points, contact.state, {}));
   const NodeField& moves = solved.moves[door_body];
-  auto pose = [&](const char* answer, const Measure& measure) {
+  auto pose = [&](const GoalFunctional& goal) {
     Posed posed;
     posed.state = state;
-    posed.measure = measure;
+    posed.goal = goal;
     posed.fields.solved = solved;
-    posed.fields.unit = measure(base.door, mesh);
+    posed.fields.unit = goal.nodal_forces(base.door, mesh);
     posed.fields.adjoint = solver.answer_to(contact.state, door_body, posed.fields.unit);
-    posed.told.state = name;
-    posed.told.answer = answer;
-    posed.told.whole = measured(posed.fields.unit, moves);
+    posed.told.id = goal.id;
+    posed.told.whole = work_of(posed.fields.unit, moves);
     all.push_back(std::move(posed));
   };
-  // The corner that drops more, as the answer itself takes it.
-  auto drop_of = [](std::size_t corner) {
-    return Measure([corner](const Door& d, const Mesh& m) { return drop_measure(d, m, corner); });
-  };
-  const bool upper =
-      measured(drop_of(1)(base.door, mesh), moves) > measured(drop_of(0)(base.door, mesh), moves);
-  pose(drop_answer, drop_of(upper ? 1 : 0));
+  // The corner that drops more, as the quantity itself takes it.
+  const StateId id{Standing::open, thermal};
+  const GoalFunctional lower = drop_functional(id, 0);
+  const GoalFunctional upper = drop_functional(id, 1);
+  pose(upper.evaluate(base.door, mesh, moves) > lower.evaluate(base.door, mesh, moves) ? upper
+                                                                                       : lower);
   if (base.warm[state] != nullptr)
-    pose(bow_answer, bow_measure);
+    pose(bow_functional(id));
 }
 
-void pose_closed(const Shaped& base, std::size_t state, const std::string& name,
+void pose_closed(const Shaped& base, std::size_t state, const ThermalStateId& thermal,
                  FactoredBodies& kept, std::vector<Posed>& all)
 {
   ShutDoor shut(base.door, *base.shut, base.warm[state].get(), base.door.latches, kept);
@@ -262,23 +251,22 @@ void pose_closed(const Shaped& base, std::size_t state, const std::string& name,
   posed.line = closed.gasket;
   posed.drawn_height = closing.gasket.height;
   posed.fields = shut.least_squeeze(closing, closed);
-  posed.told.state = name;
-  posed.told.answer = squeeze_answer;
+  posed.told.id = {{Standing::shut, thermal}, Quantity::least_squeeze};
   posed.told.whole = posed.fields.split.whole;
   posed.told.load_slope = line_load(closing.gasket, posed.told.whole).slope;
   all.push_back(std::move(posed));
 }
 
-std::vector<Posed> pose_all(const Shaped& base, const std::vector<SlopeState>& states,
+std::vector<Posed> pose_all(const Shaped& base, const std::vector<SensitivityState>& states,
                             const std::function<void(double)>& told)
 {
   FactoredBodies kept;
   std::vector<Posed> all;
   for (std::size_t s = 0; s < states.size(); ++s) {
-    if (!states[s].open.empty())
-      pose_open(base, s, states[s].open, kept, all);
-    if (!states[s].closed.empty())
-      pose_closed(base, s, states[s].closed, kept, all);
+    if (states[s].open)
+      pose_open(base, s, states[s].thermal, kept, all);
+    if (states[s].closed)
+      pose_closed(base, s, states[s].thermal, kept, all);
     if (told)
       told(static_cast<double>(s + 1) / static_cast<double>(states.size()));
   }
@@ -287,13 +275,13 @@ std::vector<Posed> pose_all(const Shaped& base, const std::vector<SlopeState>& s
 
 double reading(const Shaped& other, const Posed& posed)
 {
-  return posed.measure ? read_open(other, posed) : read_closed(other, posed);
+  return posed.goal ? read_open(other, posed) : read_closed(other, posed);
 }
 
 // Both sides where their meshes allow it, else one of them and the door as drawn; then what the
 // temperatures do, by itself.
 void add_slopes(const Shaped& base, const std::vector<Nudge>& nudges, std::size_t index,
-                const Fineness& fine, const std::vector<SlopeState>& states,
+                const Fineness& fine, const std::vector<SensitivityState>& states,
                 std::vector<Posed>& all)
 {
   const Nudge& nudge = nudges[index];
@@ -316,10 +304,10 @@ void add_slopes(const Shaped& base, const std::vector<Nudge>& nudges, std::size_
 
 } // namespace
 
-std::vector<AnswerSlopes> answer_slopes(const Door& door, const Fineness& fine,
-                                        const std::vector<SlopeState>& states,
-                                        const std::vector<Nudge>& nudges,
-                                        const std::function<void(double share)>& told)
+std::vector<QoiSensitivities> adjoint_sensitivities(const Door& door, const Fineness& fine,
+                                                    const std::vector<SensitivityState>& states,
+                                                    const std::vector<Nudge>& nudges,
+                                                    const std::function<void(double share)>& told)
 {
   const Shaped base = as_drawn(door, fine, states);
   constexpr double solving = 0.5; // share of the time that the states themselves take
@@ -333,7 +321,7 @@ std::vector<AnswerSlopes> answer_slopes(const Door& door, const Fineness& fine,
       told(solving +
            (1.0 - solving) * static_cast<double>(i + 1) / static_cast<double>(nudges.size()));
   }
-  std::vector<AnswerSlopes> made;
+  std::vector<QoiSensitivities> made;
   for (auto& posed : all)
     made.push_back(std::move(posed.told));
   return made;

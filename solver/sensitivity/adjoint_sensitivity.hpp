@@ -8,19 +8,16 @@
 
 #include <functional>
 #include <optional>
-#include <string>
 #include <vector>
 
 namespace hangtrue
 {
 
-/// A state for which slopes are wanted.
-struct SlopeState {
-  std::string open;   ///< name of the open state; empty: none
-  std::string closed; ///< name of the closed state; empty: none
-  bool warm = false;
-  bool steady = false; ///< else at `time` of the warm-up
-  double time = 0.0;   ///< s
+/// A thermal state for which slopes are wanted, and how the door stands in it.
+struct SensitivityState {
+  ThermalStateId thermal;
+  bool open = false;   ///< drop and, when hot, bow
+  bool closed = false; ///< least squeeze
 };
 
 /// Derivative of one answer by one nudge.
@@ -29,10 +26,9 @@ struct Slope {
   std::optional<double> value; ///< m per SI unit; nothing where the mesh is another one beside
 };
 
-/// One answer of one state with its slopes.
-struct AnswerSlopes {
-  std::string state;
-  std::string answer;
+/// One quantity of interest of one state with its slopes.
+struct QoiSensitivities {
+  QoiId id;
   double whole = 0.0;      ///< m, on the mesh of the slopes
   double load_slope = 0.0; ///< N/m^2, of the gasket there, for the least squeeze
   std::vector<Slope> slopes;
@@ -50,9 +46,9 @@ struct AnswerSlopes {
 /// Elements of Structural Optimization, ch. 7, from memory). Temperatures of the changed door are
 /// computed anew. Central differences; one-sided where the mesh of one side has other cells. `told`
 /// hears the share that is done. Throws ComputeError like the states themselves.
-std::vector<AnswerSlopes> answer_slopes(const Door& door, const Fineness& fine,
-                                        const std::vector<SlopeState>& states,
-                                        const std::vector<Nudge>& nudges,
-                                        const std::function<void(double share)>& told);
+std::vector<QoiSensitivities> adjoint_sensitivities(const Door& door, const Fineness& fine,
+                                                    const std::vector<SensitivityState>& states,
+                                                    const std::vector<Nudge>& nudges,
+                                                    const std::function<void(double share)>& told);
 
 } // namespace hangtrue

@@ -34,14 +34,14 @@ double worse_face(const PlateColumn& column)
   return worst;
 }
 
-std::string plate_name(Part part)
-{
-  if (part == Part::rim)
-    return "rim";
-  return part == Part::inner_skin ? "inner skin" : "outer skin";
-}
-
 } // namespace
+
+const char* plate_label(Part plate)
+{
+  if (plate == Part::rim)
+    return "rim";
+  return plate == Part::inner_skin ? "inner skin" : "outer skin";
+}
 
 PlateUses plate_uses(const Door& door, const std::vector<PlateColumn>& columns, std::size_t cells)
 {
@@ -50,16 +50,16 @@ PlateUses plate_uses(const Door& door, const std::vector<PlateColumn>& columns, 
   uses.of_cell.assign(cells, -1.0);
   for (const auto& patch : over_patches(columns, door.rim.width)) {
     PlateUse use;
-    use.plate = plate_name(patch.part);
+    use.plate = patch.part;
     use.place = patch.middle;
     use.stress = worse_face(patch);
     use.proof = door.steel.yield * reduction(door.steel, patch.temperature).proportional;
     use.temperature = patch.temperature;
     use.use = use.proof > 0.0 ? use.stress / use.proof : std::numeric_limits<double>::max();
     uses.of_cell[patch.cell] = std::max(uses.of_cell[patch.cell], use.use);
-    PlateUse& held = worst[patch.part];
-    if (held.plate.empty() || use.use > held.use)
-      held = use;
+    const auto [held, first] = worst.try_emplace(patch.part, use);
+    if (!first && use.use > held->second.use)
+      held->second = use;
   }
   for (const auto& [part, use] : worst)
     uses.worst.push_back(use);

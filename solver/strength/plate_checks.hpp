@@ -7,7 +7,6 @@
 #include "solver/strength/plate_stress_average.hpp"
 
 #include <cstddef>
-#include <string>
 #include <vector>
 
 namespace hangtrue
@@ -15,13 +14,16 @@ namespace hangtrue
 
 /// Worst use of a plate by the stress in it, against the stress up to which it stays elastic.
 struct PlateUse {
-  std::string plate;        ///< "inner skin", "outer skin", "rim"
+  Part plate = Part::rim;   ///< inner skin, outer skin or rim
   Vec3 place;               ///< m
   double stress = 0.0;      ///< Pa, von Mises, linear through the plate, mean over a patch
   double proof = 0.0;       ///< Pa, k_p f_y at the temperature there
   double temperature = 0.0; ///< degC
   double use = 0.0;         ///< stress / proof
 };
+
+/// "inner skin", "outer skin" or "rim". For texts alone, never to compare.
+const char* plate_label(Part plate);
 
 /// Use of skins and rim: the worst place of each, and the field over the cells.
 struct PlateUses {

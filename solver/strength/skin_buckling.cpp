@@ -267,7 +267,7 @@ std::vector<SkinBuckling> skin_buckling(const Door& door, const std::vector<Plat
   for (const Part skin : {Part::inner_skin, Part::outer_skin}) {
     const bool inner = skin == Part::inner_skin;
     SkinBuckling made;
-    made.skin = inner ? "inner skin" : "outer skin";
+    made.skin = skin;
     if (inner)
       made.not_judged = out_of_range(door);
     const double t = thickness_of(door, skin);

@@ -26,7 +26,7 @@ struct FieldBuckling {
 
 /// The field of a skin that buckles first, between both bounds on how its edges are held.
 struct SkinBuckling {
-  std::string skin;       ///< "inner skin", "outer skin"
+  Part skin = Part::inner_skin;
   std::string not_judged; ///< why the theory does not hold for it; empty where it does
   FieldBuckling supported;
   FieldBuckling clamped;

@@ -107,18 +107,19 @@ void print(const std::string& door, const std::string& mesh, int unknowns,
 {
   for (const auto& a : answers)
     fmt::print("{};{};{};{};{};{:.9e};{:.9e};{:.9e};{:.9e};{:.9e};{};{:.9e}\n", door, mesh,
-               unknowns, a.state, a.name, a.value, a.limit, a.missing.value_or(std::nan("")),
-               a.by_lever, a.by_hair, static_cast<int>(a.settling), a.scale);
+               unknowns, state_label(a.state), a.name, a.value, a.limit,
+               a.missing.value_or(std::nan("")), a.by_lever, a.by_hair,
+               static_cast<int>(a.settling), a.scale);
   std::fflush(stdout);
 }
 
-std::vector<WantedState> wanted_states(const Door& door, std::optional<double> most_bowed)
+std::vector<ThermalStateId> wanted_states(const Door& door, std::optional<double> most_bowed)
 {
-  std::vector<WantedState> wanted;
+  std::vector<ThermalStateId> wanted;
   if (most_bowed)
-    wanted.push_back({"most bowed", *most_bowed, false});
+    wanted.push_back({ThermalCase::most_bowed, *most_bowed});
   if (door.fire.measured.given || !door.fire.schedule.empty())
-    wanted.push_back({"steady", 0.0, true});
+    wanted.push_back({ThermalCase::steady, 0.0});
   return wanted;
 }
 
@@ -138,17 +139,18 @@ void run(const DoorCase& c, const std::string& name, std::optional<double> most_
   Door shut = door;
   shut.swing = 0.0;
   const Mesh shut_mesh = loft(shut, mesh_named(shut, name));
-  const auto close = [&](const WarmDoor* state, const std::string& called) {
+  const auto close = [&](const WarmDoor* state) {
     ShutDoor shut_door(door, shut_mesh, state, door.latches, kept);
     const Closing closing = closing_of(door);
     ClosedDoor closed = shut_door.close(closing, {});
-    closed.state = called;
+    if (state != nullptr)
+      closed.state.thermal = state->state;
     closed.split = shut_door.least_squeeze(closing, closed).split;
     print(door.name, name, open.unknowns, answers_of(c, closed));
   };
-  close(nullptr, "closed cold");
+  close(nullptr);
   for (const auto& state : warm)
-    close(&state, "closed " + state.state);
+    close(&state);
 }
 
 // The instant that a check would look at, found on level 2.

@@ -39,17 +39,18 @@ const std::vector<Key> looked_at{
     {"open cold", "drop of the latch corner", Settling::on_hinges, ""},
     {"open cold", "pin bending", Settling::hinge_forces, ""},
     {"open cold", "leaf bending", Settling::hinge_forces, ""},
-    {"steady", "drop of the latch corner", Settling::on_hinges, ""},
-    {"steady", "pin bending", Settling::hinge_forces, ""},
-    {"steady", "leaf bending", Settling::hinge_forces, ""},
-    {"steady", "outer skin, middle against corners", Settling::bow, ""},
-    {"steady", "outside temperature", Settling::on_hinges, ""},
+    {"open hot, steady", "drop of the latch corner", Settling::on_hinges, ""},
+    {"open hot, steady", "pin bending", Settling::hinge_forces, ""},
+    {"open hot, steady", "leaf bending", Settling::hinge_forces, ""},
+    {"open hot, steady", "outer skin, middle against corners", Settling::bow, ""},
+    {"open hot, steady", "outside temperature", Settling::on_hinges, ""},
     {"closed cold", "least squeeze of the gasket", Settling::shut, "most squeeze of the gasket"},
     {"closed cold", "force of latch 1", Settling::shut, ""},
-    {"closed steady", "least squeeze of the gasket", Settling::shut, "most squeeze of the gasket"},
-    {"closed steady", "force of latch 1", Settling::shut, ""},
-    {"steady", "inner skin stays elastic", Settling::plates, ""},
-    {"steady", "rim stays elastic", Settling::plates, ""}};
+    {"closed hot, steady", "least squeeze of the gasket", Settling::shut,
+     "most squeeze of the gasket"},
+    {"closed hot, steady", "force of latch 1", Settling::shut, ""},
+    {"open hot, steady", "inner skin stays elastic", Settling::plates, ""},
+    {"open hot, steady", "rim stays elastic", Settling::plates, ""}};
 
 struct Value {
   double value = 0.0;

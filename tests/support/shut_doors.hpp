@@ -64,7 +64,7 @@ inline Door smoke_door(const std::vector<double>& latches)
 inline WarmDoor bowed(const Door& door, const Mesh& mesh, double difference)
 {
   WarmDoor warm;
-  warm.state = "bowed";
+  warm.state = {ThermalCase::steady};
   for (const auto& n : mesh.door.nodes)
     warm.at.push_back(20.0 + difference * std::max(0.0, 1.0 - n.y / depth(door)));
   warm.warmth.jamb = 20.0;

@@ -22,6 +22,7 @@
 #include "solver/heat/fire_schedule.hpp"
 #include "solver/heat/thermal_state.hpp"
 #include "solver/system/equilibrium_check.hpp"
+#include "solver/system/state_id.hpp"
 #include "tests/support/random_doors.hpp"
 #include "tests/support/scaled_doors.hpp"
 
@@ -236,7 +237,7 @@ std::string trouble_of(const Door& door, const std::string& stage, std::mt19937&
     const Deflection warm = deflect_open(worked, mesh, {}, &state, &kept);
     found = wrong(warm.drop, warm.balance, warm.weight);
     if (!found.empty())
-      return state.state + ": " + found;
+      return thermal_label(state.state) + ": " + found;
   }
   return "";
 }

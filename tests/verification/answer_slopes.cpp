@@ -39,19 +39,26 @@ Fineness coarse(const Door& door)
   return fine;
 }
 
-const std::vector<SlopeState> states{{"cold", "shut cold", false, false, 0.0},
-                                     {"hot", "shut hot", true, true, 0.0}};
+const std::vector<SensitivityState> states{{{ThermalCase::cold}, true, true},
+                                           {{ThermalCase::measured_skins}, true, true}};
 
-std::string name(const AnswerSlopes& a)
+std::string name(const QoiId& id)
 {
-  return a.state + ", " + a.answer;
+  return state_label(id.state) + (id.quantity == Quantity::drop  ? ": drop"
+                                  : id.quantity == Quantity::bow ? ": bow"
+                                                                 : ": least squeeze");
+}
+
+std::string name(const QoiSensitivities& a)
+{
+  return name(a.id);
 }
 
 // Every answer by whole solutions, on the mesh of the slopes.
 std::map<std::string, double> answers(const Door& door)
 {
   std::map<std::string, double> made;
-  for (const auto& a : answer_slopes(door, coarse(measured_door()), states, {}, {}))
+  for (const auto& a : adjoint_sensitivities(door, coarse(measured_door()), states, {}, {}))
     made[name(a)] = a.whole;
   return made;
 }
@@ -67,12 +74,13 @@ BOOST_AUTO_TEST_CASE(the_answers_are_those_of_the_check)
   // Another order of the same sums, and pairs between nodes that another way of coming to the
   // contact has added: 2e-6 of the play each, a hundred thousandth of what comes of several.
   constexpr double same = 1e-5;
-  BOOST_TEST(found.at(std::string("cold, ") + drop_answer) == cold.drop,
+  BOOST_TEST(found.at(name(QoiId{{}, Quantity::drop})) == cold.drop,
              boost::test_tools::tolerance(same));
   const Firing firing = fire_door(door, mesh.door, {});
   const Deflection hot =
       deflect_open(door, mesh, {}, &firing.states.front(), nullptr, OpenDetail::parts);
-  BOOST_TEST(found.at(std::string("hot, ") + bow_answer) == hot.bow.outer_corners,
+  BOOST_TEST(found.at(name(QoiId{{Standing::open, {ThermalCase::measured_skins}},
+                                 Quantity::bow})) == hot.bow.outer_corners,
              boost::test_tools::tolerance(same));
 }
 
@@ -87,7 +95,8 @@ BOOST_AUTO_TEST_CASE(slopes_are_those_of_whole_runs)
   // caught temperatures that moved with them.)
   const Door door = measured_door();
   const std::vector<Nudge> nudges = door_nudges(door);
-  const std::vector<AnswerSlopes> found = answer_slopes(door, coarse(door), states, nudges, {});
+  const std::vector<QoiSensitivities> found =
+      adjoint_sensitivities(door, coarse(door), states, nudges, {});
   const std::map<std::string, double> wanted{{"hinge.clearance", 0.05},
                                              {"hinge.pin_diameter", 0.02},
                                              {"hinge.leaf_thickness", 0.02},

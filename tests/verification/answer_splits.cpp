@@ -31,7 +31,7 @@ Fineness coarse(const Door& door)
 WarmDoor unevenly_warm(const Door& door, const Mesh& mesh)
 {
   WarmDoor warm;
-  warm.state = "warm";
+  warm.state = {ThermalCase::steady};
   for (const auto& n : mesh.door.nodes) {
     const double inwards = std::max(0.0, 1.0 - n.y / depth(door));
     const double u = 2.0 * n.x / door.panel.width - 1.0;
@@ -44,19 +44,18 @@ WarmDoor unevenly_warm(const Door& door, const Mesh& mesh)
   return warm;
 }
 
-const AnswerSplit& split_of(const Deflection& d, const std::string& answer)
+ContributionSplit split_of(const Deflection& d, Quantity quantity)
 {
-  for (const auto& split : d.splits)
-    if (split.answer == answer)
-      return split;
-  throw std::runtime_error("no split of " + answer);
+  const ContributionSplit* split = find_split(d.splits, quantity);
+  BOOST_REQUIRE(split != nullptr);
+  return *split;
 }
 
-double share(const std::vector<AnswerShare>& shares, const std::string& start)
+double share(const std::vector<Contribution>& shares, const std::string& start)
 {
   double sum = 0.0;
   for (const auto& s : shares)
-    if (s.part.rfind(start, 0) == 0)
+    if (contribution_label(s).rfind(start, 0) == 0)
       sum += s.value;
   return sum;
 }
@@ -74,7 +73,7 @@ struct Shut {
         shut(door, mesh, &warm, door.latches, parts)
   {
   }
-  AnswerSplit split(const Closing& closing, std::vector<const ClosedDoor*> after = {})
+  ContributionSplit split(const Closing& closing, std::vector<const ClosedDoor*> after = {})
   {
     const ClosedDoor closed = shut.close(closing, after);
     return shut.least_squeeze(closing, closed).split;
@@ -82,10 +81,10 @@ struct Shut {
 };
 
 // A part in a million is asked for; contacts close to that part of the play in the hinges.
-void check_sums(const AnswerSplit& split, double least_scale)
+void check_sums(const ContributionSplit& split, double least_scale)
 {
   const double scale = std::max(std::abs(split.whole), least_scale);
-  BOOST_TEST_CONTEXT(split.answer)
+  BOOST_TEST_CONTEXT(static_cast<int>(split.quantity))
   {
     BOOST_TEST(std::abs(sum_of(split.by_part) - split.whole) < 1e-6 * scale);
     BOOST_TEST(std::abs(sum_of(split.by_cause) - split.whole) < 1e-6 * scale);
@@ -102,11 +101,11 @@ BOOST_AUTO_TEST_CASE(shares_add_up_to_the_bow)
     const Mesh mesh = loft(door, coarse(door));
     const WarmDoor warm = unevenly_warm(door, mesh);
     const Deflection d = deflect_open(door, mesh, {}, &warm);
-    const AnswerSplit& bow = split_of(d, bow_answer);
+    const ContributionSplit bow = split_of(d, Quantity::bow);
     // The measure reads what the straightedge reads.
     BOOST_TEST(std::abs(bow.whole - d.bow.outer_corners) < 1e-9 * std::abs(bow.whole));
     check_sums(bow, 0.0);
-    check_sums(split_of(d, drop_answer), 0.0);
+    check_sums(split_of(d, Quantity::drop), 0.0);
     worst = std::max(worst, bow.miss / std::abs(bow.whole));
   }
   BOOST_TEST_MESSAGE("shares miss the bow by " << worst << " of it");
@@ -126,7 +125,7 @@ BOOST_AUTO_TEST_CASE(a_hot_skin_bows_as_a_bimetal_does)
   for (std::size_t n = 0; n < warm.at.size(); ++n)
     if (mesh.door.nodes[n].y < door.panel.inner_skin + 1e-6)
       warm.at[n] += 100.0;
-  const AnswerSplit hot = split_of(deflect_open(door, mesh, {}, &warm), bow_answer);
+  const ContributionSplit hot = split_of(deflect_open(door, mesh, {}, &warm), Quantity::bow);
   const double w = door.panel.width;
   const double apart = depth(door) - 0.25 * inch;
   const double e = 1.2e-5 * 100.0 + 0.4e-8 * (120.0 * 120.0 - 400.0); // EN 1993-1-2, 3.4.1.1
@@ -138,7 +137,7 @@ BOOST_AUTO_TEST_CASE(a_hot_skin_bows_as_a_bimetal_does)
   // Evenly warm it does not bow: the shares of both skins cancel.
   for (auto& t : warm.at)
     t = 120.0;
-  const AnswerSplit even = split_of(deflect_open(door, mesh, {}, &warm), bow_answer);
+  const ContributionSplit even = split_of(deflect_open(door, mesh, {}, &warm), Quantity::bow);
   BOOST_TEST(std::abs(share(even.by_cause, "heat")) <
              0.03 * std::abs(share(even.by_cause, "heat of the inner skin")));
 }
@@ -154,14 +153,14 @@ BOOST_AUTO_TEST_CASE(shares_add_up_to_the_least_squeeze)
       Shut s(door, difference);
       const Closing closing = closing_of(s.door);
       const ClosedDoor closed = s.shut.close(closing, {});
-      const AnswerSplit split = s.shut.least_squeeze(closing, closed).split;
+      const ContributionSplit split = s.shut.least_squeeze(closing, closed).split;
       double least = closed.gasket.front().squeeze;
       for (const auto& g : closed.gasket)
         least = std::min(least, g.squeeze);
       BOOST_TEST(split.whole == least, boost::test_tools::tolerance(1e-9));
       check_sums(split, 1e-3);
       // Cooled again: what has set is a share, and there are no more shares than causes.
-      const AnswerSplit cooled = s.split(closing, {&closed});
+      const ContributionSplit cooled = s.split(closing, {&closed});
       check_sums(cooled, 1e-3);
       BOOST_TEST(share(cooled.by_part, "set of the gasket") < 0.0);
       BOOST_TEST(share(split.by_part, "set of the gasket") == 0.0);
@@ -179,7 +178,7 @@ BOOST_AUTO_TEST_CASE(shares_foretell_what_a_change_of_their_cause_does)
   for (auto& latch : s.door.latches)
     latch.draw = 0.03 * inch;
   const Closing closing = closing_of(s.door);
-  const AnswerSplit as_is = s.split(closing);
+  const ContributionSplit as_is = s.split(closing);
   constexpr double more = 0.01;
   {
     Closing changed = closing;

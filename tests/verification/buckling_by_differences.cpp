@@ -137,7 +137,7 @@ BOOST_AUTO_TEST_CASE(pressed_in_the_middle)
   const auto skins = skin_buckling(door, columns_of(door, 48, mean));
   BOOST_REQUIRE(skins.size() == 2U);
   const SkinBuckling& inner = skins.front();
-  BOOST_TEST(inner.skin == "inner skin");
+  BOOST_TEST((inner.skin == Part::inner_skin));
   BOOST_REQUIRE(inner.not_judged.empty());
   const double scale = mean * t * 0.25 * side * side / stiffness; // of forces 1, side 2
   const Source differences{"Buckling by differences",

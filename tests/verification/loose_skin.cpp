@@ -32,10 +32,10 @@ Door hot_door(SkinHold kind)
   return door;
 }
 
-const PlateUse& plate(const SkinWay& way, const std::string& name)
+const PlateUse& plate(const SkinWay& way, Part which)
 {
   for (const auto& p : way.plates)
-    if (p.plate == name)
+    if (p.plate == which)
       return p;
   throw std::runtime_error("no such plate");
 }
@@ -64,7 +64,7 @@ BOOST_AUTO_TEST_CASE(a_floating_skin_slides_and_bows_less)
   const SkinWay welded = hot_panel(hot_door(SkinHold::welded), 1);
   const SkinWay floating = hot_panel(door, 1);
   // The rim stands before a hot frame and has a gradient of its own, which stays.
-  BOOST_TEST(plate(floating, "rim").stress < plate(welded, "rim").stress);
+  BOOST_TEST(plate(floating, Part::rim).stress < plate(welded, Part::rim).stress);
   const double away = std::hypot(0.5 * door.panel.width, door.panel.height);
   const double hand =
       away * (elongation(floating.warmth.inner_skin) - elongation(floating.warmth.rim));

@@ -58,7 +58,7 @@ std::vector<Answer> answers_on(const DoorCase& c, const Mesh& mesh, bool warm, b
   if (!warm)
     return answers_of(c, deflect_open(c.door, mesh, {}, nullptr, nullptr,
                                       budget ? OpenDetail::budget : OpenDetail::parts));
-  const auto again = heat_again(c.door, mesh.door, {{"steady", 0.0, true}}, {});
+  const auto again = heat_again(c.door, mesh.door, {{ThermalCase::steady, 0.0}}, {});
   return answers_of(c, deflect_open(c.door, mesh, {}, &again.front(), nullptr,
                                     budget ? OpenDetail::budget : OpenDetail::parts));
 }
@@ -197,15 +197,14 @@ BOOST_AUTO_TEST_CASE(the_dual_tells_where_there_is_one)
 
 BOOST_AUTO_TEST_CASE(errors_turn_words)
 {
-  std::vector<Finding> findings{make_finding("a", "s", 0.80, {1.0, "test"}, Kind::length, 0.0, ""),
-                                make_floor("b", "s", 1.30, {1.0, "test"}, Kind::length, ""),
-                                make_floor("c", "s", 1.30, {1.0, "test"}, Kind::length, ""),
-                                make_finding("d", "s", 0.80, {1.0, "test"}, Kind::length, 0.0, "")};
+  std::vector<Finding> findings{make_finding("a", {}, 0.80, {1.0, "test"}, Kind::length, 0.0, ""),
+                                make_floor("b", {}, 1.30, {1.0, "test"}, Kind::length, ""),
+                                make_floor("c", {}, 1.30, {1.0, "test"}, Kind::length, ""),
+                                make_finding("d", {}, 0.80, {1.0, "test"}, Kind::length, 0.0, "")};
   std::vector<Answer> answers(3);
   const double errors[] = {0.25, 0.35, 0.25};
   const char* names[] = {"a", "b", "c"};
   for (int i = 0; i < 3; ++i) {
-    answers[i].state = "s";
     answers[i].name = names[i];
     answers[i].error = errors[i];
     answers[i].error_known = true;
@@ -230,7 +229,7 @@ BOOST_AUTO_TEST_CASE(next_mesh_by_where_the_drop_is_missing)
   };
   BOOST_TEST(is(next_levels({1, 1}, 3, open, 1.0), 2, 2)); // no dual yet
   open.splits.emplace_back();
-  open.splits.back().answer = drop_answer;
+  open.splits.back().quantity = Quantity::drop;
   open.splits.back().missing = 2.36;
   open.splits.back().missing_in = {0.26, 2.0}; // told: 0.47 of 1 allowed
   BOOST_TEST(is(next_levels({2, 2}, 3, open, 1.0), 2, 3));

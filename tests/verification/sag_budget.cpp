@@ -36,20 +36,20 @@ Fineness coarse(const Door& door)
   return fine;
 }
 
-double sum(const Deflection& d, SagCause cause)
+double sum(const Deflection& d, ContributionSource source)
 {
   double all = 0.0;
   for (const auto& s : d.budget)
-    if (s.cause == cause)
-      all += s.drop;
+    if (s.source == source)
+      all += s.value;
   return all;
 }
 
 double share(const Deflection& d, const std::string& part)
 {
   for (const auto& s : d.budget)
-    if (s.part == part)
-      return s.drop;
+    if (contribution_label(s) == part)
+      return s.value;
   return 0.0;
 }
 
@@ -67,8 +67,8 @@ BOOST_AUTO_TEST_CASE(shares_add_up_to_the_drop)
     const Deflection d = deflect_open(door, mesh, {}, nullptr, &kept);
     const double steel =
         deflect_open(door, mesh, {}, nullptr, &kept, OpenDetail::parts).elastic_drop;
-    const double play = sum(d, SagCause::play);
-    const double bending = sum(d, SagCause::bending);
+    const double play = sum(d, ContributionSource::play);
+    const double bending = sum(d, ContributionSource::bending);
     const double scale = std::abs(play) + std::abs(bending);
     worst = std::max(worst, std::abs(play + bending - d.drop) / scale);
     // The split by closing all gaps is another way to the same two sums.
@@ -91,7 +91,7 @@ BOOST_AUTO_TEST_CASE(a_warm_door_has_heat_shares)
   const Door door = barrel_door();
   const Mesh mesh = loft(door, coarse(door));
   WarmDoor warm;
-  warm.state = "warm";
+  warm.state = {ThermalCase::steady};
   for (const auto& n : mesh.door.nodes) // hotter inside and below: it bows and leans
     warm.at.push_back(20.0 + 150.0 * std::max(0.0, 1.0 - n.y / depth(door)) +
                       60.0 * (1.0 - n.z / 0.8));
@@ -101,7 +101,7 @@ BOOST_AUTO_TEST_CASE(a_warm_door_has_heat_shares)
   FactoredBodies kept;
   const Deflection d = deflect_open(door, mesh, {}, &warm, &kept);
   const Deflection apart = deflect_open(door, mesh, {}, &warm, &kept, OpenDetail::parts);
-  const double heat = sum(d, SagCause::heat);
+  const double heat = sum(d, ContributionSource::heat);
   check_row(unit_loads,
             {"shares-heat", "warm door: heat's share, of the drop with and without", ""},
             near(apart.heat_drop / d.drop, 1e-5, "two solutions; contacts close to a millionth"),
@@ -109,8 +109,8 @@ BOOST_AUTO_TEST_CASE(a_warm_door_has_heat_shares)
   BOOST_TEST(std::abs(d.heat_drop - apart.heat_drop) < 1e-6 * std::abs(d.drop));
   BOOST_TEST(std::abs(d.elastic_drop - apart.elastic_drop) < 1e-6 * std::abs(d.drop));
   BOOST_TEST(std::abs(heat) > 0.01 * std::abs(d.drop)); // or the case shows nothing
-  BOOST_TEST(std::abs(heat + sum(d, SagCause::play) + sum(d, SagCause::bending) - d.drop) <
-             1e-6 * std::abs(d.drop));
+  BOOST_TEST(std::abs(heat + sum(d, ContributionSource::play) +
+                      sum(d, ContributionSource::bending) - d.drop) < 1e-6 * std::abs(d.drop));
 }
 
 BOOST_AUTO_TEST_CASE(a_share_is_what_stiffening_its_part_takes_away)
@@ -135,7 +135,7 @@ BOOST_AUTO_TEST_CASE(a_rigid_door_has_play_only)
   const Deflection d = deflect_open(door, loft(door, coarse(door)));
   check_row(unit_loads, {"shares-rigid", "rigid door: share of play in the drop", ""},
             near(1.0, 1e-4, "steel a million times as stiff still springs a little"),
-            sum(d, SagCause::play) / d.drop);
+            sum(d, ContributionSource::play) / d.drop);
 }
 
 BOOST_AUTO_TEST_CASE(a_loose_skin_adds_up_too)
@@ -144,6 +144,6 @@ BOOST_AUTO_TEST_CASE(a_loose_skin_adds_up_too)
   Door door = barrel_door();
   door.inner_hold.kind = SkinHold::floating;
   const Deflection d = deflect_open(door, loft(door, coarse(door)));
-  const double all = sum(d, SagCause::play) + sum(d, SagCause::bending);
+  const double all = sum(d, ContributionSource::play) + sum(d, ContributionSource::bending);
   BOOST_TEST(std::abs(all - d.drop) < 1e-6 * std::abs(d.drop));
 }

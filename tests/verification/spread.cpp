@@ -53,21 +53,21 @@ set_gap = "1/64 in"
 draw = "1/128 in"
 )";
 
-std::string name(const std::string& state, const std::string& answer)
+std::string name(const StateId& state, Quantity quantity)
 {
-  return state + ", " + answer;
+  return state_label(state) + ", " + split_label(quantity);
 }
 
 std::map<std::string, double> answers(const CheckRun& run)
 {
   std::map<std::string, double> all;
-  all[name(run.deflection.state, drop_answer)] = run.deflection.drop;
+  all[name(run.deflection.state, Quantity::drop)] = run.deflection.drop;
   for (const auto& d : run.warm) {
-    all[name(d.state, drop_answer)] = d.drop;
-    all[name(d.state, bow_answer)] = d.bow.outer_corners;
+    all[name(d.state, Quantity::drop)] = d.drop;
+    all[name(d.state, Quantity::bow)] = d.bow.outer_corners;
   }
   for (const auto& c : run.closed)
-    all[name(c.state, squeeze_answer)] = c.split.whole;
+    all[name(c.state, Quantity::least_squeeze)] = c.split.value().whole;
   return all;
 }
 
@@ -93,26 +93,27 @@ BOOST_AUTO_TEST_CASE(a_sample_of_whole_checks_lies_in_the_ranges)
         }
     const auto found = answers(check_door(other, {}));
     for (const auto& range : s.ranges) {
-      const double off = found.at(name(range.state, range.answer)) - range.found;
-      squares[name(range.state, range.answer)] += off * off / samples;
+      const double off = found.at(name(range.id.state, range.id.quantity)) - range.found;
+      squares[name(range.id.state, range.id.quantity)] += off * off / samples;
       // Never farther than all off the worst way at once; a tenth for curvature, such as corners of
       // the gasket's curve and places that begin to touch, and a thousandth of an inch for what
       // contact leaves open.
       BOOST_TEST(std::abs(off) < 1.1 * range.at_most + 2.5e-5,
-                 name(range.state, range.answer) << ": off by " << off << ", at most "
-                                                 << range.at_most << ", likely " << range.likely);
+                 name(range.id.state, range.id.quantity)
+                     << ": off by " << off << ", at most " << range.at_most << ", likely "
+                     << range.likely);
     }
   }
   // Even chances over bands scatter by likely / sqrt(3); of four draws the scatter comes out within
   // 0.27 to 1.82 of that in 98 of 100 cases (chi-square, 4 degrees: 0.297 and 13.28).
   for (const auto& range : s.ranges) {
-    const double scatter = std::sqrt(squares.at(name(range.state, range.answer)));
+    const double scatter = std::sqrt(squares.at(name(range.id.state, range.id.quantity)));
     const double ratio = scatter / (range.likely / std::sqrt(3.0));
-    BOOST_TEST_MESSAGE(name(range.state, range.answer)
+    BOOST_TEST_MESSAGE(name(range.id.state, range.id.quantity)
                        << ": found " << range.found << ", likely " << range.likely << ", at most "
                        << range.at_most << ", scatter over expected " << ratio);
-    BOOST_TEST(ratio > 0.27, name(range.state, range.answer));
-    BOOST_TEST(ratio < 1.82, name(range.state, range.answer));
+    BOOST_TEST(ratio > 0.27, name(range.id.state, range.id.quantity));
+    BOOST_TEST(ratio < 1.82, name(range.id.state, range.id.quantity));
   }
 }
 
@@ -130,8 +131,9 @@ BOOST_AUTO_TEST_CASE(a_range_across_the_limit_is_close_and_a_failure_stays)
     run.deflection.drop_error = 0.0;
     run.findings = judge(door_case, run.deflection);
     add_spread(door_case, {}, run);
-    const auto found = std::find_if(run.findings.begin(), run.findings.end(),
-                                    [](const Finding& f) { return f.name == drop_answer; });
+    const auto found = std::find_if(run.findings.begin(), run.findings.end(), [](const Finding& f) {
+      return f.name == "drop of the latch corner";
+    });
     BOOST_REQUIRE(found != run.findings.end());
     BOOST_REQUIRE(found->likely.has_value());
     BOOST_TEST(found->likely->second > 1.2 * drop); // half of the play is a fifth at least

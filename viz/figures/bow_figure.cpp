@@ -84,10 +84,10 @@ Figure bow_figure(const Door& door, const Mesh& mesh, const Deflection& d, const
   Page& page = figure.page;
   page.width = form.size.width;
   page.height = form.size.height;
-  const double top = put_heading(
-      page,
-      {"The bow, as a straightedge reads it on the outer skin",
-       fmt::format("{}, {}; + stands outwards, \u2212 towards the fire", door.name, d.state)});
+  const double top =
+      put_heading(page, {"The bow, as a straightedge reads it on the outer skin",
+                         fmt::format("{}, {}; + stands outwards, \u2212 towards the fire",
+                                     door.name, state_label(d.state))});
   const Surface all = surface_of(mesh.door, is_steel);
   const Surface face = bare_face(door, all, mesh.door);
   std::vector<double> values = off_plane(door, face, mesh.door, d.door_move);
@@ -130,7 +130,7 @@ Figure bow_figure(const Door& door, const Mesh& mesh, const Deflection& d, const
       "How the outer skin stands off the plane of its corners, {}: level lines every {:g} {}, "
       "dashed towards the fire. A straightedge laid across reads {}, along the hinge axis {}, from "
       "corner to corner {}. Two-skin formula by hand: {}.",
-      d.state, scale.step, words.length_unit, words.length(b.outer_across),
+      state_label(d.state), scale.step, words.length_unit, words.length(b.outer_across),
       words.length(b.outer_along), words.length(b.outer_diagonal), words.length(d.warmth.hand_bow));
   return figure;
 }

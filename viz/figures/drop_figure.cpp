@@ -24,10 +24,10 @@ Corner dropped_corner(const Door& door, const Deflection& d, const Vec3& down)
   Corner found;
   bool any = false;
   for (const auto& c : d.corners) {
-    const bool latch = c.corner.find("latch") != std::string::npos;
+    const bool latch = c.corner == DoorCorner::lower_latch || c.corner == DoorCorner::upper_latch;
     if (!latch || (any && dot(c.move, down) <= dot(found.move, down)))
       continue;
-    const double z = c.corner.rfind("upper", 0) == 0 ? door.panel.height : 0.0;
+    const double z = c.corner == DoorCorner::upper_latch ? door.panel.height : 0.0;
     found = {{door.panel.width, depth(door), z}, c.move};
     any = true;
   }
@@ -102,10 +102,11 @@ Figure drop_figure(const Door& door, const Mesh& mesh, const Deflection& d,
   page.height = form.size.height;
   const Vec3 down = gravity_direction(door);
   const double factor = drawn_factor(door, d);
-  const double top = put_heading(page, {"The drop of the open door",
-                                        fmt::format("{}, {}; movement {}, dashed: as drawn",
-                                                    door.name, d.state, larger(factor))}) +
-                     6.0;
+  const double top =
+      put_heading(page, {"The drop of the open door",
+                         fmt::format("{}, {}; movement {}, dashed: as drawn", door.name,
+                                     state_label(d.state), larger(factor))}) +
+      6.0;
   const Surface door_side = surface_of(mesh.door, is_steel);
   const Surface frame_side = surface_of(mesh.frame, is_steel);
   std::vector<Surface> pin_sides;
@@ -161,7 +162,7 @@ Figure drop_figure(const Door& door, const Mesh& mesh, const Deflection& d,
   figure.caption = fmt::format(
       "The door as it hangs ({}), {}, over a thin dashed outline of the door as drawn. The latch "
       "corner drops {}: {} of it is play in the bores, {} is steel{}.",
-      d.state, "movement " + larger(factor), words.length(d.drop), words.length(play),
+      state_label(d.state), "movement " + larger(factor), words.length(d.drop), words.length(play),
       words.length(d.elastic_drop),
       d.warm ? ", " + words.length(d.heat_drop) + " is heat" : std::string());
   return figure;

@@ -99,10 +99,10 @@ private:
   double height_;
 };
 
-const CornerMove& corner(const Deflection& d, const std::string& name)
+const CornerMove& corner(const Deflection& d, DoorCorner which)
 {
   return *std::find_if(d.corners.begin(), d.corners.end(),
-                       [&](const CornerMove& c) { return c.corner == name; });
+                       [&](const CornerMove& c) { return c.corner == which; });
 }
 
 void draw_outline(Page& page, const Door& door, const Deflection& d, double scale)
@@ -111,12 +111,12 @@ void draw_outline(Page& page, const Door& door, const Deflection& d, double scal
   const double h = door.panel.height;
   page.polygon({page.at(0, 0), page.at(w, 0), page.at(w, h), page.at(0, h)}, faint, 1.0,
                "fill=\"none\" stroke-dasharray=\"6 4\"");
-  auto shifted = [&](const std::string& name, double x, double z) {
-    const Vec3& m = corner(d, name).move;
+  auto shifted = [&](DoorCorner which, double x, double z) {
+    const Vec3& m = corner(d, which).move;
     return page.at(x + scale * m.x, z + scale * m.z);
   };
-  page.polygon({shifted("lower hinge", 0, 0), shifted("lower latch", w, 0),
-                shifted("upper latch", w, h), shifted("upper hinge", 0, h)},
+  page.polygon({shifted(DoorCorner::lower_hinge, 0, 0), shifted(DoorCorner::lower_latch, w, 0),
+                shifted(DoorCorner::upper_latch, w, h), shifted(DoorCorner::upper_hinge, 0, h)},
                moved, 2.2, "fill=\"#0b6e75\" fill-opacity=\"0.05\"");
 }
 
@@ -125,7 +125,7 @@ void dimension_drop(Page& page, const Door& door, const Deflection& d, double sc
                     const DrawingWords& words)
 {
   const double w = door.panel.width;
-  const Vec3& m = corner(d, "lower latch").move;
+  const Vec3& m = corner(d, DoorCorner::lower_latch).move;
   const Point drawn = page.at(w, 0);
   const Point now = page.at(w + scale * m.x, scale * m.z);
   const double right = std::max(drawn.x, now.x) + 40.0;
@@ -234,7 +234,8 @@ void draw_headings(Page& page, const Door& door, const Deflection& d, double sca
   const double letters = std::max<double>(1.0, static_cast<double>(count_letters(door.name)));
   const double size = std::clamp((page.width - 2.0 * margin) / (0.6 * letters), 7.0, 20.0);
   page.text({margin, 34}, door.name, "start", std::round(10.0 * size) / 10.0);
-  page.text({margin, 56}, d.state + "; seen from outside, square to the face", "start", 14);
+  page.text({margin, 56}, state_label(d.state) + "; seen from outside, square to the face", "start",
+            14);
   const std::string drawn =
       scale > 1.0 ? fmt::format("movement drawn {:.0f} times larger", scale) : "movement to scale";
   page.text({margin, 75}, drawn, "start", 14);

@@ -62,10 +62,10 @@ Figure gasket_figure(const Door& door, const Mesh& mesh, const ClosedDoor& close
   Page& page = figure.page;
   page.width = form.size.width;
   page.height = form.size.height;
-  const double top = put_heading(
-      page,
-      {"Squeeze of the gasket on the door",
-       fmt::format("{}, {}; seen from the fire, hinges at the left", door.name, closed.state)});
+  const double top =
+      put_heading(page, {"Squeeze of the gasket on the door",
+                         fmt::format("{}, {}; seen from the fire, hinges at the left", door.name,
+                                     state_label(closed.state))});
   std::vector<double> values;
   for (const auto& at : closed.gasket)
     values.push_back(words.length_number(at.squeeze));
@@ -93,7 +93,8 @@ Figure gasket_figure(const Door& door, const Mesh& mesh, const ClosedDoor& close
       "colours "
       "part at the squeeze that just seals, {}. Squares: latches with their force; rings: steel on "
       "steel. {:.0f} % of the line is below sealing.",
-      closed.state, words.length(sealing_squeeze(door.gasket)), 100.0 * closed.sum.below_sealing);
+      state_label(closed.state), words.length(sealing_squeeze(door.gasket)),
+      100.0 * closed.sum.below_sealing);
   return figure;
 }
 

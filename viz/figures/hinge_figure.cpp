@@ -297,7 +297,7 @@ Figure hinge_figure(const Door& door, const Mesh& mesh, const Deflection& d,
   const double top =
       put_heading(page, {"The hardest worked hinge, cut through its pin",
                          fmt::format("{}, hinge {}, {}; gaps and movements {}", door.name,
-                                     worked.hinge + 1, d.state, larger(factor))}) +
+                                     worked.hinge + 1, state_label(d.state), larger(factor))}) +
       6.0;
 
   std::vector<CutBody> bodies{{&mesh.door, &d.door_move, Owner::door},
@@ -361,7 +361,7 @@ Figure hinge_figure(const Door& door, const Mesh& mesh, const Deflection& d,
       "force, {}. Gaps and movements are {} alike, so what touches on paper touches in the "
       "numbers; "
       "the frame's own shift is taken away. Play in the bore {}.",
-      worked.hinge + 1, d.state, words.force(worked.force), larger(factor),
+      worked.hinge + 1, state_label(d.state), words.force(worked.force), larger(factor),
       words.length(hinge.clearance));
   return figure;
 }

@@ -70,8 +70,8 @@ struct Sight {
 
 Sight rim_sight(const Door& door, const std::vector<PlateUse>& uses)
 {
-  const auto rim =
-      std::find_if(uses.begin(), uses.end(), [](const PlateUse& u) { return u.plate == "rim"; });
+  const auto rim = std::find_if(uses.begin(), uses.end(),
+                                [](const PlateUse& u) { return u.plate == Part::rim; });
   const Vec3 eye = rim == uses.end() ? Vec3{0.0, -1.0, 0.0} : towards_eye(door, *rim);
   const Vec3 z{0.0, 0.0, 1.0};
   Vec3 up = z - dot(z, eye) * eye;
@@ -81,8 +81,7 @@ Sight rim_sight(const Door& door, const std::vector<PlateUse>& uses)
 }
 
 // The place of the largest use of one plate with its words, inside the window.
-void put_use(Page& page, const Window& window, const std::vector<PlateUse>& uses,
-             const std::string& plate)
+void put_use(Page& page, const Window& window, const std::vector<PlateUse>& uses, Part plate)
 {
   for (const auto& use : uses) {
     if (use.plate != plate)
@@ -90,7 +89,7 @@ void put_use(Page& page, const Window& window, const std::vector<PlateUse>& uses
     const Spot at = on_page(window, use.place);
     circle(page, at, 1.6, {}, Stroke{Colour{1.0, 1.0, 1.0}, 1.0, Dash::solid});
     circle(page, at, 1.6, {}, Stroke{ink(), 0.5, Dash::solid});
-    const std::string text = fmt::format("{} {:.0f} %", use.plate, 100.0 * use.use);
+    const std::string text = fmt::format("{} {:.0f} %", plate_label(use.plate), 100.0 * use.use);
     const double half = 0.5 * text_width(text, letters, true);
     const bool low = at.y > window.at.y + 0.5 * window.height;
     const Spot words{std::clamp(at.x, window.at.x + half, window.at.x + window.width - half),
@@ -104,7 +103,7 @@ void put_rows(Page& page, Spot at, const std::vector<PlateUse>& uses, const Figu
   std::vector<std::string> lines{"Largest use, of what stays elastic:"};
   for (const auto& u : uses)
     lines.push_back(fmt::format("   {}: {} of {} ({:.0f} %) at {}, {} from the hinge edge, {} up",
-                                u.plate, words.stress(u.stress), words.stress(u.proof),
+                                plate_label(u.plate), words.stress(u.stress), words.stress(u.proof),
                                 100.0 * u.use, words.temperature(u.temperature),
                                 words.size(u.place.x), words.size(u.place.z)));
   put_lines(page, at, lines, 2.2);
@@ -118,14 +117,14 @@ std::string caption_of(const Deflection& d, const FigureWords& words)
       "piece of plate as wide as the rim, made linear through the plate, and the worse face "
       "counts: right at a weld corner elastic stress has no limit. None is taken where two walls "
       "of a tube meet (grey). Above 100 % some bow stays after cooling.",
-      d.state);
+      state_label(d.state));
   const auto worst =
       std::max_element(d.plates.begin(), d.plates.end(),
                        [](const PlateUse& a, const PlateUse& b) { return a.use < b.use; });
   if (worst != d.plates.end())
     text +=
-        fmt::format(" Largest: {}, {} of {}, {:.0f} %.", worst->plate, words.stress(worst->stress),
-                    words.stress(worst->proof), 100.0 * worst->use);
+        fmt::format(" Largest: {}, {} of {}, {:.0f} %.", plate_label(worst->plate),
+                    words.stress(worst->stress), words.stress(worst->proof), 100.0 * worst->use);
   return text;
 }
 
@@ -140,7 +139,7 @@ Figure stress_figure(const Door& door, const Mesh& mesh, const Deflection& d,
   page.width = form.size.width;
   page.height = form.size.height;
   const double top = put_heading(page, {"Stress of skins and rim, of what stays elastic when hot",
-                                        fmt::format("{}, {}", door.name, d.state)}) +
+                                        fmt::format("{}, {}", door.name, state_label(d.state))}) +
                      4.0;
   const ValueScale scale = value_scale(shown_uses(d.plate_use), 11, "%", 100.0);
   constexpr double key_wide = 27.0;
@@ -151,7 +150,7 @@ Figure stress_figure(const Door& door, const Mesh& mesh, const Deflection& d,
   const Surface rim = surface_of(mesh.door, [](const Hex& cell) { return cell.part == Part::rim; });
   const Vec3 up{0.0, 0.0, 1.0};
   Window window{{4.0, top}, each, high, {}};
-  const auto put_plate = [&](const Surface& surface, const Sight& sight, const std::string& plate) {
+  const auto put_plate = [&](const Surface& surface, const Sight& sight, Part plate) {
     const Layer layer = use_layer(surface, mesh.door, d.plate_use, scale);
     window = fitted(window.at, each, high, sight.right, sight.up, box_corners(layer.at), 0.03);
     put_layers(page, window, {layer}, form.dots);
@@ -160,9 +159,9 @@ Figure stress_figure(const Door& door, const Mesh& mesh, const Deflection& d,
     page.words.push_back({middle, cut_to(sight.words, each + 1.5, 2.2), 2.2, Side::middle});
     window.at.x += each + 1.5;
   };
-  put_plate(all, {{1.0, 0.0, 0.0}, up, "fire side, hinges at the left"}, "inner skin");
-  put_plate(all, {{-1.0, 0.0, 0.0}, up, "room side, hinges at the right"}, "outer skin");
-  put_plate(rim, rim_sight(door, d.plates), "rim");
+  put_plate(all, {{1.0, 0.0, 0.0}, up, "fire side, hinges at the left"}, Part::inner_skin);
+  put_plate(all, {{-1.0, 0.0, 0.0}, up, "room side, hinges at the right"}, Part::outer_skin);
+  put_plate(rim, rim_sight(door, d.plates), Part::rim);
   const double key_left = page.width - key_wide + 1.0;
   const double key_high = high - 12.0;
   put_key(page, {key_left, top + 2.0}, key_high, scale, "of what stays elastic");

@@ -107,8 +107,9 @@ Figure temperature_figure(const Door& door, const Mesh& mesh, const Deflection& 
   page.height = form.size.height;
   const Warmth& warmth = d.warmth;
   const double top =
-      put_heading(page, {"Temperatures", fmt::format("{}, {}; gas {}", door.name, d.state,
-                                                     words.temperature(warmth.gas))}) +
+      put_heading(page,
+                  {"Temperatures", fmt::format("{}, {}; gas {}", door.name, state_label(d.state),
+                                               words.temperature(warmth.gas))}) +
       4.0;
   std::vector<double> nodes;
   for (const double t : at)
@@ -157,7 +158,7 @@ Figure temperature_figure(const Door& door, const Mesh& mesh, const Deflection& 
       "Temperatures, {} (gas {}): the skin on the fire side, the skin on the room side, and a cut "
       "through the rim of the latch edge at mid height. Outside {} in the middle and {} at most. "
       "Thin lines are where the colour changes{}.",
-      d.state, words.temperature(warmth.gas), words.temperature(warmth.outside_middle),
+      state_label(d.state), words.temperature(warmth.gas), words.temperature(warmth.outside_middle),
       words.temperature(warmth.outside_hottest),
       limit ? ", a heavy line on the room side is the limit there" : "");
   return figure;

@@ -25,8 +25,7 @@ VariantRow row(VariantState state, double drop, double cost, double weight)
   r.cost = cost;
   r.weight = weight;
   r.drop_limit = 0.002;
-  r.shares = {{"play in hinge 1", SagCause::play, 0.75 * drop},
-              {"jamb", SagCause::bending, 0.25 * drop}};
+  r.shares = {{"play in hinge 1", 0.75 * drop}, {"jamb", 0.25 * drop}};
   return r;
 }
 

@@ -38,7 +38,6 @@ DoorCase make_case()
 Deflection make_answer()
 {
   Deflection d;
-  d.state = "open cold";
   d.drop = inch / 32.0;
   d.elastic_drop = inch / 128.0;
   d.lean = -inch / 32.0;
@@ -175,7 +174,6 @@ BOOST_AUTO_TEST_CASE(hinges_of_a_closed_door_are_checked)
   const DoorCase c = make_case();
   const Deflection open = make_answer();
   ClosedDoor shut;
-  shut.state = "closed cold";
   shut.knuckles = open.knuckles;
   shut.pins = open.pins;
   shut.leaves = open.leaves;
@@ -187,7 +185,7 @@ BOOST_AUTO_TEST_CASE(hinges_of_a_closed_door_are_checked)
         "base metal at the weld"}) {
     BOOST_TEST(named(all, name).found == named(same, name).found, name);
     BOOST_TEST(named(all, name).limit == named(same, name).limit, name);
-    BOOST_TEST(named(all, name).state == "closed cold");
+    BOOST_TEST((named(all, name).state == shut.state));
   }
   shut.hinge_temperature = 500.0;
   BOOST_TEST(named(judge_closed(c, shut), "pin bending").limit ==
@@ -211,7 +209,6 @@ BOOST_AUTO_TEST_CASE(hinges_of_a_closed_door_are_checked)
 BOOST_AUTO_TEST_CASE(closed_hinges_have_mesh_errors)
 {
   ClosedDoor shut;
-  shut.state = "closed cold";
   shut.pins = make_answer().pins;
   const auto answers = answers_of(make_case(), shut);
   const Answer* bending = find_answer(answers, "pin bending");
@@ -232,7 +229,7 @@ BOOST_AUTO_TEST_CASE(a_closed_door_says_where)
   c.limits.hand = {50.0 * pound, "test"};
   c.limits.reveal_left = {inch / 32.0, "test"};
   ClosedDoor d;
-  d.state = "closed, most bowed";
+  d.state.thermal.which = ThermalCase::most_bowed;
   d.sum.least_at = {22.75 * inch, 0.0, 1.25 * inch};
   d.sum.open_length = 8.0 * inch;
   d.sum.largest_gap = 0.0117 * inch;
@@ -366,19 +363,19 @@ BOOST_AUTO_TEST_CASE(a_lid_that_may_tip_says_so)
 BOOST_AUTO_TEST_CASE(a_limit_of_nothing)
 {
   const Limit none{0.0, "test"};
-  const Finding over = make_finding("a", "s", 1e-6, none, Kind::length, 0.0, "");
+  const Finding over = make_finding("a", {}, 1e-6, none, Kind::length, 0.0, "");
   BOOST_TEST((over.verdict == Verdict::fails));
   BOOST_TEST(over.use == 9.99);
-  const Finding met = make_finding("a", "s", 0.0, none, Kind::length, 0.0, "");
+  const Finding met = make_finding("a", {}, 0.0, none, Kind::length, 0.0, "");
   BOOST_TEST((met.verdict == Verdict::holds));
   BOOST_TEST(met.use == 0.0);
-  const Finding below = make_finding("a", "s", -1e-6, none, Kind::length, 0.0, "");
+  const Finding below = make_finding("a", {}, -1e-6, none, Kind::length, 0.0, "");
   BOOST_TEST((below.verdict == Verdict::holds));
   BOOST_TEST(below.use == 0.0);
   // A floor of nothing is kept by nothing, and by all that is more.
-  BOOST_TEST((make_floor("a", "s", 0.0, none, Kind::length, "").verdict == Verdict::holds));
-  BOOST_TEST((make_floor("a", "s", 1e-3, none, Kind::length, "").verdict == Verdict::holds));
-  const Finding runs_in = make_floor("a", "s", -1e-3, none, Kind::length, "");
+  BOOST_TEST((make_floor("a", {}, 0.0, none, Kind::length, "").verdict == Verdict::holds));
+  BOOST_TEST((make_floor("a", {}, 1e-3, none, Kind::length, "").verdict == Verdict::holds));
+  const Finding runs_in = make_floor("a", {}, -1e-3, none, Kind::length, "");
   BOOST_TEST((runs_in.verdict == Verdict::fails));
   BOOST_TEST(runs_in.use == 9.99);
 }

@@ -51,7 +51,6 @@ HingeFloat float_of(int hinge, double taken, double room, double needed)
 Deflection bound_answer()
 {
   Deflection d;
-  d.state = "open cold";
   d.weight = 158.0 * pound;
   d.axial.hinges = {float_of(0, 0.02, 1.0 / 32.0, 0.02), float_of(1, 0.089, 1.0 / 64.0, 0.178)};
   d.axial.hinges[0].held = 2131.0 * pound;
@@ -183,7 +182,6 @@ BOOST_AUTO_TEST_CASE(closed_states_are_checked)
   c.door.gasket.sealing = 1.0;
   c.door.gasket.crushing = 1.0;
   ClosedDoor d;
-  d.state = "closed cold";
   d.weight = 158.0 * pound;
   d.axial = bound_answer().axial;
   const auto all = judge_closed(c, d);

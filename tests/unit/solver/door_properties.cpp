@@ -160,18 +160,18 @@ BOOST_AUTO_TEST_CASE(a_mirrored_flap_mirrors)
     mirrored.handle.at = door.panel.height - door.handle.at;
     const Deflection one = hang(door);
     const Deflection other = hang(mirrored);
-    const auto corner = [](const Deflection& d, const std::string& name) {
+    const auto corner = [](const Deflection& d, DoorCorner which) {
       return std::find_if(d.corners.begin(), d.corners.end(),
-                          [&](const CornerMove& c) { return c.corner == name; })
+                          [&](const CornerMove& c) { return c.corner == which; })
           ->move;
     };
-    for (const auto& [here, there] : {std::pair{"lower latch", "upper latch"},
-                                      {"upper latch", "lower latch"},
-                                      {"lower hinge", "upper hinge"}}) {
+    for (const auto& [here, there] : {std::pair{DoorCorner::lower_latch, DoorCorner::upper_latch},
+                                      {DoorCorner::upper_latch, DoorCorner::lower_latch},
+                                      {DoorCorner::lower_hinge, DoorCorner::upper_hinge}}) {
       const Vec3 a = corner(one, here);
       const Vec3 b = corner(other, there);
-      RC_LOG() << here << ' ' << a.x << ' ' << a.y << ' ' << a.z << "; " << b.x << ' ' << b.y << ' '
-               << b.z;
+      RC_LOG() << corner_label(here) << ' ' << a.x << ' ' << a.y << ' ' << a.z << "; " << b.x << ' '
+               << b.y << ' ' << b.z;
       // Where nothing decides between two places along the pin, it may lie anywhere in its
       // play.
       RC_ASSERT(std::hypot(a.x - b.x, a.y - b.y) < 0.005 * std::hypot(a.x, a.y) + 1e-8);

@@ -22,13 +22,12 @@ namespace
 Deflection solved(const Door& door)
 {
   Deflection d;
-  d.state = "open cold";
   d.weight = 700.0;
   d.centre_of_gravity = {0.4 * door.panel.width, 0.02, 0.5 * door.panel.height};
-  d.corners = {{"lower latch", {-0.0004, 0.0, -0.0011}},
-               {"upper latch", {0.0004, 0.0, -0.0011}},
-               {"lower hinge", {-0.0004, 0.0, 0.0}},
-               {"upper hinge", {0.0004, 0.0, 0.0}}};
+  d.corners = {{DoorCorner::lower_latch, {-0.0004, 0.0, -0.0011}},
+               {DoorCorner::upper_latch, {0.0004, 0.0, -0.0011}},
+               {DoorCorner::lower_hinge, {-0.0004, 0.0, 0.0}},
+               {DoorCorner::upper_hinge, {0.0004, 0.0, 0.0}}};
   d.drop = 0.0011;
   const double height[2] = {0.1, 0.6};
   for (int h = 0; h < 2; ++h) {

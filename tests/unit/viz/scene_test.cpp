@@ -72,7 +72,6 @@ double inked(const Raster& raster)
 Deflection made_up(const Door& door, const Mesh& mesh)
 {
   Deflection d;
-  d.state = "open cold";
   d.weight = 500.0;
   d.centre_of_gravity = {0.4, 0.03, 0.38};
   d.drop = 0.0015;
@@ -430,8 +429,8 @@ BOOST_AUTO_TEST_CASE(stress_is_shown_against_what_is_left_of_the_yield)
                           : cell.part == Part::rim && taken ? 0.40
                                                             : -1.0);
   }
-  d.plates = {{"inner skin", {0.3, 0.0, 0.3}, 80e6, 105e6, 400.0, 80.0 / 105.0},
-              {"outer skin", {0.3, depth(drawn().door), 0.4}, 20e6, 250e6, 20.0, 0.08}};
+  d.plates = {{Part::inner_skin, {0.3, 0.0, 0.3}, 80e6, 105e6, 400.0, 80.0 / 105.0},
+              {Part::outer_skin, {0.3, depth(drawn().door), 0.4}, 20e6, 250e6, 20.0, 0.08}};
   const Figure f = stress_figure(drawn().door, drawn().mesh, d, plain_words(), small);
   BOOST_TEST(f.page.pictures.size() == 3U);
   for (const auto& p : f.page.pictures)
@@ -491,7 +490,6 @@ BOOST_AUTO_TEST_CASE(the_gasket_lies_on_the_door_as_a_ribbon)
   door.gasket.sealing = 2000.0; // N/m: at 2 mm
   door.gasket.crushing = 0.006;
   ClosedDoor closed;
-  closed.state = "closed cold";
   constexpr int pieces = 40;
   for (int i = 0; i < pieces; ++i) {
     const double angle = 2.0 * 3.14159265358979 * i / pieces;
