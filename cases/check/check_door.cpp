@@ -6,9 +6,9 @@
 #include "cases/runtime/task_queue.hpp"
 #include "cases/verdict/check_result.hpp"
 #include "cases/verdict/checks.hpp"
-#include "cases/verdict/closed_checks.hpp"
+#include "cases/verdict/closed_quantities.hpp"
 #include "cases/verdict/discretization_error.hpp"
-#include "cases/verdict/end_float_checks.hpp"
+#include "cases/verdict/end_float_quantities.hpp"
 #include "cases/verdict/end_float_remedy.hpp"
 #include "cases/verdict/quantities_of_interest.hpp"
 #include "cases/verdict/remedies.hpp"
@@ -97,10 +97,11 @@ void try_closed(const DoorCase& door_case, const Closed& closed, bool alone,
 // states between the cold and the cooled one alone.
 bool closed_fails(const CheckRun& run, bool but_float, bool hot)
 {
-  return std::any_of(run.findings.begin(), run.findings.end(), [&](const Finding& f) {
-    return f.verdict == Verdict::fails && f.state.position == Standing::shut &&
-           !(but_float && is_of_float(f)) &&
-           !(hot && (f.state == run.closed.front().state || f.state == run.closed.back().state));
+  return std::any_of(run.checks.begin(), run.checks.end(), [&](const CheckResult& check) {
+    const StateId& state = check.id.state;
+    return check.verdict == Verdict::fails && state.position == Standing::shut &&
+           !(but_float && is_of_end_float(check.id.quantity)) &&
+           !(hot && (state == run.closed.front().state || state == run.closed.back().state));
   });
 }
 
@@ -115,7 +116,7 @@ void add_advice(const DoorCase& door_case, const Closed* closed, bool alone,
     states.open.push_back(&d);
   for (const auto& d : run.closed)
     states.closed.push_back(&d);
-  const std::optional<DoorCase> freed = freed_case(door_case, states, run.findings);
+  const std::optional<DoorCase> freed = freed_case(door_case, states, run.checks);
   const bool seals = closed == nullptr || !closed_fails(run, true, false);
   if (!freed && seals)
     return;
@@ -130,7 +131,7 @@ void add_advice(const DoorCase& door_case, const Closed* closed, bool alone,
     try_closed(base, *closed, alone, progress, run, changes);
   if (freed) {
     run.advice.push_back(
-        float_advice(door_case, *freed, states.open, changes.front().states, run.findings));
+        float_advice(door_case, *freed, states.open, changes.front().states, run.checks));
     const bool enough = changes.front().verdict != Verdict::fails;
     changes.erase(changes.begin());
     if (enough)
@@ -166,14 +167,12 @@ Meshes first_meshes(const Door& door, int most, FactoredBodies& parts, FactoredB
 
 // What the drop may miss: by its dual, or by the change from the level before. A single level
 // tells nothing about the error of all else, so nothing is taken for sure on it.
-double drop_error(const Deflection& open, double change)
+double drop_error(const Deflection& open, const std::optional<double>& change)
 {
-  if (change < 0.0)
+  if (!change)
     return std::abs(open.drop);
-  for (const auto& split : open.splits)
-    if (split.quantity == Quantity::drop && split.missing)
-      return error_by_dual(*split.missing, open.drop);
-  return change;
+  const ContributionSplit* drop = find_split(open.splits, Quantity::drop);
+  return drop != nullptr && drop->missing ? error_by_dual(*drop->missing, open.drop) : *change;
 }
 
 // The open cold door on one mesh. `foreseen` is where it touched on the one before.
@@ -186,10 +185,10 @@ void solve_open(const DoorCase& door_case, const Levels& levels, const KeptMesh&
   const bool last = levels.whole > 1 || door_case.accuracy.finest == 1;
   run.deflection = deflect_open(door_case.door, run.mesh, part, nullptr, &parts,
                                 last ? OpenDetail::budget : OpenDetail::parts, foreseen);
-  LevelAnswer answer{levels, run.deflection.unknowns, run.deflection.drop, -1.0};
+  LevelAnswer answer{levels, run.deflection.unknowns, run.deflection.drop};
   if (!run.levels.empty())
     answer.change = std::abs(answer.drop - run.levels.back().drop);
-  run.deflection.drop_error = drop_error(run.deflection, answer.change);
+  answer.drop_error = drop_error(run.deflection, answer.change);
   run.levels.push_back(answer);
 }
 
@@ -213,35 +212,60 @@ void step_back(const Levels& next, CheckRun& run, FactoredBodies& own, LevelBefo
     if (before.parts != nullptr && !factors.parts.empty())
       *before.parts = std::move(factors);
   }
-  run.findings.clear();
+  run.checks.clear();
   run.warm.clear();
   run.closed.clear();
   run.curve.clear();
   run.shut_way.clear();
   run.fields.clear();
-  run.answers.clear();
+  run.quantities.clear();
   run.wear = {};
 }
 
-// An error beside every answer, and the words that it turns.
-void add_errors(const DoorCase& door_case, const LevelBefore& before, const AnswersBefore& answered,
-                CheckRun& run)
+// The quantities of all states in the order of the checks: what stands open, then the same closed.
+std::vector<QuantityOfInterest> in_order(const StateQuantities& states,
+                                         const std::optional<QuantityOfInterest>& worn)
 {
-  run.compared_with = before.levels;
-  run.answers = answers_with_errors(
-      door_case, {run.levels.back().levels, run.deflection, run.warm, run.closed}, before,
-      answered);
-  judge_with_errors(run.answers, run.findings);
-  const auto put = [&](Deflection& d) {
-    d.drop_error = error_of(run.answers, d.state, "drop of the latch corner");
+  std::vector<QuantityOfInterest> all;
+  const auto add = [&](const std::vector<std::vector<QuantityOfInterest>>& of, std::size_t s) {
+    if (s < of.size())
+      all.insert(all.end(), of[s].begin(), of[s].end());
   };
-  put(run.deflection);
-  for (auto& warm : run.warm)
-    put(warm);
+  for (std::size_t s = 0; s < std::max(states.open.size(), states.closed.size()); ++s) {
+    add(states.open, s);
+    if (s == 0 && worn)
+      all.push_back(*worn);
+    add(states.closed, s);
+  }
+  return all;
 }
 
-// All states of the door on the level that the open cold one was solved on, judged; on the level
-// before as well, where there is one, at the same time.
+// Quantities of all states, then their errors, then the checks made of both.
+void evaluate(const DoorCase& door_case, const LevelBefore& before, const AnswersBefore& answered,
+              CheckRun& run)
+{
+  StateQuantities states;
+  states.open.push_back(quantities_of(door_case, run.deflection));
+  for (const auto& warm : run.warm)
+    states.open.push_back(quantities_of(door_case, warm));
+  for (const auto& closed : run.closed)
+    states.closed.push_back(quantities_of(door_case, closed));
+  const LevelAnswer& last = run.levels.back();
+  if (before.levels.whole > 0) {
+    run.compared_with = before.levels;
+    estimate_errors(door_case, last.levels, before, answered, states);
+  } else {
+    estimate_errors(last.drop_error, states);
+  }
+  std::optional<QuantityOfInterest> worn;
+  if (!run.wear.years.empty())
+    worn = drop_after_years(door_case, run.deflection, run.wear, last.drop_error);
+  run.quantities = in_order(states, worn);
+  run.checks = evaluate_checks(door_case, run.quantities);
+}
+
+// All states of the door on the level that the open cold one was solved on; on the level before as
+// well, where there is one, at the same time.
 std::optional<Closed> answer_states(const StatesWork& work, FiringAhead& ahead)
 {
   const auto tell = [&](const std::string& stage, double done) {
@@ -250,12 +274,9 @@ std::optional<Closed> answer_states(const StatesWork& work, FiringAhead& ahead)
   };
   CheckRun& run = work.run;
   const Door& door = work.door_case.door;
-  run.findings = judge(work.door_case, run.deflection);
-  if (work.door_case.use.swings_per_day > 0.0) {
+  if (work.door_case.use.swings_per_day > 0.0)
     run.wear =
         wear_out(door, run.mesh, work.door_case.use, run.deflection, work.parts, work.progress);
-    run.findings.push_back(judge_wear(work.door_case, run.deflection, run.wear));
-  }
   std::optional<Closed> closed;
   if (can_shut(door)) {
     tell("closed cold", 0.0);
@@ -264,7 +285,7 @@ std::optional<Closed> answer_states(const StatesWork& work, FiringAhead& ahead)
     closed->places = latch_places(door, possible_changes(work.door_case));
     closed->cold =
         std::make_unique<ShutDoor>(door, closed->shut->mesh, nullptr, closed->places, work.parts);
-    add_closed(work.door_case, close_in(work.door_case, *closed->cold, {}, {}), run);
+    run.closed.push_back(close_in(work.door_case, *closed->cold, {}, {}));
     closed->touches = work.before.shut_touches = run.closed.back().touches;
   }
   AnswersBefore answered;
@@ -288,10 +309,9 @@ std::optional<Closed> answer_states(const StatesWork& work, FiringAhead& ahead)
                       free_moves(door, run.mesh, bow_forces(door, run.mesh.door), work.parts));
     answered.states = add_warm_states(work, std::move(firing), closed ? &*closed : nullptr);
   }
-  if (work.before.levels.whole > 0) {
+  if (work.before.levels.whole > 0)
     tell("the same on the coarser mesh", 0.95);
-    add_errors(work.door_case, work.before, answered, run);
-  }
+  evaluate(work.door_case, work.before, answered, run);
   return closed;
 }
 
@@ -340,7 +360,7 @@ CheckRun check_door(const DoorCase& door_case, const Progress& progress, Factore
     }
     solve_open(door_case, levels, *meshes[round - 1], foreseen, part, parts, run);
     foreseen = run.deflection.touches;
-    run.reached = run.deflection.drop_error <= wanted;
+    run.reached = run.levels.back().drop_error <= wanted;
     const Levels next = next_levels(levels, most, run.deflection, wanted);
     // One mesh alone tells no errors.
     if ((!run.reached || round == 1) && finer(next, levels)) {
@@ -350,8 +370,8 @@ CheckRun check_door(const DoorCase& door_case, const Progress& progress, Factore
     if (has_fire(door_case.door) && ahead.round != round)
       ahead = fire_ahead(heat_of(door_case.door, run.mesh.door, levels, parts), round, alone);
     closed = answer_states({door_case, before, alone, progress, parts, run}, ahead);
-    const bool hangs = std::any_of(run.findings.begin(), run.findings.end(), [&](const auto& f) {
-      return hangs_in_the_error(f, door_case.accuracy.tolerance);
+    const bool hangs = std::any_of(run.checks.begin(), run.checks.end(), [&](const auto& check) {
+      return verdict_undecided(check, door_case.accuracy.tolerance);
     });
     run.reached = run.reached && !hangs;
     const Levels whole = next_whole(levels, most);

@@ -13,6 +13,7 @@
 #include "solver/analysis/wear_analysis.hpp"
 #include "solver/firing/critical_instant.hpp"
 
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -23,15 +24,16 @@ namespace hangtrue
 struct LevelAnswer {
   Levels levels;
   int unknowns = 0;
-  double drop = 0.0;   ///< m
-  double change = 0.0; ///< m, from the mesh before; negative on the first
+  double drop = 0.0;              ///< m
+  std::optional<double> change{}; ///< m, from the mesh before
+  double drop_error = 0.0;        ///< m, what the drop may miss on this mesh
 };
 
 /// A whole check of the open door, on the finest mesh that was needed.
 struct CheckRun {
   std::vector<LevelAnswer> levels;
-  Levels compared_with{0, 0}; ///< the coarser mesh that tells errors by change; zero: none
-  bool reached = false;       ///< the asked tolerance, by the drop and by what a verdict hangs on
+  std::optional<Levels> compared_with{}; ///< the coarser mesh that tells errors by change
+  bool reached = false; ///< the asked tolerance, by the drop and by what a verdict hangs on
   Mesh mesh;
   MeshQuality quality;
   Deflection deflection;             ///< open, cold or at the one temperature
@@ -40,10 +42,10 @@ struct CheckRun {
   std::vector<WarmPoint> curve;      ///< the warm-up
   std::vector<ShutInstant> shut_way; ///< closed at instants of the warm-up, as stiff as when cold
   WearCurve wear;                    ///< with a [use]; empty otherwise
-  std::vector<std::vector<double>> fields; ///< degC at the nodes of mesh.door, per warm state
-  std::vector<Finding> findings;
-  std::vector<Answer> answers;     ///< all, with their mesh errors; empty with a single level
-  Sureness sureness;               ///< with --spread; empty otherwise
+  std::vector<std::vector<double>> fields;    ///< degC at the nodes of mesh.door, per warm state
+  std::vector<QuantityOfInterest> quantities; ///< of all states, with what is known of their errors
+  std::vector<CheckResult> checks;            ///< made of them, in their order
+  Sureness sureness;                          ///< with --spread; empty otherwise
   std::vector<std::string> advice; ///< for one closed door that fails a check: the best changes
 };
 

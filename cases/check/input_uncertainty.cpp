@@ -1,12 +1,9 @@
 #include "cases/check/input_uncertainty.hpp"
 
-#include "cases/input/units.hpp"
-#include "cases/verdict/check_result.hpp"
+#include "cases/verdict/checks.hpp"
 #include "meshing/door/mesh_density.hpp"
 #include "solver/analysis/closed_result.hpp"
 #include "solver/contact/gasket_model.hpp"
-
-#include <fmt/format.h>
 
 #include <algorithm>
 #include <cmath>
@@ -112,31 +109,16 @@ std::pair<double, double> load_range(const Gasket& gasket, const QoiInterval& ra
   return {std::max(0.0, as_is - std::sqrt(less)), as_is + std::sqrt(more)};
 }
 
-// The range in the unit of the finding, or nothing where the finding is of something else.
-std::optional<std::pair<double, double>> likely_of(const DoorCase& c, const CheckRun& run,
-                                                   const QoiInterval& range, const Finding& f)
+// The range of what is checked: of the drop itself, and of the least load by that of the squeeze.
+void add_likely(const DoorCase& c, const QoiInterval& range, CheckRun& run)
 {
-  if (f.state != range.id.state)
-    return std::nullopt;
-  if (range.id.quantity == Quantity::drop && f.name == "drop of the latch corner")
-    return std::pair(std::max(0.0, range.found - range.likely), range.found + range.likely);
-  if (range.id.quantity == Quantity::least_squeeze && f.name == "least load of the gasket")
-    return load_range(c.door.gasket, range, run.sureness.bands);
-  return std::nullopt;
-}
-
-void put_to(const DoorCase& c, const CheckRun& run, const QoiInterval& range, Finding& f)
-{
-  const auto likely = likely_of(c, run, range, f);
-  if (!likely)
-    return;
-  f.likely = likely;
-  f.reason += fmt::format("; likely between {} and {} (--spread)",
-                          format_short(likely->first, f.kind, c.units),
-                          format_short(likely->second, f.kind, c.units));
-  const bool crosses = f.at_least ? likely->first < f.limit : likely->second > f.limit;
-  if (f.verdict == Verdict::holds && crosses)
-    f.verdict = Verdict::close;
+  if (range.id.quantity == Quantity::drop)
+    if (QuantityOfInterest* drop = find_quantity(run.quantities, range.id))
+      drop->likely = {std::max(0.0, range.found - range.likely), range.found + range.likely};
+  if (range.id.quantity == Quantity::least_squeeze)
+    if (QuantityOfInterest* load =
+            find_quantity(run.quantities, {range.id.state, Quantity::gasket_load}))
+      load->likely = load_range(c.door.gasket, range, run.sureness.bands);
 }
 
 } // namespace
@@ -156,8 +138,8 @@ void add_spread(const DoorCase& door_case, const Progress& progress, CheckRun& r
   for (const auto& one : s.slopes)
     s.ranges.push_back(interval_of(run, s, one));
   for (const auto& range : s.ranges)
-    for (auto& finding : run.findings)
-      put_to(door_case, run, range, finding);
+    add_likely(door_case, range, run);
+  run.checks = evaluate_checks(door_case, run.quantities);
 }
 
 } // namespace hangtrue

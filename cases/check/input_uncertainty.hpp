@@ -9,10 +9,10 @@ namespace hangtrue
 {
 
 /// Adds slopes and ranges of drop, bow and least squeeze in every state to a finished check, on the
-/// coarsest mesh, and the likely range to the findings on drop and least load of the gasket: one
-/// that holds but whose range crosses its limit becomes close; one that fails stays. A gasket that
-/// has cooled again is left out: what it has set to hangs on all states before. Throws ComputeError
-/// like the check.
+/// coarsest mesh, puts the likely range beside drop and least load of the gasket and evaluates the
+/// checks with them: one that holds but whose range crosses its limit becomes close; one that fails
+/// stays. A gasket that has cooled again is left out: what it has set to hangs on all states
+/// before. Throws ComputeError like the check.
 void add_spread(const DoorCase& door_case, const Progress& progress, CheckRun& run);
 
 } // namespace hangtrue

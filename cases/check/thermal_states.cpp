@@ -2,8 +2,6 @@
 
 #include "cases/runtime/heap_trim.hpp"
 #include "cases/runtime/task_queue.hpp"
-#include "cases/verdict/checks.hpp"
-#include "cases/verdict/closed_checks.hpp"
 
 #include <algorithm>
 #include <cmath>
@@ -23,13 +21,6 @@ ClosedDoor close_in(const DoorCase& door_case, ShutDoor& shut, const ThermalStat
   found.state = {Standing::shut, thermal};
   found.split = shut.least_squeeze(closing, found).split;
   return found;
-}
-
-void add_closed(const DoorCase& door_case, ClosedDoor found, CheckRun& run)
-{
-  const auto findings = judge_closed(door_case, found);
-  run.findings.insert(run.findings.end(), findings.begin(), findings.end());
-  run.closed.push_back(std::move(found));
 }
 
 namespace
@@ -172,12 +163,8 @@ std::optional<WarmAnswer> close_loosest(const StatesWork& work, const Firing& fi
 
 void add_open(const StatesWork& work, Deflection open, const std::vector<double>& at)
 {
-  CheckRun& run = work.run;
-  open.drop_error = run.deflection.drop_error;
-  const auto found = judge(work.door_case, open);
-  run.findings.insert(run.findings.end(), found.begin(), found.end());
-  run.warm.push_back(std::move(open));
-  run.fields.push_back(at);
+  work.run.warm.push_back(std::move(open));
+  work.run.fields.push_back(at);
 }
 
 void add_cooled(const StatesWork& work, const Closed& closed)
@@ -187,8 +174,7 @@ void add_cooled(const StatesWork& work, const Closed& closed)
   std::vector<const ClosedDoor*> after;
   for (const auto& earlier : work.run.closed)
     after.push_back(&earlier);
-  add_closed(work.door_case, close_in(work.door_case, *closed.cold, {ThermalCase::cooled}, after),
-             work.run);
+  work.run.closed.push_back(close_in(work.door_case, *closed.cold, {ThermalCase::cooled}, after));
 }
 
 } // namespace
@@ -203,7 +189,7 @@ std::vector<StateBefore> add_warm_states(const StatesWork& work, Firing firing, 
   if (closed != nullptr)
     extra = close_loosest(work, firing, *closed);
   auto keep = [&](WarmAnswer& answer) {
-    add_closed(work.door_case, std::move(*answer.closed), work.run);
+    work.run.closed.push_back(std::move(*answer.closed));
     closed->hot.push_back(std::move(answer.shut));
   };
   for (std::size_t i = 0; i < firing.states.size(); ++i) {

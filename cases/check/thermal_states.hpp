@@ -43,12 +43,8 @@ struct Closed {
 ClosedDoor close_in(const DoorCase& door_case, ShutDoor& shut, const ThermalStateId& thermal,
                     const std::vector<const ClosedDoor*>& after);
 
-/// Judges a closed state and adds it to the run.
-void add_closed(const DoorCase& door_case, ClosedDoor found, CheckRun& run);
-
-/// The firing on the mesh of the cold door, open and closed, and beside it the level before; the
-/// error of the cold drop stands for that of the warm ones where there is no level before to
-/// compare with. `closed` is null where the door cannot be shut. Throws ComputeError like the
+/// The firing on the mesh of the cold door, open and closed, and beside it the level before.
+/// `closed` is null where the door cannot be shut. Throws ComputeError like the
 /// states.
 std::vector<StateBefore> add_warm_states(const StatesWork& work, Firing firing, Closed* closed);
 

@@ -2,6 +2,7 @@
 
 #include "cases/compare/cost.hpp"
 #include "cases/verdict/check_result.hpp"
+#include "cases/verdict/quantity_table.hpp"
 #include "solver/elasticity/nodal_loads.hpp"
 
 #include <nlohmann/json.hpp>
@@ -57,22 +58,23 @@ std::string state_word(VariantState state)
 VariantRow make_row(const DoorCase& door_case, const CheckRun& run)
 {
   VariantRow row;
-  const Verdict verdict = worst(run.findings);
+  const Verdict verdict = worst(run.checks);
   row.state = verdict == Verdict::holds   ? VariantState::holds
               : verdict == Verdict::close ? VariantState::close
                                           : VariantState::fails;
   const Deflection& d = run.deflection;
   row.weight = d.weight + standard_gravity * pin_mass(door_case.door);
   row.drop = d.drop;
-  row.drop_error = d.drop_error;
+  row.drop_error = error_of(run.quantities, {d.state, Quantity::drop});
   row.steel_drop = d.elastic_drop;
   row.play_drop = d.drop - d.elastic_drop;
   row.drop_limit = door_case.limits.drop.value;
   row.shares = named(d.budget);
-  for (const auto& f : run.findings)
-    if (f.use > row.use) {
-      row.use = f.use;
-      row.tightest = f.name + (run.warm.empty() ? "" : ", " + state_label(f.state));
+  for (const auto& check : run.checks)
+    if (check.utilisation > row.use) {
+      row.use = check.utilisation;
+      row.tightest = quantity_label(door_case, check.id) +
+                     (run.warm.empty() ? "" : ", " + state_label(check.id.state));
     }
   if (door_case.prices.given)
     row.cost = door_cost(door_case);

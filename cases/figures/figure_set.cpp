@@ -8,6 +8,7 @@
 #include "cases/output/end_float_text.hpp"
 #include "cases/output/unit_formatter.hpp"
 #include "cases/verdict/check_result.hpp"
+#include "cases/verdict/quantity_table.hpp"
 #include "viz/scene/offscreen_display.hpp"
 
 #include <fmt/format.h>
@@ -42,21 +43,20 @@ bool warms_up(const Door& door)
   return !door.fire.schedule.empty() && !door.fire.measured.given;
 }
 
-std::string found_of(const Finding& f, Units units)
+std::string found_of(const CheckResult& check, Units units)
 {
-  const auto shown = [&](double v) {
-    return f.plain ? fmt::format("{:.3f}", v) : format_short(v, f.kind, units);
-  };
-  return shown(f.found) + " of " + shown(f.limit);
+  return value_text(check.id.quantity, check.found, units) + " of " +
+         value_text(check.id.quantity, check.limit, units);
 }
 
 Figure limits_chart(const DoorCase& c, const CheckRun& run, const FigureSize& size)
 {
   std::vector<UseBar> bars;
-  for (const auto& f : run.findings)
-    bars.push_back({f.name, state_label(f.state), found_of(f, c.units), f.use,
-                    f.limit > 0.0 ? told_error(f).value_or(0.0) / f.limit : 0.0,
-                    verdict_word(f.verdict), static_cast<int>(f.verdict)});
+  for (const auto& check : run.checks)
+    bars.push_back({quantity_label(c, check.id), state_label(check.id.state),
+                    found_of(check, c.units), check.utilisation,
+                    check.limit > 0.0 ? total_error(check).value_or(0.0) / check.limit : 0.0,
+                    verdict_word(check.verdict), static_cast<int>(check.verdict)});
   const auto most = std::max_element(
       bars.begin(), bars.end(), [](const UseBar& a, const UseBar& b) { return a.use < b.use; });
   Figure figure{"limits", use_chart({"Use of every limit", c.door.name}, bars, size), ""};
@@ -135,7 +135,11 @@ std::vector<Maker> makers_of(const DoorCase& c, const CheckRun& run, const Figur
   const FigureWords words = figure_words(c.units);
   std::vector<Maker> makers{
       {"door", true, [=, &door, &run, &d] { return door_figure(door, run.mesh, d, words, form); }},
-      {"drop", true, [=, &door, &run, &d] { return drop_figure(door, run.mesh, d, words, form); }},
+      {"drop", true,
+       [=, &door, &run, &d] {
+         return drop_figure(door, run.mesh, d, error_of(run.quantities, {d.state, Quantity::drop}),
+                            words, form);
+       }},
       {"hinge", true,
        [=, &door, &run, &d] { return hinge_figure(door, run.mesh, d, words, form); }},
       {"limits", false, [&c, &run, form] { return limits_chart(c, run, form.size); }},

@@ -6,7 +6,8 @@
 #include "cases/output/unit_formatter.hpp"
 #include "cases/runtime/version.hpp"
 #include "cases/verdict/check_result.hpp"
-#include "cases/verdict/end_float_checks.hpp"
+#include "cases/verdict/end_float_quantities.hpp"
+#include "cases/verdict/quantity_table.hpp"
 #include "meshing/door/mass_properties.hpp"
 #include "solver/elasticity/nodal_loads.hpp"
 #include "solver/system/equilibrium_check.hpp"
@@ -26,39 +27,40 @@ namespace
 
 std::vector<SheetVerdict> verdicts_of(const DoorCase& c, const CheckRun& run)
 {
-  std::vector<Finding> findings = run.findings;
-  std::stable_sort(findings.begin(), findings.end(), [](const Finding& a, const Finding& b) {
-    return a.verdict != b.verdict ? a.verdict > b.verdict : a.use > b.use;
+  std::vector<CheckResult> checks = run.checks;
+  std::stable_sort(checks.begin(), checks.end(), [](const CheckResult& a, const CheckResult& b) {
+    return a.verdict != b.verdict ? a.verdict > b.verdict : a.utilisation > b.utilisation;
   });
   std::vector<SheetVerdict> verdicts;
-  for (const auto& f : findings) {
-    const auto shown = [&](double v) {
-      return f.plain ? fmt::format("{:.3f}", v) : format_short(v, f.kind, c.units);
-    };
-    verdicts.push_back(
-        {verdict_word(f.verdict), f.name, state_label(f.state), shown(f.found), shown(f.limit),
-         fmt::format("{:.0f} %", 100.0 * f.use),
-         told_error(f) ? error_text(*told_error(f), f.kind, f.plain, c.units) : std::string(),
-         f.limit_origin, f.reason});
+  for (const auto& check : checks) {
+    const Quantity quantity = check.id.quantity;
+    const auto error = total_error(check);
+    verdicts.push_back({verdict_word(check.verdict), quantity_label(c, check.id),
+                        state_label(check.id.state), value_text(quantity, check.found, c.units),
+                        value_text(quantity, check.limit, c.units),
+                        fmt::format("{:.0f} %", 100.0 * check.utilisation),
+                        error ? error_text(*error, quantity, c.units) : std::string(),
+                        check.limit_origin, check.reason});
   }
   return verdicts;
 }
 
-std::string summary_of(const CheckRun& run)
+std::string summary_of(const DoorCase& c, const CheckRun& run)
 {
   int holds = 0;
-  const Finding* most = &run.findings.front();
+  const CheckResult* most = &run.checks.front();
   std::vector<std::string> failing;
-  for (const auto& f : run.findings) {
-    holds += f.verdict == Verdict::holds ? 1 : 0;
-    if (f.use > most->use)
-      most = &f;
-    if (f.verdict == Verdict::fails)
-      failing.push_back(f.name + " (" + state_label(f.state) + ")");
+  for (const auto& check : run.checks) {
+    holds += check.verdict == Verdict::holds ? 1 : 0;
+    if (check.utilisation > most->utilisation)
+      most = &check;
+    if (check.verdict == Verdict::fails)
+      failing.push_back(quantity_label(c, check.id) + " (" + state_label(check.id.state) + ")");
   }
   std::string text =
       fmt::format("{} of {} checks hold. The largest use of a limit is {:.0f} %: {}, {}.", holds,
-                  run.findings.size(), 100.0 * most->use, most->name, state_label(most->state));
+                  run.checks.size(), 100.0 * most->utilisation, quantity_label(c, most->id),
+                  state_label(most->id.state));
   if (!failing.empty())
     text += fmt::format(" Fails: {}.", fmt::join(failing, "; "));
   return text;
@@ -214,12 +216,11 @@ std::vector<std::string> books_of(const DoorCase& c, const CheckRun& run)
                   b.reaction_error)};
   for (const auto& l : run.levels)
     list.push_back(
-        l.change >= 0.0
-            ? fmt::format("Mesh level {}: {} unknowns, the drop changed by {:.1f} % from the "
-                          "one before.",
-                          level_words(l.levels), l.unknowns,
-                          100.0 * l.change / std::max(1e-12, std::abs(l.drop)))
-            : fmt::format("Mesh level {}: {} unknowns.", level_words(l.levels), l.unknowns));
+        l.change ? fmt::format("Mesh level {}: {} unknowns, the drop changed by {:.1f} % from the "
+                               "one before.",
+                               level_words(l.levels), l.unknowns,
+                               100.0 * *l.change / std::max(1e-12, std::abs(l.drop)))
+                 : fmt::format("Mesh level {}: {} unknowns.", level_words(l.levels), l.unknowns));
   if (!run.reached)
     list.emplace_back("The asked accuracy was NOT reached on the finest mesh allowed.");
   for (const auto& sentence : error_sentences(c, run))
@@ -266,8 +267,8 @@ Sheet sheet_words(const DoorCase& c, const CheckRun& run)
   sheet.title.owner = c.door.shop;
   sheet.title.title = c.door.name;
   sheet.title.document_type = "Check of a hinged door";
-  sheet.verdict = verdict_word(worst(run.findings));
-  sheet.summary = summary_of(run);
+  sheet.verdict = verdict_word(worst(run.checks));
+  sheet.summary = summary_of(c, run);
   sheet.verdicts = verdicts_of(c, run);
   sheet.assumptions = assumptions_of(c, run);
   sheet.hand_checks = hand_checks_of(c, run);

@@ -2,6 +2,7 @@
 
 #include "cases/input/units.hpp"
 #include "cases/output/unit_formatter.hpp"
+#include "cases/verdict/quantity_table.hpp"
 
 #include <fmt/format.h>
 #include <nlohmann/json.hpp>
@@ -110,7 +111,7 @@ Page bars_page(const Heading& heading, const std::string& axis, const std::vecto
 
 Json split_json(const ContributionSplit& split)
 {
-  return {{"answer", split_label(split.quantity)},
+  return {{"answer", goal_label(split.quantity)},
           {"whole_m", split.whole},
           {"place_m", {split.place.x, split.place.y, split.place.z}},
           {"by_part", shares_json(split.by_part)},
@@ -132,13 +133,6 @@ std::string split_line(const ContributionSplit& split, Units units)
     rest -= share.value;
   }
   return line + "all the rest " + format_short(rest, Kind::length, units);
-}
-
-const char* split_label(Quantity quantity)
-{
-  return quantity == Quantity::drop  ? "drop of the latch corner"
-         : quantity == Quantity::bow ? "bow, middle of the outer skin against its corners"
-                                     : "least squeeze of the gasket";
 }
 
 Figure bow_shares_chart(const DoorCase& c, const CheckRun& run, const FigureSize& size)

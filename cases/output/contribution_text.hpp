@@ -18,9 +18,6 @@ nlohmann::ordered_json split_json(const ContributionSplit& split);
 /// One line of what drives an answer, the greatest first: "heat of the inner skin 0.081 in, ...".
 std::string split_line(const ContributionSplit& split, Units units);
 
-/// What a reader calls a quantity that is split.
-const char* split_label(Quantity quantity);
-
 /// Shares of the bow of every warm state, by what drives it.
 Figure bow_shares_chart(const DoorCase& door_case, const CheckRun& run, const FigureSize& size);
 

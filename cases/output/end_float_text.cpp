@@ -1,5 +1,6 @@
 #include "cases/output/end_float_text.hpp"
 
+#include "cases/input/units.hpp"
 #include "cases/verdict/check_result.hpp"
 #include "viz/plots/bar_charts.hpp"
 

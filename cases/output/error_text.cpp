@@ -2,7 +2,8 @@
 
 #include "cases/check/refinement_strategy.hpp"
 #include "cases/input/units.hpp"
-#include "cases/verdict/discretization_error.hpp"
+#include "cases/verdict/check_result.hpp"
+#include "cases/verdict/quantity_table.hpp"
 
 #include <fmt/format.h>
 
@@ -11,16 +12,14 @@
 namespace hangtrue
 {
 
-std::string error_text(double error, Kind kind, bool plain, Units units)
+std::string error_text(double error, Quantity quantity, Units units)
 {
   std::string text;
-  if (plain)
-    text = fmt::format("{:.3f}", error);
-  else if (kind == Kind::temperature)
+  if (row_of(quantity).dimension == Kind::temperature)
     text = units == Units::us ? fmt::format("{:.1f} degF", 1.8 * error)
                               : fmt::format("{:.1f} degC", error);
   else
-    text = format_short(error, kind, units);
+    text = value_text(quantity, error, units);
   const std::size_t end = text.find(' ');
   const std::string number = text.substr(0, end);
   if (error <= 0.0 || number.find_first_of("123456789") != std::string::npos)
@@ -29,33 +28,34 @@ std::string error_text(double error, Kind kind, bool plain, Units units)
   return "<" + text;
 }
 
-std::string plus_minus(const CheckRun& run, const StateId& state, const std::string& name,
-                       Units units)
+std::string plus_minus(const CheckRun& run, const QoiId& id, Units units)
 {
-  for (const auto& a : run.answers)
-    if (a.state == state && a.name == name && a.error_known)
-      return " +- " + error_text(a.error, a.kind, a.plain, units);
-  return "";
+  const QuantityOfInterest* q = find_quantity(run.quantities, id);
+  if (!run.compared_with || q == nullptr || !q->error)
+    return "";
+  return " +- " + error_text(*q->error, id.quantity, units);
 }
 
 std::vector<std::string> error_sentences(const DoorCase& door_case, const CheckRun& run)
 {
-  if (run.answers.empty())
+  if (!run.compared_with)
     return {"A single mesh level tells nothing about its error; take accuracy.finest = 2 or more."};
   std::vector<std::string> made{
       fmt::format("Errors from the mesh: of the drop by its dual on the last mesh, of all else "
                   "changes from level {} to level {}; states that were not computed on both take "
                   "the largest error of those that were.",
-                  level_words(run.compared_with), level_words(run.levels.back().levels))};
+                  level_words(*run.compared_with), level_words(run.levels.back().levels))};
   const double tolerance = door_case.accuracy.tolerance;
-  for (const auto& f : run.findings)
-    if (above_tolerance(f, tolerance))
-      made.push_back(fmt::format(
-          "Mesh error {}, {:.1f} % asked: {}, {}; {}.",
-          f.limit > 0.0 ? fmt::format("{:.1f} % of the limit", 100.0 * f.error / f.limit)
-                        : "beside a limit of nothing",
-          100.0 * tolerance, f.name, state_label(f.state),
-          hangs_in_the_error(f, tolerance) ? "ITS VERDICT HANGS IN IT" : "no verdict hangs in it"));
+  for (const auto& check : run.checks)
+    if (above_tolerance(check, tolerance))
+      made.push_back(fmt::format("Mesh error {}, {:.1f} % asked: {}, {}; {}.",
+                                 check.limit > 0.0 ? fmt::format("{:.1f} % of the limit",
+                                                                 100.0 * *check.error / check.limit)
+                                                   : "beside a limit of nothing",
+                                 100.0 * tolerance, quantity_label(door_case, check.id),
+                                 state_label(check.id.state),
+                                 verdict_undecided(check, tolerance) ? "ITS VERDICT HANGS IN IT"
+                                                                     : "no verdict hangs in it"));
   return made;
 }
 

@@ -3,7 +3,6 @@
 
 #include "cases/check/check_run.hpp"
 #include "cases/input/door_case.hpp"
-#include "cases/verdict/quantity_of_interest.hpp"
 
 #include <string>
 #include <vector>
@@ -13,11 +12,10 @@ namespace hangtrue
 
 /// An error, SI, as a difference in the user's units: a temperature without its zero, and what is
 /// too small to show as less than the last place: "<0.0001 in".
-std::string error_text(double error, Kind kind, bool plain, Units units);
+std::string error_text(double error, Quantity quantity, Units units);
 
 /// " +- 0.0003 in" for a reading of a state, or nothing where its error is not known.
-std::string plus_minus(const CheckRun& run, const StateId& state, const std::string& name,
-                       Units units);
+std::string plus_minus(const CheckRun& run, const QoiId& id, Units units);
 
 /// Sentences on the mesh error: where it comes from, and which checks it leaves above the asked
 /// share of their limits, each with whether a verdict hangs in it.

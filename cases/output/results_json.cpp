@@ -1,11 +1,11 @@
 #include "cases/output/results_json.hpp"
 
 #include "cases/check/input_uncertainty.hpp"
+#include "cases/output/check_json.hpp"
 #include "cases/output/contribution_text.hpp"
 #include "cases/output/uncertainty_text.hpp"
 #include "cases/runtime/version.hpp"
 #include "cases/verdict/check_result.hpp"
-#include "cases/verdict/discretization_error.hpp"
 #include "solver/analysis/closed_result.hpp"
 #include "solver/error/load_offset_check.hpp"
 #include "solver/heat/thermal_state.hpp"
@@ -238,11 +238,11 @@ Json poise_json(const Poise& poise)
   return {{"shift_m", poise.shift}, {"sides", sides}};
 }
 
-Json state_json(const Deflection& d)
+Json state_json(const CheckRun& run, const Deflection& d)
 {
   Json state{{"name", state_label(d.state)},
              {"drop_m", d.drop},
-             {"drop_error_m", d.drop_error},
+             {"drop_error_m", error_of(run.quantities, {d.state, Quantity::drop})},
              {"elastic_drop_m", d.elastic_drop},
              {"drop_shares", budget_json(d)},
              {"lean_m", d.lean},
@@ -279,9 +279,9 @@ Json state_json(const Deflection& d)
 
 Json states_json(const CheckRun& run)
 {
-  Json list = Json::array({state_json(run.deflection)});
+  Json list = Json::array({state_json(run, run.deflection)});
   for (const auto& d : run.warm)
-    list.push_back(state_json(d));
+    list.push_back(state_json(run, d));
   return list;
 }
 
@@ -356,56 +356,6 @@ Json shut_way_json(const std::vector<ShutInstant>& way)
   return list;
 }
 
-Json checks_json(const std::vector<Finding>& findings)
-{
-  Json list = Json::array();
-  for (const auto& f : findings) {
-    list.push_back({{"name", f.name},
-                    {"state", state_label(f.state)},
-                    {"found", f.found},
-                    {"limit", f.limit},
-                    {"unit", si_unit(f)},
-                    {"limit_origin", f.limit_origin},
-                    {"limit_is", f.at_least ? "least" : "most"},
-                    {"use", f.use},
-                    {"error", f.error_known ? Json(f.error) : Json(nullptr)},
-                    {"model_error", f.model_error},
-                    {"verdict", verdict_word(f.verdict)},
-                    {"reason", f.reason}});
-    if (f.likely)
-      list.back()["likely"] = {f.likely->first, f.likely->second};
-  }
-  return list;
-}
-
-// What the states answer besides the checks, with its mesh error.
-Json readings_json(const CheckRun& run)
-{
-  Json list = Json::array();
-  for (const auto& a : run.answers)
-    if (!a.checked)
-      list.push_back({{"name", a.name},
-                      {"state", state_label(a.state)},
-                      {"value", a.value},
-                      {"unit", a.plain ? "1" : si_unit(a.kind)},
-                      {"error", a.error_known ? Json(a.error) : Json(nullptr)},
-                      {"error_of", a.taken_over ? "other states" : "this state"}});
-  return list;
-}
-
-// Checks whose error is above the asked share of the limit.
-Json above_tolerance_json(const DoorCase& c, const CheckRun& run)
-{
-  Json list = Json::array();
-  for (const auto& f : run.findings)
-    if (above_tolerance(f, c.accuracy.tolerance))
-      list.push_back({{"name", f.name},
-                      {"state", state_label(f.state)},
-                      {"error_of_limit", f.limit > 0.0 ? Json(f.error / f.limit) : Json()},
-                      {"verdict_hangs_in_it", hangs_in_the_error(f, c.accuracy.tolerance)}});
-  return list;
-}
-
 Json mesh_json(const DoorCase& c, const CheckRun& run)
 {
   Json levels = Json::array();
@@ -414,7 +364,7 @@ Json mesh_json(const DoorCase& c, const CheckRun& run)
                {"level_in_hinges", l.levels.in_hinges},
                {"unknowns", l.unknowns},
                {"drop_m", l.drop}};
-    level["change_m"] = l.change >= 0.0 ? Json(l.change) : Json(nullptr);
+    level["change_m"] = l.change ? Json(*l.change) : Json(nullptr);
     levels.push_back(level);
   }
   return {{"cells", run.quality.cells},
@@ -465,13 +415,13 @@ std::string results_json(const DoorCase& door_case, const CheckRun& run)
                {"shop", door_case.door.shop},
                {"weight_N", run.deflection.weight},
                {"centre_of_gravity_m", vector_json(run.deflection.centre_of_gravity)},
-               {"verdict", verdict_word(worst(run.findings))},
+               {"verdict", verdict_word(worst(run.checks))},
                {"states", states_json(run)},
-               {"checks", checks_json(run.findings)},
+               {"checks", checks_json(door_case, run)},
                {"mesh", mesh_json(door_case, run)},
                {"door_as_understood", echo_json(door_case)}};
-  if (!run.answers.empty())
-    results["readings"] = readings_json(run);
+  if (run.compared_with)
+    results["readings"] = readings_json(door_case, run);
   if (!run.closed.empty())
     results["closed"] = closed_json(run);
   if (!run.shut_way.empty())

@@ -8,6 +8,7 @@
 #include "cases/output/error_text.hpp"
 #include "cases/output/uncertainty_text.hpp"
 #include "cases/verdict/check_result.hpp"
+#include "cases/verdict/quantity_table.hpp"
 #include "solver/analysis/closed_result.hpp"
 #include "solver/elasticity/nodal_loads.hpp"
 #include "solver/heat/thermal_state.hpp"
@@ -78,8 +79,10 @@ std::string heading(const DoorCase& c, const CheckRun& run)
   return text;
 }
 
-std::string movements(const DoorCase& c, const Deflection& d)
+std::string movements(const DoorCase& c, const CheckRun& run)
 {
+  const Deflection& d = run.deflection;
+  const double drop_error = error_of(run.quantities, {d.state, Quantity::drop});
   std::string text =
       "\nMovement of the outer corners (+ is down, away from the hinges, outwards)\n";
   text += fmt::format("  {:<14}{:>24}{:>24}{:>24}\n", "corner", "drop", "lean", "set-back");
@@ -89,7 +92,7 @@ std::string movements(const DoorCase& c, const Deflection& d)
                         length(dot(down, corner.move), c.units), length(corner.move.x, c.units),
                         length(corner.move.y, c.units));
   text += fmt::format("Drop of the latch corner {} +- {}: {} play in the bores, {} steel\n",
-                      length(d.drop, c.units), format_short(d.drop_error, Kind::length, c.units),
+                      length(d.drop, c.units), format_short(drop_error, Kind::length, c.units),
                       format_short(d.drop - d.elastic_drop, Kind::length, c.units),
                       format_short(d.elastic_drop, Kind::length, c.units));
   text += fmt::format("Upper latch corner leans out {}, set back {} against the lower\n",
@@ -161,8 +164,8 @@ std::string warm_state(const DoorCase& c, const CheckRun& run, const Deflection&
   const auto degrees = [&](double t) { return format_short(t, Kind::temperature, c.units); };
   const Warmth& w = d.warmth;
   const BowReadings& b = d.bow;
-  const auto read = [&](double value, const char* name) {
-    return length(value, c.units) + plus_minus(run, d.state, name, c.units);
+  const auto read = [&](double value, Quantity quantity) {
+    return length(value, c.units) + plus_minus(run, {d.state, quantity}, c.units);
   };
   std::string text = fmt::format("\n{} (gas {})\n", state_label(d.state), degrees(w.gas));
   text += fmt::format(
@@ -171,22 +174,21 @@ std::string warm_state(const DoorCase& c, const CheckRun& run, const Deflection&
       degrees(w.outside_hottest));
   text += fmt::format("  straightedge, middle outwards of the ends (- is towards the fire):\n");
   text += fmt::format("    outer skin  across {}, along {}, diagonal {}\n",
-                      read(b.outer_across, "outer skin across"),
-                      read(b.outer_along, "outer skin along"),
-                      read(b.outer_diagonal, "outer skin diagonal"));
+                      read(b.outer_across, Quantity::outer_across),
+                      read(b.outer_along, Quantity::outer_along),
+                      read(b.outer_diagonal, Quantity::outer_diagonal));
   text += fmt::format("    inner skin  across {}, along {}, diagonal {}\n",
-                      read(b.inner_across, "inner skin across"),
-                      read(b.inner_along, "inner skin along"),
-                      read(b.inner_diagonal, "inner skin diagonal"));
+                      read(b.inner_across, Quantity::inner_across),
+                      read(b.inner_along, Quantity::inner_along),
+                      read(b.inner_diagonal, Quantity::inner_diagonal));
   text += fmt::format("  middle against corners {}; by hand from the skins' means {}\n",
-                      read(std::abs(b.outer_corners), "outer skin, middle against corners"),
-                      length(w.hand_bow, c.units));
+                      read(std::abs(b.outer_corners), Quantity::bow), length(w.hand_bow, c.units));
   if (const ContributionSplit* split = find_split(d.splits, Quantity::bow))
     text += fmt::format("    from: {}\n", split_line(*split, c.units));
   text += fmt::format("  grown {} in width, {} in height; drop {}, of it heat {}\n",
-                      read(b.width_growth, "growth in width"),
-                      read(b.height_growth, "growth in height"),
-                      read(d.drop, "drop of the latch corner"), length(d.heat_drop, c.units));
+                      read(b.width_growth, Quantity::width_growth),
+                      read(b.height_growth, Quantity::height_growth), read(d.drop, Quantity::drop),
+                      length(d.heat_drop, c.units));
   text += fmt::format("  rim {}, knuckles {}, pins {}, jamb {}, frame face {}\n", degrees(w.rim),
                       degrees(w.knuckles), degrees(w.pins), degrees(w.jamb), degrees(w.frame_face));
   text += fmt::format("  energy closes to {:.0e} of the throughput\n", w.energy_error);
@@ -211,12 +213,11 @@ std::string shut_hinges(const DoorCase& c, const CheckRun& run, const ClosedDoor
                                          [](const KnuckleForce& a, const KnuckleForce& b) {
                                            return std::abs(a.thrust) < std::abs(b.thrust);
                                          });
-  std::string text =
-      fmt::format("  pins press knuckles with {} to {} ({}), along the pin {} at most ({})\n",
-                  force(norm(least->pin_force)),
-                  force(norm(most->pin_force)) +
-                      plus_minus(run, d.state, "largest force on a knuckle", c.units),
-                  named(*most), force(std::abs(thrust.thrust)), named(thrust));
+  std::string text = fmt::format(
+      "  pins press knuckles with {} to {} ({}), along the pin {} at most ({})\n",
+      force(norm(least->pin_force)),
+      force(norm(most->pin_force)) + plus_minus(run, {d.state, Quantity::knuckle_force}, c.units),
+      named(*most), force(std::abs(thrust.thrust)), named(thrust));
   for (const auto& p : d.pins)
     text += fmt::format("  pin {}: moment {}, shear {}\n", p.hinge + 1,
                         format_short(p.greatest_bending, Kind::moment, c.units),
@@ -231,14 +232,14 @@ std::string closed_state(const DoorCase& c, const CheckRun& run, const ClosedDoo
   const auto force = [&](double v) { return format_short(v, Kind::force, c.units); };
   const GasketSum& s = d.sum;
   const ClosedDoor& cold = run.closed.front();
-  const auto error = [&](const std::string& name) {
-    return plus_minus(run, d.state, name, c.units);
+  const auto error = [&](Quantity quantity, int index = 0) {
+    return plus_minus(run, {d.state, quantity, index}, c.units);
   };
   std::string text = fmt::format("\n{}\n", state_label(d.state));
   text += fmt::format("  gasket {} least, {} mean; squeeze {} at most; pushes with {} in all\n",
-                      load(s.least_load) + error("least load of the gasket"),
-                      load(s.mean_load) + error("mean load of the gasket"),
-                      length(s.most_squeeze, c.units) + error("most squeeze of the gasket"),
+                      load(s.least_load) + error(Quantity::gasket_load),
+                      load(s.mean_load) + error(Quantity::mean_gasket_load),
+                      length(s.most_squeeze, c.units) + error(Quantity::gasket_squeeze),
                       force(s.total));
   text +=
       fmt::format("  {:.0f} % of its {} seals less than it should, {:.0f} % is crushed; open {}\n",
@@ -250,10 +251,9 @@ std::string closed_state(const DoorCase& c, const CheckRun& run, const ClosedDoo
   for (std::size_t l = 0; l < d.latches.size(); ++l) {
     const LatchAt& latch = d.latches[l];
     const double more = latch.force - cold.latches[l].force;
-    text +=
-        fmt::format("  latch {}: {} on the door, {} by hand", latch.latch + 1,
-                    force(latch.force) + error(fmt::format("force of latch {}", latch.latch + 1)),
-                    force(latch.hand));
+    text += fmt::format("  latch {}: {} on the door, {} by hand", latch.latch + 1,
+                        force(latch.force) + error(Quantity::latch_force, latch.latch),
+                        force(latch.hand));
     if (&d != &cold)
       text += fmt::format(", {} {} than cold", force(std::abs(more)),
                           more > 0.0 ? "tighter" : "slacker");
@@ -274,26 +274,23 @@ std::string closed_state(const DoorCase& c, const CheckRun& run, const ClosedDoo
   return text;
 }
 
-std::string shown(const Finding& f, double value, Units units)
-{
-  return f.plain ? fmt::format("{:.3f}", value) : format_short(value, f.kind, units);
-}
-
 std::string checks(const DoorCase& c, const CheckRun& run)
 {
   std::string text = "\nChecks (+- is the error from the mesh)\n";
   text += fmt::format("  {:<8}{:<31}{:>14}{:>13}{:>14}{:>8}\n", "verdict", "check", "found", "+-",
                       "limit", "use");
   std::optional<StateId> state;
-  for (const auto& f : run.findings) {
-    if (f.state != state && (!run.warm.empty() || !run.closed.empty()))
-      text += fmt::format("  -- {} --\n", state_label(f.state));
-    state = f.state;
-    text += fmt::format("  {:<8}{:<31}{:>14}{:>13}{:>14}{:>6.0f} %\n", verdict_word(f.verdict),
-                        f.name, shown(f, f.found, c.units),
-                        told_error(f) ? error_text(*told_error(f), f.kind, f.plain, c.units) : "?",
-                        shown(f, f.limit, c.units), 100.0 * f.use);
-    text += wrapped(f.reason) + wrapped("limit: " + f.limit_origin);
+  for (const auto& check : run.checks) {
+    const Quantity quantity = check.id.quantity;
+    if (check.id.state != state && (!run.warm.empty() || !run.closed.empty()))
+      text += fmt::format("  -- {} --\n", state_label(check.id.state));
+    state = check.id.state;
+    const auto error = total_error(check);
+    text += fmt::format("  {:<8}{:<31}{:>14}{:>13}{:>14}{:>6.0f} %\n", verdict_word(check.verdict),
+                        quantity_label(c, check.id), value_text(quantity, check.found, c.units),
+                        error ? error_text(*error, quantity, c.units) : "?",
+                        value_text(quantity, check.limit, c.units), 100.0 * check.utilisation);
+    text += wrapped(check.reason) + wrapped("limit: " + check.limit_origin);
   }
   return text;
 }
@@ -326,7 +323,7 @@ constexpr const char* cautions =
 std::string answer_table(const DoorCase& door_case, const CheckRun& run)
 {
   std::string text = heading(door_case, run);
-  text += movements(door_case, run.deflection);
+  text += movements(door_case, run);
   if (!run.deflection.budget.empty())
     text += shares(door_case, run.deflection);
   text += hinges(door_case, run.deflection);
@@ -349,9 +346,9 @@ std::string answer_table(const DoorCase& door_case, const CheckRun& run)
   for (const auto& line : run.advice)
     text += "  " + line + "\n";
   text += trust(door_case, run);
-  text += fmt::format("\nThe door {}.\n", worst(run.findings) == Verdict::holds   ? "holds"
-                                          : worst(run.findings) == Verdict::close ? "is close"
-                                                                                  : "fails");
+  text += fmt::format("\nThe door {}.\n", worst(run.checks) == Verdict::holds   ? "holds"
+                                          : worst(run.checks) == Verdict::close ? "is close"
+                                                                                : "fails");
   return text + cautions;
 }
 

@@ -1,7 +1,7 @@
 #include "cases/output/uncertainty_text.hpp"
 
 #include "cases/input/units.hpp"
-#include "cases/output/contribution_text.hpp"
+#include "cases/verdict/quantity_table.hpp"
 
 #include <fmt/format.h>
 #include <nlohmann/json.hpp>
@@ -32,7 +32,7 @@ Json slopes_json(const Sureness& s)
                         {"slope_m_per_SI", slope.value ? Json(*slope.value) : Json(nullptr)}});
     }
     list.push_back({{"state", state_label(answer.id.state)},
-                    {"answer", split_label(answer.id.quantity)},
+                    {"answer", goal_label(answer.id.quantity)},
                     {"on_coarsest_mesh_m", answer.whole},
                     {"slopes", slopes}});
   }
@@ -49,7 +49,7 @@ std::string spread_text(const Sureness& s, Units units)
       "the worst way at once\n";
   for (const auto& range : s.ranges) {
     text += fmt::format("  {}: {}\n    {}, likely +- {}, at most +- {}\n",
-                        state_label(range.id.state), split_label(range.id.quantity),
+                        state_label(range.id.state), goal_label(range.id.quantity),
                         length(range.found), length(range.likely), length(range.at_most));
     std::string reasons;
     constexpr std::size_t most = 3;
@@ -78,7 +78,7 @@ Json spread_json(const Sureness& s)
     for (const auto& p : r.parts)
       parts.push_back({{"key", p.key}, {"by_m", p.by}});
     ranges.push_back({{"state", state_label(r.id.state)},
-                      {"answer", split_label(r.id.quantity)},
+                      {"answer", goal_label(r.id.quantity)},
                       {"found_m", r.found},
                       {"likely_m", r.likely},
                       {"at_most_m", r.at_most},

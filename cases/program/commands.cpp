@@ -83,7 +83,7 @@ void write_set(OutputFolder& folder, const Door& door, const CheckRun& run)
     const auto bodies = bodies_of(run.mesh, states[s], endings.at(s));
     write_bodies(folder, bodies);
     for (const auto& b : bodies)
-      entries.push_back({b.file, states[s]->state, static_cast<int>(s)});
+      entries.push_back({b.file, state_label(states[s]->state), static_cast<int>(s)});
   }
   folder.write("states.pvd", pvd_text(entries));
 }
@@ -193,7 +193,7 @@ ExitStatus command_check(const CheckAsked& asked)
   folder.keep();
   end_progress();
   fmt::print("{}\nResults in {}\n", answer_table(door_case, run), clean_text(folder.path()));
-  const Verdict verdict = worst(run.findings);
+  const Verdict verdict = worst(run.checks);
   const bool fails = verdict == Verdict::fails || (asked.strict && verdict == Verdict::close);
   return fails ? ExitStatus::close_or_fails : ExitStatus::holds;
 }

@@ -98,7 +98,7 @@ std::string turning_of(const CheckRun& run)
     solved.push_back(&d);
   std::vector<TurningState> states;
   for (const auto* d : solved) {
-    TurningState state{d->state, {&d->door_move, &d->frame_move}, 1.0};
+    TurningState state{state_label(d->state), {&d->door_move, &d->frame_move}, 1.0};
     for (const auto& moves : d->pin_moves)
       state.moves.push_back(&moves);
     double most = 1e-9;
@@ -211,7 +211,7 @@ ExitStatus command_report(const ReportAsked& asked)
   for (const auto& trouble : {set.trouble, in_the_way, no_turning})
     if (!trouble.empty())
       fmt::print(stderr, "not made: {}\n", trouble);
-  return worst(run.findings) == Verdict::fails ? ExitStatus::close_or_fails : ExitStatus::holds;
+  return worst(run.checks) == Verdict::fails ? ExitStatus::close_or_fails : ExitStatus::holds;
 }
 
 } // namespace hangtrue

@@ -4,7 +4,6 @@
 #include "solver/strength/strength_formulas.hpp"
 
 #include <algorithm>
-#include <string>
 
 namespace hangtrue
 {
@@ -29,7 +28,7 @@ double pin_lever(const HingesAt& d, int hinge)
 
 // Of the pin that is stressed most, by bending alone and with its shear: the slope of the von Mises
 // stress by that of bending is the ratio of both.
-void add_pin_levers(const HingesAt& d, std::vector<Answer>& all)
+void add_pin_levers(const HingesAt& d, std::vector<QuantityOfInterest>& all)
 {
   double bending = 0.0;
   double combined = 0.0;
@@ -53,13 +52,13 @@ void add_pin_levers(const HingesAt& d, std::vector<Answer>& all)
   // between two planes of nodes misses a part of it: up to a tenth with two cells along a knuckle,
   // as observed (docs/mesh-error.md).
   constexpr double missed = 10.0;
-  for (auto& answer : all) {
-    if (answer.name == "pin shear")
-      answer.by_lever = missed * answer.value;
-    if (answer.name == "pin bending")
-      answer.by_lever = by_bending;
-    if (answer.name == "pin bending and shear together")
-      answer.by_lever = by_combined;
+  for (auto& q : all) {
+    if (q.id.quantity == Quantity::pin_shear)
+      q.per_knuckle_length = missed * q.value;
+    if (q.id.quantity == Quantity::pin_bending)
+      q.per_knuckle_length = by_bending;
+    if (q.id.quantity == Quantity::pin_combined)
+      q.per_knuckle_length = by_combined;
   }
 }
 
@@ -107,14 +106,14 @@ double leaf_lever(const HingesAt& d, double (*stress_of)(const PlateSection&))
 
 } // namespace
 
-void add_levers(const HingesAt& hinges, std::vector<Answer>& answers)
+void add_bearing_position_error(const HingesAt& hinges, std::vector<QuantityOfInterest>& all)
 {
-  add_pin_levers(hinges, answers);
-  for (auto& answer : answers) {
-    if (answer.name == "leaf bending")
-      answer.by_lever = leaf_lever(hinges, bending_stress);
-    if (answer.name == "leaf bending and shear together")
-      answer.by_lever = leaf_lever(hinges, combined_stress);
+  add_pin_levers(hinges, all);
+  for (auto& q : all) {
+    if (q.id.quantity == Quantity::leaf_bending)
+      q.per_knuckle_length = leaf_lever(hinges, bending_stress);
+    if (q.id.quantity == Quantity::leaf_combined)
+      q.per_knuckle_length = leaf_lever(hinges, combined_stress);
   }
 }
 

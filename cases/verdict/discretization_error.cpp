@@ -1,6 +1,8 @@
 #include "cases/verdict/discretization_error.hpp"
 
+#include "cases/verdict/closed_quantities.hpp"
 #include "cases/verdict/quantities_of_interest.hpp"
+#include "solver/analysis/closed_analysis.hpp"
 #include "solver/contact/gasket_model.hpp"
 #include "solver/firing/firing_replay.hpp"
 
@@ -13,100 +15,92 @@ namespace hangtrue
 namespace
 {
 
-constexpr const char* squeeze_name = "least squeeze of the gasket";
-constexpr const char* load_name = "least load of the gasket";
-
-Answer* named(std::vector<Answer>& answers, const std::string& name)
-{
-  const auto at =
-      std::find_if(answers.begin(), answers.end(), [&](const Answer& a) { return a.name == name; });
-  return at != answers.end() ? &*at : nullptr;
-}
-
 // What is left of the change between two levels: Richardson's change / (r^p - 1) times the factor
 // of safety that Roache gives to two grids whose order was not observed (Perspective: a method for
 // uniform reporting of grid refinement studies, J. Fluids Eng. 116, 1994, 405-413).
-double share_left(Settling settling, const LevelPair& levels)
+double richardson_factor(ConvergenceClass convergence, const LevelPair& levels)
 {
   constexpr double safety = 3.0;
-  if (settling == Settling::shut_hinge_forces)
-    return std::max(share_left(Settling::shut, levels), share_left(Settling::hinge_forces, levels));
+  if (convergence == ConvergenceClass::closed_hinge_forces)
+    return std::max(richardson_factor(ConvergenceClass::closed, levels),
+                    richardson_factor(ConvergenceClass::hinge_forces, levels));
   const double panel = (levels.last.whole + 1.0) / (levels.before.whole + 1.0);
   const double along_knuckle = 1.0 * levels.last.in_hinges / levels.before.in_hinges;
-  double ratio = settling == Settling::hinge_forces ? along_knuckle : panel;
-  if (settling == Settling::bow && levels.before.whole == 1) // cells between the skins are halved
+  double ratio = convergence == ConvergenceClass::hinge_forces ? along_knuckle : panel;
+  if (convergence == ConvergenceClass::bow &&
+      levels.before.whole == 1) // cells between the skins are halved
     ratio = 2.0;
-  // What hangs on corners of welds and of knuckles settles by 2; a bow and a panel between gasket
-  // and latches hang on smooth fields.
-  const double order = settling == Settling::shut || settling == Settling::bow ? 3.0 : 2.0;
+  // What depends on corners of welds and of knuckles converges by 2; a bow and a panel between
+  // gasket and latches depend on smooth fields.
+  const bool smooth =
+      convergence == ConvergenceClass::closed || convergence == ConvergenceClass::bow;
+  const double order = smooth ? 3.0 : 2.0;
   const double left = safety / (std::pow(ratio, order) - 1.0);
-  return levels.in_time ? std::max(1.0, left) : left; // a change by steps in time settles by none
+  return levels.in_time ? std::max(1.0, left) : left; // a change by steps in time has none
 }
 
-// Share of the answer below which two levels cannot tell an error: where a pin bears moves by whole
+// Share of the value below which two meshes cannot tell an error: where a pin bears moves by whole
 // cells, in a closed door from node to node of a bore, and so does the place of a patch. As
 // observed (docs/mesh-error.md).
-double least_told(Settling settling)
+double error_floor(ConvergenceClass convergence)
 {
-  switch (settling) {
-  case Settling::on_hinges:
-  case Settling::bow:
+  switch (convergence) {
+  case ConvergenceClass::on_hinges:
+  case ConvergenceClass::bow:
     return 0.005;
-  case Settling::shut:
+  case ConvergenceClass::closed:
     return 0.01;
-  case Settling::hinge_forces:
-  case Settling::plates:
+  case ConvergenceClass::hinge_forces:
+  case ConvergenceClass::plates:
     return 0.02;
-  case Settling::shut_hinge_forces:
+  case ConvergenceClass::closed_hinge_forces:
     break;
   }
   return 0.03;
 }
 
-std::vector<Answer> compared(std::vector<Answer> last, const std::vector<Answer>& before,
-                             const LevelPair& levels)
+void compare(const std::vector<QuantityOfInterest>& before, const LevelPair& levels,
+             std::vector<QuantityOfInterest>& last)
 {
-  for (auto& answer : last)
-    if (const Answer* same = find_answer(before, answer.name)) {
-      answer.error = error_told(answer, *same, levels);
-      answer.error_known = true;
-    }
-  return last;
+  for (auto& q : last)
+    if (const QuantityOfInterest* same = find_number(before, q.id))
+      q.error = reported_error(q, *same, levels);
 }
 
-// The load hangs on the squeeze by the gasket's law, which is flat where it lies open: its error is
-// what the error of the squeeze does to the load, either way.
-void through_the_law(const Gasket& gasket, std::vector<Answer>& answers)
+// The load depends on the squeeze by the gasket's law, which is flat where it lies open: its error
+// is what the error of the squeeze does to the load, either way.
+void through_the_law(const Gasket& gasket, std::vector<QuantityOfInterest>& closed)
 {
-  Answer* load = named(answers, load_name);
-  const Answer* squeeze = named(answers, squeeze_name);
-  if (load == nullptr || squeeze == nullptr)
+  QuantityOfInterest* load = nullptr;
+  const QuantityOfInterest* squeeze = nullptr;
+  for (auto& q : closed) {
+    if (q.id.quantity == Quantity::gasket_load)
+      load = &q;
+    if (q.id.quantity == Quantity::least_squeeze)
+      squeeze = &q;
+  }
+  if (load == nullptr || squeeze == nullptr || !load->error)
     return;
   const auto at = [&](double s) { return line_load(gasket, s).load; };
   const double here = at(squeeze->value);
-  load->error = std::max(at(squeeze->value + squeeze->error) - here,
-                         here - at(squeeze->value - squeeze->error));
+  const double off = squeeze->error.value_or(0.0);
+  load->error = std::max(at(squeeze->value + off) - here, here - at(squeeze->value - off));
 }
 
-// States that were not computed twice take the largest error of those that were, and never less
+// States that were not computed twice inherit the largest error of those that were, and never less
 // than what their own mesh tells.
-void take_over(const std::vector<std::vector<Answer>>& from, std::vector<Answer>& answers)
+void inherit(const std::vector<const std::vector<QuantityOfInterest>*>& from,
+             std::vector<QuantityOfInterest>& all)
 {
-  for (auto& answer : answers) {
-    answer.taken_over = true;
-    if (answer.missing) {
-      answer.error = error_by_dual(answer);
-      answer.error_known = true;
-    }
-    for (const auto& state : from)
-      if (const Answer* same = find_answer(state, answer.name)) {
-        answer.error = std::max(answer.error, same->error);
-        answer.error_known = true;
-      }
+  for (auto& q : all) {
+    q.inherited = true;
+    if (q.estimated_error)
+      q.error = error_by_dual(q);
+    for (const auto* state : from)
+      if (const QuantityOfInterest* same = find_number(*state, q.id))
+        q.error = std::max(q.error.value_or(0.0), same->error.value_or(0.0));
   }
 }
-
-using AnswersOfStates = std::vector<std::vector<Answer>>;
 
 // Which of the warm states are computed again: the most bowed and the steady one.
 std::vector<std::size_t> again_of(std::size_t states)
@@ -116,96 +110,80 @@ std::vector<std::size_t> again_of(std::size_t states)
   return states == 1 ? std::vector<std::size_t>{0} : std::vector<std::size_t>{0, states - 1};
 }
 
-// The steady state is the last and has no steps in time, like skins as measured, which are alone.
-LevelPair pair_of(const LevelBefore& before, const StatesFound& found, std::size_t warm)
-{
-  return {found.levels, before.levels, warm + 1 != found.warm.size()};
-}
+// A state that was computed on both meshes.
+struct OnBoth {
+  std::size_t place = 0; // among the states
+  const std::vector<QuantityOfInterest>* before = nullptr;
+  LevelPair levels;
+};
 
-void append(const AnswersOfStates& states, std::vector<Answer>& all)
+// Errors of the states from `first` on: compared where they are on both meshes, else inherited.
+void estimate_states(const std::vector<OnBoth>& both, std::size_t first, const Gasket& gasket,
+                     std::vector<std::vector<QuantityOfInterest>>& states)
 {
-  for (const auto& state : states)
-    all.insert(all.end(), state.begin(), state.end());
-}
-
-AnswersOfStates open_answers(const DoorCase& c, const StatesFound& found, const LevelBefore& before,
-                             const AnswersBefore& answered)
-{
-  AnswersOfStates made(found.warm.size());
-  AnswersOfStates known;
-  for (const auto& state : answered.states) {
-    const std::size_t s = state.again;
-    made[s] = compared(answers_of(c, found.warm[s]), state.open, pair_of(before, found, s));
-    known.push_back(made[s]);
+  std::vector<const std::vector<QuantityOfInterest>*> known;
+  for (const auto& one : both) {
+    compare(*one.before, one.levels, states[one.place]);
+    through_the_law(gasket, states[one.place]);
+    known.push_back(&states[one.place]);
   }
-  for (std::size_t s = 0; s < made.size(); ++s)
-    if (made[s].empty()) {
-      made[s] = answers_of(c, found.warm[s]);
-      take_over(known, made[s]);
+  for (std::size_t s = first; s < states.size(); ++s)
+    if (std::find(known.begin(), known.end(), &states[s]) == known.end()) {
+      inherit(known, states[s]);
+      through_the_law(gasket, states[s]);
     }
-  return made;
 }
 
-AnswersOfStates closed_answers(const DoorCase& c, const StatesFound& found,
-                               const LevelBefore& before, const AnswersBefore& answered)
-{
-  AnswersOfStates made(found.closed.size());
-  AnswersOfStates known;
-  const auto compare = [&](std::size_t state, const std::vector<Answer>& with,
-                           const LevelPair& levels) {
-    made[state] = compared(answers_of(c, found.closed[state]), with, levels);
-    through_the_law(c.door.gasket, made[state]);
-    known.push_back(made[state]);
-  };
-  compare(0, answered.closed_cold, {found.levels, before.levels, false});
-  for (const auto& state : answered.states)
-    compare(state.again + 1, state.closed, pair_of(before, found, state.again));
-  for (std::size_t s = 0; s < made.size(); ++s)
-    if (made[s].empty()) {
-      made[s] = answers_of(c, found.closed[s]);
-      take_over(known, made[s]);
-      through_the_law(c.door.gasket, made[s]);
-    }
-  return made;
-}
-
-// What the least error is a share of: the answer, what it is a small difference of, and a tenth of
+// What the least error is a share of: the value, what it is a small difference of, and a tenth of
 // its limit, below which nobody asks.
-double floor_scale(const Answer& answer)
+double floor_scale(const QuantityOfInterest& q)
 {
-  return std::max({std::abs(answer.value), answer.scale, 0.1 * answer.limit});
+  return std::max({std::abs(q.value), q.scale, q.limit ? 0.1 * q.limit->value : 0.0});
+}
+
+// What a limit that moves with the temperatures has moved by, as a factor.
+double limit_ratio(const QuantityOfInterest& last, const QuantityOfInterest& before)
+{
+  const bool both =
+      last.limit && before.limit && last.limit->value > 0.0 && before.limit->value > 0.0;
+  return both ? last.limit->value / before.limit->value : 1.0;
 }
 
 } // namespace
 
-double error_by_change(const Answer& last, const Answer& before, const LevelPair& levels)
+double error_by_change(const QuantityOfInterest& last, const QuantityOfInterest& before,
+                       const LevelPair& levels)
 {
-  const double moved = last.limit > 0.0 && before.limit > 0.0 ? last.limit / before.limit : 1.0;
-  const double change = std::abs(last.value - moved * before.value);
+  const double change = std::abs(last.value - limit_ratio(last, before) * before.value);
   // With two cells along a knuckle a hundredth of it, as observed (docs/mesh-error.md).
-  const double lever = 0.02 / levels.last.in_hinges * last.by_lever;
+  const double lever = 0.02 / levels.last.in_hinges * last.per_knuckle_length;
   // A tenth of a micrometre is nothing that a door moves by.
-  const double unreadable = last.kind == Kind::length ? 1e-7 : 0.0; // m
-  return std::max({share_left(last.settling, levels) * change,
-                   least_told(last.settling) * floor_scale(last), lever, last.by_hair, unreadable});
+  const double unreadable = row_of(last.id.quantity).dimension == Kind::length ? 1e-7 : 0.0; // m
+  const ConvergenceClass convergence = convergence_of(last.id);
+  return std::max({richardson_factor(convergence, levels) * change,
+                   error_floor(convergence) * floor_scale(last), lever, last.load_offset_change,
+                   unreadable});
 }
 
 double error_by_dual(double missing, double value)
 {
   constexpr double edge = 9.0 / 5.0; // of 1 where all is smooth and 9/5 at the edge of a weld
-  return std::max(edge * std::abs(missing), least_told(Settling::on_hinges) * std::abs(value));
+  return std::max(edge * std::abs(missing),
+                  error_floor(ConvergenceClass::on_hinges) * std::abs(value));
 }
 
-double error_by_dual(const Answer& answer)
+double error_by_dual(const QuantityOfInterest& quantity)
 {
-  return std::max(error_by_dual(answer.missing.value_or(0.0), answer.value), answer.by_hair);
+  return std::max(error_by_dual(quantity.estimated_error.value_or(0.0), quantity.value),
+                  quantity.load_offset_change);
 }
 
-double error_told(const Answer& last, const Answer& before, const LevelPair& levels)
+double reported_error(const QuantityOfInterest& last, const QuantityOfInterest& before,
+                      const LevelPair& levels)
 {
-  if (!last.missing)
+  if (!last.estimated_error)
     return error_by_change(last, before, levels);
-  if (last.settling == Settling::on_hinges && !levels.in_time)
+  if (convergence_of(last.id) == ConvergenceClass::on_hinges && !levels.in_time)
     return error_by_dual(last);
   return std::max(error_by_dual(last), error_by_change(last, before, levels));
 }
@@ -213,8 +191,8 @@ double error_told(const Answer& last, const Answer& before, const LevelPair& lev
 namespace
 {
 
-std::vector<Answer> closed_before(const DoorCase& c, const LevelBefore& before,
-                                  const WarmDoor* heat)
+std::vector<QuantityOfInterest> closed_before(const DoorCase& c, const LevelBefore& before,
+                                              const WarmDoor* heat)
 {
   if (!can_shut(c.door))
     return {};
@@ -223,7 +201,7 @@ std::vector<Answer> closed_before(const DoorCase& c, const LevelBefore& before,
   const ClosedDoor closed = door.close(closing_of(c.door), {});
   if (before.parts->for_one_door && heat != nullptr)
     door.keep_checks_only(before.parts);
-  return answers_of(c, closed);
+  return quantities_of(c, closed);
 }
 
 } // namespace
@@ -246,48 +224,47 @@ std::vector<StateBefore> heat_before(const std::vector<WarmDoor>& warm, const Le
 
 void answer_before(const DoorCase& c, const LevelBefore& before, StateBefore& state)
 {
-  state.open = answers_of(c, deflect_open(c.door, before.mesh, {}, &state.heat, before.parts,
-                                          OpenDetail::parts, before.open.touches));
+  state.open = quantities_of(c, deflect_open(c.door, before.mesh, {}, &state.heat, before.parts,
+                                             OpenDetail::parts, before.open.touches));
   state.closed = closed_before(c, before, &state.heat);
 }
 
-std::vector<Answer> closed_cold_before(const DoorCase& c, const LevelBefore& before)
+std::vector<QuantityOfInterest> closed_cold_before(const DoorCase& c, const LevelBefore& before)
 {
   return closed_before(c, before, nullptr);
 }
 
-std::vector<Answer> answers_with_errors(const DoorCase& door_case, const StatesFound& found,
-                                        const LevelBefore& before, const AnswersBefore& answered)
+void estimate_errors(const DoorCase& door_case, const Levels& last, const LevelBefore& before,
+                     const AnswersBefore& answered, StateQuantities& states)
 {
-  std::vector<Answer> all =
-      compared(answers_of(door_case, found.open), answers_of(door_case, before.open),
-               {found.levels, before.levels, false});
-  append(open_answers(door_case, found, before, answered), all);
-  if (!found.closed.empty())
-    append(closed_answers(door_case, found, before, answered), all);
-  return all;
+  const LevelPair pair{last, before.levels, false};
+  compare(quantities_of(door_case, before.open), pair, states.open.front());
+  const std::size_t warm = states.open.size() - 1;
+  std::vector<OnBoth> open;
+  std::vector<OnBoth> closed;
+  if (!states.closed.empty())
+    closed.push_back({0, &answered.closed_cold, pair});
+  for (const auto& state : answered.states) {
+    // The steady state is the last and has no steps in time, like skins as measured, which are
+    // alone.
+    const LevelPair in_fire{last, before.levels, state.again + 1 != warm};
+    open.push_back({state.again + 1, &state.open, in_fire});
+    if (!states.closed.empty())
+      closed.push_back({state.again + 1, &state.closed, in_fire});
+  }
+  estimate_states(open, 1, door_case.door.gasket, states.open);
+  estimate_states(closed, 0, door_case.door.gasket, states.closed);
 }
 
-void judge_with_errors(const std::vector<Answer>& answers, std::vector<Finding>& findings)
+void estimate_errors(double drop_error, StateQuantities& states)
 {
-  for (auto& finding : findings)
-    for (const auto& answer : answers)
-      if (answer.error_known && answer.state == finding.state && answer.name == finding.name) {
-        finding.error = answer.error;
-        finding.error_known = true;
-        finding.verdict = judge_again(finding);
-      }
-}
-
-bool above_tolerance(const Finding& finding, double tolerance)
-{
-  return finding.error_known && finding.error > tolerance * finding.limit;
-}
-
-bool hangs_in_the_error(const Finding& finding, double tolerance)
-{
-  return above_tolerance(finding, tolerance) &&
-         std::abs(finding.found - finding.limit) < finding.error;
+  if (!(drop_error > 0.0))
+    return;
+  for (auto& state : states.open)
+    for (auto& q : state)
+      if (q.id.quantity == Quantity::drop || q.id.quantity == Quantity::lean ||
+          q.id.quantity == Quantity::elastic_sag)
+        q.error = drop_error;
 }
 
 } // namespace hangtrue

@@ -1,8 +1,10 @@
-// An error from the mesh beside every answer: the same state on the level before.
+// Discretization errors of quantities of interest: by the dual of the drop, and by the change from
+// a coarser mesh.
 #pragma once
 
-#include "cases/verdict/check_result.hpp"
+#include "cases/input/door_case.hpp"
 #include "cases/verdict/quantity_of_interest.hpp"
+#include "cases/verdict/quantity_table.hpp"
 #include "meshing/door/mesh_density.hpp"
 #include "meshing/mesh/mesh.hpp"
 #include "solver/analysis/closed_result.hpp"
@@ -11,8 +13,8 @@
 #include "solver/heat/thermal_state.hpp"
 #include "solver/substructuring/factorization_cache.hpp"
 
+#include <cstddef>
 #include <memory>
-#include <string>
 #include <vector>
 
 namespace hangtrue
@@ -29,84 +31,82 @@ struct LevelBefore {
   std::shared_ptr<KeptHeat> heat;       ///< with a fire
 };
 
-/// The states of a check on its last level; without a fire or a latch the lists are empty.
-struct StatesFound {
-  Levels levels;
-  const Deflection& open;
-  const std::vector<Deflection>& warm;   ///< most bowed first, steady last
-  const std::vector<ClosedDoor>& closed; ///< cold, in the order of `warm`, then others
-};
-
-/// How an answer was come by on both levels.
+/// How a quantity was come by on both meshes.
 struct LevelPair {
   Levels last{2, 2};
   Levels before{1, 1};  ///< coarser in every part
   bool in_time = false; ///< both also took their own steps through the firing
 };
 
-/// Error of an answer from its change between two levels, in the unit of `last`: Richardson's
-/// change / (r^p - 1) (1927), p the order by which such an answer settles (`Settling`), r the ratio
-/// of the cell sizes that it hangs on: of the panel (last + 1) / (before + 1), along a knuckle last
-/// / before, between the skins 2 from level 1. The whole change where steps in time differ too.
-/// Never below 0.2 % of the answer, 0.5 % of forces at hinges and of stress in plates: two levels
-/// cannot tell less (docs/mesh-error.md); nor below Answer::by_lever / (50 cells along a knuckle)
-/// or Answer::by_hair.
-/// Where a limit moves with the temperatures, the use is compared.
-double error_by_change(const Answer& last, const Answer& before, const LevelPair& levels);
+/// Error of a quantity from its change between two meshes, in the unit of `last`: three times
+/// Richardson's change / (r^p - 1) (1927), p the order by which it converges (`ConvergenceClass`),
+/// r the ratio of the cell sizes that it depends on: of the panel (last + 1) / (before + 1), along
+/// a knuckle last / before, between the skins 2 from level 1. Three is the factor of safety of
+/// Roache (1994) for two grids whose order was not observed. At least the whole change where steps
+/// in time differ too. Never below a share of the largest of the value, QuantityOfInterest::scale
+/// and a tenth of its limit, by class (docs/mesh-error.md): 0.5 % on hinges and of a bow, 1 % of
+/// the closed panel, 2 % of hinge forces and of stress in plates, 3 % of hinge forces of a closed
+/// door; nor below QuantityOfInterest::per_knuckle_length / (50 cells along a knuckle),
+/// QuantityOfInterest::load_offset_change or a tenth of a micrometre. Where a limit moves with the
+/// temperatures, the utilisation is compared.
+double error_by_change(const QuantityOfInterest& last, const QuantityOfInterest& before,
+                       const LevelPair& levels);
 
-/// Error of an answer from its dual on its own mesh (Answer::missing), in the unit of the answer:
-/// 4/3 of what is estimated to be missing, and never below 0.2 %. Where the solution is smooth the
-/// estimate is the whole error. At an edge where stress has no limit the error in energy falls as
-/// p^-2 from order p to p + 1 (Babuska and Suri, SIAM Review 36, 1994, from memory; for a crack,
-/// the worst edge), so 1 - (2/3)^2 = 5/9 of it is seen and 9/5 would be right; 4/3 is between both.
-/// Nor below Answer::by_hair.
-double error_by_dual(const Answer& answer);
+/// Error of a quantity from its dual on its own mesh (QuantityOfInterest::estimated_error), in its
+/// unit: 9/5 of what is estimated to be missing, and never below 0.5 % of the value. Where the
+/// solution is smooth the estimate is the whole error. At an edge where stress has no limit the
+/// error in energy falls as p^-2 from order p to p + 1 (Babuska and Suri, SIAM Review 36, 1994,
+/// from memory; for a crack, the worst edge), so 1 - (2/3)^2 = 5/9 of it is seen and 9/5 is right;
+/// that is taken everywhere. Nor below QuantityOfInterest::load_offset_change.
+double error_by_dual(const QuantityOfInterest& quantity);
 
-/// The same from what the dual says is missing and from the answer's value, in their unit.
+/// The same from what the dual says is missing and from the value, in their unit.
 double error_by_dual(double missing, double value);
 
-/// The error that is told: by the dual for the drop, where steps in time differ the greater of dual
-/// and change; by the change between levels for all else.
-double error_told(const Answer& last, const Answer& before, const LevelPair& levels);
+/// The error that is reported: by the dual for the drop, where steps in time differ the greater of
+/// dual and change; by the change between meshes for all else.
+double reported_error(const QuantityOfInterest& last, const QuantityOfInterest& before,
+                      const LevelPair& levels);
 
-/// A warm state on the level before and what it answers, open and closed.
+/// A warm state on the coarser mesh and its quantities, open and closed.
 struct StateBefore {
-  std::size_t again = 0; ///< its place among the warm states of the last level
+  std::size_t again = 0; ///< its place among the warm states of the last mesh
   WarmDoor heat;
-  std::vector<Answer> open;
-  std::vector<Answer> closed;
+  std::vector<QuantityOfInterest> open;
+  std::vector<QuantityOfInterest> closed;
 };
 
-/// What the level before answers: closed cold, and the most bowed and the steady state.
+/// Quantities on the coarser mesh: closed cold, and the most bowed and the steady state.
 struct AnswersBefore {
-  std::vector<Answer> closed_cold;
+  std::vector<QuantityOfInterest> closed_cold;
   std::vector<StateBefore> states;
 };
 
-/// The most bowed and the steady state on the level before, through the same firing to the same
-/// instants, not answered yet; `warm` are the warm states of the last level, the most bowed first,
+/// The most bowed and the steady state on the coarser mesh, through the same firing to the same
+/// instants, not answered yet; `warm` are the warm states of the last mesh, the most bowed first,
 /// the steady one (or skins as measured) last. Throws ComputeError like the heat.
 std::vector<StateBefore> heat_before(const std::vector<WarmDoor>& warm, const LevelBefore& before);
 
-/// Answers such a state, open and, where the door can be shut, closed. Throws ComputeError.
+/// Solves such a state, open and, where the door can be shut, closed. Throws ComputeError.
 void answer_before(const DoorCase& door_case, const LevelBefore& before, StateBefore& state);
 
-/// Answers of the closed cold door, none where it cannot be shut. Throws ComputeError.
-std::vector<Answer> closed_cold_before(const DoorCase& door_case, const LevelBefore& before);
+/// Quantities of the closed cold door, none where it cannot be shut. Throws ComputeError.
+std::vector<QuantityOfInterest> closed_cold_before(const DoorCase& door_case,
+                                                   const LevelBefore& before);
 
-/// All answers of all states with their errors by what the level before answered; a state that was
-/// not computed there takes the largest error that the others have for the same answer and says so
-/// (`taken_over`).
-std::vector<Answer> answers_with_errors(const DoorCase& door_case, const StatesFound& found,
-                                        const LevelBefore& before, const AnswersBefore& answered);
+/// Quantities of all states of a check, state by state.
+struct StateQuantities {
+  std::vector<std::vector<QuantityOfInterest>> open;   ///< cold, then warm: most bowed first
+  std::vector<std::vector<QuantityOfInterest>> closed; ///< cold, in the order of the warm, others
+};
 
-/// Puts the errors of the answers beside the checks of the same state and name and judges anew.
-void judge_with_errors(const std::vector<Answer>& answers, std::vector<Finding>& findings);
+/// Puts errors beside all quantities of mesh `last` by those on the coarser one; a state that was
+/// not computed there inherits the largest error that the others have for the same number.
+void estimate_errors(const DoorCase& door_case, const Levels& last, const LevelBefore& before,
+                     const AnswersBefore& answered, StateQuantities& states);
 
-/// True where the error is more than the asked share of the limit.
-bool above_tolerance(const Finding& finding, double tolerance);
-
-/// True where besides the limit lies within the error, so that a finer mesh could turn the word.
-bool hangs_in_the_error(const Finding& finding, double tolerance);
+/// The same with one mesh alone, which tells nothing but of the drop: its error, m, stands for all
+/// displacements of the open door that have a limit.
+void estimate_errors(double drop_error, StateQuantities& states);
 
 } // namespace hangtrue

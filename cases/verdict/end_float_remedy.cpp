@@ -1,8 +1,11 @@
 #include "cases/verdict/end_float_remedy.hpp"
 
+#include "cases/input/units.hpp"
 #include "cases/verdict/checks.hpp"
-#include "cases/verdict/closed_checks.hpp"
-#include "cases/verdict/end_float_checks.hpp"
+#include "cases/verdict/closed_quantities.hpp"
+#include "cases/verdict/end_float_quantities.hpp"
+#include "cases/verdict/quantities_of_interest.hpp"
+#include "cases/verdict/quantity_table.hpp"
 #include "solver/contact/end_float.hpp"
 
 #include <fmt/format.h>
@@ -47,57 +50,55 @@ AxialPlay with_room(AxialPlay play, const Door& door)
 }
 
 // All checks with the end floats of `freed`.
-std::vector<Finding> judge_freed(const DoorCase& freed, const std::vector<const Deflection*>& open,
-                                 const std::vector<ClosedDoor>& closed)
+std::vector<CheckResult> checks_when_freed(const DoorCase& freed,
+                                           const std::vector<const Deflection*>& open,
+                                           const std::vector<ClosedDoor>& closed)
 {
-  std::vector<Finding> all;
+  std::vector<CheckResult> all;
   for (const auto* d : open) {
     Deflection state = free_one(*d);
     state.axial = with_room(state.axial, freed.door);
-    const auto found = judge(freed, state);
+    const auto found = evaluate_checks(freed, quantities_of(freed, state));
     all.insert(all.end(), found.begin(), found.end());
   }
   for (const auto& state : closed) {
-    const auto found = judge_closed(freed, state);
+    const auto found = evaluate_checks(freed, quantities_of(freed, state));
     all.insert(all.end(), found.begin(), found.end());
   }
   return all;
 }
 
-// A check in words, with the use that it is sorted by.
-struct Told {
-  double use = 0.0;
-  std::string name;
+// A check in words, with the utilisation that it is sorted by.
+struct InWords {
+  double utilisation = 0.0;
+  QoiId id;
   std::string words;
 };
 
-// Of every check the state with the greatest use, in that order.
-std::vector<std::string> worst_of_each(std::vector<Told> all)
+// Of every check the state with the greatest utilisation, in that order.
+std::vector<std::string> worst_of_each(std::vector<InWords> all)
 {
-  std::stable_sort(all.begin(), all.end(),
-                   [](const Told& a, const Told& b) { return a.use > b.use; });
-  std::vector<std::string> names;
+  std::stable_sort(all.begin(), all.end(), [](const InWords& a, const InWords& b) {
+    return a.utilisation > b.utilisation;
+  });
+  std::vector<QoiId> seen;
   std::vector<std::string> words;
-  for (const auto& told : all)
-    if (std::find(names.begin(), names.end(), told.name) == names.end()) {
-      names.push_back(told.name);
-      words.push_back(told.words);
+  for (const auto& one : all)
+    if (std::none_of(seen.begin(), seen.end(),
+                     [&](const QoiId& id) { return same_number(id, one.id); })) {
+      seen.push_back(one.id);
+      words.push_back(one.words);
     }
   return words;
-}
-
-std::string value_text(const DoorCase& c, const Finding& f, double value)
-{
-  return f.plain ? fmt::format("{:.2f}", value) : format_short(value, f.kind, c.units);
 }
 
 } // namespace
 
 std::optional<DoorCase> freed_case(const DoorCase& door_case, const FloatStates& states,
-                                   const std::vector<Finding>& findings)
+                                   const std::vector<CheckResult>& checks)
 {
-  const bool fails = std::any_of(findings.begin(), findings.end(), [](const Finding& f) {
-    return f.verdict == Verdict::fails && is_of_float(f);
+  const bool fails = std::any_of(checks.begin(), checks.end(), [](const CheckResult& check) {
+    return check.verdict == Verdict::fails && is_of_end_float(check.id.quantity);
   });
   if (!fails)
     return std::nullopt;
@@ -150,27 +151,30 @@ Change float_change(const DoorCase& drawn, const DoorCase& freed)
 std::string float_advice(const DoorCase& drawn, const DoorCase& freed,
                          const std::vector<const Deflection*>& open,
                          const std::vector<ClosedDoor>& closed,
-                         const std::vector<Finding>& findings)
+                         const std::vector<CheckResult>& checks)
 {
-  const auto after = judge_freed(freed, open, closed);
-  const auto of_limit = [&](const Finding& f) {
-    return value_text(drawn, f, f.found) + " of " + value_text(drawn, f, f.limit);
+  const auto after = checks_when_freed(freed, open, closed);
+  const auto of_limit = [&](const CheckResult& check) {
+    const auto shown = [&](double value) {
+      return value_text(check.id.quantity, value, drawn.units, 2);
+    };
+    return shown(check.found) + " of " + shown(check.limit);
   };
-  std::vector<Told> cured;
-  std::vector<Told> left;
-  for (const auto& before : findings) {
+  std::vector<InWords> cured;
+  std::vector<InWords> left;
+  for (const auto& before : checks) {
     if (before.verdict != Verdict::fails)
       continue;
+    const std::string name =
+        fmt::format("{} ({})", quantity_label(drawn, before.id), state_label(before.id.state));
     for (const auto& now : after)
-      if (now.name == before.name && now.state == before.state) {
+      if (now.id == before.id) {
         if (now.verdict == Verdict::fails)
-          left.push_back(
-              {now.use, now.name,
-               fmt::format("{} ({}): {}", now.name, state_label(now.state), of_limit(now))});
+          left.push_back({now.utilisation, now.id, fmt::format("{}: {}", name, of_limit(now))});
         else
-          cured.push_back({before.use, now.name,
-                           fmt::format("{} ({}): {} in place of {}", now.name,
-                                       state_label(now.state), of_limit(now), of_limit(before))});
+          cured.push_back(
+              {before.utilisation, now.id,
+               fmt::format("{}: {} in place of {}", name, of_limit(now), of_limit(before))});
       }
   }
   std::string words =

@@ -24,7 +24,7 @@ struct FloatStates {
 /// its states need at every hinge that has less: a ninth more, so that the check holds, in whole
 /// sixty-fourths or tenths of a millimetre. Nothing where no check of end float fails.
 std::optional<DoorCase> freed_case(const DoorCase& door_case, const FloatStates& states,
-                                   const std::vector<Finding>& findings);
+                                   const std::vector<CheckResult>& checks);
 
 /// "end float 3/16 in at hinge 2, which slides; hinge 1 carries".
 std::string float_words(const DoorCase& drawn, const DoorCase& freed);
@@ -37,6 +37,6 @@ Change float_change(const DoorCase& drawn, const DoorCase& freed);
 std::string float_advice(const DoorCase& drawn, const DoorCase& freed,
                          const std::vector<const Deflection*>& open,
                          const std::vector<ClosedDoor>& closed,
-                         const std::vector<Finding>& findings);
+                         const std::vector<CheckResult>& checks);
 
 } // namespace hangtrue

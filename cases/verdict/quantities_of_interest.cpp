@@ -1,17 +1,17 @@
 #include "cases/verdict/quantities_of_interest.hpp"
 
+#include "cases/input/units.hpp"
 #include "cases/verdict/bearing_position_error.hpp"
-#include "cases/verdict/check_result.hpp"
-#include "cases/verdict/checks.hpp"
-#include "cases/verdict/closed_checks.hpp"
-#include "cases/verdict/thermal_checks.hpp"
-#include "solver/heat/thermal_state.hpp"
-#include "solver/qoi/straightedge_readings.hpp"
+#include "cases/verdict/end_float_quantities.hpp"
+#include "cases/verdict/hinge_quantities.hpp"
+#include "cases/verdict/thermal_quantities.hpp"
+#include "solver/error/load_offset_check.hpp"
 
 #include <fmt/format.h>
 
 #include <algorithm>
 #include <cmath>
+#include <utility>
 
 namespace hangtrue
 {
@@ -19,171 +19,120 @@ namespace hangtrue
 namespace
 {
 
-std::vector<Answer> checked(const std::vector<Finding>& findings)
+constexpr double worth_saying = 0.1; // of the limit
+
+// A lid that tips from one edge of its bores to the other: what it then does instead of `now`.
+std::string tipped(const DoorCase& c, const Deflection& d, double Tip::*what, double now,
+                   double limit)
 {
-  std::vector<Answer> made;
-  for (const auto& f : findings) {
-    made.push_back({f.state, f.name, f.found, f.kind, f.plain, f.limit});
-    made.back().checked = true;
-  }
-  return made;
+  if (!d.poise)
+    return "";
+  const auto& [nearer, farther] = d.poise->sides;
+  const double other =
+      std::abs(nearer.*what - now) > std::abs(farther.*what - now) ? nearer.*what : farther.*what;
+  if (std::abs(other - now) < worth_saying * limit)
+    return "";
+  const auto shown = [&](double m) { return format_short(m, Kind::length, c.units); };
+  return fmt::format("; HARDLY ANYTHING DECIDES IT: with all that the door carries {} off along "
+                     "the hinges it is {}",
+                     shown(d.poise->shift), shown(other));
+}
+
+std::string drop_reason(const DoorCase& c, const Deflection& d)
+{
+  const double play = d.drop - d.elastic_drop - d.heat_drop;
+  const std::string cold = fmt::format("{} of it is play in the bores and {} is steel bending",
+                                       format_short(play, Kind::length, c.units),
+                                       format_short(d.elastic_drop, Kind::length, c.units));
+  const std::string all =
+      d.warm ? cold + ", " + format_short(d.heat_drop, Kind::length, c.units) + " is heat" : cold;
+  return all + tipped(c, d, &Tip::drop, d.drop, c.limits.drop.value);
+}
+
+void add_movements(const DoorCase& c, const Deflection& d, std::vector<QuantityOfInterest>& all)
+{
+  all.push_back(
+      limited({d.state, Quantity::drop}, std::max(0.0, d.drop), c.limits.drop, drop_reason(c, d)));
+  all.push_back(limited({d.state, Quantity::lean}, std::abs(d.lean), c.limits.lean,
+                        "the upper latch corner leans out by this against the lower" +
+                            tipped(c, d, &Tip::lean, d.lean, c.limits.lean.value)));
+  // Both are differences of displacements as large as the drop.
+  all.back().scale = std::abs(d.drop);
+  all.push_back(limited({d.state, Quantity::elastic_sag}, std::max(0.0, d.elastic_drop),
+                        c.limits.elastic_sag,
+                        "bending of jamb, leaves, pin and panel, with the play taken away"));
+  all.back().scale = std::abs(d.drop);
 }
 
 // A lid's drop and lean with its loads a hair off, against as drawn.
-void add_hair(const Deflection& d, std::vector<Answer>& all)
+void add_load_offset_error(const Deflection& d, std::vector<QuantityOfInterest>& all)
 {
   if (!d.poise)
     return;
-  for (auto& answer : all)
+  for (auto& q : all)
     for (const auto& side : d.poise->sides) {
-      if (answer.name == "drop of the latch corner")
-        answer.by_hair = std::max(answer.by_hair, std::abs(side.drop - d.drop));
-      if (answer.name == "lean of the latch edge")
-        answer.by_hair = std::max(answer.by_hair, std::abs(side.lean - d.lean));
+      if (q.id.quantity == Quantity::drop)
+        q.load_offset_change = std::max(q.load_offset_change, std::abs(side.drop - d.drop));
+      if (q.id.quantity == Quantity::lean)
+        q.load_offset_change = std::max(q.load_offset_change, std::abs(side.lean - d.lean));
     }
 }
 
-void add_bow(const Deflection& d, std::vector<Answer>& all)
+// Set-back lies across the forces on the pins, where the place of a pin in its bore counts in full.
+QuantityOfInterest set_back(const Deflection& d)
 {
-  const BowReadings& b = d.bow;
-  const auto add = [&](const char* name, double value) {
-    all.push_back({d.state, name, value, Kind::length, false, 0.0});
-  };
-  const std::size_t first = all.size();
-  add("outer skin across", b.outer_across);
-  add("outer skin along", b.outer_along);
-  add("outer skin diagonal", b.outer_diagonal);
-  add("outer skin, middle against corners", b.outer_corners);
-  add("inner skin across", b.inner_across);
-  add("inner skin along", b.inner_along);
-  add("inner skin diagonal", b.inner_diagonal);
-  add("inner skin, middle against corners", b.inner_corners);
-  add("growth in width", b.width_growth);
-  add("growth in height", b.height_growth);
-  double most = 0.0;
-  for (std::size_t i = first; i < all.size(); ++i)
-    most = std::max(most, std::abs(all[i].value));
-  for (std::size_t i = first; i < all.size(); ++i) {
-    all[i].settling = Settling::bow;
-    all[i].scale = most;
-  }
-}
-
-void add_warmth(const Deflection& d, std::vector<Answer>& all)
-{
-  const Warmth& w = d.warmth;
-  const auto add = [&](const char* name, double value) {
-    all.push_back({d.state, name, value, Kind::temperature, false, 0.0});
-  };
-  add("inner skin, mean", w.inner_skin);
-  add("outer skin, mean", w.outer_skin);
-  add("outside in the middle", w.outside_middle);
-  add("rim, mean", w.rim);
-  add("knuckles", w.knuckles);
-  add("jamb", w.jamb);
-}
-
-void add_buckling(const Deflection& d, std::vector<Answer>& all)
-{
-  for (const auto& skin : d.buckling) {
-    for (auto& answer : all)
-      if (answer.name == buckling_name(skin))
-        answer.settling = Settling::plates;
-    if (!skin.not_judged.empty() || !(skin.clamped.use > 0.0))
-      continue;
-    all.push_back(
-        {d.state, clamped_buckling_name(skin), skin.clamped.use, Kind::stress, true, 0.0});
-    all.back().settling = Settling::plates;
-  }
-}
-
-// Strength of pins, knuckles, leaves and welds is linear in forces, and so is their greatest force.
-void add_hinge_forces(const HingesAt& hinges, Settling settling, std::vector<Answer>& all)
-{
-  for (auto& answer : all)
-    if (answer.kind == Kind::stress)
-      answer.settling = settling;
-  add_levers(hinges, all);
-  double force = 0.0;
-  for (const auto& k : hinges.knuckles)
-    force = std::max(force, k.greatest_force);
-  all.push_back({hinges.state, "largest force on a knuckle", force, Kind::force, false, 0.0});
-  all.back().settling = settling;
+  constexpr double across = 5.0;
+  QuantityOfInterest q = reading({d.state, Quantity::set_back}, d.set_back);
+  q.scale = across * std::abs(d.drop);
+  return q;
 }
 
 } // namespace
 
-std::vector<Answer> answers_of(const DoorCase& door_case, const Deflection& deflection)
+std::vector<QuantityOfInterest> quantities_of(const DoorCase& door_case,
+                                              const Deflection& deflection)
 {
-  std::vector<Answer> all = checked(judge(door_case, deflection));
-  add_hinge_forces(hinges_at(door_case.door, deflection), Settling::hinge_forces, all);
-  for (auto& answer : all)
-    for (const auto& plate : deflection.plates)
-      if (answer.name == std::string(plate_label(plate.plate)) + " stays elastic")
-        answer.settling = Settling::plates;
-  add_buckling(deflection, all);
-  add_hair(deflection, all);
-  const StateId& state = deflection.state;
-  all.push_back({state, "set-back", deflection.set_back, Kind::length, false, 0.0});
-  // Set-back lies across the forces on the pins, where the place of a pin in its bore counts in
-  // full.
-  constexpr double across = 5.0;
-  for (auto& answer : all) {
-    if (answer.name == "lean of the latch edge" || answer.name == "sag from steel alone")
-      answer.scale = std::abs(deflection.drop);
-    if (answer.name == "end float taken")
-      answer.scale = answer.limit;
-    if (answer.name == "set-back")
-      answer.scale = across * std::abs(deflection.drop);
-  }
-  if (deflection.warm) {
-    add_bow(deflection, all);
-    add_warmth(deflection, all);
-  }
+  std::vector<QuantityOfInterest> all;
+  add_movements(door_case, deflection, all);
+  const HingesAt hinges{door_case.door,      deflection.state, deflection.hinge_temperature,
+                        deflection.knuckles, deflection.pins,  deflection.leaves};
+  for (auto& q : hinge_quantities(door_case, hinges))
+    all.push_back(std::move(q));
+  add_end_float(door_case,
+                {deflection.state, deflection.axial, deflection.hinge_temperature,
+                 deflection.weight, deflection.warm},
+                all);
+  if (deflection.warm)
+    add_thermal_checks(door_case, deflection, all);
+  add_bearing_position_error(hinges, all);
+  all.push_back(knuckle_force(hinges));
+  add_clamped_buckling(deflection, all);
+  add_load_offset_error(deflection, all);
+  all.push_back(set_back(deflection));
+  if (deflection.warm)
+    add_thermal_readings(deflection, all);
   for (const auto& split : deflection.splits)
-    for (auto& answer : all)
-      if (split.missing && split.quantity == Quantity::drop &&
-          answer.name == "drop of the latch corner")
-        answer.missing = split.missing;
+    if (QuantityOfInterest* q = find_quantity(all, {deflection.state, split.quantity}))
+      q->estimated_error = split.missing;
   return all;
 }
 
-std::vector<Answer> answers_of(const DoorCase& door_case, const ClosedDoor& closed)
+QuantityOfInterest drop_after_years(const DoorCase& c, const Deflection& d, const WearCurve& wear,
+                                    double drop_error)
 {
-  std::vector<Answer> all = checked(judge_closed(door_case, closed));
-  const StateId& state = closed.state;
-  double least = closed.sum.most_squeeze;
-  for (const auto& g : closed.gasket)
-    least = std::min(least, g.squeeze);
-  all.push_back({state, "least squeeze of the gasket", least, Kind::length, false, 0.0});
-  all.push_back(
-      {state, "mean load of the gasket", closed.sum.mean_load, Kind::force_per_length, false, 0.0});
-  for (const auto& latch : closed.latches)
-    all.push_back({state, fmt::format("force of latch {}", latch.latch + 1), latch.force,
-                   Kind::force, false, 0.0});
-  for (auto& answer : all) {
-    answer.settling = Settling::shut;
-    if (answer.name == "end float taken")
-      answer.scale = answer.limit;
-  }
-  const Door door = standing_shut(door_case);
-  add_hinge_forces(hinges_at(door, closed), Settling::shut_hinge_forces, all);
-  return all;
-}
-
-const Answer* find_answer(const std::vector<Answer>& answers, const std::string& name)
-{
-  const auto at =
-      std::find_if(answers.begin(), answers.end(), [&](const Answer& a) { return a.name == name; });
-  return at != answers.end() ? &*at : nullptr;
-}
-
-double error_of(const std::vector<Answer>& answers, const StateId& state, const std::string& name)
-{
-  for (const auto& a : answers)
-    if (a.state == state && a.name == name)
-      return a.error;
-  return 0.0;
+  const WearYear& last = wear.years.back();
+  const auto shown = [&](double m) { return format_short(m, Kind::length, c.units); };
+  QuantityOfInterest q = limited(
+      {d.state, Quantity::drop_after_years}, std::max(0.0, last.usual), c.limits.drop,
+      fmt::format("{:g} swings a day, {}: between {} and {}{}; wear is known to an order of "
+                  "magnitude only (Archard's law)",
+                  c.use.swings_per_day, c.use.greased ? "greased" : "dry", shown(last.low),
+                  shown(last.high),
+                  wear.worn_through ? " or more, the pin worn away by a tenth" : ""));
+  const double error = drop_error + std::max(0.0, last.high - last.usual);
+  if (error > 0.0)
+    q.error = error;
+  return q;
 }
 
 } // namespace hangtrue

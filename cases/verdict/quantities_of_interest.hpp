@@ -1,29 +1,23 @@
-// The numbers that a check answers with, by name, each with its mesh error.
+// Quantities of interest of the open door.
 #pragma once
 
 #include "cases/input/door_case.hpp"
 #include "cases/verdict/quantity_of_interest.hpp"
-#include "solver/analysis/closed_analysis.hpp"
-#include "solver/analysis/closed_result.hpp"
 #include "solver/analysis/open_result.hpp"
+#include "solver/analysis/wear_analysis.hpp"
 
-#include <string>
 #include <vector>
 
 namespace hangtrue
 {
 
-/// What an open state answers: every check of it, and what a straightedge, a thermometer and the
-/// hinges read beyond the checks.
-std::vector<Answer> answers_of(const DoorCase& door_case, const Deflection& deflection);
+/// All of one open state, their errors left open: what a check holds against a limit, and what a
+/// straightedge, a thermometer and the hinges read besides.
+std::vector<QuantityOfInterest> quantities_of(const DoorCase& door_case,
+                                              const Deflection& deflection);
 
-/// The same of a closed state.
-std::vector<Answer> answers_of(const DoorCase& door_case, const ClosedDoor& closed);
-
-/// The answer of that name, or none.
-const Answer* find_answer(const std::vector<Answer>& answers, const std::string& name);
-
-/// The error, SI, of the answer of that state and name; 0 where it is not known.
-double error_of(const std::vector<Answer>& answers, const StateId& state, const std::string& name);
+/// The drop after the years of use, with `drop_error`, m, and the width of its range as error.
+QuantityOfInterest drop_after_years(const DoorCase& door_case, const Deflection& deflection,
+                                    const WearCurve& wear, double drop_error);
 
 } // namespace hangtrue

@@ -1,45 +1,59 @@
-// One number that a check answers with, with its mesh error.
+// One quantity of interest: its value, what limits it, and what is known of its errors.
 #pragma once
 
-#include "cases/input/units.hpp"
-#include "solver/system/state_id.hpp"
+#include "cases/input/door_case.hpp"
+#include "solver/qoi/qoi_id.hpp"
 
 #include <optional>
 #include <string>
+#include <utility>
+#include <vector>
 
 namespace hangtrue
 {
 
-/// How an answer settles as cells shrink, as observed (docs/mesh-error.md): movements of a door on
-/// its hinges by order 2 in the cells of the panel, since fillets are singular; forces at hinges by
-/// 2 in the cells along a knuckle; a bow by heat by 3 in the cells between the skins; a panel that
-/// is bent between gasket and latches by 3 in its own; stress in skins and rim, a mean over patches
-/// of one size, by 2 in the panel's. Forces at the hinges of a shut door hang on both the cells
-/// along a knuckle and the bent panel: the slower of both is taken.
-enum class Settling { on_hinges, hinge_forces, shut, shut_hinge_forces, bow, plates };
+/// One number of one state. Values come first; errors and ranges are put beside them, and a check
+/// is made of all three.
+struct QuantityOfInterest {
+  QoiId id;
+  double value = 0.0;           ///< SI
+  std::optional<Limit> limit{}; ///< of a check; it may move with the temperatures
+  std::string reason{};         ///< of a check: a sentence in the user's words
+  double model_error = 0.0;     ///< SI, of what the model takes to a share only; no mesh mends it
 
-/// One number of one state.
-struct Answer {
-  StateId state;
-  std::string name;
-  double value = 0.0; ///< SI
-  Kind kind = Kind::length;
-  bool plain = false; ///< a share without unit
-  double limit = 0.0; ///< SI, of a check; it may move with the temperatures; 0 where there is none
-  Settling settling = Settling::on_hinges;
-  double error = 0.0;   ///< SI, estimated from the mesh
-  bool checked = false; ///< a check has this as what it found
-  bool error_known = false;
-  bool taken_over = false; ///< the error is that of other states
-  /// SI, by which the true answer is more, by its dual on this mesh (solver/error/qoi_error).
-  std::optional<double> missing{};
+  // What its mesh error is estimated from.
+  /// SI, by which the true value is more, by its dual on this mesh (solver/error/qoi_error).
+  std::optional<double> estimated_error{};
   /// SI, what the force of a knuckle would change with a lever as long as the knuckle: where along
   /// it a pin bears is known to a share of a cell only.
-  double by_lever = 0.0;
+  double per_knuckle_length = 0.0;
   /// SI, what it changes with the loads of a lid a hair off (solver/error/load_offset_check).
-  double by_hair = 0.0;
+  double load_offset_change = 0.0;
   /// SI, of what it is a small difference of: its error is no smaller than the same share of that.
   double scale = 0.0;
+
+  // What is then known of it.
+  std::optional<double> error{};                     ///< SI, estimated from the mesh
+  bool inherited = false;                            ///< the error is that of other states
+  std::optional<std::pair<double, double>> likely{}; ///< SI, range from [spread]; where asked for
 };
+
+/// A number that is read and not checked.
+QuantityOfInterest reading(const QoiId& id, double value);
+
+/// A number with its limit and the reason that a check of it gives.
+QuantityOfInterest limited(const QoiId& id, double value, const Limit& limit,
+                           const std::string& reason);
+
+/// That number of that state, or null.
+const QuantityOfInterest* find_quantity(const std::vector<QuantityOfInterest>& all,
+                                        const QoiId& id);
+QuantityOfInterest* find_quantity(std::vector<QuantityOfInterest>& all, const QoiId& id);
+
+/// The same number in whatever state, the first, or null.
+const QuantityOfInterest* find_number(const std::vector<QuantityOfInterest>& all, const QoiId& id);
+
+/// The error, SI, of that number; 0 where it is not known.
+double error_of(const std::vector<QuantityOfInterest>& all, const QoiId& id);
 
 } // namespace hangtrue

@@ -1,6 +1,8 @@
 #include "cases/verdict/remedies.hpp"
 
-#include "cases/verdict/closed_checks.hpp"
+#include "cases/input/units.hpp"
+#include "cases/verdict/checks.hpp"
+#include "cases/verdict/closed_quantities.hpp"
 #include "solver/contact/closed_contact_pairs.hpp"
 #include "solver/contact/latch_model.hpp"
 #include "solver/firing/critical_instant.hpp"
@@ -178,9 +180,9 @@ void add_result(const DoorCase& door_case, ClosedDoor closed, Change& change)
   closed.door_move = {};
   if (change.states.empty())
     change.least_margin = 1.0;
-  for (const auto& finding : judge_closed(door_case, closed)) {
-    change.verdict = std::max(change.verdict, finding.verdict);
-    change.least_margin = std::min(change.least_margin, 1.0 - finding.use);
+  for (const auto& check : evaluate_checks(door_case, quantities_of(door_case, closed))) {
+    change.verdict = std::max(change.verdict, check.verdict);
+    change.least_margin = std::min(change.least_margin, 1.0 - check.utilisation);
   }
   change.states.push_back(std::move(closed));
 }

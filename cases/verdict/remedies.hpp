@@ -23,7 +23,7 @@ struct Change {
   std::optional<Closing> cooled; ///< from the first fire on, when that is what changes
   std::vector<ClosedDoor> states;
   Verdict verdict = Verdict::holds; ///< worst over all states
-  double least_margin = 0.0;        ///< of the worst check: 1 - use
+  double least_margin = 0.0;        ///< of the worst check: 1 - utilisation
 };
 
 /// Changes of latch, gasket and hinge, the least first; nothing is computed yet.

@@ -61,7 +61,6 @@ struct Deflection {
   std::vector<LeafForces> leaves;
   Balance balance;
   std::optional<Poise> poise{};             ///< of a lid or flap
-  double drop_error = 0.0;                  ///< m, estimated error of `drop` from the mesh
   int unknowns = 0;                         ///< displacement unknowns of all bodies
   int contacts = 0;                         ///< contact points that carry
   std::vector<Vec3> door_move;              ///< m, at every node of Mesh::door

@@ -23,8 +23,8 @@ struct GasketGaps {
 };
 
 /// The squeeze at the length of gasket where it is least, with its shares: what is drawn there
-/// (height less set gap, warp, set), less the movement outwards, which split_answer takes apart.
-/// `solved` has points as set and state; parts of its gaps and the movements are filled in.
+/// (height less set gap, warp, set), less the movement outwards, which split_contributions takes
+/// apart. `solved` has points as set and state; parts of its gaps and the movements are filled in.
 SolvedAnswer squeeze_answer_of(const Assembly& assembly, const ContactSolver& solver,
                                SolvedContact solved, const GasketGaps& gaps);
 

@@ -21,8 +21,8 @@ struct Setting {
 };
 
 /// v . f + v . h - v . K u + sum of p (B v) + q (g + c p + B u), in m (N m per N): what of an
-/// answer changes with the setting while the fields stay (answer_slopes). The mesh must have the
-/// nodes and cells of that of the fields, the points their order.
+/// answer changes with the setting while the fields stay (adjoint_sensitivities). The mesh must
+/// have the nodes and cells of that of the fields, the points their order.
 double virtual_work(const Setting& setting, const SolvedAnswer& fields);
 
 /// True when both meshes have the same cells and nodes, wherever these lie.

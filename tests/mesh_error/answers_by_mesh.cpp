@@ -15,8 +15,10 @@
 // `all`: level 3 with these six and twice its cells through every wall, cavity and ring, or `fine`:
 // level 4 with twice the same.
 #include "cases/input/door_file.hpp"
+#include "cases/verdict/closed_quantities.hpp"
 #include "cases/verdict/quantities_of_interest.hpp"
 #include "cases/verdict/quantity_of_interest.hpp"
+#include "cases/verdict/quantity_table.hpp"
 #include "meshing/door/mesh_density.hpp"
 #include "meshing/sweep/door_mesher.hpp"
 #include "solver/analysis/closed_analysis.hpp"
@@ -102,14 +104,15 @@ DoorCase random_case(unsigned seed)
   return made;
 }
 
-void print(const std::string& door, const std::string& mesh, int unknowns,
-           const std::vector<Answer>& answers)
+void print(const DoorCase& c, const std::string& mesh, int unknowns,
+           const std::vector<QuantityOfInterest>& quantities)
 {
-  for (const auto& a : answers)
-    fmt::print("{};{};{};{};{};{:.9e};{:.9e};{:.9e};{:.9e};{:.9e};{};{:.9e}\n", door, mesh,
-               unknowns, state_label(a.state), a.name, a.value, a.limit,
-               a.missing.value_or(std::nan("")), a.by_lever, a.by_hair,
-               static_cast<int>(a.settling), a.scale);
+  for (const auto& q : quantities)
+    fmt::print("{};{};{};{};{};{:.9e};{:.9e};{:.9e};{:.9e};{:.9e};{};{};{:.9e}\n", c.door.name,
+               mesh, unknowns, state_label(q.id.state), quantity_label(c, q.id), q.value,
+               q.limit ? q.limit->value : 0.0, q.estimated_error.value_or(std::nan("")),
+               q.per_knuckle_length, q.load_offset_change, static_cast<int>(q.id.state.position),
+               static_cast<int>(q.id.quantity), q.scale);
   std::fflush(stdout);
 }
 
@@ -130,10 +133,9 @@ void run(const DoorCase& c, const std::string& name, std::optional<double> most_
   const Mesh mesh = loft(door, mesh_named(door, name));
   const Deflection open = deflect_open(door, mesh, {}, nullptr, &kept);
   const auto warm = heat_again(door, mesh.door, wanted_states(door, most_bowed), {});
-  print(door.name, name, open.unknowns, answers_of(c, open));
+  print(c, name, open.unknowns, quantities_of(c, open));
   for (const auto& state : warm)
-    print(door.name, name, open.unknowns,
-          answers_of(c, deflect_open(door, mesh, {}, &state, &kept)));
+    print(c, name, open.unknowns, quantities_of(c, deflect_open(door, mesh, {}, &state, &kept)));
   if (!can_shut(door))
     return;
   Door shut = door;
@@ -146,7 +148,7 @@ void run(const DoorCase& c, const std::string& name, std::optional<double> most_
     if (state != nullptr)
       closed.state.thermal = state->state;
     closed.split = shut_door.least_squeeze(closing, closed).split;
-    print(door.name, name, open.unknowns, answers_of(c, closed));
+    print(c, name, open.unknowns, quantities_of(c, closed));
   };
   close(nullptr);
   for (const auto& state : warm)

@@ -30,27 +30,25 @@ namespace
 struct Key {
   std::string state;
   std::string name;
-  Settling settling = Settling::on_hinges;
-  std::string scale; // answer of that state that it is measured against, or its own
+  std::string scale; // number of that state that it is measured against, or its own
 };
 
 // What is looked at: drop, bow, least compression, latch, largest pin and leaf stress, temperature.
 const std::vector<Key> looked_at{
-    {"open cold", "drop of the latch corner", Settling::on_hinges, ""},
-    {"open cold", "pin bending", Settling::hinge_forces, ""},
-    {"open cold", "leaf bending", Settling::hinge_forces, ""},
-    {"open hot, steady", "drop of the latch corner", Settling::on_hinges, ""},
-    {"open hot, steady", "pin bending", Settling::hinge_forces, ""},
-    {"open hot, steady", "leaf bending", Settling::hinge_forces, ""},
-    {"open hot, steady", "outer skin, middle against corners", Settling::bow, ""},
-    {"open hot, steady", "outside temperature", Settling::on_hinges, ""},
-    {"closed cold", "least squeeze of the gasket", Settling::shut, "most squeeze of the gasket"},
-    {"closed cold", "force of latch 1", Settling::shut, ""},
-    {"closed hot, steady", "least squeeze of the gasket", Settling::shut,
-     "most squeeze of the gasket"},
-    {"closed hot, steady", "force of latch 1", Settling::shut, ""},
-    {"open hot, steady", "inner skin stays elastic", Settling::plates, ""},
-    {"open hot, steady", "rim stays elastic", Settling::plates, ""}};
+    {"open cold", "drop of the latch corner", ""},
+    {"open cold", "pin bending", ""},
+    {"open cold", "leaf bending", ""},
+    {"open hot, steady", "drop of the latch corner", ""},
+    {"open hot, steady", "pin bending", ""},
+    {"open hot, steady", "leaf bending", ""},
+    {"open hot, steady", "outer skin, middle against corners", ""},
+    {"open hot, steady", "outside temperature", ""},
+    {"closed cold", "least squeeze of the gasket", "most squeeze of the gasket"},
+    {"closed cold", "force of latch 1", ""},
+    {"closed hot, steady", "least squeeze of the gasket", "most squeeze of the gasket"},
+    {"closed hot, steady", "force of latch 1", ""},
+    {"open hot, steady", "inner skin stays elastic", ""},
+    {"open hot, steady", "rim stays elastic", ""}};
 
 struct Value {
   double value = 0.0;
@@ -58,7 +56,8 @@ struct Value {
   std::optional<double> missing;
   double by_lever = 0.0;
   double by_hair = 0.0;
-  int settling = 0;
+  int position = 0;
+  int quantity = 0;
   double scale = 0.0;
 };
 
@@ -77,7 +76,7 @@ DoorValues read_values(const std::string& file)
     std::istringstream words(line);
     for (std::string word; std::getline(words, word, ';');)
       part.push_back(word);
-    if (part.size() < 7 || part.size() > 12)
+    if (part.size() < 7 || part.size() > 13)
       continue;
     made.name = part[0];
     made.unknowns[part[1]] = std::atoi(part[2].c_str());
@@ -90,9 +89,11 @@ DoorValues read_values(const std::string& file)
     if (part.size() > 9)
       value.by_hair = std::atof(part[9].c_str());
     if (part.size() > 10)
-      value.settling = std::atoi(part[10].c_str());
+      value.position = std::atoi(part[10].c_str());
     if (part.size() > 11)
-      value.scale = std::atof(part[11].c_str());
+      value.quantity = std::atoi(part[11].c_str());
+    if (part.size() > 12)
+      value.scale = std::atof(part[12].c_str());
   }
   return made;
 }
@@ -146,31 +147,34 @@ Row row_of(const DoorValues& door, const Key& key)
     return at != door.at.end() ? at->second : Value{std::nan(""), 0.0, std::nullopt, 0.0, 0.0};
   };
   const auto answer = [&](const std::string& mesh) {
-    Answer made;
+    QuantityOfInterest made;
     const Value v = found(mesh, key.name);
+    made.id.state.position = static_cast<Standing>(v.position);
+    made.id.quantity = static_cast<Quantity>(v.quantity);
     made.value = v.value;
-    made.limit = v.limit;
-    made.missing = v.missing;
-    made.by_lever = v.by_lever;
-    made.by_hair = v.by_hair;
+    if (v.limit > 0.0)
+      made.limit = {v.limit, ""};
+    made.estimated_error = v.missing;
+    made.per_knuckle_length = v.by_lever;
+    made.load_offset_change = v.by_hair;
     made.scale = v.scale;
-    made.settling = key.settling;
     return made;
   };
-  const Answer before = answer("1");
-  const Answer last = answer("2");
-  const Answer finest = answer(finest_mesh);
+  const QuantityOfInterest before = answer("1");
+  const QuantityOfInterest last = answer("2");
+  const QuantityOfInterest finest = answer(finest_mesh);
   if (std::isnan(last.value) || std::isnan(finest.value))
     return {};
-  double scale = std::max(std::abs(finest.value), finest.limit);
+  const auto limit_of = [](const QuantityOfInterest& q) { return q.limit ? q.limit->value : 0.0; };
+  double scale = std::max(std::abs(finest.value), limit_of(finest));
   if (!key.scale.empty())
     scale = std::max(scale, found(finest_mesh, key.scale).limit);
-  const double moved = finest.limit > 0.0 && last.limit > 0.0 ? last.limit / finest.limit : 1.0;
+  const double moved = finest.limit && last.limit ? last.limit->value / finest.limit->value : 1.0;
   Row row;
-  row.estimated = error_told(last, before, {}) / scale;
+  row.estimated = reported_error(last, before, {}) / scale;
   row.real = std::abs(last.value - moved * finest.value) / scale;
-  if (finest.missing)
-    row.with_rest = std::abs(last.value - moved * (finest.value + *finest.missing)) / scale;
+  if (finest.estimated_error)
+    row.with_rest = std::abs(last.value - moved * (finest.value + *finest.estimated_error)) / scale;
   row.met = met_by(row.estimated, row.real);
   return row;
 }
@@ -270,7 +274,7 @@ void print_cover(const std::vector<DoorValues>& doors)
       const auto& [mesh, state, name] = at;
       if (mesh != "2")
         continue;
-      Key key{state, name, static_cast<Settling>(value.settling), ""};
+      Key key{state, name, ""};
       const Row row = row_of(door, key);
       if (row.met == Met::none)
         continue;

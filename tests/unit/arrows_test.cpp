@@ -167,6 +167,20 @@ std::vector<std::string> crowded(const Sources& sources)
   return full;
 }
 
+// Comparisons of texts where numbers are computed and judged: with a literal, unless it is a key of
+// the door file ("gasket.curve"), or of what a label function returns.
+std::vector<std::string> compared_labels(const std::string& text)
+{
+  std::vector<std::string> found;
+  for (const std::regex& pattern :
+       {std::regex(R"re((==|!=)\s*"[^".]*")re"), std::regex(R"re(find\("[^".]*")re"),
+        std::regex(R"re(_label\([^;]*\)\s*(==|!=))re"), std::regex(R"re((==|!=)\s*\w+_label\()re")})
+    for (auto it = std::sregex_iterator(text.begin(), text.end(), pattern);
+         it != std::sregex_iterator(); ++it)
+      found.push_back(it->str());
+  return found;
+}
+
 std::string read(const fs::path& path)
 {
   std::ifstream file(path);
@@ -224,6 +238,22 @@ BOOST_AUTO_TEST_CASE(heavy_headers_stay_out_of_headers)
       BOOST_TEST(text.find("#include " + heavy) == std::string::npos,
                  path << " includes " << heavy);
   }
+}
+
+// States, quantities and parts are named by type; what a reader calls them decides nothing.
+BOOST_AUTO_TEST_CASE(no_label_is_compared)
+{
+  for (const auto& [path, text] : all_sources()) {
+    const std::string folder = folder_of(path);
+    if (folder.rfind("solver/", 0) == 0 || folder == "viz/figures" || folder == "cases/verdict" ||
+        folder == "cases/check" || folder == "cases/output" || folder == "cases/figures")
+      for (const auto& found : compared_labels(text))
+        BOOST_ERROR(path << " compares a text: " << found);
+  }
+  BOOST_TEST(compared_labels("if (check.name == \"drop of the latch corner\")").size() == 1U);
+  BOOST_TEST(compared_labels("state.rfind(\"closed\", 0)").size() == 1U);
+  BOOST_TEST(compared_labels("state_label(a.state) == state_label(b.state)").size() == 2U);
+  BOOST_TEST(compared_labels("part.key == \"gasket.curve\"").empty());
 }
 
 BOOST_AUTO_TEST_CASE(a_planted_violation_is_found)

@@ -5,8 +5,9 @@
 #include "cases/input/door_file.hpp"
 #include "cases/verdict/check_result.hpp"
 #include "cases/verdict/checks.hpp"
-#include "cases/verdict/end_float_checks.hpp"
+#include "cases/verdict/end_float_quantities.hpp"
 #include "cases/verdict/end_float_remedy.hpp"
+#include "cases/verdict/quantities_of_interest.hpp"
 #include "meshing/door/mesh_density.hpp"
 #include "meshing/sweep/door_mesher.hpp"
 #include "solver/analysis/closed_analysis.hpp"
@@ -369,10 +370,16 @@ wall = "1/8 in"
 )" + hinge_text("5-1/2 in") + hinge_text("34-1/2 in") +
                               fire_and_filling;
 
-const Finding& named(const std::vector<Finding>& all, const std::string& name)
+std::vector<CheckResult> checks_of(const DoorCase& c, const Deflection& d)
 {
-  const auto at =
-      std::find_if(all.begin(), all.end(), [&](const Finding& f) { return f.name == name; });
+  return evaluate_checks(c, quantities_of(c, d));
+}
+
+const CheckResult& named(const std::vector<CheckResult>& all, Quantity quantity)
+{
+  const auto at = std::find_if(all.begin(), all.end(), [quantity](const CheckResult& check) {
+    return check.id.quantity == quantity;
+  });
   BOOST_REQUIRE((at != all.end()));
   return *at;
 }
@@ -399,17 +406,18 @@ void check_oven(const std::string& id, const std::string& text)
                                 elongation(c.door.steel, d.warmth.jamb)) *
                        (c.door.hinges[1].at - c.door.hinges[0].at);
   BOOST_TEST(upper.taken > 5.0 * grown);
-  const auto drawn = judge(c, d);
-  BOOST_TEST((named(drawn, "end float taken").verdict == Verdict::fails));
-  BOOST_TEST((named(drawn, "hinges bound along the pin").verdict == Verdict::fails));
+  const auto drawn = checks_of(c, d);
+  BOOST_TEST((named(drawn, Quantity::end_float).verdict == Verdict::fails));
+  BOOST_TEST((named(drawn, Quantity::bound_hinges).verdict == Verdict::fails));
   BOOST_TEST(d.axial.locked > 5.0 * d.weight);
   const auto freed = freed_case(c, {{&d}, {}}, drawn);
   BOOST_REQUIRE(freed.has_value());
   const Deflection after = deflect_open(freed->door, mesh, {}, &hot);
-  const auto judged = judge(*freed, after);
-  BOOST_TEST((named(judged, "end float taken").verdict == Verdict::holds));
-  BOOST_TEST((named(judged, "hinges bound along the pin").verdict == Verdict::holds));
-  BOOST_TEST(named(judged, "leaf bending").found < 0.5 * named(drawn, "leaf bending").found);
+  const auto judged = checks_of(*freed, after);
+  BOOST_TEST((named(judged, Quantity::end_float).verdict == Verdict::holds));
+  BOOST_TEST((named(judged, Quantity::bound_hinges).verdict == Verdict::holds));
+  BOOST_TEST(named(judged, Quantity::leaf_bending).found <
+             0.5 * named(drawn, Quantity::leaf_bending).found);
   // As computed beside the bound one: either way leaves a pin within half a step of its place on a
   // circle, 0.12 degrees, to one side or the other, so that directions of a force are up to a step
   // of 0.23 degrees apart, 0.4 % of it across (solver/contact/contact_circles.hpp).
@@ -425,8 +433,8 @@ void check_oven(const std::string& id, const std::string& text)
       d.axial.hinges[0].needed / inch, upper.needed / inch,
       (d.axial.hinges[0].held + d.axial.hinges[1].held) / pound,
       (d.axial.hinges[0].rests + d.axial.hinges[1].rests) / pound,
-      named(drawn, "leaf bending").found / (1000.0 * psi),
-      named(judged, "leaf bending").found / (1000.0 * psi)));
+      named(drawn, Quantity::leaf_bending).found / (1000.0 * psi),
+      named(judged, Quantity::leaf_bending).found / (1000.0 * psi)));
 }
 
 } // namespace

@@ -10,9 +10,11 @@
 #include "cases/check/check_run.hpp"
 #include "cases/check/refinement_strategy.hpp"
 #include "cases/verdict/check_result.hpp"
+#include "cases/verdict/checks.hpp"
 #include "cases/verdict/discretization_error.hpp"
 #include "cases/verdict/quantities_of_interest.hpp"
 #include "cases/verdict/quantity_of_interest.hpp"
+#include "cases/verdict/quantity_table.hpp"
 #include "meshing/door/mesh_density.hpp"
 #include "meshing/sweep/door_mesher.hpp"
 #include "solver/analysis/open_analysis.hpp"
@@ -53,27 +55,42 @@ DoorCase small_case()
   return c;
 }
 
-std::vector<Answer> answers_on(const DoorCase& c, const Mesh& mesh, bool warm, bool budget)
+std::vector<QuantityOfInterest> quantities_on(const DoorCase& c, const Mesh& mesh, bool warm,
+                                              bool budget)
 {
   if (!warm)
-    return answers_of(c, deflect_open(c.door, mesh, {}, nullptr, nullptr,
-                                      budget ? OpenDetail::budget : OpenDetail::parts));
+    return quantities_of(c, deflect_open(c.door, mesh, {}, nullptr, nullptr,
+                                         budget ? OpenDetail::budget : OpenDetail::parts));
   const auto again = heat_again(c.door, mesh.door, {{ThermalCase::steady, 0.0}}, {});
-  return answers_of(c, deflect_open(c.door, mesh, {}, &again.front(), nullptr,
-                                    budget ? OpenDetail::budget : OpenDetail::parts));
+  return quantities_of(c, deflect_open(c.door, mesh, {}, &again.front(), nullptr,
+                                       budget ? OpenDetail::budget : OpenDetail::parts));
 }
 
-std::vector<Answer> answers_at(const DoorCase& c, int level, bool warm)
+std::vector<QuantityOfInterest> quantities_at(const DoorCase& c, int level, bool warm)
 {
-  return answers_on(c, loft(c.door, fineness(c.door, level)), warm, !warm && level == 2);
+  return quantities_on(c, loft(c.door, fineness(c.door, level)), warm, !warm && level == 2);
 }
 
-double value(const std::vector<Answer>& answers, const std::string& name)
+const QuantityOfInterest& number(const std::vector<QuantityOfInterest>& all, Quantity quantity)
 {
-  const Answer* found = find_answer(answers, name);
+  const QuantityOfInterest* found = find_number(all, {{}, quantity});
   BOOST_REQUIRE(found != nullptr);
-  return found->value;
+  return *found;
 }
+
+double value(const std::vector<QuantityOfInterest>& all, Quantity quantity)
+{
+  return number(all, quantity).value;
+}
+
+double drop_error(const CheckRun& run)
+{
+  return error_of(run.quantities, {run.deflection.state, Quantity::drop});
+}
+
+// Quantities of each class, for their numbers alone.
+constexpr QoiId on_hinges{{}, Quantity::set_back};
+constexpr QoiId of_closed{{Standing::shut}, Quantity::set_back};
 
 } // namespace
 
@@ -116,19 +133,20 @@ BOOST_AUTO_TEST_CASE(cooled_area_is_the_same_on_every_level)
   }
 }
 
-// Answers that settle exactly by their order, on panel cells of 1/8 and 1/12 of the door (levels 1
-// and 2): the error is known, and the estimate must hit it.
+// Numbers that converge exactly by their order, on panel cells of 1/8 and 1/12 of the door (levels
+// 1 and 2): the error is known, and the estimate must hit it.
 BOOST_AUTO_TEST_CASE(estimate_of_what_settles_by_its_order)
 {
-  for (const Settling settling : {Settling::on_hinges, Settling::shut}) {
-    const double order = settling == Settling::on_hinges ? 2.0 : 3.0;
-    Answer before;
-    Answer last;
-    before.settling = last.settling = settling;
+  for (const QoiId& quantity : {on_hinges, of_closed}) {
+    const bool closed = quantity == of_closed;
+    const double order = closed ? 3.0 : 2.0;
+    QuantityOfInterest before;
+    QuantityOfInterest last;
+    before.id = last.id = quantity;
     before.value = 1.0 + 30.0 * std::pow(1.0 / 8.0, order);
     last.value = 1.0 + 30.0 * std::pow(1.0 / 12.0, order);
     const double real = last.value - 1.0;
-    const std::string id = settling == Settling::shut ? "estimate-shut" : "estimate-on-hinges";
+    const std::string id = closed ? "estimate-shut" : "estimate-on-hinges";
     check_row(richardson, {id, "estimate over error of 1 + 30 h^p on levels 1 and 2", ""},
               within(3.0, 1e-12, "exact for one order, times the safety factor of two grids"),
               error_by_change(last, before, {}) / real);
@@ -142,15 +160,15 @@ BOOST_AUTO_TEST_CASE(estimate_of_what_settles_by_its_order)
 // Levels that skip one, or refine the hinges alone, are further apart: the same factor there.
 BOOST_AUTO_TEST_CASE(estimate_by_levels_that_are_apart)
 {
-  Answer before;
-  Answer last;
-  before.settling = last.settling = Settling::hinge_forces;
+  QuantityOfInterest before;
+  QuantityOfInterest last;
+  before.id.quantity = last.id.quantity = Quantity::pin_bending;
   const auto at = [](double cells) { return 1.0 + 3.0 / (cells * cells); };
   before.value = at(1.0);
   last.value = at(3.0);
   BOOST_TEST(error_by_change(last, before, {{2, 3}, {1, 1}, false}) == 3.0 * (last.value - 1.0),
              boost::test_tools::tolerance(1e-12));
-  before.settling = last.settling = Settling::on_hinges; // panel cells of 1/8 and 1/16
+  before.id = last.id = on_hinges; // panel cells of 1/8 and 1/16
   before.value = at(8.0);
   last.value = at(16.0);
   BOOST_TEST(error_by_change(last, before, {{3, 3}, {1, 1}, false}) == 3.0 * (last.value - 1.0),
@@ -160,13 +178,13 @@ BOOST_AUTO_TEST_CASE(estimate_by_levels_that_are_apart)
 // A limit that moved with the temperature by a tenth is no error of a value that moved with it.
 BOOST_AUTO_TEST_CASE(a_limit_that_moves_is_taken_out)
 {
-  Answer before;
-  Answer last;
-  before.settling = last.settling = Settling::on_hinges;
+  QuantityOfInterest before;
+  QuantityOfInterest last;
+  before.id = last.id = on_hinges;
   before.value = 90.0;
-  before.limit = 180.0;
+  before.limit = {180.0, "test"};
   last.value = 100.0;
-  last.limit = 200.0;
+  last.limit = {200.0, "test"};
   BOOST_TEST(error_by_change(last, before, {}) == 0.5, boost::test_tools::tolerance(1e-9));
 }
 
@@ -174,50 +192,47 @@ BOOST_AUTO_TEST_CASE(a_limit_that_moves_is_taken_out)
 // and where steps in time differ the change counts too.
 BOOST_AUTO_TEST_CASE(the_dual_tells_where_there_is_one)
 {
-  Answer before;
-  Answer last;
+  QuantityOfInterest before;
+  QuantityOfInterest last;
   before.value = 90.0;
   last.value = 100.0;
-  last.missing = -3.0;
+  last.estimated_error = -3.0;
   const auto close_to = boost::test_tools::tolerance(1e-12);
-  last.settling = Settling::on_hinges;
-  BOOST_TEST(error_told(last, before, {}) == 5.4, close_to); // 9/5 x 3
-  BOOST_TEST(error_told(last, before, {{2, 2}, {1, 1}, true}) == 24.0,
+  last.id = on_hinges;
+  BOOST_TEST(reported_error(last, before, {}) == 5.4, close_to); // 9/5 x 3
+  BOOST_TEST(reported_error(last, before, {{2, 2}, {1, 1}, true}) == 24.0,
              close_to); // by change: 3 x 10 / ((3/2)^2 - 1)
-  last.settling = Settling::bow;
-  BOOST_TEST(error_told(last, before, {}) == 5.4, close_to); // change: 3 x 10 / 7
-  last.missing = 20.0;
-  BOOST_TEST(error_told(last, before, {}) == 36.0, close_to);
-  last.missing = 0.01;
-  last.settling = Settling::on_hinges;
-  BOOST_TEST(error_told(last, before, {}) == 0.5, close_to); // never below 0.5 %
-  last.missing.reset();
-  BOOST_TEST(error_told(last, before, {}) == 24.0, close_to);
+  last.id.quantity = Quantity::bow;
+  BOOST_TEST(reported_error(last, before, {}) == 5.4, close_to); // change: 3 x 10 / 7
+  last.estimated_error = 20.0;
+  BOOST_TEST(reported_error(last, before, {}) == 36.0, close_to);
+  last.estimated_error = 0.01;
+  last.id = on_hinges;
+  BOOST_TEST(reported_error(last, before, {}) == 0.5, close_to); // never below 0.5 %
+  last.estimated_error.reset();
+  BOOST_TEST(reported_error(last, before, {}) == 24.0, close_to);
 }
 
 BOOST_AUTO_TEST_CASE(errors_turn_words)
 {
-  std::vector<Finding> findings{make_finding("a", {}, 0.80, {1.0, "test"}, Kind::length, 0.0, ""),
-                                make_floor("b", {}, 1.30, {1.0, "test"}, Kind::length, ""),
-                                make_floor("c", {}, 1.30, {1.0, "test"}, Kind::length, ""),
-                                make_finding("d", {}, 0.80, {1.0, "test"}, Kind::length, 0.0, "")};
-  std::vector<Answer> answers(3);
+  const Limit one{1.0, "test"};
+  std::vector<QuantityOfInterest> all{limited({{}, Quantity::drop}, 0.80, one, ""),
+                                      limited({{}, Quantity::reveal}, 1.30, one, ""),
+                                      limited({{}, Quantity::gasket_load}, 1.30, one, ""),
+                                      limited({{}, Quantity::lean}, 0.80, one, "")};
   const double errors[] = {0.25, 0.35, 0.25};
-  const char* names[] = {"a", "b", "c"};
-  for (int i = 0; i < 3; ++i) {
-    answers[i].name = names[i];
-    answers[i].error = errors[i];
-    answers[i].error_known = true;
-  }
-  judge_with_errors(answers, findings);
-  BOOST_TEST((findings[0].verdict == Verdict::close)); // 0.80 + 0.25 is over 1
-  BOOST_TEST((findings[1].verdict == Verdict::close)); // 1.30 - 0.35 is below 1
-  BOOST_TEST((findings[2].verdict == Verdict::holds));
-  BOOST_TEST(!findings[3].error_known);
-  BOOST_TEST(hangs_in_the_error(findings[0], 0.02));
-  BOOST_TEST(!hangs_in_the_error(findings[2], 0.02));
-  BOOST_TEST(above_tolerance(findings[2], 0.02));
-  BOOST_TEST(!hangs_in_the_error(findings[0], 0.30)); // the user asks for no more
+  for (std::size_t i = 0; i < 3; ++i)
+    all[i].error = errors[i];
+  const auto checks = evaluate_checks({}, all);
+  BOOST_TEST((checks[0].verdict == Verdict::close)); // 0.80 + 0.25 is over 1
+  BOOST_TEST((checks[1].verdict == Verdict::close)); // 1.30 - 0.35 is below 1
+  BOOST_TEST((checks[2].verdict == Verdict::holds));
+  BOOST_TEST(!checks[3].error.has_value());
+  BOOST_TEST((checks[3].verdict == Verdict::holds));
+  BOOST_TEST(verdict_undecided(checks[0], 0.02));
+  BOOST_TEST(!verdict_undecided(checks[2], 0.02));
+  BOOST_TEST(above_tolerance(checks[2], 0.02));
+  BOOST_TEST(!verdict_undecided(checks[0], 0.30)); // the user asks for no more
 }
 
 // What is refined next: the hinges alone while all else misses less than half of what is allowed.
@@ -257,40 +272,40 @@ BOOST_AUTO_TEST_CASE(a_check_refines_its_hinges_alone)
   c.door.fire.schedule.clear();
   c.accuracy.finest = 2;
   const CheckRun second = check_door(c, {});
-  const double told = second.deflection.drop_error;
+  const double told = drop_error(second);
   c.accuracy.finest = 3;
   c.accuracy.tolerance = 0.9 * told / c.limits.drop.value;
   const CheckRun third = check_door(c, {});
   const Levels last = third.levels.back().levels;
   BOOST_TEST(last.whole == 2);
   BOOST_TEST(last.in_hinges == 3);
-  BOOST_TEST(third.compared_with.whole == 1);
-  const double finest = value(answers_at(c, 4, false), "drop of the latch corner");
+  BOOST_TEST(third.compared_with.value().whole == 1);
+  const double finest = value(quantities_at(c, 4, false), Quantity::drop);
   const double error_before = std::abs(second.deflection.drop - finest);
   const double error_after = std::abs(third.deflection.drop - finest);
   BOOST_TEST_MESSAGE("drop misses " << error_before << " m on level 2, " << error_after
                                     << " m with 3 in the hinges, told " << told << " and "
-                                    << third.deflection.drop_error << ", unknowns "
+                                    << drop_error(third) << ", unknowns "
                                     << second.deflection.unknowns << " and "
                                     << third.deflection.unknowns);
   BOOST_TEST(error_after < error_before);
-  BOOST_TEST(third.deflection.drop_error < told);
-  BOOST_TEST(third.deflection.drop_error > 0.5 * error_after);
+  BOOST_TEST(drop_error(third) < told);
+  BOOST_TEST(drop_error(third) > 0.5 * error_after);
   // Level 3 everywhere has 1.7 times the unknowns of level 2.
   BOOST_TEST(third.deflection.unknowns < 1.4 * second.deflection.unknowns);
-  for (const auto& answer : third.answers)
-    BOOST_TEST(answer.error_known, answer.name);
+  for (const auto& quantity : third.quantities)
+    BOOST_TEST(quantity.error.has_value(), row_of(quantity.id.quantity).label);
 }
 
 // The real thing on one small door: estimate from levels 1 and 2 over the distance to level 4.
 BOOST_AUTO_TEST_CASE(effectivity_of_a_small_door)
 {
   const DoorCase c = small_case();
-  const auto coarse = answers_at(c, 1, false);
-  const auto last = answers_at(c, 2, false);
-  const auto finest = answers_at(c, 4, false);
-  const std::string name = "drop of the latch corner";
-  const double estimate = error_by_change(*find_answer(last, name), *find_answer(coarse, name), {});
+  const auto coarse = quantities_at(c, 1, false);
+  const auto last = quantities_at(c, 2, false);
+  const auto finest = quantities_at(c, 4, false);
+  const Quantity name = Quantity::drop;
+  const double estimate = error_by_change(number(last, name), number(coarse, name), {});
   const double real = std::abs(value(last, name) - value(finest, name));
   BOOST_TEST_MESSAGE("drop " << value(coarse, name) << " " << value(last, name) << " "
                              << value(finest, name) << " m, estimated " << estimate << ", real "
@@ -300,8 +315,8 @@ BOOST_AUTO_TEST_CASE(effectivity_of_a_small_door)
             between(1.0, 9.0, "covers, with the factor 3 of two grids; docs/mesh-error.md"),
             estimate / real);
   // By the dual on level 2 alone, which is what is told of a drop.
-  const double told = error_by_dual(*find_answer(last, name));
-  BOOST_REQUIRE(find_answer(last, name)->missing.has_value());
+  const double told = error_by_dual(number(last, name));
+  BOOST_REQUIRE(number(last, name).estimated_error.has_value());
   BOOST_TEST_MESSAGE("told by the dual " << told);
   BOOST_TEST(told / real > 1.0);
   BOOST_TEST(told / real < 5.0);
@@ -313,15 +328,15 @@ BOOST_AUTO_TEST_CASE(effectivity_of_a_small_door)
 BOOST_AUTO_TEST_CASE(effectivity_of_the_bow_of_a_small_door)
 {
   const DoorCase c = small_case();
-  const auto coarse = answers_at(c, 1, true);
-  const auto last = answers_at(c, 2, true);
+  const auto coarse = quantities_at(c, 1, true);
+  const auto last = quantities_at(c, 2, true);
   Fineness fine = fineness(c.door, 3);
   fine.across_rim = 4;
   fine.through_cavity = 4;
-  const auto finest = answers_on(c, loft(c.door, fine), true, false);
-  const std::string name = "outer skin, middle against corners";
+  const auto finest = quantities_on(c, loft(c.door, fine), true, false);
+  const Quantity name = Quantity::bow;
   const double bow = std::abs(value(finest, name));
-  const double estimate = error_by_change(*find_answer(last, name), *find_answer(coarse, name), {});
+  const double estimate = error_by_change(number(last, name), number(coarse, name), {});
   const double real = std::abs(value(last, name) - value(finest, name));
   BOOST_TEST_MESSAGE("bow " << value(coarse, name) << " " << value(last, name) << " "
                             << value(finest, name) << " m, estimated " << estimate << ", real "

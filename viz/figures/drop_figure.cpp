@@ -92,7 +92,7 @@ void put_outline(Page& page, const Window& window, const Door& door)
 
 } // namespace
 
-Figure drop_figure(const Door& door, const Mesh& mesh, const Deflection& d,
+Figure drop_figure(const Door& door, const Mesh& mesh, const Deflection& d, double drop_error,
                    const FigureWords& words, const FigureForm& form)
 {
   Figure figure;
@@ -157,7 +157,7 @@ Figure drop_figure(const Door& door, const Mesh& mesh, const Deflection& d,
     lines.push_back("   heat " + words.length(d.heat_drop));
   lines.insert(lines.end(),
                {"Lean", "   " + words.length(d.lean), "Set-back", "   " + words.length(d.set_back),
-                "Mesh error", "   " + words.length(d.drop_error)});
+                "Mesh error", "   " + words.length(drop_error)});
   put_lines(page, {x, top + 6.0}, lines, small_letters);
   figure.caption = fmt::format(
       "The door as it hangs ({}), {}, over a thin dashed outline of the door as drawn. The latch "

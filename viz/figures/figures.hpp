@@ -55,8 +55,8 @@ Figure door_figure(const Door& door, const Mesh& mesh, const Deflection& d,
                    const FigureWords& words, const FigureForm& form);
 
 /// The open door as it hangs, movement drawn larger over a thin outline of the door as drawn, with
-/// the drop of the latch corner.
-Figure drop_figure(const Door& door, const Mesh& mesh, const Deflection& d,
+/// the drop of the latch corner. `drop_error`, m, is that of the drop from the mesh.
+Figure drop_figure(const Door& door, const Mesh& mesh, const Deflection& d, double drop_error,
                    const FigureWords& words, const FigureForm& form);
 
 /// The hardest worked hinge cut through its pin, gaps and movements drawn larger alike, with the

@@ -117,7 +117,7 @@ BOOST_AUTO_TEST_CASE(rows_keep_their_shares)
   BOOST_REQUIRE(back);
   BOOST_REQUIRE(back->shares.size() == 2U);
   BOOST_TEST(back->shares[0].part == "play in hinge 1");
-  BOOST_TEST(std::abs(back->shares[0].drop - 0.00075) < 1e-15);
+  BOOST_TEST(std::abs(back->shares[0].value - 0.00075) < 1e-15);
   BOOST_TEST(back->drop_limit == 0.002);
 }
 

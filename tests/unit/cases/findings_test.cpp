@@ -4,10 +4,11 @@
 
 #include "cases/verdict/check_result.hpp"
 #include "cases/verdict/checks.hpp"
-#include "cases/verdict/closed_checks.hpp"
+#include "cases/verdict/closed_quantities.hpp"
 #include "cases/verdict/discretization_error.hpp"
 #include "cases/verdict/quantities_of_interest.hpp"
 #include "cases/verdict/quantity_of_interest.hpp"
+#include "cases/verdict/quantity_table.hpp"
 #include "solver/analysis/closed_result.hpp"
 #include "solver/error/load_offset_check.hpp"
 #include "solver/strength/hinge_forces.hpp"
@@ -60,10 +61,21 @@ Deflection make_answer()
   return d;
 }
 
-const Finding& named(const std::vector<Finding>& all, const std::string& name)
+std::vector<CheckResult> checks_of(const DoorCase& c, const Deflection& d)
 {
-  const auto at =
-      std::find_if(all.begin(), all.end(), [&](const Finding& f) { return f.name == name; });
+  return evaluate_checks(c, quantities_of(c, d));
+}
+
+std::vector<CheckResult> checks_of(const DoorCase& c, const ClosedDoor& d)
+{
+  return evaluate_checks(c, quantities_of(c, d));
+}
+
+const CheckResult& named(const std::vector<CheckResult>& all, Quantity quantity)
+{
+  const auto at = std::find_if(all.begin(), all.end(), [quantity](const CheckResult& check) {
+    return check.id.quantity == quantity;
+  });
   BOOST_REQUIRE((at != all.end()));
   return *at;
 }
@@ -82,13 +94,14 @@ BOOST_AUTO_TEST_CASE(the_rule_of_the_words)
 BOOST_AUTO_TEST_CASE(found_limit_use_and_origin)
 {
   const DoorCase c = make_case();
-  const auto all = judge(c, make_answer());
-  const Finding& drop = named(all, "drop of the latch corner");
-  BOOST_TEST(std::abs(drop.use - 0.5) < 1e-12);
+  const auto all = checks_of(c, make_answer());
+  const CheckResult& drop = named(all, Quantity::drop);
+  BOOST_TEST(std::abs(drop.utilisation - 0.5) < 1e-12);
   BOOST_TEST(drop.limit_origin == "common practice, no source");
   BOOST_TEST((drop.verdict == Verdict::holds));
-  BOOST_TEST(named(all, "lean of the latch edge").use == 0.25, boost::test_tools::tolerance(1e-9));
-  BOOST_TEST(named(all, "sag from steel alone").use == 0.5, boost::test_tools::tolerance(1e-9));
+  BOOST_TEST(named(all, Quantity::lean).utilisation == 0.25, boost::test_tools::tolerance(1e-9));
+  BOOST_TEST(named(all, Quantity::elastic_sag).utilisation == 0.5,
+             boost::test_tools::tolerance(1e-9));
 }
 
 // A 1 in pin at the trade's allowable moment (2333 lbf in for A36 at 0.66 Fy, hand-calculated) is
@@ -96,26 +109,27 @@ BOOST_AUTO_TEST_CASE(found_limit_use_and_origin)
 // steel, 250 MPa.
 BOOST_AUTO_TEST_CASE(a_pin_at_its_allowable_moment)
 {
-  const auto all = judge(make_case(), make_answer());
-  const Finding& bending = named(all, "pin bending");
-  BOOST_TEST(std::abs(bending.use * 250.0e6 / (36.0e3 * psi) - 1.0) < 0.002);
+  const auto all = checks_of(make_case(), make_answer());
+  const CheckResult& bending = named(all, Quantity::pin_bending);
+  BOOST_TEST(std::abs(bending.utilisation * 250.0e6 / (36.0e3 * psi) - 1.0) < 0.002);
   BOOST_TEST(bending.reason.find("hinge 2") != std::string::npos);
 }
 
 BOOST_AUTO_TEST_CASE(bearing_and_leaf)
 {
-  const auto all = judge(make_case(), make_answer());
+  const auto all = checks_of(make_case(), make_answer());
   // 1000 lbf on 1 in x 1.5 in is 666.7 psi, against 0.6 x 250 MPa.
-  BOOST_TEST(std::abs(named(all, "knuckle bearing").use - 1000.0 / 1.5 * psi / 150.0e6) < 1e-9);
+  BOOST_TEST(std::abs(named(all, Quantity::knuckle_bearing).utilisation -
+                      1000.0 / 1.5 * psi / 150.0e6) < 1e-9);
   // Where the knuckle stands on its leaf: 1000 lbf at 1.05 x 3/4 in from the neck, 1.5 in long, 1/4
   // in thick: 6 M / (L t^2) = 50,400 psi.
-  BOOST_TEST(std::abs(named(all, "leaf bending").found / psi - 50400.0) < 0.5);
+  BOOST_TEST(std::abs(named(all, Quantity::leaf_bending).found / psi - 50400.0) < 0.5);
   // 100 lbf in at the root of the web, of which 1.5 + 2 x (2 - 1/4 - 1.05 x 3/4) = 3.425 in bear:
   // 2802.9 psi.
   Deflection roots_only = make_answer();
   roots_only.knuckles.clear();
-  const auto found = judge(make_case(), roots_only);
-  BOOST_TEST(std::abs(named(found, "leaf bending").found / psi - 2802.92) < 0.1);
+  const auto found = checks_of(make_case(), roots_only);
+  BOOST_TEST(std::abs(named(found, Quantity::leaf_bending).found / psi - 2802.92) < 0.1);
 }
 
 // Hinges at 500 degC: yield is down to 78 % (EN 1993-1-2 Table 3.1), so the same moment uses more.
@@ -123,8 +137,9 @@ BOOST_AUTO_TEST_CASE(heat_lowers_the_limit)
 {
   Deflection hot = make_answer();
   hot.hinge_temperature = 500.0;
-  const double cold_use = named(judge(make_case(), make_answer()), "pin bending").use;
-  const double hot_use = named(judge(make_case(), hot), "pin bending").use;
+  const double cold_use =
+      named(checks_of(make_case(), make_answer()), Quantity::pin_bending).utilisation;
+  const double hot_use = named(checks_of(make_case(), hot), Quantity::pin_bending).utilisation;
   BOOST_TEST(std::abs(hot_use / cold_use - 1.0 / 0.78) < 1e-9);
 }
 
@@ -135,19 +150,21 @@ BOOST_AUTO_TEST_CASE(heat_lowers_what_a_weld_bears)
 {
   Deflection hot = make_answer();
   hot.hinge_temperature = 500.0;
-  const auto cold_all = judge(make_case(), make_answer());
-  const auto hot_all = judge(make_case(), hot);
-  const auto limit = [](const std::vector<Finding>& all, const std::string& name) {
-    return named(all, name).limit;
+  const auto cold_all = checks_of(make_case(), make_answer());
+  const auto hot_all = checks_of(make_case(), hot);
+  const auto limit = [](const std::vector<CheckResult>& all, Quantity quantity) {
+    return named(all, quantity).limit;
   };
-  BOOST_TEST(limit(cold_all, "weld throat") == 21.0e3 * psi);
-  BOOST_TEST(named(cold_all, "weld throat").limit_origin == "test");
-  BOOST_TEST(limit(hot_all, "weld throat") == 0.627 * 21.0e3 * psi,
+  BOOST_TEST(limit(cold_all, Quantity::weld_throat_stress) == 21.0e3 * psi);
+  BOOST_TEST(named(cold_all, Quantity::weld_throat_stress).limit_origin == "test");
+  BOOST_TEST(limit(hot_all, Quantity::weld_throat_stress) == 0.627 * 21.0e3 * psi,
              boost::test_tools::tolerance(1e-12));
-  BOOST_TEST(named(hot_all, "weld throat").limit_origin.find("test; times 0.627 at 932") == 0);
-  BOOST_TEST(limit(cold_all, "base metal at the weld") == 100.0e6,
+  BOOST_TEST(
+      named(hot_all, Quantity::weld_throat_stress).limit_origin.find("test; times 0.627 at 932") ==
+      0);
+  BOOST_TEST(limit(cold_all, Quantity::weld_base_metal) == 100.0e6,
              boost::test_tools::tolerance(1e-12));
-  BOOST_TEST(limit(hot_all, "base metal at the weld") == 0.3 * 0.78 * 250.0e6,
+  BOOST_TEST(limit(hot_all, Quantity::weld_base_metal) == 0.3 * 0.78 * 250.0e6,
              boost::test_tools::tolerance(1e-12));
 }
 
@@ -156,12 +173,12 @@ BOOST_AUTO_TEST_CASE(base_metal_is_looked_at_on_the_leg)
 {
   Deflection d = make_answer();
   d.leaves.front().force = {0.0, 1000.0 * pound, 0.0};
-  const auto all = judge(make_case(), d);
-  const double throat = named(all, "weld throat").found;
+  const auto all = checks_of(make_case(), d);
+  const double throat = named(all, Quantity::weld_throat_stress).found;
   // 1000 lbf on a box of 2 x (2 + 4.5) in of 3/16 in legs.
   BOOST_TEST(throat == 1000.0 / (13.0 * 0.1875 / std::sqrt(2.0)) * psi,
              boost::test_tools::tolerance(1e-9));
-  BOOST_TEST(named(all, "base metal at the weld").found == throat / std::sqrt(2.0),
+  BOOST_TEST(named(all, Quantity::weld_base_metal).found == throat / std::sqrt(2.0),
              boost::test_tools::tolerance(1e-12));
 }
 
@@ -177,30 +194,30 @@ BOOST_AUTO_TEST_CASE(hinges_of_a_closed_door_are_checked)
   shut.knuckles = open.knuckles;
   shut.pins = open.pins;
   shut.leaves = open.leaves;
-  const auto all = judge_closed(c, shut);
-  const auto same = judge(c, open);
-  for (const char* name :
-       {"pin bending", "pin shear", "pin bending and shear together", "knuckle bearing",
-        "pin contact pressure", "leaf bending", "leaf bending and shear together", "weld throat",
-        "base metal at the weld"}) {
-    BOOST_TEST(named(all, name).found == named(same, name).found, name);
-    BOOST_TEST(named(all, name).limit == named(same, name).limit, name);
-    BOOST_TEST((named(all, name).state == shut.state));
+  const auto all = checks_of(c, shut);
+  const auto same = checks_of(c, open);
+  for (const Quantity q :
+       {Quantity::pin_bending, Quantity::pin_shear, Quantity::pin_combined,
+        Quantity::knuckle_bearing, Quantity::pin_contact, Quantity::leaf_bending,
+        Quantity::leaf_combined, Quantity::weld_throat_stress, Quantity::weld_base_metal}) {
+    BOOST_TEST(named(all, q).found == named(same, q).found, row_of(q).label);
+    BOOST_TEST(named(all, q).limit == named(same, q).limit, row_of(q).label);
+    BOOST_TEST((named(all, q).id.state == shut.state));
   }
   shut.hinge_temperature = 500.0;
-  BOOST_TEST(named(judge_closed(c, shut), "pin bending").limit ==
-                 0.78 * named(all, "pin bending").limit,
+  BOOST_TEST(named(checks_of(c, shut), Quantity::pin_bending).limit ==
+                 0.78 * named(all, Quantity::pin_bending).limit,
              boost::test_tools::tolerance(1e-12));
   shut.leaves.clear();
   shut.knuckles.front().owner = Owner::frame;
   shut.knuckles.front().knuckle = 0;
   shut.knuckles.front().pin_force = {100.0 * pound, 0.0, 0.0};
-  BOOST_TEST(named(judge_closed(c, shut), "leaf bending").found / psi == 5040.0,
+  BOOST_TEST(named(checks_of(c, shut), Quantity::leaf_bending).found / psi == 5040.0,
              boost::test_tools::tolerance(1e-6));
   Deflection turned = open;
   turned.leaves.clear();
   turned.knuckles = shut.knuckles;
-  BOOST_TEST(named(judge(c, turned), "leaf bending").found / psi < 3000.0);
+  BOOST_TEST(named(checks_of(c, turned), Quantity::leaf_bending).found / psi < 3000.0);
 }
 
 // Forces at the hinges of a shut door settle by the slower of both kinds, and no closer than 3 %:
@@ -210,10 +227,10 @@ BOOST_AUTO_TEST_CASE(closed_hinges_have_mesh_errors)
 {
   ClosedDoor shut;
   shut.pins = make_answer().pins;
-  const auto answers = answers_of(make_case(), shut);
-  const Answer* bending = find_answer(answers, "pin bending");
+  const auto answers = quantities_of(make_case(), shut);
+  const QuantityOfInterest* bending = find_number(answers, {{}, Quantity::pin_bending});
   BOOST_REQUIRE((bending != nullptr));
-  Answer before = *bending;
+  QuantityOfInterest before = *bending;
   before.value *= 1.1;
   BOOST_TEST(error_by_change(*bending, before, {}) ==
                  3.0 * 0.1 * bending->value / (1.5 * 1.5 * 1.5 - 1.0),
@@ -235,18 +252,17 @@ BOOST_AUTO_TEST_CASE(a_closed_door_says_where)
   d.sum.largest_gap = 0.0117 * inch;
   d.sum.leak_area = 0.056 * inch * inch;
   d.reveal = {0.2 * inch, -0.01 * inch, 0.1 * inch, 0.2 * inch, {30.0 * inch, 0.0, 28.5 * inch}};
-  const auto said = [&](const std::string& name) { return named(judge_closed(c, d), name).reason; };
+  const auto said = [&](Quantity q) { return named(checks_of(c, d), q).reason; };
   const auto in = [](const std::string& words, const std::string& all) {
     BOOST_TEST(all.find(words) != std::string::npos, words << " is not in: " << all);
   };
-  in("least at 22.7500 in from the hinge edge, 1.2500 in up", said("least load of the gasket"));
-  in("open over 8.0000 in, gap up to 0.0117 in, 0.056 in^2 in all",
-     said("least load of the gasket"));
+  in("least at 22.7500 in from the hinge edge, 1.2500 in up", said(Quantity::gasket_load));
+  in("open over 8.0000 in, gap up to 0.0117 in, 0.056 in^2 in all", said(Quantity::gasket_load));
   in("least at the latch edge, 30.0000 in from the hinge edge, 28.5000 in up, where it touches",
-     said("reveal left"));
-  BOOST_TEST((named(judge_closed(c, d), "reveal left").verdict == Verdict::fails));
+     said(Quantity::reveal));
+  BOOST_TEST((named(checks_of(c, d), Quantity::reveal).verdict == Verdict::fails));
   c.units = Units::si;
-  in("36.1 mm^2 in all", said("least load of the gasket"));
+  in("36.1 mm^2 in all", said(Quantity::gasket_load));
 }
 
 // A pin 1 in thick that a 7.5 in knuckle presses with 1000 lbf: a hundredth of the knuckle is a
@@ -258,8 +274,8 @@ BOOST_AUTO_TEST_CASE(bending_of_a_pin_is_told_no_closer_than_where_it_bears)
     hinge.pin_diameter = inch;
     hinge.knuckles[1].length = 7.5 * inch;
   }
-  const auto answers = answers_of(c, make_answer());
-  const Answer* bending = find_answer(answers, "pin bending");
+  const auto answers = quantities_of(c, make_answer());
+  const QuantityOfInterest* bending = find_number(answers, {{}, Quantity::pin_bending});
   BOOST_REQUIRE((bending != nullptr));
   const double modulus = std::acos(-1.0) * std::pow(inch, 3) / 32.0;
   const double told = 75.0 * pound * inch / modulus;
@@ -268,7 +284,7 @@ BOOST_AUTO_TEST_CASE(bending_of_a_pin_is_told_no_closer_than_where_it_bears)
   // With four cells along the knuckle it is half of that, and 2 % is more.
   BOOST_TEST(error_by_change(*bending, *bending, {{4, 4}, {1, 1}, false}) == 0.02 * bending->value,
              boost::test_tools::tolerance(1e-9));
-  const Answer* both = find_answer(answers, "pin bending and shear together");
+  const QuantityOfInterest* both = find_number(answers, {{}, Quantity::pin_combined});
   BOOST_REQUIRE((both != nullptr));
   // The stress of bending over that of both is the slope.
   BOOST_TEST(error_by_change(*both, *both, {}) == told * bending->value / both->value,
@@ -292,8 +308,8 @@ BOOST_AUTO_TEST_CASE(a_leaf_on_two_knuckles_is_told_no_closer_than_its_shares)
   d.knuckles[1].knuckle = 2;
   d.knuckles[1].middle.z += 0.75 * inch;
   const auto told = [&] {
-    const auto answers = answers_of(c, d);
-    const Answer* bending = find_answer(answers, "leaf bending");
+    const auto answers = quantities_of(c, d);
+    const QuantityOfInterest* bending = find_number(answers, {{}, Quantity::leaf_bending});
     BOOST_REQUIRE((bending != nullptr));
     return error_by_change(*bending, *bending, {}) / bending->value;
   };
@@ -325,8 +341,8 @@ BOOST_AUTO_TEST_CASE(a_lug_beside_barrels_is_told_no_closer_than_its_share)
     lug.root_bending = 1.0e4 * pound * inch; // far above a tenth of its limit
     d.leaves.push_back(lug);
   }
-  const auto answers = answers_of(c, d);
-  const Answer* bending = find_answer(answers, "leaf bending");
+  const auto answers = quantities_of(c, d);
+  const QuantityOfInterest* bending = find_number(answers, {{}, Quantity::leaf_bending});
   BOOST_REQUIRE((bending != nullptr));
   BOOST_TEST(error_by_change(*bending, *bending, {}) == 0.04 * bending->value,
              boost::test_tools::tolerance(1e-9));
@@ -339,43 +355,46 @@ BOOST_AUTO_TEST_CASE(a_lid_that_may_tip_says_so)
   const DoorCase c = make_case();
   Deflection d = make_answer();
   d.poise = Poise{0.015 * inch, {Tip{inch / 32.0, 0.0}, Tip{0.5 * inch, 0.2 * inch}}};
-  auto answers = answers_of(c, d);
-  const Answer* drop = find_answer(answers, "drop of the latch corner");
-  const Answer* lean = find_answer(answers, "lean of the latch edge");
+  auto answers = quantities_of(c, d);
+  const QuantityOfInterest* drop = find_number(answers, {{}, Quantity::drop});
+  const QuantityOfInterest* lean = find_number(answers, {{}, Quantity::lean});
   BOOST_REQUIRE((drop != nullptr && lean != nullptr));
-  BOOST_TEST(error_told(*drop, *drop, {}) == 15.0 / 32.0 * inch,
+  BOOST_TEST(reported_error(*drop, *drop, {}) == 15.0 / 32.0 * inch,
              boost::test_tools::tolerance(1e-9));
-  BOOST_TEST(error_told(*lean, *lean, {}) == (0.2 + 1.0 / 32.0) * inch,
+  BOOST_TEST(reported_error(*lean, *lean, {}) == (0.2 + 1.0 / 32.0) * inch,
              boost::test_tools::tolerance(1e-9));
-  const auto says = [&](const std::string& name, const std::string& it_is) {
+  const auto says = [&](Quantity quantity, const std::string& it_is) {
     const std::string words =
         "with all that the door carries 0.0150 in off along the hinges it is ";
-    return named(judge(c, d), name).reason.find(words + it_is) != std::string::npos;
+    return named(checks_of(c, d), quantity).reason.find(words + it_is) != std::string::npos;
   };
-  BOOST_TEST(says(drop->name, "0.5000 in"));
-  BOOST_TEST(says(lean->name, "0.2000 in"));
+  BOOST_TEST(says(Quantity::drop, "0.5000 in"));
+  BOOST_TEST(says(Quantity::lean, "0.2000 in"));
   d.poise->sides[1].drop = d.drop;
-  BOOST_TEST(!says(drop->name, ""));
-  BOOST_TEST(says(lean->name, "0.2000 in"));
+  BOOST_TEST(!says(Quantity::drop, ""));
+  BOOST_TEST(says(Quantity::lean, "0.2000 in"));
 }
 
 // A limit of nothing failed with a use of 0, as if there were all the room in the world.
 BOOST_AUTO_TEST_CASE(a_limit_of_nothing)
 {
   const Limit none{0.0, "test"};
-  const Finding over = make_finding("a", {}, 1e-6, none, Kind::length, 0.0, "");
+  const auto check_of = [&](Quantity quantity, double value) {
+    return evaluate_checks({}, {limited({{}, quantity}, value, none, "")}).front();
+  };
+  const CheckResult over = check_of(Quantity::drop, 1e-6);
   BOOST_TEST((over.verdict == Verdict::fails));
-  BOOST_TEST(over.use == 9.99);
-  const Finding met = make_finding("a", {}, 0.0, none, Kind::length, 0.0, "");
+  BOOST_TEST(over.utilisation == 9.99);
+  const CheckResult met = check_of(Quantity::drop, 0.0);
   BOOST_TEST((met.verdict == Verdict::holds));
-  BOOST_TEST(met.use == 0.0);
-  const Finding below = make_finding("a", {}, -1e-6, none, Kind::length, 0.0, "");
+  BOOST_TEST(met.utilisation == 0.0);
+  const CheckResult below = check_of(Quantity::drop, -1e-6);
   BOOST_TEST((below.verdict == Verdict::holds));
-  BOOST_TEST(below.use == 0.0);
-  // A floor of nothing is kept by nothing, and by all that is more.
-  BOOST_TEST((make_floor("a", {}, 0.0, none, Kind::length, "").verdict == Verdict::holds));
-  BOOST_TEST((make_floor("a", {}, 1e-3, none, Kind::length, "").verdict == Verdict::holds));
-  const Finding runs_in = make_floor("a", {}, -1e-3, none, Kind::length, "");
+  BOOST_TEST(below.utilisation == 0.0);
+  // A lower bound of nothing is kept by nothing, and by all that is more.
+  BOOST_TEST((check_of(Quantity::reveal, 0.0).verdict == Verdict::holds));
+  BOOST_TEST((check_of(Quantity::reveal, 1e-3).verdict == Verdict::holds));
+  const CheckResult runs_in = check_of(Quantity::reveal, -1e-3);
   BOOST_TEST((runs_in.verdict == Verdict::fails));
-  BOOST_TEST(runs_in.use == 9.99);
+  BOOST_TEST(runs_in.utilisation == 9.99);
 }

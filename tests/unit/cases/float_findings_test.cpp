@@ -4,9 +4,11 @@
 
 #include "cases/verdict/check_result.hpp"
 #include "cases/verdict/checks.hpp"
-#include "cases/verdict/closed_checks.hpp"
-#include "cases/verdict/end_float_checks.hpp"
+#include "cases/verdict/closed_quantities.hpp"
+#include "cases/verdict/end_float_quantities.hpp"
 #include "cases/verdict/end_float_remedy.hpp"
+#include "cases/verdict/quantities_of_interest.hpp"
+#include "cases/verdict/quantity_table.hpp"
 #include "solver/analysis/closed_result.hpp"
 #include "solver/contact/end_float.hpp"
 #include "tests/support/test_doors.hpp"
@@ -61,15 +63,26 @@ Deflection bound_answer()
   return d;
 }
 
-const Finding& named(const std::vector<Finding>& all, const std::string& name)
+std::vector<CheckResult> checks_of(const DoorCase& c, const Deflection& d)
 {
-  const auto at =
-      std::find_if(all.begin(), all.end(), [&](const Finding& f) { return f.name == name; });
+  return evaluate_checks(c, quantities_of(c, d));
+}
+
+std::vector<CheckResult> checks_of(const DoorCase& c, const ClosedDoor& d)
+{
+  return evaluate_checks(c, quantities_of(c, d));
+}
+
+const CheckResult& named(const std::vector<CheckResult>& all, Quantity quantity)
+{
+  const auto at = std::find_if(all.begin(), all.end(), [quantity](const CheckResult& check) {
+    return check.id.quantity == quantity;
+  });
   BOOST_REQUIRE((at != all.end()));
   return *at;
 }
 
-bool says(const Finding& finding, const std::string& words)
+bool says(const CheckResult& finding, const std::string& words)
 {
   return finding.reason.find(words) != std::string::npos;
 }
@@ -114,14 +127,14 @@ BOOST_AUTO_TEST_CASE(shear_of_a_cotter)
 BOOST_AUTO_TEST_CASE(bound_hinges_fail_with_their_cause)
 {
   const DoorCase c = make_case();
-  const auto all = judge(c, bound_answer());
-  const Finding& taken = named(all, "end float taken");
+  const auto all = checks_of(c, bound_answer());
+  const CheckResult& taken = named(all, Quantity::end_float);
   BOOST_TEST((taken.verdict == Verdict::fails));
   BOOST_TEST(std::abs(taken.found - 0.089 * inch) < 1e-12);
   BOOST_TEST(std::abs(taken.limit - inch / 64.0) < 1e-12);
   BOOST_TEST(says(taken, "hinge 2: it needs an end float of 0.178"));
   BOOST_TEST(says(taken, "bound: hinge 1 holds it down with 2131.0 lbf, hinge 2 lifts the door"));
-  const Finding& bound = named(all, "hinges bound along the pin");
+  const CheckResult& bound = named(all, Quantity::bound_hinges);
   BOOST_TEST((bound.verdict == Verdict::fails));
   BOOST_TEST(std::abs(bound.found - 2131.0 * pound) < 1e-9);
   BOOST_TEST(std::abs(bound.limit - 15.8 * pound) < 1e-9);
@@ -130,10 +143,10 @@ BOOST_AUTO_TEST_CASE(bound_hinges_fail_with_their_cause)
   BOOST_TEST(std::abs(greased / (290.772 * pound * inch) - 1.0) < 1e-6);
   BOOST_TEST(says(bound, "0.1 greased to 0.5 dry, common practice, no source"));
   // One-sided at hinge 1: half of 0.9532 in^2 bears 2131 lbf.
-  const Finding& face = named(all, "thrust face bearing");
+  const CheckResult& face = named(all, Quantity::thrust_face);
   BOOST_TEST(std::abs(face.found / (2131.0 / (0.5 * 0.95321) * psi) - 1.0) < 1e-4);
   BOOST_TEST(says(face, "on one side of the ring"));
-  const Finding& head = named(all, "pin head and cotter");
+  const CheckResult& head = named(all, Quantity::pin_head);
   BOOST_TEST((head.verdict == Verdict::fails));
   BOOST_TEST(says(head, "ties the knuckles together"));
 }
@@ -148,20 +161,20 @@ BOOST_AUTO_TEST_CASE(free_hinges_hold)
   d.axial.hinges[0].rests = d.weight;
   d.axial.hinges[1].below = 0.0116 * inch;
   d.axial.faces = {{0, 1, false, d.weight, 0.0, 0.6 * inch, 0.0}};
-  const auto all = judge(c, d);
-  for (const auto* name : {"end float taken", "hinges bound along the pin", "thrust face bearing",
-                           "pin head and cotter"})
-    BOOST_TEST((named(all, name).verdict == Verdict::holds), name);
-  BOOST_TEST(!says(named(all, "end float taken"), "bound"));
-  BOOST_TEST(says(named(all, "end float taken"), "0.0116 in under the door"));
-  BOOST_TEST(!says(named(all, "hinges bound along the pin"), "friction"));
+  const auto all = checks_of(c, d);
+  for (const Quantity q :
+       {Quantity::end_float, Quantity::bound_hinges, Quantity::thrust_face, Quantity::pin_head})
+    BOOST_TEST((named(all, q).verdict == Verdict::holds), row_of(q).label);
+  BOOST_TEST(!says(named(all, Quantity::end_float), "bound"));
+  BOOST_TEST(says(named(all, Quantity::end_float), "0.0116 in under the door"));
+  BOOST_TEST(!says(named(all, Quantity::bound_hinges), "friction"));
   // The weight that has moved binds nothing, and is told.
   d.axial.hinges[1] = float_of(1, 0.025, 1.0 / 64.0, 0.05);
   std::swap(d.axial.hinges[0].rests, d.axial.hinges[1].rests);
-  const auto moved = judge(c, d);
-  BOOST_TEST((named(moved, "end float taken").verdict == Verdict::fails));
-  BOOST_TEST(says(named(moved, "end float taken"), "so hinge 2 lifts the door with 158.0 lbf"));
-  BOOST_TEST((named(moved, "hinges bound along the pin").verdict == Verdict::holds));
+  const auto moved = checks_of(c, d);
+  BOOST_TEST((named(moved, Quantity::end_float).verdict == Verdict::fails));
+  BOOST_TEST(says(named(moved, Quantity::end_float), "so hinge 2 lifts the door with 158.0 lbf"));
+  BOOST_TEST((named(moved, Quantity::bound_hinges).verdict == Verdict::holds));
 }
 
 // No room at all is more than used up, however little is taken.
@@ -170,9 +183,9 @@ BOOST_AUTO_TEST_CASE(no_end_float_at_all)
   const DoorCase c = make_case();
   Deflection d = bound_answer();
   d.axial.hinges = {float_of(0, 0.0001, 0.0, 0.0001)};
-  const auto all = judge(c, d);
-  BOOST_TEST((named(all, "end float taken").verdict == Verdict::fails));
-  BOOST_TEST(named(all, "end float taken").use > 1.0);
+  const auto all = checks_of(c, d);
+  BOOST_TEST((named(all, Quantity::end_float).verdict == Verdict::fails));
+  BOOST_TEST(named(all, Quantity::end_float).utilisation > 1.0);
 }
 
 // A closed state is asked the same.
@@ -184,9 +197,9 @@ BOOST_AUTO_TEST_CASE(closed_states_are_checked)
   ClosedDoor d;
   d.weight = 158.0 * pound;
   d.axial = bound_answer().axial;
-  const auto all = judge_closed(c, d);
-  BOOST_TEST((named(all, "hinges bound along the pin").verdict == Verdict::fails));
-  BOOST_TEST((named(all, "end float taken").verdict == Verdict::fails));
+  const auto all = checks_of(c, d);
+  BOOST_TEST((named(all, Quantity::bound_hinges).verdict == Verdict::fails));
+  BOOST_TEST((named(all, Quantity::end_float).verdict == Verdict::fails));
 }
 
 // The remedy: 0.178 in at the sliding hinge, a tenth more, in sixty-fourths: 13/64.
@@ -200,7 +213,7 @@ BOOST_AUTO_TEST_CASE(advice_frees_a_hinge)
   free.axial.hinges[0].held = free.axial.hinges[1].rests = 0.0;
   free.axial.hinges[0].rests = free.weight;
   bound.freed = std::make_shared<Deflection>(free);
-  const auto findings = judge(c, bound);
+  const auto findings = checks_of(c, bound);
   const auto freed = freed_case(c, {{&bound}, {}}, findings);
   BOOST_REQUIRE(freed.has_value());
   BOOST_TEST(std::abs(freed->door.hinges[1].end_float - 13.0 / 64.0 * inch) < 1e-12);
@@ -218,5 +231,5 @@ BOOST_AUTO_TEST_CASE(advice_frees_a_hinge)
   Deflection holds = free;
   holds.axial.hinges = {float_of(0, 0.002, 1.0 / 32.0, 0.002),
                         float_of(1, 0.004, 1.0 / 64.0, 0.008)};
-  BOOST_TEST(!freed_case(c, {{&holds}, {}}, judge(c, holds)).has_value());
+  BOOST_TEST(!freed_case(c, {{&holds}, {}}, checks_of(c, holds)).has_value());
 }

@@ -78,9 +78,9 @@ Deflection made_up(const Door& door, const Mesh& mesh)
   d.elastic_drop = 0.0005;
   for (const double z : {0.0, 1.0})
     for (const double x : {0.0, 1.0})
-      d.corners.push_back(
-          {fmt::format("{} {}", z > 0.5 ? "upper" : "lower", x > 0.5 ? "latch" : "hinge"),
-           {0.001 * (z - 0.5), 0.0, -0.0015 * x}});
+      d.corners.push_back({z > 0.5 ? (x > 0.5 ? DoorCorner::upper_latch : DoorCorner::upper_hinge)
+                                   : (x > 0.5 ? DoorCorner::lower_latch : DoorCorner::lower_hinge),
+                           {0.001 * (z - 0.5), 0.0, -0.0015 * x}});
   for (const auto& p : mesh.door.nodes)
     d.door_move.push_back({0.0, 0.001 * std::sin(4.0 * p.x / door.panel.width), -0.001 * p.x});
   d.frame_move.assign(mesh.frame.nodes.size(), {});
@@ -332,7 +332,7 @@ BOOST_AUTO_TEST_CASE(the_drop_says_its_factor_and_its_parts)
 {
   const Display display;
   BOOST_REQUIRE(display.ready());
-  const Figure f = drop_figure(drawn().door, drawn().mesh, drawn().d, plain_words(), small);
+  const Figure f = drop_figure(drawn().door, drawn().mesh, drawn().d, 0.0, plain_words(), small);
   BOOST_TEST(inked(f.page.pictures.at(0).raster) > 0.2);
   BOOST_TEST(says(f.page, "times larger"));
   BOOST_TEST(says(f.page, "1.50 mm"));

@@ -1,11 +1,11 @@
-// Checks along the pins: end float, hinges bound against each other, thrust faces, pin heads.
+// Quantities of interest along the pins: end float, hinges bound against each other, thrust faces,
+// pin heads.
 #pragma once
 
-#include "cases/verdict/check_result.hpp"
+#include "cases/verdict/quantity_of_interest.hpp"
 #include "solver/contact/axial_play.hpp"
 #include "solver/system/state_id.hpp"
 
-#include <string>
 #include <vector>
 
 namespace hangtrue
@@ -13,7 +13,7 @@ namespace hangtrue
 
 /// What one state, open or closed, says of the play along the pins.
 struct FloatState {
-  const StateId& state;
+  StateId state;
   const AxialPlay& axial;
   double hinge_temperature = 20.0; ///< degC
   double weight = 0.0;             ///< N, door with its hinge halves
@@ -41,11 +41,11 @@ double cotter_shear(const Hinge& hinge, double yield);
 /// The hinge that uses most of its room, or none where nothing is known of the play.
 const HingeFloat* tightest(const AxialPlay& axial);
 
-/// The checks of one state; none where nothing is known of the play.
-void add_float_findings(const DoorCase& door_case, const FloatState& state,
-                        std::vector<Finding>& all);
+/// Adds those of one state; none where nothing is known of the play.
+void add_end_float(const DoorCase& door_case, const FloatState& state,
+                   std::vector<QuantityOfInterest>& all);
 
-/// True for a check that end float and carrying hinge decide.
-bool is_of_float(const Finding& finding);
+/// True for a quantity that end float and carrying hinge decide.
+bool is_of_end_float(Quantity quantity);
 
 } // namespace hangtrue

@@ -1,10 +1,14 @@
-#include "cases/verdict/closed_checks.hpp"
+#include "cases/verdict/closed_quantities.hpp"
 
-#include "cases/verdict/end_float_checks.hpp"
+#include "cases/input/units.hpp"
+#include "cases/verdict/bearing_position_error.hpp"
+#include "cases/verdict/end_float_quantities.hpp"
+#include "cases/verdict/hinge_quantities.hpp"
 
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <utility>
 
 namespace hangtrue
 {
@@ -18,7 +22,7 @@ std::string place_text(const DoorCase& c, const Vec3& p)
                      format_short(p.z, Kind::length, c.units));
 }
 
-void add_gasket(const DoorCase& c, const ClosedDoor& d, std::vector<Finding>& all)
+void add_gasket(const DoorCase& c, const ClosedDoor& d, std::vector<QuantityOfInterest>& all)
 {
   const Gasket& gasket = c.door.gasket;
   const GasketSum& s = d.sum;
@@ -31,17 +35,16 @@ void add_gasket(const DoorCase& c, const ClosedDoor& d, std::vector<Finding>& al
                            length(s.largest_gap), format_short(s.leak_area, Kind::area, c.units));
   if (s.short_by > 0.0)
     sealing += fmt::format("; shim or draw it {} closer there to seal", length(s.short_by));
-  all.push_back(make_floor("least load of the gasket", d.state, s.least_load,
-                           {gasket.sealing, kind}, Kind::force_per_length, sealing));
-  all.push_back(make_finding("most squeeze of the gasket", d.state, std::max(0.0, s.most_squeeze),
-                             {gasket.crushing, kind}, Kind::length, 0.0,
-                             "most at " + place_text(c, s.most_at)));
+  all.push_back(
+      limited({d.state, Quantity::gasket_load}, s.least_load, {gasket.sealing, kind}, sealing));
+  all.push_back(limited({d.state, Quantity::gasket_squeeze}, std::max(0.0, s.most_squeeze),
+                        {gasket.crushing, kind}, "most at " + place_text(c, s.most_at)));
   if (d.warm)
-    all.push_back(make_finding("heat under the gasket", d.state, s.hottest, {gasket.hottest, kind},
-                               Kind::temperature, 0.0, "hottest skin along its line"));
+    all.push_back(limited({d.state, Quantity::gasket_temperature}, s.hottest,
+                          {gasket.hottest, kind}, "hottest skin along its line"));
 }
 
-void add_latches(const DoorCase& c, const ClosedDoor& d, std::vector<Finding>& all)
+void add_latches(const DoorCase& c, const ClosedDoor& d, std::vector<QuantityOfInterest>& all)
 {
   const LatchAt* worst = nullptr;
   for (const auto& latch : d.latches)
@@ -57,11 +60,10 @@ void add_latches(const DoorCase& c, const ClosedDoor& d, std::vector<Finding>& a
                             format_short(latch.slack, Kind::length, c.units));
   if (!worst->holds_itself)
     reason += "; it does not hold itself: its lead is steeper than its friction";
-  all.push_back(make_finding("pull of the hand on a latch", d.state, worst->hand, c.limits.hand,
-                             Kind::force, 0.0, reason));
+  all.push_back(limited({d.state, Quantity::latch_pull}, worst->hand, c.limits.hand, reason));
 }
 
-void add_reveal(const DoorCase& c, const ClosedDoor& d, std::vector<Finding>& all)
+void add_reveal(const DoorCase& c, const ClosedDoor& d, std::vector<QuantityOfInterest>& all)
 {
   struct Side {
     double left;
@@ -80,8 +82,19 @@ void add_reveal(const DoorCase& c, const ClosedDoor& d, std::vector<Finding>& al
     reason += ", where it touches the opening";
   if (!d.stops.empty())
     reason += fmt::format("; steel meets the frame face at {}", place_text(c, d.stops.front()));
-  all.push_back(make_floor("reveal left", d.state, std::max(0.0, least.left), c.limits.reveal_left,
-                           Kind::length, reason));
+  all.push_back(limited({d.state, Quantity::reveal}, std::max(0.0, least.left),
+                        c.limits.reveal_left, reason));
+}
+
+void add_readings(const ClosedDoor& d, std::vector<QuantityOfInterest>& all)
+{
+  double least = d.sum.most_squeeze;
+  for (const auto& g : d.gasket)
+    least = std::min(least, g.squeeze);
+  all.push_back(reading({d.state, Quantity::least_squeeze}, least));
+  all.push_back(reading({d.state, Quantity::mean_gasket_load}, d.sum.mean_load));
+  for (const auto& latch : d.latches)
+    all.push_back(reading({d.state, Quantity::latch_force, latch.latch}, latch.force));
 }
 
 } // namespace
@@ -93,23 +106,23 @@ Door standing_shut(const DoorCase& door_case)
   return door;
 }
 
-HingesAt hinges_at(const Door& shut_door, const ClosedDoor& d)
+std::vector<QuantityOfInterest> quantities_of(const DoorCase& door_case, const ClosedDoor& closed)
 {
-  return {shut_door, d.state, d.hinge_temperature, d.knuckles, d.pins, d.leaves};
-}
-
-std::vector<Finding> judge_closed(const DoorCase& door_case, const ClosedDoor& closed)
-{
-  std::vector<Finding> all;
+  std::vector<QuantityOfInterest> all;
   add_gasket(door_case, closed, all);
   add_latches(door_case, closed, all);
   add_reveal(door_case, closed, all);
   const Door door = standing_shut(door_case);
-  const auto hinges = judge_hinges(door_case, hinges_at(door, closed));
-  all.insert(all.end(), hinges.begin(), hinges.end());
-  add_float_findings(
-      door_case, {closed.state, closed.axial, closed.hinge_temperature, closed.weight, closed.warm},
-      all);
+  const HingesAt hinges{door,        closed.state, closed.hinge_temperature, closed.knuckles,
+                        closed.pins, closed.leaves};
+  for (auto& q : hinge_quantities(door_case, hinges))
+    all.push_back(std::move(q));
+  add_end_float(door_case,
+                {closed.state, closed.axial, closed.hinge_temperature, closed.weight, closed.warm},
+                all);
+  add_readings(closed, all);
+  add_bearing_position_error(hinges, all);
+  all.push_back(knuckle_force(hinges));
   return all;
 }
 

@@ -1,5 +1,6 @@
-#include "cases/verdict/end_float_checks.hpp"
+#include "cases/verdict/end_float_quantities.hpp"
 
+#include "cases/input/units.hpp"
 #include "solver/contact/end_float.hpp"
 #include "solver/elasticity/nodal_loads.hpp"
 #include "solver/material/steel_properties.hpp"
@@ -10,6 +11,7 @@
 #include <algorithm>
 #include <cmath>
 #include <numbers>
+#include <optional>
 
 namespace hangtrue
 {
@@ -18,10 +20,6 @@ namespace
 {
 
 constexpr double pi = std::numbers::pi;
-const char* const float_name = "end float taken";
-const char* const bound_name = "hinges bound along the pin";
-const char* const face_name = "thrust face bearing";
-const char* const head_name = "pin head and cotter";
 constexpr double bound_share = 0.1; // of the weight
 
 double yield_at(const Steel& steel, double temperature)
@@ -68,7 +66,7 @@ bool is_bound(const FloatState& s)
   return s.axial.locked > bound_share * s.weight;
 }
 
-void add_float(const DoorCase& c, const FloatState& s, std::vector<Finding>& all)
+void add_float(const DoorCase& c, const FloatState& s, std::vector<QuantityOfInterest>& all)
 {
   const HingeFloat* worst = tightest(s.axial);
   const auto length = [&](double v) { return format_short(v, Kind::length, c.units); };
@@ -90,30 +88,27 @@ void add_float(const DoorCase& c, const FloatState& s, std::vector<Finding>& all
   }
   if (s.warm && worst->hand > 0.0)
     reason += fmt::format("; by hand {} (strain at the pin axis x distance)", length(worst->hand));
-  Finding made = make_finding(
-      float_name, s.state, worst->taken,
-      {worst->room, c.door.hanging == Hanging::side
-                        ? "the end float as drawn, half of it where the door does not rest"
-                        : "the end float as drawn of both hinges on that side"},
-      Kind::length, 0.0, reason);
-  constexpr double most_use = 9.99; // of room that is not there at all
-  if (worst->room <= 0.0 && worst->taken > 0.0)
-    made.use = most_use;
-  all.push_back(made);
+  all.push_back(
+      limited({s.state, Quantity::end_float}, worst->taken,
+              {worst->room, c.door.hanging == Hanging::side
+                                ? "the end float as drawn, half of it where the door does not rest"
+                                : "the end float as drawn of both hinges on that side"},
+              reason));
+  all.back().scale = worst->room; // it is a difference of displacements as large as its room
 }
 
-void add_bound(const DoorCase& c, const FloatState& s, std::vector<Finding>& all)
+void add_bound(const DoorCase& c, const FloatState& s, std::vector<QuantityOfInterest>& all)
 {
   std::string reason = "thrust faces do not press against each other";
   if (s.axial.locked > 0.0)
     reason = bound_words(c, s.axial) + "; " + friction_words(c, s.axial);
-  all.push_back(make_finding(
-      bound_name, s.state, s.axial.locked,
-      {bound_share * s.weight, "a tenth of the door's weight, design rule of this program"},
-      Kind::force, 0.0, reason));
+  all.push_back(
+      limited({s.state, Quantity::bound_hinges}, s.axial.locked,
+              {bound_share * s.weight, "a tenth of the door's weight, design rule of this program"},
+              reason));
 }
 
-void add_faces(const DoorCase& c, const FloatState& s, std::vector<Finding>& all)
+void add_faces(const DoorCase& c, const FloatState& s, std::vector<QuantityOfInterest>& all)
 {
   // AISC 360 J7: 1.8 f_y on the bearing area over 2.00 (from memory).
   const double limit = 0.9 * yield_at(c.door.steel, s.hinge_temperature);
@@ -134,18 +129,17 @@ void add_faces(const DoorCase& c, const FloatState& s, std::vector<Finding>& all
           "until it does",
           format_short(edge_flattening(hinge, face.push, face.tilt, limit), Kind::length, c.units));
   }
-  all.push_back(make_finding(face_name, s.state, worst,
-                             {limit, "0.9 fy, AISC 360 J7 (1.8 / 2.00, from memory)"}, Kind::stress,
-                             0.0, reason));
+  all.push_back(limited({s.state, Quantity::thrust_face}, worst,
+                        {limit, "0.9 fy, AISC 360 J7 (1.8 / 2.00, from memory)"}, reason));
 }
 
 // A floating pin hangs from its head, and with head and cotter it ties its outer knuckles together.
-void add_heads(const DoorCase& c, const FloatState& s, std::vector<Finding>& all)
+void add_heads(const DoorCase& c, const FloatState& s, std::vector<QuantityOfInterest>& all)
 {
   const Door& door = c.door;
   const double along = std::abs(gravity_direction(door).z);
-  double use = -1.0;
-  Finding worst;
+  double use = 0.0;
+  std::optional<QuantityOfInterest> worst;
   for (const auto& at : s.axial.hinges) {
     const Hinge& hinge = door.hinges[at.hinge];
     if (hinge.pin != PinHold::floating)
@@ -156,7 +150,7 @@ void add_heads(const DoorCase& c, const FloatState& s, std::vector<Finding>& all
         door.pin_steel.density * pi * radius * radius * (span.to - span.from) * standard_gravity;
     const double carries = along * pin + at.held;
     const double limit = cotter_shear(hinge, yield_at(door.pin_steel, s.hinge_temperature));
-    if (carries / limit <= use)
+    if (worst && carries / limit <= use)
       continue;
     use = carries / limit;
     std::string reason = fmt::format("hinge {}: the pin hangs from it with {}", at.hinge + 1,
@@ -166,13 +160,13 @@ void add_heads(const DoorCase& c, const FloatState& s, std::vector<Finding>& all
           fmt::format("; without play of its own it ties the knuckles together that {} drives "
                       "apart",
                       format_short(at.held, Kind::force, c.units));
-    worst = make_finding(head_name, s.state, carries,
-                         {limit, "a cotter of 3/16 of the pin in double shear, 0.40 fy (from "
-                                 "memory, as on clevis pins)"},
-                         Kind::force, 0.0, reason);
+    worst = limited({s.state, Quantity::pin_head}, carries,
+                    {limit, "a cotter of 3/16 of the pin in double shear, 0.40 fy (from "
+                            "memory, as on clevis pins)"},
+                    reason);
   }
-  if (use >= 0.0)
-    all.push_back(worst);
+  if (worst)
+    all.push_back(*worst);
 }
 
 } // namespace
@@ -212,8 +206,8 @@ const HingeFloat* tightest(const AxialPlay& axial)
   return worst;
 }
 
-void add_float_findings(const DoorCase& door_case, const FloatState& state,
-                        std::vector<Finding>& all)
+void add_end_float(const DoorCase& door_case, const FloatState& state,
+                   std::vector<QuantityOfInterest>& all)
 {
   if (state.axial.hinges.empty())
     return;
@@ -223,10 +217,10 @@ void add_float_findings(const DoorCase& door_case, const FloatState& state,
   add_heads(door_case, state, all);
 }
 
-bool is_of_float(const Finding& finding)
+bool is_of_end_float(Quantity quantity)
 {
-  return finding.name == float_name || finding.name == bound_name || finding.name == face_name ||
-         finding.name == head_name;
+  return quantity == Quantity::end_float || quantity == Quantity::bound_hinges ||
+         quantity == Quantity::thrust_face || quantity == Quantity::pin_head;
 }
 
 } // namespace hangtrue

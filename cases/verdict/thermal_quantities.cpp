@@ -1,6 +1,10 @@
-#include "cases/verdict/thermal_checks.hpp"
+#include "cases/verdict/thermal_quantities.hpp"
 
+#include "cases/input/units.hpp"
 #include "solver/heat/thermal_state.hpp"
+#include "solver/qoi/straightedge_readings.hpp"
+#include "solver/strength/plate_checks.hpp"
+#include "solver/strength/skin_buckling.hpp"
 
 #include <fmt/format.h>
 
@@ -28,20 +32,17 @@ double outside_doubt(const DoorCase& c, const Warmth& w)
 }
 
 // A hand that touches the outside, and steel that lasts.
-void add_temperatures(const DoorCase& c, const Deflection& d, std::vector<Finding>& all)
+void add_temperatures(const DoorCase& c, const Deflection& d, std::vector<QuantityOfInterest>& all)
 {
   const auto shown = [&](double t) { return format_short(t, Kind::temperature, c.units); };
-  all.push_back(make_finding(
-      "outside temperature", d.state, d.warmth.outside_hottest, c.limits.touch, Kind::temperature,
-      0.0,
+  all.push_back(limited(
+      {d.state, Quantity::outside_temperature}, d.warmth.outside_hottest, c.limits.touch,
       fmt::format("hottest over the rim; {} in the middle; keep hands off and fence what is "
                   "hotter than the limit",
                   shown(d.warmth.outside_middle))));
   all.back().model_error = outside_doubt(c, d.warmth);
-  all.back().verdict = judge_again(all.back());
-  all.push_back(make_finding("hottest steel", d.state, d.warmth.hottest, c.limits.long_life,
-                             Kind::temperature, 0.0,
-                             "inner skin; above it steel scales and creeps"));
+  all.push_back(limited({d.state, Quantity::steel_temperature}, d.warmth.hottest,
+                        c.limits.long_life, "inner skin; above it steel scales and creeps"));
 }
 
 // Said beside the stress of a skin whose buckling is not judged.
@@ -54,19 +55,18 @@ std::string no_buckling_verdict(const Deflection& d, Part plate)
 }
 
 // Stress that heat leaves in skins and rim.
-void add_plates(const DoorCase& c, const Deflection& d, std::vector<Finding>& all)
+void add_plates(const DoorCase& c, const Deflection& d, std::vector<QuantityOfInterest>& all)
 {
   const auto length = [&](double v) { return format_short(v, Kind::length, c.units); };
   for (const auto& plate : d.plates)
-    all.push_back(make_finding(
-        std::string(plate_label(plate.plate)) + " stays elastic", d.state, plate.stress,
-        {plate.proof, "k_p f_y, EN 1993-1-2 Table 3.1, at the temperature there"}, Kind::stress,
-        0.0,
-        fmt::format("at {} from the hinge edge, {} up, {}; mean over a piece as wide as "
-                    "the rim, worse face; above the limit some bow stays after cooling{}",
-                    length(plate.place.x), length(plate.place.z),
-                    format_short(plate.temperature, Kind::temperature, c.units),
-                    no_buckling_verdict(d, plate.plate))));
+    all.push_back(
+        limited({d.state, Quantity::plate_stress, static_cast<int>(plate.plate)}, plate.stress,
+                {plate.proof, "k_p f_y, EN 1993-1-2 Table 3.1, at the temperature there"},
+                fmt::format("at {} from the hinge edge, {} up, {}; mean over a piece as wide as "
+                            "the rim, worse face; above the limit some bow stays after cooling{}",
+                            length(plate.place.x), length(plate.place.z),
+                            format_short(plate.temperature, Kind::temperature, c.units),
+                            no_buckling_verdict(d, plate.plate))));
 }
 
 // What a state near buckling leaves out of its own linear answer: a deflection that is there from
@@ -114,30 +114,28 @@ std::string past_elastic(const Deflection& d, Part skin)
 
 // How near the skins are to buckling, between both bounds on what their edges do; judged on the
 // side that buckles sooner.
-void add_buckling(const DoorCase& c, const Deflection& d, std::vector<Finding>& all)
+void add_buckling(const DoorCase& c, const Deflection& d, std::vector<QuantityOfInterest>& all)
 {
   const auto length = [&](double v) { return format_short(v, Kind::length, c.units); };
   for (const auto& skin : d.buckling) {
     const FieldBuckling& f = skin.supported;
     if (!skin.not_judged.empty() || !(f.use > 0.0))
       continue;
-    all.push_back(make_finding(
-        buckling_name(skin), d.state, f.use,
+    all.push_back(limited(
+        {d.state, Quantity::buckling, static_cast<int>(skin.skin)}, f.use,
         {1.0, "1 / buckling factor of its field, edges simply supported on lines that do not leave "
               "their plane; Kirchhoff plate, Ritz (Timoshenko and Gere, chapter 9, from memory)"},
-        Kind::stress, 0.0,
         fmt::format("crest at {} from the hinge edge, {} up, {} across and {} along in a field of "
                     "{} x {}, {} under it; edges clamped instead: {:.3f}{}{}",
                     length(f.crest.x), length(f.crest.z), waves(f.waves_across),
                     waves(f.waves_along), length(f.width), length(f.height),
                     pressed_by(c, f.stress), skin.clamped.use, left_out(f.use, skin.clamped.use),
                     past_elastic(d, skin.skin))));
-    all.back().plain = true;
   }
 }
 
 // Play in the bores that heat takes, and room that a loose skin needs.
-void add_fits(const DoorCase& c, const Deflection& d, std::vector<Finding>& all)
+void add_fits(const DoorCase& c, const Deflection& d, std::vector<QuantityOfInterest>& all)
 {
   const Door& door = c.door;
   struct AtHinge {
@@ -155,42 +153,88 @@ void add_fits(const DoorCase& c, const Deflection& d, std::vector<Finding>& all)
       play = hinge.clearance;
     }
   }
-  all.push_back(make_finding("bore play taken by heat", d.state, std::max(0.0, bore.found),
-                             {play, "the play as drawn"}, Kind::length, 0.0,
-                             bore.where +
-                                 ": a pin hotter than its knuckle; shops keep 0.004 in at 3/4 "
-                                 "to 1 in (common practice, no source)"));
+  all.push_back(limited({d.state, Quantity::bore_play}, std::max(0.0, bore.found),
+                        {play, "the play as drawn"},
+                        bore.where + ": a pin hotter than its knuckle; shops keep 0.004 in at 3/4 "
+                                     "to 1 in (common practice, no source)"));
   if (d.skin_play.slide > 0.0)
-    all.push_back(
-        make_finding("sliding of the inner skin", d.state, d.skin_play.slide,
-                     {c.door.inner_hold.slot, "inner_hold.slot"}, Kind::length, 0.0,
-                     fmt::format("slots and edge gaps must let it slide; it lifts {} off the "
-                                 "rim at most",
-                                 format_short(d.skin_play.lift, Kind::length, c.units))));
+    all.push_back(limited({d.state, Quantity::skin_slide}, d.skin_play.slide,
+                          {c.door.inner_hold.slot, "inner_hold.slot"},
+                          fmt::format("slots and edge gaps must let it slide; it lifts {} off the "
+                                      "rim at most",
+                                      format_short(d.skin_play.lift, Kind::length, c.units))));
   if (d.skin_play.closing > 0.0)
-    all.push_back(make_finding("closing of the cut", d.state, d.skin_play.closing,
-                               {c.door.inner_hold.slot, "inner_hold.slot"}, Kind::length, 0.0,
-                               "the two halves of the inner skin grow towards each other"));
+    all.push_back(limited({d.state, Quantity::cut_closing}, d.skin_play.closing,
+                          {c.door.inner_hold.slot, "inner_hold.slot"},
+                          "the two halves of the inner skin grow towards each other"));
+}
+
+// What a straightedge and a tape read. A reading that is small beside the others is a difference of
+// movements as large as theirs.
+void add_bow(const Deflection& d, std::vector<QuantityOfInterest>& all)
+{
+  const BowReadings& b = d.bow;
+  std::vector<QuantityOfInterest> read;
+  const auto add = [&](Quantity quantity, double value) {
+    read.push_back(reading({d.state, quantity}, value));
+  };
+  add(Quantity::outer_across, b.outer_across);
+  add(Quantity::outer_along, b.outer_along);
+  add(Quantity::outer_diagonal, b.outer_diagonal);
+  add(Quantity::bow, b.outer_corners);
+  add(Quantity::inner_across, b.inner_across);
+  add(Quantity::inner_along, b.inner_along);
+  add(Quantity::inner_diagonal, b.inner_diagonal);
+  add(Quantity::inner_bow, b.inner_corners);
+  add(Quantity::width_growth, b.width_growth);
+  add(Quantity::height_growth, b.height_growth);
+  double largest = 0.0;
+  for (const auto& q : read)
+    largest = std::max(largest, std::abs(q.value));
+  for (auto& q : read) {
+    q.scale = largest;
+    all.push_back(q);
+  }
+}
+
+void add_mean_temperatures(const Deflection& d, std::vector<QuantityOfInterest>& all)
+{
+  const Warmth& w = d.warmth;
+  const auto add = [&](Quantity quantity, double value) {
+    all.push_back(reading({d.state, quantity}, value));
+  };
+  add(Quantity::inner_skin_temperature, w.inner_skin);
+  add(Quantity::outer_skin_temperature, w.outer_skin);
+  add(Quantity::outside_middle_temperature, w.outside_middle);
+  add(Quantity::rim_temperature, w.rim);
+  add(Quantity::knuckle_temperature, w.knuckles);
+  add(Quantity::jamb_temperature, w.jamb);
 }
 
 } // namespace
 
-std::string buckling_name(const SkinBuckling& skin)
+void add_thermal_checks(const DoorCase& door_case, const Deflection& deflection,
+                        std::vector<QuantityOfInterest>& all)
 {
-  return std::string("buckling of the ") + plate_label(skin.skin);
+  add_temperatures(door_case, deflection, all);
+  add_plates(door_case, deflection, all);
+  add_buckling(door_case, deflection, all);
+  add_fits(door_case, deflection, all);
 }
 
-std::string clamped_buckling_name(const SkinBuckling& skin)
+void add_clamped_buckling(const Deflection& deflection, std::vector<QuantityOfInterest>& all)
 {
-  return buckling_name(skin) + ", edges clamped";
+  for (const auto& skin : deflection.buckling)
+    if (skin.not_judged.empty() && skin.clamped.use > 0.0)
+      all.push_back(
+          reading({deflection.state, Quantity::clamped_buckling, static_cast<int>(skin.skin)},
+                  skin.clamped.use));
 }
 
-void add_warm_findings(const DoorCase& c, const Deflection& d, std::vector<Finding>& all)
+void add_thermal_readings(const Deflection& deflection, std::vector<QuantityOfInterest>& all)
 {
-  add_temperatures(c, d, all);
-  add_plates(c, d, all);
-  add_buckling(c, d, all);
-  add_fits(c, d, all);
+  add_bow(deflection, all);
+  add_mean_temperatures(deflection, all);
 }
 
 } // namespace hangtrue

@@ -1,0 +1,30 @@
+// What pins, knuckles, leaves and welds carry in one state, against their strength.
+#pragma once
+
+#include "cases/input/door_case.hpp"
+#include "cases/verdict/quantity_of_interest.hpp"
+#include "solver/strength/hinge_forces.hpp"
+#include "solver/strength/pin_section_forces.hpp"
+
+#include <vector>
+
+namespace hangtrue
+{
+
+/// What the hinges of a door carry in one state; all that it points at must outlive it.
+struct HingesAt {
+  const Door& door; ///< standing as in this state: its swing turns what the frame's knuckles feel
+  StateId state;
+  double hinge_temperature = 20.0; ///< degC
+  const std::vector<KnuckleForce>& knuckles;
+  const std::vector<PinForces>& pins;
+  const std::vector<LeafForces>& leaves;
+};
+
+/// Stress in pins, knuckles, leaves and welds, the worst of each, with limits as hot as the hinges.
+std::vector<QuantityOfInterest> hinge_quantities(const DoorCase& door_case, const HingesAt& hinges);
+
+/// The largest force between a knuckle and its pin.
+QuantityOfInterest knuckle_force(const HingesAt& hinges);
+
+} // namespace hangtrue

@@ -1,0 +1,52 @@
+#include "cases/verdict/quantity_of_interest.hpp"
+
+#include <algorithm>
+
+namespace hangtrue
+{
+
+QuantityOfInterest reading(const QoiId& id, double value)
+{
+  QuantityOfInterest q;
+  q.id = id;
+  q.value = value;
+  return q;
+}
+
+QuantityOfInterest limited(const QoiId& id, double value, const Limit& limit,
+                           const std::string& reason)
+{
+  QuantityOfInterest q = reading(id, value);
+  q.limit = limit;
+  q.reason = reason;
+  return q;
+}
+
+const QuantityOfInterest* find_quantity(const std::vector<QuantityOfInterest>& all, const QoiId& id)
+{
+  const auto at =
+      std::find_if(all.begin(), all.end(), [&](const QuantityOfInterest& q) { return q.id == id; });
+  return at != all.end() ? &*at : nullptr;
+}
+
+QuantityOfInterest* find_quantity(std::vector<QuantityOfInterest>& all, const QoiId& id)
+{
+  const auto at =
+      std::find_if(all.begin(), all.end(), [&](const QuantityOfInterest& q) { return q.id == id; });
+  return at != all.end() ? &*at : nullptr;
+}
+
+const QuantityOfInterest* find_number(const std::vector<QuantityOfInterest>& all, const QoiId& id)
+{
+  const auto at = std::find_if(all.begin(), all.end(),
+                               [&](const QuantityOfInterest& q) { return same_number(q.id, id); });
+  return at != all.end() ? &*at : nullptr;
+}
+
+double error_of(const std::vector<QuantityOfInterest>& all, const QoiId& id)
+{
+  const QuantityOfInterest* q = find_quantity(all, id);
+  return q != nullptr ? q->error.value_or(0.0) : 0.0;
+}
+
+} // namespace hangtrue

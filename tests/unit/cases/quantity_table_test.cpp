@@ -1,0 +1,181 @@
+// The table of quantities of interest against what states make of it.
+#define BOOST_TEST_MODULE quantity_table
+#include <boost/test/unit_test.hpp>
+
+#include "cases/verdict/closed_quantities.hpp"
+#include "cases/verdict/quantities_of_interest.hpp"
+#include "cases/verdict/quantity_table.hpp"
+#include "solver/analysis/closed_result.hpp"
+#include "solver/analysis/open_result.hpp"
+#include "solver/strength/hinge_forces.hpp"
+#include "solver/strength/pin_section_forces.hpp"
+#include "tests/support/test_doors.hpp"
+
+#include <set>
+#include <stdexcept>
+#include <string>
+#include <utility>
+#include <vector>
+
+using namespace hangtrue;
+using namespace hangtrue::test;
+
+namespace
+{
+
+constexpr int quantities = static_cast<int>(Quantity::count);
+
+DoorCase make_case()
+{
+  DoorCase c;
+  c.door = barrel_door();
+  c.door.inner_hold.slot = 0.01;
+  c.use.years = 7.5;
+  return c;
+}
+
+HingeFloat a_float()
+{
+  HingeFloat at;
+  at.has_rest = at.has_hold = true;
+  at.room = 1e-3;
+  return at;
+}
+
+// Something that presses, bends and stands on a weld.
+template <class State>
+void load_hinges(State& d)
+{
+  KnuckleForce k;
+  k.hinge = 1;
+  k.knuckle = 1;
+  k.owner = Owner::door;
+  k.pin_force = {1000.0, 0.0, 0.0};
+  d.knuckles = {k};
+  PinForces pin;
+  pin.hinge = 1;
+  pin.greatest_bending = pin.greatest_shear = 10.0;
+  d.pins = {pin};
+  LeafForces leaf;
+  leaf.root_bending = 10.0;
+  d.leaves = {leaf};
+}
+
+// A hot open state that has every number that an open state can have.
+Deflection hot_state()
+{
+  Deflection d;
+  d.state.thermal = {ThermalCase::steady, 3600.0};
+  d.warm = true;
+  d.weight = 500.0;
+  d.axial.hinges = {a_float()};
+  load_hinges(d);
+  for (const Part part : {Part::inner_skin, Part::outer_skin, Part::rim})
+    d.plates.push_back({part, {}, 1e6, 2e8, 20.0, 0.005});
+  for (const Part part : {Part::inner_skin, Part::outer_skin}) {
+    SkinBuckling skin;
+    skin.skin = part;
+    skin.supported.use = skin.clamped.use = 0.1;
+    d.buckling.push_back(skin);
+  }
+  d.fits = {{0, 1e-4}};
+  d.skin_play.slide = d.skin_play.closing = 1e-3;
+  return d;
+}
+
+ClosedDoor closed_state()
+{
+  ClosedDoor d;
+  d.state.thermal = {ThermalCase::steady, 3600.0};
+  d.warm = true;
+  d.weight = 500.0;
+  d.axial.hinges = {a_float()};
+  load_hinges(d);
+  d.latches.resize(2);
+  d.latches[1].latch = 1;
+  return d;
+}
+
+std::vector<QuantityOfInterest> all_numbers()
+{
+  const DoorCase c = make_case();
+  std::vector<QuantityOfInterest> all = quantities_of(c, hot_state());
+  for (auto& q : quantities_of(c, closed_state()))
+    all.push_back(std::move(q));
+  WearCurve wear;
+  wear.years = {{0.0, 0.0, 0.0, 0.0}, {7.5, 0.0, 0.0, 0.0}};
+  all.push_back(drop_after_years(c, hot_state(), wear, 0.0));
+  return all;
+}
+
+} // namespace
+
+BOOST_AUTO_TEST_CASE(every_quantity_has_one_row_and_a_label_of_its_own)
+{
+  std::set<std::string> labels;
+  for (int q = 0; q < quantities; ++q) {
+    const QuantityRow& row = row_of(static_cast<Quantity>(q));
+    BOOST_TEST(static_cast<int>(row.quantity) == q);
+    BOOST_TEST(labels.insert(row.label).second, row.label);
+    const bool counted = std::string(row.label).find("{}") != std::string::npos;
+    BOOST_TEST(counted == (row.index != IndexOf::nothing), row.label);
+    if (row.lower_bound)
+      BOOST_TEST((row.limit != LimitSource::none), row.label);
+  }
+  BOOST_CHECK_THROW(row_of(Quantity::count), std::logic_error);
+}
+
+// Every quantity is made by some state, and has a limit exactly where the table names its source.
+BOOST_AUTO_TEST_CASE(limits_are_where_the_table_says)
+{
+  std::set<Quantity> made;
+  for (const auto& q : all_numbers()) {
+    const QuantityRow& row = row_of(q.id.quantity);
+    made.insert(q.id.quantity);
+    BOOST_TEST(q.limit.has_value() == (row.limit != LimitSource::none), row.label);
+    BOOST_TEST(q.reason.empty() != q.limit.has_value(), row.label);
+  }
+  BOOST_TEST(static_cast<int>(made.size()) == quantities);
+}
+
+// No number stands for two: what is looked up by its id is what was meant.
+BOOST_AUTO_TEST_CASE(every_number_has_an_id_of_its_own)
+{
+  const auto all = all_numbers();
+  for (const auto& q : all)
+    BOOST_TEST(find_quantity(all, q.id) == &q, row_of(q.id.quantity).label);
+}
+
+BOOST_AUTO_TEST_CASE(labels_are_filled_in)
+{
+  const DoorCase c = make_case();
+  BOOST_TEST(quantity_label(c, {{}, Quantity::latch_force, 1}) == "force of latch 2");
+  BOOST_TEST(quantity_label(c, {{}, Quantity::plate_stress, static_cast<int>(Part::rim)}) ==
+             "rim stays elastic");
+  BOOST_TEST(quantity_label(c, {{}, Quantity::drop_after_years}) == "drop after 7.5 years");
+  BOOST_TEST(std::string(goal_label(Quantity::drop)) == "drop of the latch corner");
+}
+
+// On a closed door all hangs on the bent panel, forces at hinges on the cells along a knuckle too.
+BOOST_AUTO_TEST_CASE(a_closed_door_converges_by_its_panel)
+{
+  const StateId closed{Standing::shut};
+  BOOST_TEST((convergence_of({{}, Quantity::pin_bending}) == ConvergenceClass::hinge_forces));
+  BOOST_TEST(
+      (convergence_of({closed, Quantity::pin_bending}) == ConvergenceClass::closed_hinge_forces));
+  BOOST_TEST((convergence_of({{}, Quantity::end_float}) == ConvergenceClass::on_hinges));
+  BOOST_TEST((convergence_of({closed, Quantity::end_float}) == ConvergenceClass::closed));
+  BOOST_TEST((convergence_of({{}, Quantity::plate_stress}) == ConvergenceClass::plates));
+}
+
+BOOST_AUTO_TEST_CASE(states_have_labels_of_their_own)
+{
+  std::set<std::string> labels;
+  for (const Standing position : {Standing::open, Standing::shut})
+    for (int which = 0; which <= static_cast<int>(ThermalCase::cooled); ++which)
+      BOOST_TEST(
+          labels.insert(state_label({position, {static_cast<ThermalCase>(which), 3600.0}})).second);
+  BOOST_TEST(labels.count("open cold") == 1U);
+  BOOST_TEST(labels.count("closed, most bowed at 60 min") == 1U);
+  BOOST_TEST(labels.count("open at 60 min") == 1U);
+}
