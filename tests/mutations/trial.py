@@ -4,7 +4,7 @@
 Run from the root of a clean checkout, with a folder for the broken copy, and the numbers of the
 mutants if not all are meant; their rows are put in the page as soon as each is tried, the others stay:
 
-    python3 tests/mutations/trial.py build/mutants docs/verification-mutations.md 3 23
+    python3 tests/mutations/trial.py build/mutants docs/verification/mutations.md 3 23
 
 Nothing in the checkout itself is changed: the last commit is copied, built and broken there. It ends
 with status 1 when a mutant escapes, or cannot be applied: its text is not there any more, or the broken
@@ -116,7 +116,7 @@ def failures(tests, asked):
 HEAD = """# Kernels broken on purpose
 
 One thing at a time is broken in a copy, and the verification tests say which of them notice
-(`python3 tests/mutations/trial.py build/mutants docs/verification-mutations.md`). The trial of
+(`python3 tests/mutations/trial.py build/mutants docs/verification/mutations.md`). The trial of
 a mutant ends with the first program, or case, that notices. The cases of `hinge_statics` were
 written for mutants that no earlier test asked after (5, 8 to 11, 15, 22).
 
