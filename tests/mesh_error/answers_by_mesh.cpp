@@ -1,6 +1,6 @@
 // On demand, not in ctest: the answers of one door on several meshes, as lines of
 // "door;mesh;unknowns;state;answer;value;limit;missing;lever;hair;settling;scale" for table.cpp,
-// which makes docs/mesh-error.md of them.
+// which makes docs/verification/mesh-error-evidence.md of them.
 //
 //   answers_by_mesh demo FILE MESH...     with the whole firing
 //   answers_by_mesh random SEED MESH...   a door of tests/support/random_doors.hpp in a steady fire

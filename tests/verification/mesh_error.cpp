@@ -2,7 +2,7 @@
 // and 2 over what level 2 is from a finer mesh. And that heat does not hang on where cells end.
 //
 // Source: Richardson, The deferred approach to the limit (1927). tests/mesh_error makes the whole
-// table (docs/mesh-error.md) on demand; here is one small door, cold.
+// table (docs/verification/mesh-error-evidence.md) on demand; here is one small door, cold.
 #define BOOST_TEST_MODULE mesh_error
 #include <boost/test/unit_test.hpp>
 
