@@ -172,7 +172,7 @@ std::optional<WarmAnswer> close_loosest(const StatesWork& work, const Firing& fi
     return std::nullopt;
   closed.loosest = std::make_unique<WarmDoor>(
       state_at(work.door_case.door, work.run.mesh.door,
-               fmt::format("open, gasket loosest at {:.0f} min", worst->time / 60.0), *worst,
+               fmt::format("open, gasket loosest at {:.0f} min", worst->time / unit::minute), *worst,
                firing.states.front().warmth.energy_error));
   std::optional<WarmAnswer> made(std::in_place);
   close_warm(work, closed, *closed.loosest, *made);

@@ -212,7 +212,7 @@ void add_fire(std::vector<DoorKey>& keys)
                   Kind::time,
                   "(none)",
                   1.0,
-                  400.0 * 3600.0,
+                  400.0 * unit::hour,
                   {},
                   "Times of the firing at which the door is looked at besides the worst, as in "
                   "[\"20 min\", \"2 h\"]."});
