@@ -103,13 +103,6 @@ void add_heat(const Door& door, const Mesh& mesh, const WarmDoor& warm, KeptHang
           made.elastic[b]->solve(bodies[b].heat, touching_nodes(made.points, static_cast<int>(b)));
 }
 
-const BodyMesh& body_mesh(const Mesh& mesh, int body)
-{
-  if (body == door_body)
-    return mesh.door;
-  return body == frame_body ? mesh.frame : mesh.pins[body - first_pin_body];
-}
-
 // Free movements: the door's but its swing, a floating pin's but its spin and its end float.
 // Nothing opposes those; that nothing drives them either is checked.
 std::vector<RigidMode> free_modes(const Door& door, const Mesh& mesh, Standing standing)
