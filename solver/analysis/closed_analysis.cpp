@@ -13,6 +13,7 @@
 #include "solver/strength/hinge_loads.hpp"
 #include "solver/strength/thermal_clearance.hpp"
 #include "solver/system/door_position.hpp"
+#include "solver/system/equilibrium_check.hpp"
 
 #include <fmt/format.h>
 
@@ -275,30 +276,13 @@ HingeContact ShutDoor::Parts::settle(const Gasket& gasket, std::vector<GasketAt>
 namespace
 {
 
-// Books of the door: all pushes against its weight; moments about the lower end of the axis.
-void add_balance(const Door& door, const Mesh& shut, const Assembly& assembly,
-                 const ContactState& state, ClosedDoor& made)
+// What the equilibrium is measured by: what the gasket alone presses with, or the weight, N.
+double force_scale(const Assembly& assembly, const GasketSum& sum)
 {
-  const AxisPlace axis = pin_axis(door, door.hinges.front());
-  NodeField on_door = push_forces(assembly.points, state.push, door_body, shut.door.nodes.size());
-  double scale = 0.0; // what the gasket alone presses with, or the weight
-  for (std::size_t n = 0; n < on_door.size(); ++n)
-    on_door[n] += assembly.bodies[door_body].load[n];
+  double scale = 0.0;
   for (const auto& f : assembly.bodies[door_body].load)
     scale += norm(f);
-  scale = std::max(scale, made.sum.total);
-  const Resultant left = resultant(shut.door, on_door, {axis.x, axis.y, 0.0});
-  made.balance.force_error = norm(left.force) / scale;
-  made.balance.moment_error = norm(left.moment) / (scale * door.panel.width);
-  made.balance.least_gap = state.least_gap;
-  made.balance.least_force = state.least_push;
-  constexpr double allowed = 1e-8;
-  const double worst = std::max(made.balance.force_error, made.balance.moment_error);
-  if (!(worst < allowed))
-    throw ComputeError(
-        fmt::format("balance: the forces on the closed door leave {:.1e} of the gasket's force "
-                    "over; try another mesh level in [accuracy]",
-                    worst));
+  return std::max(scale, sum.total);
 }
 
 } // namespace
@@ -436,7 +420,9 @@ ClosedDoor ShutDoor::close(const Closing& closing, const std::vector<const Close
     made.fits = hot_fits(p.door, p.warm->warmth);
   for (const auto& f : p.assembly.weight[door_body])
     made.weight += norm(f);
-  add_balance(p.door, p.mesh, p.assembly, state, made);
+  made.balance = check_door_equilibrium(
+      p.door, p.mesh, p.assembly, state,
+      {force_scale(p.assembly, made.sum), "the closed door", "the gasket's force"});
   p.last = state;
   p.add_end_float_needs(closing, contact, made);
   return made;

@@ -9,6 +9,7 @@
 #include "solver/heat/door_heat_problem.hpp"
 #include "solver/heat/fire_schedule.hpp"
 #include "solver/heat/thermal_state.hpp"
+#include "solver/qoi/corner_displacements.hpp"
 #include "solver/qoi/goal_functionals.hpp"
 #include "solver/sensitivity/adjoint_residual.hpp"
 #include "solver/system/door_position.hpp"
@@ -244,9 +245,10 @@ void pose_open(const Shaped& base, std::size_t state, const std::string& name, F
   auto drop_of = [](std::size_t corner) {
     return Measure([corner](const Door& d, const Mesh& m) { return drop_measure(d, m, corner); });
   };
-  const bool upper =
-      measured(drop_of(1)(base.door, mesh), moves) > measured(drop_of(0)(base.door, mesh), moves);
-  pose(drop_answer, drop_of(upper ? 1 : 0));
+  const auto drop = [&](std::size_t corner) {
+    return measured(drop_of(corner)(base.door, mesh), moves);
+  };
+  pose(drop_answer, drop_of(most_dropped_corner(drop(0), drop(1))));
   if (base.warm[state] != nullptr)
     pose(bow_answer, bow_measure);
 }
