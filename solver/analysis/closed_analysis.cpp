@@ -178,7 +178,7 @@ std::vector<std::size_t> ShutDoor::Parts::latch_points(const std::vector<Latch>&
 void ShutDoor::Parts::set_latches(const std::vector<Latch>& latches)
 {
   for (std::size_t l = 0; l < places.size(); ++l)
-    set(at.first_latch + l, not_there, 1.0 / places[l].stiffness);
+    set(at.first_latch + l, inactive_gap, 1.0 / places[l].stiffness);
   const std::vector<std::size_t> points = latch_points(latches);
   for (std::size_t l = 0; l < latches.size(); ++l)
     set(points[l], -latches[l].draw, 1.0 / latches[l].stiffness);

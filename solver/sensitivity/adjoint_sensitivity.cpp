@@ -49,7 +49,7 @@ std::vector<double> instants_of(const std::vector<SlopeState>& states)
 {
   std::vector<double> times;
   for (const auto& s : states)
-    if (s.warm && !s.steady)
+    if (s.heat == StateHeat::at_time)
       times.push_back(s.time);
   std::sort(times.begin(), times.end());
   times.erase(std::unique(times.begin(), times.end()), times.end());
@@ -59,7 +59,7 @@ std::vector<double> instants_of(const std::vector<SlopeState>& states)
 bool any_steady(const std::vector<SlopeState>& states)
 {
   return std::any_of(states.begin(), states.end(),
-                     [](const SlopeState& s) { return s.warm && s.steady; });
+                     [](const SlopeState& s) { return s.heat == StateHeat::steady; });
 }
 
 // Temperatures in every warm state: the warm-up as far as its last instant, and the steady state.
@@ -95,8 +95,8 @@ Heats heats_of(const Door& door, const BodyMesh& body, const std::vector<SlopeSt
     hot = warm_door(door, body, solver.steady(time, 0.5 * (door.fire.ambient + guess)).at);
   }
   for (std::size_t s = 0; s < states.size(); ++s)
-    if (states[s].warm)
-      made[s] = states[s].steady
+    if (states[s].heat != StateHeat::none)
+      made[s] = states[s].heat == StateHeat::steady
                     ? hot
                     : at_time[std::lower_bound(times.begin(), times.end(), states[s].time) -
                               times.begin()];

@@ -39,8 +39,9 @@ Fineness coarse(const Door& door)
   return fine;
 }
 
-const std::vector<SlopeState> states{{"cold", "shut cold", false, false, 0.0},
-                                     {"hot", "shut hot", true, true, 0.0}};
+const std::vector<SlopeState> states{
+    {.open = "cold", .closed = "shut cold"},
+    {.open = "hot", .closed = "shut hot", .heat = StateHeat::steady}};
 
 std::string name(const AnswerSlopes& a)
 {
