@@ -244,7 +244,7 @@ void ShutDoor::Parts::add_hinges(const ContactState& state, ClosedDoor& made) co
 // piece.
 HingeContact ShutDoor::Parts::settle(const Gasket& gasket, std::vector<GasketAt>& now, int& rounds)
 {
-  constexpr int most = 40;
+  constexpr int most = 40; // a curve has a few pieces, and each length passes few; no source
   double change = 0.0;
   std::size_t loosest = 0; // length whose load changed most
   for (rounds = 1; rounds <= most; ++rounds) {

@@ -79,7 +79,7 @@ void put(HingeLoads loads, Deflection& into)
 // What a state is called and how hot it is, nothing solved.
 Deflection described(const Door& door, const WarmDoor* thermal)
 {
-  constexpr double hand_warm = 60.0; // degC: what a hand calls cold
+  constexpr double hand_warm = 60.0; // degC: what a hand calls cold; no source, for the name alone
   Deflection result;
   result.state = door.temperature < hand_warm ? "open cold" : "open at temperature";
   result.hinge_temperature = door.temperature;
