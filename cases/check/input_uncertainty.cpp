@@ -29,12 +29,14 @@ const ClosedDoor* closed_at(const CheckRun& run, bool warm, double time)
 // Cold, every warm state with its closed one, and closed states of instants of their own.
 std::vector<SlopeState> states_of(const Door& door, const CheckRun& run)
 {
-  std::vector<SlopeState> states{{run.deflection.state, "", false, false, 0.0}};
+  std::vector<SlopeState> states{{.open = run.deflection.state}};
   if (!run.closed.empty())
     states.front().closed = run.closed.front().state;
   for (const auto& d : run.warm) {
-    SlopeState s{d.state, "", true, false, d.warmth.time};
-    s.steady = door.fire.measured.given || &d == &run.warm.back();
+    const bool steady = door.fire.measured.given || &d == &run.warm.back();
+    SlopeState s{.open = d.state,
+                 .heat = steady ? StateHeat::steady : StateHeat::at_time,
+                 .time = d.warmth.time};
     if (const ClosedDoor* c = closed_at(run, true, s.time))
       s.closed = c->state;
     states.push_back(s);
@@ -42,7 +44,7 @@ std::vector<SlopeState> states_of(const Door& door, const CheckRun& run)
   for (const auto& c : run.closed)
     if (c.warm && std::none_of(states.begin(), states.end(),
                                [&](const SlopeState& s) { return s.closed == c.state; }))
-      states.push_back({"", c.state, true, false, c.time});
+      states.push_back({.closed = c.state, .heat = StateHeat::at_time, .time = c.time});
   return states;
 }
 

@@ -120,8 +120,13 @@ WarmAnswer answer_warm(const StatesWork& work, const WarmDoor& state, const Clos
 {
   WarmAnswer answer;
   give_free_pages_back(); // memory is shortest now
-  answer.open = deflect_open(work.door_case.door, work.run.mesh, tell, &state, &work.parts,
-                             OpenDetail::budget, work.run.deflection.touches);
+  answer.open = solve_open_door({.door = work.door_case.door,
+                                 .mesh = work.run.mesh,
+                                 .progress = tell,
+                                 .thermal = &state,
+                                 .cache = &work.parts,
+                                 .detail = OpenDetail::budget,
+                                 .warm_start = work.run.deflection.touches});
   if (closed != nullptr) {
     tell("closed", 0.7);
     close_warm(work, *closed, state, answer);
@@ -172,8 +177,8 @@ std::optional<WarmAnswer> close_loosest(const StatesWork& work, const Firing& fi
     return std::nullopt;
   closed.loosest = std::make_unique<WarmDoor>(
       state_at(work.door_case.door, work.run.mesh.door,
-               fmt::format("open, gasket loosest at {:.0f} min", worst->time / 60.0), *worst,
-               firing.states.front().warmth.energy_error));
+               fmt::format("open, gasket loosest at {:.0f} min", worst->time / unit::minute),
+               *worst, firing.states.front().warmth.energy_error));
   std::optional<WarmAnswer> made(std::in_place);
   close_warm(work, closed, *closed.loosest, *made);
   return made;

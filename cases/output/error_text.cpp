@@ -17,7 +17,7 @@ std::string error_text(double error, Kind kind, bool plain, Units units)
   if (plain)
     text = fmt::format("{:.3f}", error);
   else if (kind == Kind::temperature)
-    text = units == Units::us ? fmt::format("{:.1f} degF", 1.8 * error)
+    text = units == Units::us ? fmt::format("{:.1f} degF", unit::fahrenheit_difference(error))
                               : fmt::format("{:.1f} degC", error);
   else
     text = format_short(error, kind, units);

@@ -9,6 +9,7 @@
 #include "solver/heat/door_heat_problem.hpp"
 #include "solver/heat/fire_schedule.hpp"
 #include "solver/heat/thermal_state.hpp"
+#include "solver/qoi/corner_displacements.hpp"
 #include "solver/qoi/goal_functionals.hpp"
 #include "solver/sensitivity/adjoint_residual.hpp"
 #include "solver/system/door_position.hpp"
@@ -48,7 +49,7 @@ std::vector<double> instants_of(const std::vector<SlopeState>& states)
 {
   std::vector<double> times;
   for (const auto& s : states)
-    if (s.warm && !s.steady)
+    if (s.heat == StateHeat::at_time)
       times.push_back(s.time);
   std::sort(times.begin(), times.end());
   times.erase(std::unique(times.begin(), times.end()), times.end());
@@ -58,7 +59,7 @@ std::vector<double> instants_of(const std::vector<SlopeState>& states)
 bool any_steady(const std::vector<SlopeState>& states)
 {
   return std::any_of(states.begin(), states.end(),
-                     [](const SlopeState& s) { return s.warm && s.steady; });
+                     [](const SlopeState& s) { return s.heat == StateHeat::steady; });
 }
 
 // Temperatures in every warm state: the warm-up as far as its last instant, and the steady state.
@@ -94,8 +95,8 @@ Heats heats_of(const Door& door, const BodyMesh& body, const std::vector<SlopeSt
     hot = warm_door(door, body, solver.steady(time, 0.5 * (door.fire.ambient + guess)).at);
   }
   for (std::size_t s = 0; s < states.size(); ++s)
-    if (states[s].warm)
-      made[s] = states[s].steady
+    if (states[s].heat != StateHeat::none)
+      made[s] = states[s].heat == StateHeat::steady
                     ? hot
                     : at_time[std::lower_bound(times.begin(), times.end(), states[s].time) -
                               times.begin()];
@@ -244,9 +245,10 @@ void pose_open(const Shaped& base, std::size_t state, const std::string& name, F
   auto drop_of = [](std::size_t corner) {
     return Measure([corner](const Door& d, const Mesh& m) { return drop_measure(d, m, corner); });
   };
-  const bool upper =
-      measured(drop_of(1)(base.door, mesh), moves) > measured(drop_of(0)(base.door, mesh), moves);
-  pose(drop_answer, drop_of(upper ? 1 : 0));
+  const auto drop = [&](std::size_t corner) {
+    return measured(drop_of(corner)(base.door, mesh), moves);
+  };
+  pose(drop_answer, drop_of(most_dropped_corner(drop(0), drop(1))));
   if (base.warm[state] != nullptr)
     pose(bow_answer, bow_measure);
 }

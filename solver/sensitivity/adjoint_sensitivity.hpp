@@ -14,13 +14,15 @@
 namespace hangtrue
 {
 
+/// Temperatures of a state: one for the whole door, those of an instant of the warm-up, or steady.
+enum class StateHeat { none, at_time, steady };
+
 /// A state for which slopes are wanted.
 struct SlopeState {
-  std::string open;   ///< name of the open state; empty: none
-  std::string closed; ///< name of the closed state; empty: none
-  bool warm = false;
-  bool steady = false; ///< else at `time` of the warm-up
-  double time = 0.0;   ///< s
+  std::string open{};   ///< name of the open state; empty: none
+  std::string closed{}; ///< name of the closed state; empty: none
+  StateHeat heat = StateHeat::none;
+  double time = 0.0; ///< s, of an instant of the warm-up
 };
 
 /// Derivative of one answer by one nudge.

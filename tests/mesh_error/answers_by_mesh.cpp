@@ -127,12 +127,13 @@ void run(const DoorCase& c, const std::string& name, std::optional<double> most_
   const Door& door = c.door;
   FactoredBodies kept;
   const Mesh mesh = loft(door, mesh_named(door, name));
-  const Deflection open = deflect_open(door, mesh, {}, nullptr, &kept);
+  const Deflection open = solve_open_door({.door = door, .mesh = mesh, .cache = &kept});
   const auto warm = heat_again(door, mesh.door, wanted_states(door, most_bowed), {});
   print(door.name, name, open.unknowns, answers_of(c, open));
   for (const auto& state : warm)
     print(door.name, name, open.unknowns,
-          answers_of(c, deflect_open(door, mesh, {}, &state, &kept)));
+          answers_of(
+              c, solve_open_door({.door = door, .mesh = mesh, .thermal = &state, .cache = &kept})));
   if (!can_shut(door))
     return;
   Door shut = door;

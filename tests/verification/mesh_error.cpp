@@ -56,11 +56,16 @@ DoorCase small_case()
 std::vector<Answer> answers_on(const DoorCase& c, const Mesh& mesh, bool warm, bool budget)
 {
   if (!warm)
-    return answers_of(c, deflect_open(c.door, mesh, {}, nullptr, nullptr,
-                                      budget ? OpenDetail::budget : OpenDetail::parts));
+    return answers_of(c,
+                      solve_open_door({.door = c.door,
+                                       .mesh = mesh,
+                                       .detail = budget ? OpenDetail::budget : OpenDetail::parts}));
   const auto again = heat_again(c.door, mesh.door, {{"steady", 0.0, true}}, {});
-  return answers_of(c, deflect_open(c.door, mesh, {}, &again.front(), nullptr,
-                                    budget ? OpenDetail::budget : OpenDetail::parts));
+  return answers_of(c,
+                    solve_open_door({.door = c.door,
+                                     .mesh = mesh,
+                                     .thermal = &again.front(),
+                                     .detail = budget ? OpenDetail::budget : OpenDetail::parts}));
 }
 
 std::vector<Answer> answers_at(const DoorCase& c, int level, bool warm)
