@@ -183,8 +183,12 @@ void solve_open(const DoorCase& door_case, const Levels& levels, const KeptMesh&
   run.mesh = mesh.mesh;
   run.quality = *mesh.inspected;
   const bool last = levels.whole > 1 || door_case.accuracy.finest == 1;
-  run.deflection = deflect_open(door_case.door, run.mesh, part, nullptr, &parts,
-                                last ? OpenDetail::budget : OpenDetail::parts, foreseen);
+  run.deflection = solve_open_door({.door = door_case.door,
+                                    .mesh = run.mesh,
+                                    .progress = part,
+                                    .cache = &parts,
+                                    .detail = last ? OpenDetail::budget : OpenDetail::parts,
+                                    .warm_start = foreseen});
   LevelAnswer answer{levels, run.deflection.unknowns, run.deflection.drop};
   if (!run.levels.empty())
     answer.change = std::abs(answer.drop - run.levels.back().drop);

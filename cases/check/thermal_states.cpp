@@ -102,8 +102,13 @@ WarmAnswer answer_warm(const StatesWork& work, const WarmDoor& state, const Clos
 {
   WarmAnswer answer;
   give_free_pages_back(); // memory is shortest now
-  answer.open = deflect_open(work.door_case.door, work.run.mesh, tell, &state, &work.parts,
-                             OpenDetail::budget, work.run.deflection.touches);
+  answer.open = solve_open_door({.door = work.door_case.door,
+                                 .mesh = work.run.mesh,
+                                 .progress = tell,
+                                 .thermal = &state,
+                                 .cache = &work.parts,
+                                 .detail = OpenDetail::budget,
+                                 .warm_start = work.run.deflection.touches});
   if (closed != nullptr) {
     tell("closed", 0.7);
     close_warm(work, *closed, state, answer);

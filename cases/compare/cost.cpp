@@ -1,5 +1,6 @@
 #include "cases/compare/cost.hpp"
 
+#include "cases/input/units.hpp"
 #include "meshing/door/mass_properties.hpp"
 
 #include <array>
@@ -12,7 +13,7 @@ namespace hangtrue
 namespace
 {
 
-constexpr double close_play = 0.010 * 0.0254; // m: common practice, no source
+const double close_play = 0.010 * unit::inch; // m: common practice, no source
 
 // Parts that the frame has alike.
 bool of_hinge(std::string_view part)

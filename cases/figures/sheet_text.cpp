@@ -17,7 +17,6 @@
 
 #include <algorithm>
 #include <cmath>
-#include <numbers>
 
 namespace hangtrue
 {
@@ -104,7 +103,7 @@ std::vector<std::string> assumptions_of(const DoorCase& c, const CheckRun& run)
       carrying.push_back(fmt::format("{}", h + 1));
   std::vector<std::string> list{
       fmt::format("Open states: the door stands at {:.0f} deg on its hinges, not latched.",
-                  door.swing * 180.0 / std::numbers::pi),
+                  unit::degrees(door.swing)),
       fmt::format(
           "Steel {} (pins {}), linear elastic, small strains; modulus, yield and elongation over "
           "temperature by EN 1993-1-2:2005.",

@@ -1,5 +1,6 @@
 #include "cases/figures/warm_up_chart.hpp"
 
+#include "cases/input/units.hpp"
 #include "cases/output/unit_formatter.hpp"
 #include "solver/analysis/closed_result.hpp"
 #include "solver/contact/gasket_model.hpp"
@@ -17,7 +18,7 @@ namespace hangtrue
 namespace
 {
 
-constexpr double minute = 60.0; // s
+using unit::minute;
 
 // Steps of a time axis that a clock knows, min.
 double minute_step(double range)

@@ -5,6 +5,7 @@
 #include "cases/input/read_closing.hpp"
 #include "cases/input/read_fire.hpp"
 #include "cases/input/steel_grades.hpp"
+#include "cases/input/units.hpp"
 #include "meshing/common/errors.hpp"
 
 #include <fmt/format.h>
@@ -19,7 +20,7 @@ namespace hangtrue
 namespace
 {
 
-constexpr double inch = 0.0254; // m
+using unit::inch;
 
 // The user's own table: all rows or none, each as long as the temperatures.
 std::vector<SteelRow> steel_rows(const SectionValues& s, std::vector<FileFault>& faults)

@@ -1,6 +1,7 @@
 #include "cases/input/door_file_reader.hpp"
 
 #include "cases/input/door_schema.hpp"
+#include "cases/input/key_rules.hpp"
 #include "cases/input/toml_limits.hpp"
 #include "cases/input/units.hpp"
 #include "meshing/common/errors.hpp"
@@ -11,7 +12,6 @@
 
 #include <algorithm>
 #include <cmath>
-#include <functional>
 #include <optional>
 #include <sstream>
 
@@ -54,7 +54,7 @@ std::string written(const toml::node& node, int depth = 0)
 class ValueReader
 {
 public:
-  ValueReader(const DoorKey& key, Units units) : key_(key), units_(units) {}
+  ValueReader(const DoorKey& key, Units units) : key_(key), rules_(key, units) {}
 
   [[nodiscard]] DoorValue read(const toml::node& node) const
   {
@@ -65,10 +65,10 @@ public:
       value.text = string_in(node);
       break;
     case ValueKind::word:
-      value.text = word(string_in(node));
+      value.text = rules_.word(string_in(node));
       break;
     case ValueKind::quantity:
-      value.number = quantity(node);
+      value.number = rules_.quantity(string_in(node));
       break;
     case ValueKind::lengths:
       value.list = lengths(node);
@@ -88,8 +88,8 @@ public:
                           "[[\"100 degC\", \"0.05 W/m/K\"], [\"300 degC\", \"0.09 W/m/K\"]]");
       break;
     case ValueKind::play:
-      value.number = play(node);
       value.text = string_in(node);
+      value.number = rules_.play(value.text);
       break;
     case ValueKind::number:
     case ValueKind::count:
@@ -105,14 +105,12 @@ public:
 
 private:
   const DoorKey& key_;
-  Units units_;
-
-  [[nodiscard]] std::string allowed() const { return range_text(key_, units_); }
+  KeyRules rules_;
 
   [[nodiscard]] std::string string_in(const toml::node& node) const
   {
     if (const auto text = node.value<std::string>(); text && node.is_string())
-      return of_sensible_length(clean_text(*text));
+      return rules_.text(clean_text(*text));
     if (key_.value == ValueKind::quantity || key_.value == ValueKind::lengths ||
         key_.value == ValueKind::row || key_.value == ValueKind::play)
       throw InputError(
@@ -120,68 +118,28 @@ private:
                       "the number and its unit in quotes, as in \"38 mm\"",
                       shown(node), allowed_units(key_.kind)));
     throw InputError(fmt::format("found {}: a text is due; allowed is {}; write it in quotes",
-                                 shown(node), allowed()));
+                                 shown(node), rules_.allowed()));
   }
 
-  [[nodiscard]] static std::string of_sensible_length(std::string text)
+  [[nodiscard]] std::vector<double> quantities(const toml::array& list) const
   {
-    const std::size_t length = characters_in(text);
-    if (length <= longest_text)
-      return text;
-    throw InputError(fmt::format("found \"{}\", {} characters; allowed are up to {}; shorten it",
-                                 message_text(text), length, longest_text));
-  }
-
-  static void of_sensible_length(const toml::array& list)
-  {
-    if (list.size() > longest_list)
-      throw InputError(
-          fmt::format("found a list of {} entries; allowed are up to {}; take some out",
-                      list.size(), longest_list));
-  }
-
-  [[nodiscard]] std::string word(const std::string& found) const
-  {
-    if (std::find(key_.words.begin(), key_.words.end(), found) != key_.words.end())
-      return found;
-    throw InputError(
-        fmt::format("found \"{}\"; allowed is one of {}; write \"{}\" if that is meant",
-                    message_text(found), allowed(), nearest(found, key_.words)));
-  }
-
-  [[nodiscard]] double in_range(double value, const std::string& found) const
-  {
-    const double slack = 1e-12 * std::max(std::abs(key_.least), std::abs(key_.most));
-    if (value >= key_.least - slack && value <= key_.most + slack)
-      return value;
-    if (key_.value == ValueKind::play && value < key_.least)
-      throw InputError(fmt::format("found {}: the pin does not go into its bore; allowed is {}; "
-                                   "write how the bore is made ({}) or a length in that range",
-                                   found, allowed(), fmt::join(key_.words, ", ")));
-    throw InputError(
-        fmt::format("found {}; allowed is {}; write a value in that range", found, allowed()));
-  }
-
-  [[nodiscard]] double quantity(const toml::node& node) const
-  {
-    const std::string text = string_in(node);
-    return in_range(parse_quantity(text, key_.kind), fmt::format("\"{}\"", message_text(text)));
+    rules_.list_length(list.size());
+    std::vector<double> values;
+    for (const auto& entry : list)
+      values.push_back(rules_.quantity(string_in(entry)));
+    return values;
   }
 
   [[nodiscard]] std::vector<double> lengths(const toml::node& node) const
   {
     const toml::array* list = node.as_array();
     if (list == nullptr)
-      return {quantity(node)};
+      return {rules_.quantity(string_in(node))};
     if (list->empty())
       throw InputError(fmt::format("found an empty list; allowed is {}; write one length for all, "
                                    "or one for each",
-                                   allowed()));
-    of_sensible_length(*list);
-    std::vector<double> values;
-    for (const auto& entry : *list)
-      values.push_back(quantity(entry));
-    return values;
+                                   rules_.allowed()));
+    return quantities(*list);
   }
 
   [[nodiscard]] std::vector<double> row(const toml::node& node) const
@@ -190,25 +148,20 @@ private:
     if (list == nullptr || list->empty())
       throw InputError(fmt::format("found {}; allowed is a list of values, each {}; write them in "
                                    "square brackets, with commas between",
-                                   shown(node), allowed()));
-    of_sensible_length(*list);
-    std::vector<double> values;
-    for (const auto& entry : *list)
-      values.push_back(quantity(entry));
-    return values;
+                                   shown(node), rules_.allowed()));
+    return quantities(*list);
   }
 
-  [[nodiscard]] std::vector<std::pair<double, double>> pairs(const toml::node& node, Kind first,
-                                                             Kind second, const std::string& words,
-                                                             const std::string& example) const
+  [[nodiscard]] KeyRules::Pairs pairs(const toml::node& node, Kind first, Kind second,
+                                      const std::string& words, const std::string& example) const
   {
     const std::string repair = "write pairs, as in " + example;
     const toml::array* list = node.as_array();
     if (list == nullptr || list->size() < 2)
       throw InputError(fmt::format("found {}; allowed is a list of at least two pairs of {}; {}",
                                    shown(node), words, repair));
-    of_sensible_length(*list);
-    std::vector<std::pair<double, double>> read;
+    rules_.list_length(list->size());
+    KeyRules::Pairs read;
     for (const auto& entry : *list) {
       const toml::array* pair = entry.as_array();
       if (pair == nullptr || pair->size() != 2 || !pair->get(0)->is_string() ||
@@ -217,51 +170,18 @@ private:
                                      shown(entry), words, repair));
       const std::string at = string_in(*pair->get(0));
       const std::string then = string_in(*pair->get(1));
-      const double place = parse_quantity(at, first);
-      if (!read.empty() && !(place > read.back().first))
-        throw InputError(fmt::format(
-            "found \"{}\" after \"{}\": {}; allowed are rising {}; put the pairs in order",
-            message_text(at), format_short(read.back().first, first, units_),
-            first == Kind::time ? "time runs backwards" : "it does not rise",
-            first == Kind::time     ? "times"
-            : first == Kind::length ? "squeezes"
-                                    : "temperatures"));
-      read.emplace_back(
-          place, in_range(parse_quantity(then, second), fmt::format("\"{}\"", message_text(then))));
+      read.push_back(rules_.next_pair(read, at, then, first, second));
     }
     return read;
   }
 
-  // Squeeze and load rise together: a gasket that gives way under load is no gasket.
-  [[nodiscard]] std::vector<std::pair<double, double>> load_curve(const toml::node& node) const
+  [[nodiscard]] KeyRules::Pairs load_curve(const toml::node& node) const
   {
     auto read = pairs(
         node, Kind::length, key_.kind, "squeeze and load",
         "[[\"0 in\", \"0 lbf/in\"], [\"0.15 in\", \"2 lbf/in\"], [\"0.3 in\", \"10 lbf/in\"]]");
-    for (std::size_t i = 0; i < read.size(); ++i) {
-      const bool falls = i > 0 && !(read[i].second > read[i - 1].second);
-      if (falls || read[i].first < 0.0 || (i == 0 && read[i].second != 0.0))
-        throw InputError(fmt::format(
-            "found {} at {}: {}; allowed are loads that rise with the squeeze, from none; measure "
-            "that point again or take it out",
-            format_short(read[i].second, key_.kind, units_),
-            format_short(read[i].first, Kind::length, units_),
-            falls ? "the curve falls" : "it does not begin with no load at no squeeze"));
-    }
+    rules_.load_curve(read);
     return read;
-  }
-
-  [[nodiscard]] double play(const toml::node& node) const
-  {
-    const std::string text = string_in(node);
-    if (const auto known = play_of(text))
-      return *known;
-    const bool is_number = !text.empty() && text.find_first_of("0123456789") != std::string::npos;
-    if (is_number)
-      return quantity(node);
-    throw InputError(fmt::format(
-        "found \"{}\"; allowed is one of {}, or a length; write \"{}\" if that is meant",
-        message_text(text), fmt::join(key_.words, ", "), nearest(text, key_.words)));
   }
 
   [[nodiscard]] double plain(const toml::node& node) const
@@ -272,11 +192,11 @@ private:
         (whole && !node.is_integer()))
       throw InputError(fmt::format("found {}: a plain {}number is due; allowed is {}; write it "
                                    "without quotes and unit",
-                                   shown(node), whole ? "whole " : "", allowed()));
-    return in_range(*value, shown(node));
+                                   shown(node), whole ? "whole " : "", rules_.allowed()));
+    return rules_.in_range(*value, shown(node));
   }
 
-  [[nodiscard]] bool flag(const toml::node& node) const
+  [[nodiscard]] static bool flag(const toml::node& node)
   {
     if (node.is_boolean())
       return *node.value<bool>();
@@ -307,36 +227,6 @@ std::vector<std::string> names_in(const std::string& section)
   return names;
 }
 
-// Keeps the faults that come first in the file; of all others only their number, so that a file of
-// nothing but faults costs neither time nor memory.
-class FirstFaults
-{
-public:
-  void add(const FilePlace& place, const std::string& key, const std::function<std::string()>& said)
-  {
-    const auto earlier = [](const FileFault& a, const FileFault& b) {
-      return std::pair(a.place.line, a.place.column) < std::pair(b.place.line, b.place.column);
-    };
-    if (first_.size() == most_faults_said) {
-      ++more_;
-      const auto last = std::max_element(first_.begin(), first_.end(), earlier);
-      if (!earlier({place, "", ""}, *last))
-        return;
-      first_.erase(last);
-    }
-    first_.push_back({place, key, said()});
-  }
-  void move_into(DoorValues& values)
-  {
-    values.faults = std::move(first_);
-    values.faults_more = more_;
-  }
-
-private:
-  std::vector<FileFault> first_;
-  std::size_t more_ = 0;
-};
-
 class FileReader
 {
 public:
@@ -351,7 +241,8 @@ public:
       else
         read_single(section.name);
     }
-    faults_.move_into(made_);
+    made_.faults = faults_.first();
+    made_.faults_more = faults_.more();
     return std::move(made_);
   }
 
@@ -492,18 +383,8 @@ DoorValues read_values(const std::string& text)
     const toml::table file = toml::parse(text);
     return FileReader(file, units_of(file)).read();
   } catch (const toml::parse_error& error) {
-    constexpr std::size_t most = 200; // bytes; the parser repeats whole keys
-    const std::string said = message_text(error.description(), most);
-    const bool encoding =
-        said.find("utf-8") != std::string::npos || said.find("UTF-8") != std::string::npos;
-    const bool twice = said.find("redefine") != std::string::npos;
     broken.faults.push_back(
-        {place_of(error.source()), "the file",
-         fmt::format("found something that cannot be read ({}); allowed is a TOML text{}", said,
-                     encoding ? " in UTF-8; save it as UTF-8"
-                     : twice  ? " with every key once; take one of the two out, and write "
-                                "[[hinge]] with two brackets for every hinge"
-                              : "; look for a missing quote, bracket or equals sign")});
+        {place_of(error.source()), "the file", unreadable_words(error.description())});
     return broken;
   }
 }

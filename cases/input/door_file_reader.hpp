@@ -2,6 +2,7 @@
 #pragma once
 
 #include "cases/input/door_case.hpp"
+#include "cases/input/file_faults.hpp"
 
 #include <cstddef>
 #include <map>
@@ -11,12 +12,6 @@
 
 namespace hangtrue
 {
-
-/// Where something stands in the file; line 0 for what the file does not say.
-struct FilePlace {
-  int line = 0;
-  int column = 0;
-};
 
 /// One value, in SI.
 struct DoorValue {
@@ -29,16 +24,6 @@ struct DoorValue {
   bool given = false;   ///< by the file, not a default
   bool follows = false; ///< not given, and the default follows from other keys
   FilePlace place;
-};
-
-/// Most faults of a file that are said; the others are counted.
-constexpr std::size_t most_faults_said = 20;
-
-/// One fault found.
-struct FileFault {
-  FilePlace place;
-  std::string key;
-  std::string message;
 };
 
 /// All values of one section.

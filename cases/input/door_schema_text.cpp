@@ -1,5 +1,6 @@
 // How keys are spoken of in messages: nearest names, ranges, words that stand for a play.
 #include "cases/input/door_schema.hpp"
+#include "cases/input/units.hpp"
 
 #include <fmt/format.h>
 #include <fmt/ranges.h>
@@ -14,7 +15,7 @@ namespace hangtrue
 namespace
 {
 
-constexpr double inch = 0.0254; // m
+using unit::inch;
 
 // Levenshtein distance.
 std::size_t distance(const std::string& a, const std::string& b)

@@ -1,5 +1,7 @@
 #include "cases/input/read_closing.hpp"
 
+#include "cases/input/units.hpp"
+
 #include <fmt/format.h>
 
 #include <algorithm>
@@ -9,8 +11,6 @@ namespace hangtrue
 
 namespace
 {
-
-constexpr double inch = 0.0254; // m
 
 // Squeeze from sealing to crushing and load there, as shares of the height and N/m; common
 // practice, no source.
@@ -45,7 +45,7 @@ Gasket gasket_from(const SectionValues& s, std::vector<FileFault>& faults)
   made.kind = s.text("kind");
   if (made.kind == "none")
     return made;
-  constexpr double pound_per_inch = 4.4482216152605 / inch; // N/m
+  const double pound_per_inch = unit::pound_force / unit::inch; // N/m
   made.height = s.number("height");
   made.width = s.at("width").given ? s.number("width") : made.height;
   made.corner = s.number("corner");
@@ -61,7 +61,7 @@ Gasket gasket_from(const SectionValues& s, std::vector<FileFault>& faults)
     made.sealing = kind->least * pound_per_inch;
     made.crushing = kind->crushes_at * h;
     made.set = kind->set;
-    made.hottest = (kind->hottest - 32.0) / 1.8;
+    made.hottest = unit::celsius(kind->hottest);
   } else if (made.curve.empty()) {
     faults.push_back({s.place, s.section + ".curve",
                       "it is missing; a gasket of your own needs its measured curve; allowed are "

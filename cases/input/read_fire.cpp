@@ -1,5 +1,7 @@
 #include "cases/input/read_fire.hpp"
 
+#include "cases/input/units.hpp"
+
 #include <fmt/format.h>
 
 #include <algorithm>
@@ -73,7 +75,7 @@ Fire fire_from(const SectionValues& s, const Panel& panel, std::vector<FileFault
     faults.push_back({s.at("instants").place, s.section + ".instants",
                       fmt::format("found {:.0f} min; allowed is up to {:.0f} min, where the "
                                   "schedule ends; lengthen the schedule or take the time out",
-                                  fire.instants.back() / 60.0, end / 60.0)});
+                                  fire.instants.back() / unit::minute, end / unit::minute)});
   return fire;
 }
 

@@ -1,5 +1,6 @@
 #include "cases/input/steel_grades.hpp"
 
+#include "cases/input/units.hpp"
 #include "meshing/common/errors.hpp"
 
 namespace hangtrue
@@ -8,8 +9,9 @@ namespace hangtrue
 namespace
 {
 
-constexpr double ksi = 6.894757293168361e6; // Pa
-constexpr double us_density = 7849.0;       // kg/m^3, 490 lb/ft^3
+using unit::ksi;
+
+constexpr double us_density = 7849.0; // kg/m^3, 490 lb/ft^3
 
 } // namespace
 

@@ -1,5 +1,7 @@
 #include "cases/input/toml_limits.hpp"
 
+#include "cases/input/clean_text.hpp"
+
 #include <fmt/format.h>
 
 #include <algorithm>
@@ -154,6 +156,20 @@ std::string trap_words(const TomlTrap& trap)
   return fmt::format("found {}; allowed are {}; look for a bracket that is not closed, or write "
                      "each key on a line of its own below its [section]",
                      trap.found, trap.allowed);
+}
+
+std::string unreadable_words(std::string_view description)
+{
+  constexpr std::size_t most = 200; // bytes; the parser repeats whole keys
+  const std::string said = message_text(description, most);
+  const bool encoding =
+      said.find("utf-8") != std::string::npos || said.find("UTF-8") != std::string::npos;
+  const bool twice = said.find("redefine") != std::string::npos;
+  return fmt::format("found something that cannot be read ({}); allowed is a TOML text{}", said,
+                     encoding ? " in UTF-8; save it as UTF-8"
+                     : twice  ? " with every key once; take one of the two out, and write "
+                                "[[hinge]] with two brackets for every hinge"
+                              : "; look for a missing quote, bracket or equals sign");
 }
 
 } // namespace hangtrue

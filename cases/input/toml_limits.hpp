@@ -32,4 +32,7 @@ std::optional<TomlTrap> toml_trap(std::string_view text);
 /// The words of a trap for a message: "found ...; allowed is ...; ...".
 std::string trap_words(const TomlTrap& trap);
 
+/// The words for a text that the parser refused, from its own description.
+std::string unreadable_words(std::string_view description);
+
 } // namespace hangtrue

@@ -4,10 +4,34 @@
 #include "cases/input/clean_text.hpp"
 #include "cases/input/door_case.hpp"
 
+#include <span>
 #include <string>
+#include <string_view>
 
 namespace hangtrue
 {
+
+/// Units of the trade in SI. All other sources take their factors from here.
+namespace unit
+{
+extern const double inch;        ///< m, exact
+extern const double pound_force; ///< N, exact
+extern const double ksi;         ///< Pa
+extern const double minute;      ///< s
+extern const double hour;        ///< s
+
+/// Temperature in degC of one in degF.
+double celsius(double fahrenheit);
+
+/// Temperature in degF of one in degC.
+double fahrenheit(double celsius);
+
+/// Difference of temperatures, degF, of one in K.
+double fahrenheit_difference(double kelvin);
+
+/// Angle in degrees of one in rad.
+double degrees(double radians);
+} // namespace unit
 
 /// Kinds of quantities that a door file holds.
 enum class Kind {
@@ -27,6 +51,17 @@ enum class Kind {
   moment,           ///< N m (output only)
   area              ///< m^2, of a leak (output only)
 };
+
+/// One unit that a quantity may be written in.
+struct Unit {
+  Kind kind;
+  std::string_view name;
+  double factor; ///< to SI
+  double offset; ///< SI = (value + offset) * factor
+};
+
+/// All of them.
+std::span<const Unit> known_units();
 
 /// Units that a kind may be written in, for messages: "in, ft, mm, cm or m".
 std::string allowed_units(Kind kind);

@@ -16,7 +16,7 @@ std::string error_text(double error, Quantity quantity, Units units)
 {
   std::string text;
   if (row_of(quantity).dimension == Kind::temperature)
-    text = units == Units::us ? fmt::format("{:.1f} degF", 1.8 * error)
+    text = units == Units::us ? fmt::format("{:.1f} degF", unit::fahrenheit_difference(error))
                               : fmt::format("{:.1f} degC", error);
   else
     text = value_text(quantity, error, units);

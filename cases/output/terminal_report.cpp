@@ -21,7 +21,6 @@
 
 #include <algorithm>
 #include <cmath>
-#include <numbers>
 #include <optional>
 #include <sstream>
 
@@ -133,10 +132,10 @@ std::string hinges(const DoorCase& c, const Deflection& d)
                         format_short(k.thrust, Kind::force, c.units),
                         format_short(k.bearing, Kind::stress, c.units));
   for (const auto& p : d.pins)
-    text += fmt::format("  pin {}: moment {}, shear {}, tilt {:.3f} deg\n", p.hinge + 1,
-                        format_short(p.greatest_bending, Kind::moment, c.units),
-                        format_short(p.greatest_shear, Kind::force, c.units),
-                        p.tilt * 180.0 / std::numbers::pi);
+    text +=
+        fmt::format("  pin {}: moment {}, shear {}, tilt {:.3f} deg\n", p.hinge + 1,
+                    format_short(p.greatest_bending, Kind::moment, c.units),
+                    format_short(p.greatest_shear, Kind::force, c.units), unit::degrees(p.tilt));
   return text;
 }
 

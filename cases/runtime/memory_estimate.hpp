@@ -21,8 +21,8 @@ struct MemoryNeed {
 };
 
 /// Estimate of the most memory that a check takes on this mesh, byte. Calibrated on demo doors
-/// and random doors (docs/robustness.md): true peaks lie between 0.6 of it and the whole. A hot or
-/// closed door holds more at a time than a cold one.
+/// and random doors (docs/verification/robustness.md): true peaks lie between 0.6 of it and the
+/// whole. A hot or closed door holds more at a time than a cold one.
 MemoryNeed memory_need(const Door& door, const Mesh& mesh, int level);
 
 /// The need in one sentence: "needs about 1.4 GB of memory (mesh level 2, 80000 nodes)".

@@ -224,8 +224,12 @@ std::vector<StateBefore> heat_before(const std::vector<WarmDoor>& warm, const Le
 
 void answer_before(const DoorCase& c, const LevelBefore& before, StateBefore& state)
 {
-  state.open = quantities_of(c, deflect_open(c.door, before.mesh, {}, &state.heat, before.parts,
-                                             OpenDetail::parts, before.open.touches));
+  state.open = quantities_of(c, solve_open_door({.door = c.door,
+                                                 .mesh = before.mesh,
+                                                 .thermal = &state.heat,
+                                                 .cache = before.parts,
+                                                 .detail = OpenDetail::parts,
+                                                 .warm_start = before.open.touches}));
   state.closed = closed_before(c, before, &state.heat);
 }
 

@@ -20,7 +20,7 @@ namespace hangtrue
 namespace
 {
 
-constexpr double inch = 0.0254; // m
+using unit::inch;
 
 double step_of(const DoorCase& c)
 {

@@ -20,7 +20,7 @@ namespace hangtrue
 namespace
 {
 
-constexpr double inch = 0.0254; // m
+using unit::inch;
 
 std::string step_text(const DoorCase& c, double m)
 {

@@ -2,7 +2,6 @@
 
 #include "meshing/common/errors.hpp"
 #include "meshing/mesh/node_sets.hpp"
-#include "meshing/sweep/door_mesher.hpp"
 #include "solver/contact/closed_contact_pairs.hpp"
 #include "solver/contact/contact_solver.hpp"
 #include "solver/contact/end_float.hpp"
@@ -13,6 +12,7 @@
 #include "solver/strength/hinge_loads.hpp"
 #include "solver/strength/thermal_clearance.hpp"
 #include "solver/system/door_position.hpp"
+#include "solver/system/equilibrium_check.hpp"
 
 #include <fmt/format.h>
 
@@ -22,46 +22,6 @@
 
 namespace hangtrue
 {
-
-namespace
-{
-
-// The law of one length made straight at its squeeze: push = length (load + slope (s - squeeze)),
-// as a gap and a compliance; `drawn` is the gap without the law.
-struct Straight {
-  double gap = 0.0;        // m
-  double compliance = 0.0; // m/N
-};
-Straight straight_law(const Gasket& gasket, const GasketAt& g, double drawn)
-{
-  const LineLoad law = line_load(gasket, g.squeeze);
-  const double shift = law.load > 0.0 ? g.squeeze - law.load / law.slope : 0.0;
-  return {drawn + shift, 1.0 / (law.slope * g.length)};
-}
-
-double drawn_gap_of(const Door& door, const Gasket& gasket, const GasketAt& g)
-{
-  return gasket.set_gap + stands_back(door, g.place) - g.height;
-}
-
-// Skin temperatures along the line, degC.
-std::vector<double> line_temperatures(const BodyMesh& body, const std::vector<GasketPiece>& line,
-                                      const WarmDoor* warm)
-{
-  if (warm == nullptr)
-    return std::vector<double>(line.size(), 20.0);
-  const SkinFace inner(body, Part::inner_skin, 0.0);
-  std::vector<double> made;
-  for (const auto& piece : line) {
-    double t = 0.0;
-    for (const auto& w : inner.at(piece.place.x, piece.place.z))
-      t += w.weight * warm->at[w.node];
-    made.push_back(t);
-  }
-  return made;
-}
-
-} // namespace
 
 struct ShutDoor::Parts {
   Door door; // standing shut
@@ -98,7 +58,7 @@ struct ShutDoor::Parts {
   HingeContact settle(const Gasket& gasket, std::vector<GasketAt>& now, int& rounds);
   [[nodiscard]] double drawn_gap(const Gasket& gasket, const GasketAt& g) const
   {
-    return drawn_gap_of(door, gasket, g);
+    return drawn_gasket_gap(door, gasket, g);
   }
 };
 
@@ -177,7 +137,7 @@ std::vector<std::size_t> ShutDoor::Parts::latch_points(const std::vector<Latch>&
 void ShutDoor::Parts::set_latches(const std::vector<Latch>& latches)
 {
   for (std::size_t l = 0; l < places.size(); ++l)
-    set(at.first_latch + l, not_there, 1.0 / places[l].stiffness);
+    set(at.first_latch + l, inactive_gap, 1.0 / places[l].stiffness);
   const std::vector<std::size_t> points = latch_points(latches);
   for (std::size_t l = 0; l < latches.size(); ++l)
     set(points[l], -latches[l].draw, 1.0 / latches[l].stiffness);
@@ -211,7 +171,7 @@ std::vector<double> ShutDoor::Parts::make_straight(const Gasket& gasket,
 {
   std::vector<double> set_gap;
   for (std::size_t i = 0; i < now.size(); ++i) {
-    const Straight law = straight_law(gasket, now[i], drawn_gap(gasket, now[i]));
+    const LinearizedGasket law = linearized_gasket(gasket, now[i], drawn_gap(gasket, now[i]));
     set_gap.push_back(law.gap);
     set(at.first_gasket + i, law.gap, law.compliance);
   }
@@ -243,7 +203,7 @@ void ShutDoor::Parts::add_hinges(const ContactState& state, ClosedDoor& made) co
 // piece.
 HingeContact ShutDoor::Parts::settle(const Gasket& gasket, std::vector<GasketAt>& now, int& rounds)
 {
-  constexpr int most = 40;
+  constexpr int most = 40; // a curve has a few pieces, and each length passes few; no source
   double change = 0.0;
   std::size_t loosest = 0; // length whose load changed most
   for (rounds = 1; rounds <= most; ++rounds) {
@@ -275,90 +235,16 @@ HingeContact ShutDoor::Parts::settle(const Gasket& gasket, std::vector<GasketAt>
 namespace
 {
 
-// Books of the door: all pushes against its weight; moments about the lower end of the axis.
-void add_balance(const Door& door, const Mesh& shut, const Assembly& assembly,
-                 const ContactState& state, ClosedDoor& made)
+// What the equilibrium is measured by: what the gasket alone presses with, or the weight, N.
+double force_scale(const Assembly& assembly, const GasketSum& sum)
 {
-  const AxisPlace axis = pin_axis(door, door.hinges.front());
-  NodeField on_door = push_forces(assembly.points, state.push, door_body, shut.door.nodes.size());
-  double scale = 0.0; // what the gasket alone presses with, or the weight
-  for (std::size_t n = 0; n < on_door.size(); ++n)
-    on_door[n] += assembly.bodies[door_body].load[n];
+  double scale = 0.0;
   for (const auto& f : assembly.bodies[door_body].load)
     scale += norm(f);
-  scale = std::max(scale, made.sum.total);
-  const Resultant left = resultant(shut.door, on_door, {axis.x, axis.y, 0.0});
-  made.balance.force_error = norm(left.force) / scale;
-  made.balance.moment_error = norm(left.moment) / (scale * door.panel.width);
-  made.balance.least_gap = state.least_gap;
-  made.balance.least_force = state.least_push;
-  constexpr double allowed = 1e-8;
-  const double worst = std::max(made.balance.force_error, made.balance.moment_error);
-  if (!(worst < allowed))
-    throw ComputeError(
-        fmt::format("balance: the forces on the closed door leave {:.1e} of the gasket's force "
-                    "over; try another mesh level in [accuracy]",
-                    worst));
+  return std::max(scale, sum.total);
 }
 
 } // namespace
-
-Mesh shut_mesh(const Door& door, int level)
-{
-  return shut_mesh(door, Levels{level, level});
-}
-
-namespace
-{
-
-Door stood_shut(Door door)
-{
-  door.swing = 0.0;
-  return door;
-}
-
-} // namespace
-
-Mesh shut_mesh(const Door& door, const Levels& levels)
-{
-  const Door shut = stood_shut(door);
-  return loft(shut, fineness(shut, levels));
-}
-
-std::shared_ptr<const KeptMesh> shut_mesh(const Door& door, const Levels& levels, KeptMeshes& kept)
-{
-  return mesh_of(stood_shut(door), levels, kept);
-}
-
-ShutContacts shut_contacts(const Door& shut_door, const Mesh& shut, const Closing& closing,
-                           const std::vector<GasketAt>& line)
-{
-  std::vector<GasketPiece> pieces;
-  pieces.reserve(line.size());
-  for (const auto& g : line)
-    pieces.push_back({g.place, g.arc, g.length});
-  ShutContacts made{contact_points(shut_door, shut), 0};
-  auto& points = made.points;
-  add_skin_points(shut_door, shut.door, points);
-  const ShutPoints at = add_shut_points(shut_door, shut.door, pieces, closing.latches, points);
-  for (std::size_t i = 0; i < line.size(); ++i) {
-    const Straight law =
-        straight_law(closing.gasket, line[i], drawn_gap_of(shut_door, closing.gasket, line[i]));
-    points[at.first_gasket + i].gap = law.gap;
-    points[at.first_gasket + i].compliance = law.compliance;
-  }
-  for (std::size_t l = 0; l < closing.latches.size(); ++l)
-    points[at.first_latch + l].gap = -closing.latches[l].draw;
-  for (std::size_t p = at.first_stop; p < points.size(); ++p)
-    points[p].gap = closing.gasket.set_gap + stands_back(shut_door, points[p].place);
-  made.first_gasket = at.first_gasket;
-  return made;
-}
-
-Closing closing_of(const Door& door)
-{
-  return {door.gasket, door.latches, 0.0, floats_of(door)};
-}
 
 ShutDoor::ShutDoor(const Door& door, const Mesh& shut, const WarmDoor* warm,
                    const std::vector<Latch>& latches, FactoredBodies& kept,
@@ -436,7 +322,9 @@ ClosedDoor ShutDoor::close(const Closing& closing, const std::vector<const Close
     made.fits = hot_fits(p.door, p.warm->warmth);
   for (const auto& f : p.assembly.weight[door_body])
     made.weight += norm(f);
-  add_balance(p.door, p.mesh, p.assembly, state, made);
+  made.balance = check_door_equilibrium(
+      p.door, p.mesh, p.assembly, state,
+      {force_scale(p.assembly, made.sum), "the closed door", "the gasket's force"});
   p.last = state;
   p.add_end_float_needs(closing, contact, made);
   return made;

@@ -2,10 +2,9 @@
 #pragma once
 
 #include "meshing/door/door.hpp"
-#include "meshing/door/mesh_density.hpp"
 #include "meshing/mesh/mesh.hpp"
-#include "meshing/quality/mesh_cache.hpp"
 #include "solver/analysis/closed_result.hpp"
+#include "solver/analysis/closing_setup.hpp"
 #include "solver/contact/axial_play.hpp"
 #include "solver/contact/contact_pairs.hpp"
 #include "solver/contact/gasket_model.hpp"
@@ -20,32 +19,6 @@
 
 namespace hangtrue
 {
-
-/// Mesh of the door standing shut: the same, its frame not turned. Throws like `loft`.
-Mesh shut_mesh(const Door& door, int level);
-Mesh shut_mesh(const Door& door, const Levels& levels);
-
-/// The same, found among the kept ones or left there.
-std::shared_ptr<const KeptMesh> shut_mesh(const Door& door, const Levels& levels, KeptMeshes& kept);
-
-/// What is closed on a panel whose stiffness and heat stay: gasket, latches, how far the frame
-/// halves of the hinges are shimmed towards the fire, m, and end floats (empty: as drawn).
-struct Closing {
-  Gasket gasket;
-  std::vector<Latch> latches;
-  double shim = 0.0;
-  std::vector<FloatSetting> floats{};
-};
-Closing closing_of(const Door& door);
-
-/// Contact points of a door standing shut, its latches among them, with the gaps and compliances
-/// that they have when the gasket is squeezed as in `line`; `first_gasket` is the first of that.
-struct ShutContacts {
-  std::vector<ContactPoint> points;
-  std::size_t first_gasket = 0;
-};
-ShutContacts shut_contacts(const Door& shut_door, const Mesh& shut, const Closing& closing,
-                           const std::vector<GasketAt>& line);
 
 /// The door standing shut in one state of heat: factored once, closed in many ways. All six
 /// movements of the door are held by pins, thrust faces, gasket, latches and stops together.

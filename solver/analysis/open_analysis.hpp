@@ -21,14 +21,21 @@ enum class OpenDetail {
   budget   ///< also the drop, and with heat the bow, split into all its shares
 };
 
+/// What the open door is solved from.
+struct OpenAnalysisInput {
+  const Door& door;
+  const Mesh& mesh;
+  Progress progress{};
+  const WarmDoor* thermal = nullptr; ///< nothing: the door at its one temperature
+  FactoredBodies* cache = nullptr;   ///< parts of bodies of earlier doors or states, or nothing
+  OpenDetail detail = OpenDetail::budget;
+  std::vector<Touch> warm_start{}; ///< where a like state touched (Deflection::touches)
+};
+
 /// Solves the open door at its swing angle: elastic bodies, pins in bores with clearance, thrust
-/// faces with end float. Parts of bodies that `kept` holds from an earlier door or state are not
-/// factored again; a cold door that is drawn like an earlier one takes over how its steel answers.
-/// `foreseen` is where a like state touched (Deflection::touches), which saves work.
+/// faces with end float. Parts of bodies that the cache holds are not factored again; a cold door
+/// that is drawn like an earlier one takes over how its steel answers. A warm start saves work.
 /// Throws ComputeError when the contact does not settle or the books do not balance.
-Deflection deflect_open(const Door& door, const Mesh& mesh, const Progress& progress = {},
-                        const WarmDoor* warm = nullptr, FactoredBodies* kept = nullptr,
-                        OpenDetail detail = OpenDetail::budget,
-                        const std::vector<Touch>& foreseen = {});
+Deflection solve_open_door(const OpenAnalysisInput& input);
 
 } // namespace hangtrue

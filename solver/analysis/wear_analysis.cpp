@@ -68,7 +68,11 @@ Worn wear_by(const Door& door, const Mesh& mesh, double step, const std::vector<
   for (auto& hinge : result.door.hinges)
     for (auto& knuckle : hinge.knuckles)
       knuckle.wearing = step * depth_rate(door, hinge, knuckle.owner);
-  result.state = deflect_open(result.door, mesh, {}, nullptr, &kept, OpenDetail::answers, touches);
+  result.state = solve_open_door({.door = result.door,
+                                  .mesh = mesh,
+                                  .cache = &kept,
+                                  .detail = OpenDetail::answers,
+                                  .warm_start = touches});
   for (const auto& force : result.state.knuckles) {
     Knuckle& knuckle = result.door.hinges[force.hinge].knuckles[force.knuckle];
     if (!force.planes.empty())

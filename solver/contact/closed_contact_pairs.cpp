@@ -26,8 +26,8 @@ ContactPoint pressed(ContactKind kind, const Vec3& place, double gap,
 {
   ContactPoint point; // pushes the door outwards
   point.kind = kind;
-  point.hinge = -1;
-  point.knuckle = -1;
+  point.hinge = not_at_hinge;
+  point.knuckle = not_at_hinge;
   point.place = place;
   point.normal = {0.0, 1.0, 0.0};
   point.gap = gap;
@@ -40,11 +40,11 @@ ContactPoint pulled(const Door& door, const Latch& latch, const SkinFace& outer)
 {
   ContactPoint point; // pushes the door inwards
   point.kind = ContactKind::latch;
-  point.hinge = -1;
-  point.knuckle = -1;
+  point.hinge = not_at_hinge;
+  point.knuckle = not_at_hinge;
   point.place = latch_place(door, latch);
   point.normal = {0.0, 1.0, 0.0};
-  point.gap = not_there;
+  point.gap = inactive_gap;
   point.compliance = 1.0 / latch.stiffness;
   point.outer = {ground, {}};
   point.inner = {door_body, outer.at(point.place.x, point.place.z)};
@@ -86,7 +86,7 @@ ShutPoints add_shut_points(const Door& door, const BodyMesh& body,
     points.push_back(pulled(door, latch, outer));
   at.first_stop = points.size();
   for (const auto& p : stop_places(door))
-    points.push_back(pressed(ContactKind::stop, p, not_there, inner.at(p.x, p.z)));
+    points.push_back(pressed(ContactKind::stop, p, inactive_gap, inner.at(p.x, p.z)));
   return at;
 }
 

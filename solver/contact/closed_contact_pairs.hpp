@@ -13,8 +13,9 @@
 namespace hangtrue
 {
 
-/// A gap, m, that nothing closes: of a latch that is not there.
-constexpr double not_there = 1.0;
+/// A gap, m, that no door closes: it takes a pair out of the contact, like a latch that is not
+/// there.
+constexpr double inactive_gap = 1.0;
 
 /// How far the chamber face stands back from its middle at a place, m.
 double stands_back(const Door& door, const Vec3& place);

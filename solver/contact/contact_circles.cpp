@@ -149,7 +149,7 @@ std::vector<ContactCircle> contact_circles(const std::vector<ContactPoint>& pair
   for (std::size_t p = 0; p < pairs.size(); ++p) {
     if (!at_hinge(pairs[p]))
       continue;
-    if (pairs[p].node_before >= 0) {
+    if (between_nodes(pairs[p])) {
       ContactCircle& circle = result[circle_of[pairs[p].node_before]];
       circle.between[pairs[p].step] = static_cast<int>(p);
       continue;

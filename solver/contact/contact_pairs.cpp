@@ -145,6 +145,18 @@ void add_thrust(const Door& door, const HingeMesh& mesh, int h, int k,
 
 } // namespace
 
+const BodyMesh& body_mesh(const Mesh& mesh, int body)
+{
+  if (body == door_body)
+    return mesh.door;
+  return body == frame_body ? mesh.frame : mesh.pins[body - first_pin_body];
+}
+
+bool between_nodes(const ContactPoint& point)
+{
+  return point.node_before >= 0;
+}
+
 bool at_hinge(const ContactPoint& point)
 {
   return point.kind == ContactKind::bore || point.kind == ContactKind::thrust;

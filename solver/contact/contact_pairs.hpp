@@ -14,6 +14,9 @@ namespace hangtrue
 /// Bodies by index: 0 the door, 1 the frame, 2 and on the floating pins; -1 for what does not move.
 enum : int { ground = -1, door_body = 0, frame_body = 1, first_pin_body = 2 };
 
+/// The mesh of a body by its index.
+const BodyMesh& body_mesh(const Mesh& mesh, int body);
+
 /// A place on a body as a mean of nodes whose weights reproduce every rigid movement exactly.
 struct WeightedNode {
   int node = 0;
@@ -32,6 +35,9 @@ enum class ContactKind {
   latch,
   stop ///< steel on steel of door and frame face
 };
+
+/// Hinge and knuckle of a pair that stands at none.
+constexpr int not_at_hinge = -1;
 
 /// One pair of places: `push` on the outer side acts along `normal`, on the inner side against it.
 /// The gap is `gap` + normal . (outer movement - inner movement), m.
@@ -62,6 +68,9 @@ struct Touch {
 
 /// True in a bore or on a thrust face.
 bool at_hinge(const ContactPoint& point);
+
+/// True for a pair that stands between two nodes of its circle.
+bool between_nodes(const ContactPoint& point);
 
 /// Weights of three neighbouring nodes of a circle for the place at `angle`, rad: they reproduce
 /// 1, cos and sin, so a rigid movement of the circle moves the place rigidly.

@@ -368,6 +368,8 @@ ContactSolution solve_from_start(const ContactProgram& program)
   DualMethod method(f / unit, Eigen::Map<const Vector>(program.gap.data(), n) / unit);
   for (Eigen::Index r = 0; r < g.cols(); ++r)
     method.add_equation(g.col(r), program.load[r]);
+  // It ends by itself in finitely many steps; far more than there are pairs means that rounding
+  // leads it round in a circle. No source.
   method.add_bounds(20 * static_cast<int>(n) + 200);
 
   std::vector<char> bounded(program.gap.size(), 0);

@@ -10,6 +10,13 @@ Vec3 rigid_move(const RigidMode& mode, const Vec3& place)
   return mode.translation + cross(mode.rotation, place - mode.about);
 }
 
+double gap_change(const ContactPoint& point, const std::vector<NodeField>& moves)
+{
+  return gap_change_where(
+      point, [](int side) { return side != ground; },
+      [&](int side, int node) { return moves[side][node]; });
+}
+
 std::vector<NodeForce> unit_push(const ContactPoint& point, int body)
 {
   std::vector<NodeForce> forces;

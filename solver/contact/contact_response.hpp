@@ -51,6 +51,33 @@ struct Acting {
   bool heat = true;
 };
 
+/// Change of the gap of a point, m, when the nodes of the bodies that count move.
+template <typename Counts, typename MoveOf>
+double gap_change_where(const ContactPoint& point, const Counts& counts, const MoveOf& move_of)
+{
+  double open = 0.0;
+  auto add = [&](const ContactSide& side, double sign) {
+    if (counts(side.body))
+      for (const auto& w : side.nodes)
+        open += sign * w.weight * dot(point.normal, move_of(side.body, w.node));
+  };
+  add(point.outer, 1.0);
+  add(point.inner, -1.0);
+  return open;
+}
+
+/// Change of the gap of a point, m, when the nodes of one body move as `move_of(node)` says.
+template <typename MoveOf>
+double gap_change(const ContactPoint& point, int body, const MoveOf& move_of)
+{
+  return gap_change_where(
+      point, [body](int side) { return side == body; },
+      [&](int, int node) { return move_of(node); });
+}
+
+/// Change of the gap of a point, m, under movements of all bodies, m per node.
+double gap_change(const ContactPoint& point, const std::vector<NodeField>& moves);
+
 /// Nodal forces, N, on one body of a unit push, 1 N, at a point.
 std::vector<NodeForce> unit_push(const ContactPoint& point, int body);
 

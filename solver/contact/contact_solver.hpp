@@ -2,27 +2,21 @@
 #pragma once
 
 #include "meshing/mesh/mesh.hpp"
+#include "solver/contact/compliance_matrix.hpp"
 #include "solver/contact/contact_circles.hpp"
 #include "solver/contact/contact_pairs.hpp"
 #include "solver/contact/contact_qp.hpp"
 #include "solver/contact/contact_response.hpp"
+#include "solver/contact/gap_data.hpp"
 #include "solver/elasticity/elastic_body.hpp"
 #include "solver/substructuring/substructured_body.hpp"
 
 #include <functional>
 #include <map>
-#include <memory>
 #include <vector>
 
 namespace hangtrue
 {
-
-/// Three answers to one linear question, the carried set kept: what loads, drawn gaps and heat do.
-struct SplitState {
-  ContactState by_load;
-  ContactState by_gap;
-  ContactState by_heat;
-};
 
 /// The whole contact solution with its split.
 struct HingeContact {
@@ -38,26 +32,12 @@ struct UnitAnswer {
   std::vector<NodeField> moves;
 };
 
-/// Openings of all points, m/N, under a unit push at some of them, in the batches that they were
-/// asked for. They hang on bodies and places alone, not on gaps and loads.
-struct KeptColumns {
-  struct Batch {
-    std::vector<int> points;
-    std::vector<ContactPoint> between;       ///< of them those between nodes
-    std::vector<std::vector<double>> column; ///< of each, over all points
-  };
-  std::vector<Batch> batches;
-};
-
 /// The unilateral contact of all bodies, for one or several sets of gaps and compliances. At hinges
 /// flexibility columns are computed only for points that come into question: first a few
 /// directions per knuckle, then whatever a solution would penetrate; they are kept.
 class ContactSolver
 {
 public:
-  struct Whole;
-  struct Columns;
-
   /// Bodies, modes, points and `kept` must outlive it. `foreseen` is where a solution of a like
   /// state touched, on this mesh or another. `kept` are columns of the same bodies and places from
   /// before; those that are asked for in the same batches are taken from there, which gives the
@@ -65,7 +45,6 @@ public:
   ContactSolver(const std::vector<LoadedBody>& bodies, const std::vector<RigidMode>& modes,
                 const std::vector<ContactPoint>& points, const std::vector<Touch>& foreseen = {},
                 KeptColumns* kept = nullptr);
-  ~ContactSolver();
   ContactSolver(const ContactSolver&) = delete;
   ContactSolver& operator=(const ContactSolver&) = delete;
 
@@ -95,8 +74,8 @@ public:
                                      const NodeField& forces) const;
 
 private:
-  std::unique_ptr<Whole> whole_;
-  std::unique_ptr<Columns> columns_;
+  GapData gaps_;
+  ComplianceMatrix compliance_;
   std::vector<int> last_; // points that carried in the solution before: where the next one starts
   std::vector<ContactPoint>* growing_ = nullptr; // the points, where circles are followed
   std::vector<ContactCircle> circles_;
@@ -105,6 +84,11 @@ private:
   void take_between_out();
   [[nodiscard]] std::vector<int> taking_part() const;
   bool add_between(const HingeContact& found, double tolerance);
+  [[nodiscard]] ContactSolution solve_candidates(const ContactProgram& program) const;
+  [[nodiscard]] std::vector<double> gaps_under(const ContactSolution& solution) const;
+  [[nodiscard]] HingeContact contact_under(const ContactProgram& program,
+                                           const ContactSolution& solution,
+                                           std::vector<double> gaps, int round) const;
 };
 
 /// One solution with the gaps as they are. Throws like ContactSolver.

@@ -135,11 +135,14 @@ bool some_carry(const std::vector<FloatSetting>& floats)
   return std::any_of(floats.begin(), floats.end(), [](const FloatSetting& f) { return f.carries; });
 }
 
+// The side of a hinge's thrust faces that the weight rests on, or the one that holds it down.
+enum class Side { rest, hold };
+
 // Share of the end float that lies on one side as drawn.
-double share_of(const Hinge& hinge, bool holds)
+double share_of(const Hinge& hinge, Side side)
 {
   if (hinge.carries_weight)
-    return holds ? 1.0 : 0.0;
+    return side == Side::hold ? 1.0 : 0.0;
   return 0.5;
 }
 
@@ -273,23 +276,26 @@ void add_needs(const Door& door, const AxialSolution& free, AxialPlay& play)
   for (std::size_t h = 0; h < nearer.size(); ++h) {
     const Hinge& hinge = door.hinges[h];
     HingeFloat& at = play.hinges[h];
-    const auto side = [&](const Hinge& of, bool holds) { return share_of(of, holds); };
     if (upright) {
       if (!hinge.carries_weight)
-        keep_tighter(nearer[h].rest, side(hinge, false) * hinge.end_float, side(hinge, false), at);
-      keep_tighter(nearer[h].hold, side(hinge, true) * hinge.end_float, side(hinge, true), at);
+        keep_tighter(nearer[h].rest, share_of(hinge, Side::rest) * hinge.end_float,
+                     share_of(hinge, Side::rest), at);
+      keep_tighter(nearer[h].hold, share_of(hinge, Side::hold) * hinge.end_float,
+                   share_of(hinge, Side::hold), at);
       continue;
     }
     for (std::size_t o = 0; o < nearer.size(); ++o) {
       const Hinge& other = door.hinges[o];
-      const double share = side(hinge, false) + side(other, true);
-      const double back = side(other, false) + side(hinge, true);
+      const double share = share_of(hinge, Side::rest) + share_of(other, Side::hold);
+      const double back = share_of(other, Side::rest) + share_of(hinge, Side::hold);
       keep_tighter(nearer[h].rest + nearer[o].hold,
-                   side(hinge, false) * hinge.end_float + side(other, true) * other.end_float,
+                   share_of(hinge, Side::rest) * hinge.end_float +
+                       share_of(other, Side::hold) * other.end_float,
                    share, at);
       keep_tighter(nearer[o].rest + nearer[h].hold,
-                   side(other, false) * other.end_float + side(hinge, true) * hinge.end_float, back,
-                   at);
+                   share_of(other, Side::rest) * other.end_float +
+                       share_of(hinge, Side::hold) * hinge.end_float,
+                   back, at);
     }
   }
 }

@@ -1,6 +1,6 @@
 #include "solver/contact/gasket_model.hpp"
 
-#include "solver/heat/heat_equation.hpp"
+#include "solver/heat/boundary_faces.hpp"
 
 #include <algorithm>
 #include <cmath>

@@ -16,8 +16,8 @@ ContactPoint skin_point(const BodyMesh& body, int outer, int inner, double gap)
 {
   ContactPoint point;
   point.kind = ContactKind::skin;
-  point.hinge = -1;
-  point.knuckle = -1;
+  point.hinge = not_at_hinge;
+  point.knuckle = not_at_hinge;
   point.place = body.nodes[outer];
   point.normal = {0.0, 1.0, 0.0};
   point.gap = gap;

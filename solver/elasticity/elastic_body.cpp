@@ -81,20 +81,7 @@ CellMatrix cell_stiffness(const CellShape& shape, const Elasticity& e)
   CellMatrix k(27 * 27);
   for (int b = 0; b < 27; ++b)
     for (int a = b; a < 27; ++a) {
-      std::array<double, 9> g{}; // integral of g_a g_b^T, column major
-      for (int q = 0; q < 27; ++q) {
-        const Vec3& ga = shape.slope[q][a];
-        const Vec3 gb = shape.volume[q] * shape.slope[q][b];
-        g[0] += ga.x * gb.x;
-        g[1] += ga.y * gb.x;
-        g[2] += ga.z * gb.x;
-        g[3] += ga.x * gb.y;
-        g[4] += ga.y * gb.y;
-        g[5] += ga.z * gb.y;
-        g[6] += ga.x * gb.z;
-        g[7] += ga.y * gb.z;
-        g[8] += ga.z * gb.z;
-      }
+      const std::array<double, 9> g = gradient_product(shape.volume, shape.slope, a, b);
       const double trace = e.mu * (g[0] + g[4] + g[8]);
       auto& block = k[a + 27 * b];
       auto& turned = k[b + 27 * a];

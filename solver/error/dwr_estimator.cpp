@@ -321,21 +321,8 @@ Block stiffness_along(int d, const CellShape& shape, const Slopes& slope, const 
   Block k = Block::Zero();
   for (int b = 0; b < 9; ++b)
     for (int a = b; a < 9; ++a) {
-      std::array<double, 9> sum{}; // integral of g_a g_b^T, by rows
-      for (int q = 0; q < 27; ++q) {
-        const Vec3& ga = slope[q][9 * d + a];
-        const Vec3 gb = shape.volume[q] * slope[q][9 * d + b];
-        sum[0] += ga.x * gb.x;
-        sum[1] += ga.x * gb.y;
-        sum[2] += ga.x * gb.z;
-        sum[3] += ga.y * gb.x;
-        sum[4] += ga.y * gb.y;
-        sum[5] += ga.y * gb.z;
-        sum[6] += ga.z * gb.x;
-        sum[7] += ga.z * gb.y;
-        sum[8] += ga.z * gb.z;
-      }
-      const Eigen::Map<const Eigen::Matrix<double, 3, 3, Eigen::RowMajor>> g(sum.data());
+      const std::array<double, 9> sum = gradient_product(shape.volume, slope, 9 * d + a, 9 * d + b);
+      const Eigen::Map<const Eigen::Matrix3d> g(sum.data());
       const Eigen::Matrix3d block =
           e.lambda * g + e.mu * g.transpose() + e.mu * g.trace() * Eigen::Matrix3d::Identity();
       k.block<3, 3>(3 * a, 3 * b) = block;

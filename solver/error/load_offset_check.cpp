@@ -65,7 +65,7 @@ Poise poise_of(const Door& door, const Mesh& mesh, const Assembly& assembly,
                                    assembly.bodies[door_body].load);
   const NodeField load_move = assembly.bodies[door_body].elastic->solve(load);
   std::vector<ContactPoint> at_nodes = assembly.points;
-  std::erase_if(at_nodes, [](const ContactPoint& p) { return p.node_before >= 0; });
+  std::erase_if(at_nodes, between_nodes);
   const auto hung = [&](double shift) {
     std::vector<LoadedBody> bodies = assembly.bodies;
     add(shift, load, bodies[door_body].load);

@@ -17,6 +17,29 @@ struct CellShape {
   std::array<std::array<Vec3, 27>, 27> slope{}; ///< 1/m, [point][node], gradients in the door frame
 };
 
+/// Integral over a cell of g_a g_b^T, m: g are gradients, 1/m, [point][function], as those of the
+/// nodes. By columns: entry (r, c) at r + 3 c.
+inline std::array<double, 9> gradient_product(const std::array<double, 27>& volume,
+                                              const std::array<std::array<Vec3, 27>, 27>& gradient,
+                                              int a, int b)
+{
+  std::array<double, 9> g{};
+  for (int q = 0; q < 27; ++q) {
+    const Vec3& ga = gradient[q][a];
+    const Vec3 gb = volume[q] * gradient[q][b];
+    g[0] += ga.x * gb.x;
+    g[1] += ga.y * gb.x;
+    g[2] += ga.z * gb.x;
+    g[3] += ga.x * gb.y;
+    g[4] += ga.y * gb.y;
+    g[5] += ga.z * gb.y;
+    g[6] += ga.x * gb.z;
+    g[7] += ga.y * gb.z;
+    g[8] += ga.z * gb.z;
+  }
+  return g;
+}
+
 using WantedCell = std::function<bool(const Hex&)>;
 using CellVisitor = std::function<void(const Hex&, const CellShape&)>;
 

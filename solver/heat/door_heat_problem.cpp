@@ -303,13 +303,16 @@ struct Surroundings {
   }
 };
 
-FluxOf door_flux(const Door& door, bool steady)
+// Whether the frame face follows the fire in time, or has settled under it.
+enum class FrameHeat { in_time, settled };
+
+FluxOf door_flux(const Door& door, FrameHeat frame_heat)
 {
   const auto around = std::make_shared<const Surroundings>(door);
-  return [around, steady](int kind, const Vec3& place, double t, double time) {
-    const double face = kind < face_slot ? 0.0
-                        : steady         ? around->frame.settled()
-                                         : around->frame.at(time);
+  return [around, frame_heat](int kind, const Vec3& place, double t, double time) {
+    const double face = kind < face_slot                   ? 0.0
+                        : frame_heat == FrameHeat::settled ? around->frame.settled()
+                                                           : around->frame.at(time);
     return around->flux(kind, place, t, time, face);
   };
 }
@@ -340,8 +343,8 @@ HeatProblem door_heat_problem(const Door& door, const BodyMesh& body)
   problem.faces = faces_of(door, body, problem.conducts);
   if (door.fire.measured.given)
     problem.kept = measured_nodes(door, body);
-  problem.flux = door_flux(door, false);
-  problem.steady_flux = door_flux(door, true);
+  problem.flux = door_flux(door, FrameHeat::in_time);
+  problem.steady_flux = door_flux(door, FrameHeat::settled);
   return problem;
 }
 
@@ -354,8 +357,9 @@ HeatDoubts heat_doubts(const Door& door, const HeatSolver& solver,
   Door hotter_frame = door;
   hotter_frame.fire.frame_excess *= 1.0 + share;
   const double time = door.fire.measured.given ? 0.0 : hottest_time(door.fire);
-  auto by =
-      solver.response(steady, time, {door_flux(less_film, true), door_flux(hotter_frame, true)});
+  auto by = solver.response(
+      steady, time,
+      {door_flux(less_film, FrameHeat::settled), door_flux(hotter_frame, FrameHeat::settled)});
   for (auto& field : by)
     for (double& t : field)
       t /= share;

@@ -3,65 +3,37 @@
 #include "meshing/common/c_rand_lock.hpp"
 #include "meshing/common/errors.hpp"
 #include "solver/linear_algebra/cholmod_check.hpp"
+#include "solver/linear_algebra/cholmod_workspace.hpp"
+#include "solver/linear_algebra/lower_pattern.hpp"
 
 #include <Eigen/Core>
-#include <cholmod.h>
 
 #include <algorithm>
 #include <numeric>
 #include <stdexcept>
 #include <string>
+#include <utility>
 
 namespace hangtrue
 {
 
 BlockMatrix block_pattern(int nodes, const std::vector<std::array<int, 27>>& cells)
 {
-  std::vector<std::vector<int>> below(nodes);
-  for (const auto& cell : cells)
-    for (const int a : cell)
-      for (const int b : cell)
-        if (b >= a)
-          below[a].push_back(b);
-  BlockMatrix matrix;
-  matrix.start.push_back(0);
-  for (auto& column : below) {
-    std::sort(column.begin(), column.end());
-    column.erase(std::unique(column.begin(), column.end()), column.end());
-    matrix.row.insert(matrix.row.end(), column.begin(), column.end());
-    matrix.start.push_back(static_cast<int>(matrix.row.size()));
-    column = {};
-  }
+  LowerPattern pattern = lower_pattern(nodes, cells);
+  BlockMatrix matrix{std::move(pattern.start), std::move(pattern.row), {}};
   matrix.block.assign(matrix.row.size(), {});
   return matrix;
 }
 
 void add_block(BlockMatrix& matrix, int row, int column, const std::array<double, 9>& value)
 {
-  const auto first = matrix.row.begin() + matrix.start[column];
-  const auto last = matrix.row.begin() + matrix.start[column + 1];
-  const auto place = std::lower_bound(first, last, row) - matrix.row.begin();
-  auto& block = matrix.block[place];
+  auto& block = matrix.block[place_in(matrix.start, matrix.row, row, column)];
   for (int k = 0; k < 9; ++k)
     block[k] += value[k];
 }
 
-namespace
-{
-
-// Workspace of the library for one call, so that two threads may ask one factor.
-struct Workspace {
-  cholmod_common common{};
-  Workspace() { cholmod_start(&common); }
-  Workspace(const Workspace&) = delete;
-  Workspace& operator=(const Workspace&) = delete;
-  ~Workspace() { cholmod_finish(&common); }
-};
-
-} // namespace
-
 struct SymmetricFactor::Parts {
-  cholmod_common common{};
+  CholmodWorkspace work;
   cholmod_factor* factor = nullptr;
   cholmod_factor* shape =
       nullptr;            // of the factor, without values: for the next of the same pattern
@@ -69,7 +41,7 @@ struct SymmetricFactor::Parts {
   int count = 0;
   int last = 0; // unknowns that are eliminated last
 
-  Parts() { cholmod_start(&common); }
+  Parts() = default;
   Parts(const Parts&) = delete;
   Parts& operator=(const Parts&) = delete;
   // The factor while its values are there.
@@ -81,9 +53,8 @@ struct SymmetricFactor::Parts {
   }
   ~Parts()
   {
-    cholmod_free_factor(&factor, &common);
-    cholmod_free_factor(&shape, &common);
-    cholmod_finish(&common);
+    cholmod_free_factor(&factor, &work.common);
+    cholmod_free_factor(&shape, &work.common);
   }
 };
 
@@ -251,31 +222,27 @@ SymmetricFactor::SymmetricFactor(BlockMatrix matrix, const std::vector<char>& he
     : parts_(std::make_unique<Parts>())
 {
   Parts& p = *parts_;
-  p.common.supernodal = CHOLMOD_SUPERNODAL;
-  p.common.print = 0;
-  p.common.nmethods = 1;
-  p.common.method[0].ordering = CHOLMOD_NATURAL;
-  p.common.postorder = 0;
+  p.work.use_given_order();
   p.count = static_cast<int>(std::count(held.begin(), held.end(), 0));
   p.last = static_cast<int>(last.size());
   if (like != nullptr && like->parts_->last == p.last && same_held(like->parts_->place, held)) {
     p.place = like->parts_->place;
-    p.shape = cholmod_copy_factor(like->parts_->shape, &p.common);
+    p.shape = cholmod_copy_factor(like->parts_->shape, &p.work.common);
   } else {
-    p.place = number(node_order(matrix, last, p.common), held, last);
-    put_in_groups(matrix, p.last, p.place, p.count, p.common);
+    p.place = number(node_order(matrix, last, p.work.common), held, last);
+    put_in_groups(matrix, p.last, p.place, p.count, p.work.common);
   }
-  cholmod_sparse* a = compress(matrix, p.place, p.count, p.common);
+  cholmod_sparse* a = compress(matrix, p.place, p.count, p.work.common);
   matrix = {};
   if (p.shape == nullptr)
-    p.shape = cholmod_analyze(a, &p.common);
+    p.shape = cholmod_analyze(a, &p.work.common);
   if (p.shape != nullptr)
-    p.factor = cholmod_copy_factor(p.shape, &p.common);
+    p.factor = cholmod_copy_factor(p.shape, &p.work.common);
   if (p.factor != nullptr)
-    cholmod_factorize(a, p.factor, &p.common);
-  cholmod_free_sparse(&a, &p.common);
-  const int status = p.common.status;
-  cholmod_free_work(&p.common); // a twentieth of the factor, kept for a next one
+    cholmod_factorize(a, p.factor, &p.work.common);
+  cholmod_free_sparse(&a, &p.work.common);
+  const int status = p.work.common.status;
+  cholmod_free_work(&p.work.common); // a twentieth of the factor, kept for a next one
   if (status == CHOLMOD_OUT_OF_MEMORY)
     throw ComputeError("stiffness: not enough memory to factor " + std::to_string(p.count) +
                        " unknowns; ask for a coarser answer ([accuracy] in the door file)");
@@ -293,7 +260,7 @@ std::vector<std::vector<double>>
 SymmetricFactor::solve(const std::vector<std::vector<double>>& right_sides) const
 {
   const Parts& p = *parts_;
-  Workspace work;
+  CholmodWorkspace work; // of this call: two threads may ask one factor
   const std::size_t columns = right_sides.size();
   cholmod_dense* b = there(
       cholmod_allocate_dense(p.count, columns, p.count, CHOLMOD_REAL, &work.common), "stiffness");
@@ -337,7 +304,7 @@ std::vector<SymmetricFactor::Begun>
 SymmetricFactor::begin(const std::vector<std::vector<double>>& right_sides) const
 {
   const Parts& p = *parts_;
-  Workspace work;
+  CholmodWorkspace work; // of this call: two threads may ask one factor
   const auto count = static_cast<std::size_t>(p.count);
   const auto last = static_cast<std::size_t>(p.last);
   cholmod_dense* b =
@@ -377,7 +344,7 @@ SymmetricFactor::finish(const std::vector<Begun>& begun,
                         const std::vector<std::vector<double>>& last_values) const
 {
   const Parts& p = *parts_;
-  Workspace work;
+  CholmodWorkspace work; // of this call: two threads may ask one factor
   const auto count = static_cast<std::size_t>(p.count);
   const auto last = static_cast<std::size_t>(p.last);
   cholmod_dense* y = there(
@@ -407,7 +374,7 @@ SymmetricFactor::finish(const std::vector<Begun>& begun,
 
 void SymmetricFactor::keep_order_only()
 {
-  cholmod_free_factor(&parts_->factor, &parts_->common);
+  cholmod_free_factor(&parts_->factor, &parts_->work.common);
 }
 
 std::size_t SymmetricFactor::bytes() const
@@ -417,7 +384,7 @@ std::size_t SymmetricFactor::bytes() const
 
 double SymmetricFactor::operations() const
 {
-  return parts_->common.fl;
+  return parts_->work.common.fl;
 }
 
 } // namespace hangtrue

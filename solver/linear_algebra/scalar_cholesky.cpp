@@ -3,10 +3,11 @@
 #include "meshing/common/c_rand_lock.hpp"
 #include "meshing/common/errors.hpp"
 #include "solver/linear_algebra/cholmod_check.hpp"
-
-#include <cholmod.h>
+#include "solver/linear_algebra/cholmod_workspace.hpp"
+#include "solver/linear_algebra/lower_pattern.hpp"
 
 #include <algorithm>
+#include <cstddef>
 #include <numeric>
 #include <utility>
 
@@ -15,47 +16,30 @@ namespace hangtrue
 
 ScalarMatrix scalar_pattern(int nodes, const std::vector<std::array<int, 27>>& cells)
 {
-  std::vector<std::vector<int>> below(nodes);
-  for (const auto& cell : cells)
-    for (const int a : cell)
-      for (const int b : cell)
-        if (b >= a)
-          below[a].push_back(b);
-  ScalarMatrix matrix;
-  matrix.start.push_back(0);
-  for (auto& column : below) {
-    std::sort(column.begin(), column.end());
-    column.erase(std::unique(column.begin(), column.end()), column.end());
-    matrix.row.insert(matrix.row.end(), column.begin(), column.end());
-    matrix.start.push_back(static_cast<int>(matrix.row.size()));
-    column = {};
-  }
-  matrix.value.assign(matrix.row.size(), 0.0);
-  return matrix;
+  LowerPattern pattern = lower_pattern(nodes, cells);
+  const std::size_t entries = pattern.row.size();
+  return {std::move(pattern.start), std::move(pattern.row), std::vector<double>(entries, 0.0)};
 }
 
 int place_of(const ScalarMatrix& matrix, int row, int column)
 {
-  const auto first = matrix.row.begin() + matrix.start[column];
-  const auto last = matrix.row.begin() + matrix.start[column + 1];
-  return static_cast<int>(std::lower_bound(first, last, row) - matrix.row.begin());
+  return place_in(matrix.start, matrix.row, row, column);
 }
 
 struct ScalarFactor::Parts {
-  mutable cholmod_common common{};
+  mutable CholmodWorkspace work;
   cholmod_factor* factor = nullptr;
   cholmod_sparse* matrix = nullptr; // lower triangle in the order of the factor
   std::vector<int> place;           // of an unknown in that order
   std::vector<int> value_at;        // of a value of the pattern among the matrix's
 
-  Parts() { cholmod_start(&common); }
+  Parts() = default;
   Parts(const Parts&) = delete;
   Parts& operator=(const Parts&) = delete;
   ~Parts()
   {
-    cholmod_free_sparse(&matrix, &common);
-    cholmod_free_factor(&factor, &common);
-    cholmod_finish(&common);
+    cholmod_free_sparse(&matrix, &work.common);
+    cholmod_free_factor(&factor, &work.common);
   }
 };
 
@@ -90,7 +74,8 @@ void put_in_order(const ScalarMatrix& pattern, Parts& p)
 {
   const int n = pattern.size();
   p.matrix = there(
-      cholmod_allocate_sparse(n, n, pattern.row.size(), 0, 1, -1, CHOLMOD_REAL, &p.common), "heat");
+      cholmod_allocate_sparse(n, n, pattern.row.size(), 0, 1, -1, CHOLMOD_REAL, &p.work.common),
+      "heat");
   auto visit = [&](const auto& entry) {
     for (int column = 0; column < n; ++column)
       for (int k = pattern.start[column]; k < pattern.start[column + 1]; ++k)
@@ -114,15 +99,12 @@ void put_in_order(const ScalarMatrix& pattern, Parts& p)
 ScalarFactor::ScalarFactor(const ScalarMatrix& pattern) : parts_(std::make_unique<Parts>())
 {
   Parts& p = *parts_;
-  p.common.print = 0;
-  p.common.supernodal = CHOLMOD_SUPERNODAL;
-  p.common.nmethods = 1;
-  p.place = order_of(pattern, p.common);
+  p.work.use_given_order();
+  p.place = order_of(pattern, p.work.common);
   put_in_order(pattern, p);
   // The library would sort a matrix anew before every factor that comes in another order.
-  p.common.method[0].ordering = CHOLMOD_NATURAL;
-  p.common.postorder = 0;
-  p.factor = there(cholmod_analyze(p.matrix, &p.common), "heat");
+  p.work.use_given_order();
+  p.factor = there(cholmod_analyze(p.matrix, &p.work.common), "heat");
 }
 
 ScalarFactor::~ScalarFactor() = default;
@@ -134,28 +116,28 @@ void ScalarFactor::factor(const ScalarMatrix& matrix)
   Parts& p = *parts_;
   for (std::size_t k = 0; k < matrix.value.size(); ++k)
     static_cast<double*>(p.matrix->x)[p.value_at[k]] = matrix.value[k];
-  cholmod_factorize(p.matrix, p.factor, &p.common);
-  if (p.common.status == CHOLMOD_OUT_OF_MEMORY)
+  cholmod_factorize(p.matrix, p.factor, &p.work.common);
+  if (p.work.common.status == CHOLMOD_OUT_OF_MEMORY)
     there<void>(nullptr, "heat");
-  if (p.common.status != CHOLMOD_OK)
+  if (p.work.common.status != CHOLMOD_OK)
     throw ComputeError("heat: a part of the door has no way to take up or give off heat");
 }
 
 std::vector<double> ScalarFactor::solve(const std::vector<double>& right) const
 {
   const Parts& p = *parts_;
-  cholmod_dense* b =
-      there(cholmod_allocate_dense(right.size(), 1, right.size(), CHOLMOD_REAL, &p.common), "heat");
+  cholmod_dense* b = there(
+      cholmod_allocate_dense(right.size(), 1, right.size(), CHOLMOD_REAL, &p.work.common), "heat");
   for (std::size_t u = 0; u < right.size(); ++u)
     static_cast<double*>(b->x)[p.place[u]] = right[u];
-  cholmod_dense* x = cholmod_solve(CHOLMOD_A, p.factor, b, &p.common);
-  cholmod_free_dense(&b, &p.common);
+  cholmod_dense* x = cholmod_solve(CHOLMOD_A, p.factor, b, &p.work.common);
+  cholmod_free_dense(&b, &p.work.common);
   there(x, "heat");
   const auto* found = static_cast<const double*>(x->x);
   std::vector<double> solution(right.size());
   for (std::size_t u = 0; u < right.size(); ++u)
     solution[u] = found[p.place[u]];
-  cholmod_free_dense(&x, &p.common);
+  cholmod_free_dense(&x, &p.work.common);
   return solution;
 }
 

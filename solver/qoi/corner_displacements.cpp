@@ -50,6 +50,11 @@ void take_out_swing(const Door& door, const Mesh& mesh, NodeField& moves)
   }
 }
 
+std::size_t most_dropped_corner(double lower, double upper)
+{
+  return lower >= upper ? 0 : 1;
+}
+
 double greatest_drop(const Door& door, const std::vector<CornerMove>& corners)
 {
   const Vec3 down = gravity_direction(door);

@@ -6,6 +6,7 @@
 #include "meshing/mesh/mesh.hpp"
 #include "solver/elasticity/elastic_body.hpp"
 
+#include <cstddef>
 #include <vector>
 
 namespace hangtrue
@@ -29,6 +30,10 @@ std::vector<CornerMove> corner_moves(const Door& door, const Mesh& mesh, const N
 
 /// Puts the free swing back, so that the latch edge stands at its angle on the whole.
 void take_out_swing(const Door& door, const Mesh& mesh, NodeField& moves);
+
+/// Which of the latch corners drops most, 0 the lower and 1 the upper one, from the drops of both,
+/// m: the lower one where they drop alike.
+std::size_t most_dropped_corner(double lower, double upper);
 
 /// Drop, m, along gravity, of the latch corner that drops most.
 double greatest_drop(const Door& door, const std::vector<CornerMove>& corners);

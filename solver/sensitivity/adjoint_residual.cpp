@@ -1,5 +1,7 @@
 #include "solver/sensitivity/adjoint_residual.hpp"
 
+#include "solver/contact/contact_response.hpp"
+
 #include <algorithm>
 
 namespace hangtrue
@@ -27,28 +29,6 @@ double cell_work(const Hex& cell, const CellShape& shape, const Elasticity& e,
     work += (density - (3.0 * e.lambda + 2.0 * e.mu) * strain * swelling) * shape.volume[q];
   }
   return work;
-}
-
-const BodyMesh& body_of(const Mesh& mesh, std::size_t body)
-{
-  if (body == door_body)
-    return mesh.door;
-  return body == frame_body ? mesh.frame : mesh.pins[body - first_pin_body];
-}
-
-// Opening of a point under movements of all bodies.
-double opening(const ContactPoint& point, const std::vector<NodeField>& moves)
-{
-  double open = 0.0;
-  auto add = [&](const ContactSide& side, double sign) {
-    if (side.body == ground)
-      return;
-    for (const auto& w : side.nodes)
-      open += sign * w.weight * dot(point.normal, moves[side.body][w.node]);
-  };
-  add(point.outer, 1.0);
-  add(point.inner, -1.0);
-  return open;
 }
 
 bool same_body(const BodyMesh& a, const BodyMesh& b)
@@ -83,18 +63,19 @@ double virtual_work(const Setting& setting, const SolvedAnswer& fields)
     for (std::size_t n = 0; n < loads[b].size(); ++n)
       work += dot(loads[b][n], v[b][n]);
     const ElasticityOf& of = b == door_body ? of_door : of_frame;
-    visit_cells(body_of(setting.mesh, b), is_steel, [&](const Hex& cell, const CellShape& shape) {
-      work -= cell_work(cell, shape, of(cell), strains[b], u[b], v[b]);
-    });
+    visit_cells(body_mesh(setting.mesh, static_cast<int>(b)), is_steel,
+                [&](const Hex& cell, const CellShape& shape) {
+                  work -= cell_work(cell, shape, of(cell), strains[b], u[b], v[b]);
+                });
   }
   for (std::size_t i = 0; i < setting.points.size(); ++i) {
     const ContactPoint& point = setting.points[i];
     const double p = fields.solved.state.push[i];
     const double q = fields.adjoint.push[i];
     if (p != 0.0)
-      work += p * opening(point, v);
+      work += p * gap_change(point, v);
     if (q != 0.0)
-      work += q * (point.gap + point.compliance * p + opening(point, u));
+      work += q * (point.gap + point.compliance * p + gap_change(point, u));
   }
   return work;
 }

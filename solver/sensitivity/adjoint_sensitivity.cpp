@@ -9,6 +9,7 @@
 #include "solver/heat/door_heat_problem.hpp"
 #include "solver/heat/fire_schedule.hpp"
 #include "solver/heat/thermal_state.hpp"
+#include "solver/qoi/corner_displacements.hpp"
 #include "solver/qoi/goal_functionals.hpp"
 #include "solver/sensitivity/adjoint_residual.hpp"
 #include "solver/system/door_position.hpp"
@@ -232,10 +233,10 @@ void pose_open(const Shaped& base, std::size_t state, const ThermalStateId& ther
   };
   // The corner that drops more, as the quantity itself takes it.
   const StateId id{Standing::open, thermal};
-  const GoalFunctional lower = drop_functional(id, 0);
-  const GoalFunctional upper = drop_functional(id, 1);
-  pose(upper.evaluate(base.door, mesh, moves) > lower.evaluate(base.door, mesh, moves) ? upper
-                                                                                       : lower);
+  const auto drop = [&](std::size_t corner) {
+    return drop_functional(id, corner).evaluate(base.door, mesh, moves);
+  };
+  pose(drop_functional(id, most_dropped_corner(drop(0), drop(1))));
   if (base.warm[state] != nullptr)
     pose(bow_functional(id));
 }

@@ -85,7 +85,10 @@ void add_panel(const Door& door, std::vector<Nudge>& all)
                       [](Door& d, double by) { d.jamb.thickness += by; }));
 }
 
-Nudge property(std::string key, std::string what, double value, bool heats,
+// Whether a property moves the temperatures, or gaps and forces of the contact alone.
+enum class Moves { heat, contact };
+
+Nudge property(std::string key, std::string what, double value, Moves moves,
                std::function<void(Door&, double)> apply)
 {
   Nudge n;
@@ -93,7 +96,7 @@ Nudge property(std::string key, std::string what, double value, bool heats,
   n.what = std::move(what);
   n.value = value;
   n.step = property_share * value;
-  n.heat_step = heats ? heat_share * value : 0.0;
+  n.heat_step = moves == Moves::heat ? heat_share * value : 0.0;
   n.apply = std::move(apply);
   return n;
 }
@@ -102,10 +105,10 @@ void add_properties(const Door& door, std::vector<Nudge>& all)
 {
   if (door.insulation.density > 0.0) {
     all.push_back(property("insulation.density", "weight of the insulation",
-                           door.insulation.density, true,
+                           door.insulation.density, Moves::heat,
                            [](Door& d, double by) { d.insulation.density += by; }));
-    all.push_back(property("insulation.conductivity", "conductivity of the insulation", 1.0, true,
-                           [](Door& d, double by) {
+    all.push_back(property("insulation.conductivity", "conductivity of the insulation", 1.0,
+                           Moves::heat, [](Door& d, double by) {
                              d.insulation.conductivity = insulation_of(d.insulation).conductivity;
                              for (auto& row : d.insulation.conductivity)
                                row.second *= 1.0 + by;
@@ -113,19 +116,19 @@ void add_properties(const Door& door, std::vector<Nudge>& all)
     all.back().factor = true;
   }
   if (!door.fire.measured.given) {
-    all.push_back(property("fire.film", "film on the fire side", door.fire.film, true,
+    all.push_back(property("fire.film", "film on the fire side", door.fire.film, Moves::heat,
                            [](Door& d, double by) { d.fire.film += by; }));
     all.push_back(property("fire.emissivity_inside", "emissivity inside",
-                           door.fire.emissivity_inside, true,
+                           door.fire.emissivity_inside, Moves::heat,
                            [](Door& d, double by) { d.fire.emissivity_inside += by; }));
   }
   all.push_back(property("fire.emissivity_outside", "emissivity outside",
-                         door.fire.emissivity_outside, true,
+                         door.fire.emissivity_outside, Moves::heat,
                          [](Door& d, double by) { d.fire.emissivity_outside += by; }));
-  all.push_back(property("fire.outside_film", "natural convection outside", 1.0, true,
+  all.push_back(property("fire.outside_film", "natural convection outside", 1.0, Moves::heat,
                          [](Door& d, double by) { d.fire.outside_film *= 1.0 + by; }));
   all.back().factor = true;
-  all.push_back(property("fire.frame", "how hot the frame face is", 1.0, true,
+  all.push_back(property("fire.frame", "how hot the frame face is", 1.0, Moves::heat,
                          [](Door& d, double by) { d.fire.frame_excess *= 1.0 + by; }));
   all.back().factor = true;
   if (door.fire.schedule.empty() && !door.fire.measured.given)
@@ -142,19 +145,21 @@ void add_closing(const Door& door, std::vector<Nudge>& all)
   if (!can_shut(door))
     return;
   const std::size_t first = all.size();
-  all.push_back(property("gasket.curve", "load of the gasket", 1.0, false, [](Door& d, double by) {
-    for (auto& row : d.gasket.curve)
-      row.second *= 1.0 + by;
-  }));
+  all.push_back(
+      property("gasket.curve", "load of the gasket", 1.0, Moves::contact, [](Door& d, double by) {
+        for (auto& row : d.gasket.curve)
+          row.second *= 1.0 + by;
+      }));
   all.back().factor = true;
-  all.push_back(property("gasket.set_gap", "set gap of the gasket", door.gasket.set_gap, false,
-                         [](Door& d, double by) { d.gasket.set_gap += by; }));
+  all.push_back(property("gasket.set_gap", "set gap of the gasket", door.gasket.set_gap,
+                         Moves::contact, [](Door& d, double by) { d.gasket.set_gap += by; }));
   all.back().heat_step = heat_share * std::max(1e-3, door.gasket.set_gap); // a slot to the heat
   const double draw = std::max(1e-4, door.latches.front().draw);
-  all.push_back(property("latch.draw", "draw of the latches", draw, false, [](Door& d, double by) {
-    for (auto& latch : d.latches)
-      latch.draw += by;
-  }));
+  all.push_back(
+      property("latch.draw", "draw of the latches", draw, Moves::contact, [](Door& d, double by) {
+        for (auto& latch : d.latches)
+          latch.draw += by;
+      }));
   all.back().value = door.latches.front().draw;
   for (std::size_t i = first; i < all.size(); ++i) {
     all[i].shut = true;

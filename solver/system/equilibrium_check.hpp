@@ -1,8 +1,15 @@
 // How well the forces on door and frame balance in a solved state.
 #pragma once
 
+#include <string>
+
 namespace hangtrue
 {
+
+struct Assembly;
+struct ContactState;
+struct Door;
+struct Mesh;
 
 /// How the books balance, each relative to the weight (and the weight times the door's width).
 struct Balance {
@@ -12,5 +19,18 @@ struct Balance {
   double least_gap = 0.0;      ///< m, deepest penetration left over (negative) or 0
   double least_force = 0.0;    ///< N, largest pull left over (negative) or 0
 };
+
+/// The force that an equilibrium is measured by, and what door and force are called in its error.
+struct ForceScale {
+  double force = 0.0; ///< N
+  std::string door;   ///< "the door"
+  std::string name;   ///< "its weight"
+};
+
+/// Forces and moments, about the lower end of the hinge axis, that loads and pushes leave on the
+/// door; `reaction_error` is not looked at. Throws ComputeError when more than 1e-8 of the scale
+/// (times the door's width, for moments) is left.
+Balance check_door_equilibrium(const Door& door, const Mesh& mesh, const Assembly& assembly,
+                               const ContactState& state, const ForceScale& scale);
 
 } // namespace hangtrue

@@ -48,7 +48,7 @@ void open_door(benchmark::State& state)
   const Door door = barrel_door();
   const Mesh mesh = loft(door, fineness(door, static_cast<int>(state.range(0))));
   for (auto _ : state)
-    benchmark::DoNotOptimize(deflect_open(door, mesh));
+    benchmark::DoNotOptimize(solve_open_door({.door = door, .mesh = mesh}));
 }
 
 } // namespace

@@ -40,7 +40,12 @@ double seconds_of(const Door& door, FactoredBodies& kept)
   for (const int level : {1, 2}) {
     const auto mesh = inspected_mesh(door, {level, level}, kept.meshes);
     const auto detail = level == 2 ? OpenDetail::budget : OpenDetail::parts;
-    foreseen = deflect_open(door, mesh->mesh, {}, nullptr, &kept, detail, foreseen).touches;
+    foreseen = solve_open_door({.door = door,
+                                .mesh = mesh->mesh,
+                                .cache = &kept,
+                                .detail = detail,
+                                .warm_start = foreseen})
+                   .touches;
   }
   return processor_time() - start;
 }

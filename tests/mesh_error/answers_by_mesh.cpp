@@ -1,6 +1,6 @@
 // On demand, not in ctest: the answers of one door on several meshes, as lines of
 // "door;mesh;unknowns;state;answer;value;limit;missing;lever;hair;settling;scale" for table.cpp,
-// which makes docs/mesh-error.md of them.
+// which makes docs/verification/mesh-error-evidence.md of them.
 //
 //   answers_by_mesh demo FILE MESH...     with the whole firing
 //   answers_by_mesh random SEED MESH...   a door of tests/support/random_doors.hpp in a steady fire
@@ -131,11 +131,13 @@ void run(const DoorCase& c, const std::string& name, std::optional<double> most_
   const Door& door = c.door;
   FactoredBodies kept;
   const Mesh mesh = loft(door, mesh_named(door, name));
-  const Deflection open = deflect_open(door, mesh, {}, nullptr, &kept);
+  const Deflection open = solve_open_door({.door = door, .mesh = mesh, .cache = &kept});
   const auto warm = heat_again(door, mesh.door, wanted_states(door, most_bowed), {});
   print(c, name, open.unknowns, quantities_of(c, open));
   for (const auto& state : warm)
-    print(c, name, open.unknowns, quantities_of(c, deflect_open(door, mesh, {}, &state, &kept)));
+    print(c, name, open.unknowns,
+          quantities_of(
+              c, solve_open_door({.door = door, .mesh = mesh, .thermal = &state, .cache = &kept})));
   if (!can_shut(door))
     return;
   Door shut = door;

@@ -1,4 +1,5 @@
-// On demand, not in ctest: docs/mesh-error.md from the lines that answers_by_mesh printed.
+// On demand, not in ctest: docs/verification/mesh-error-evidence.md from the lines that
+// answers_by_mesh printed.
 //
 //   mesh_error_table FILE...          FILE holds one door on levels 1, 2 and finer
 //   mesh_error_table outside FILE...  of these doors only how many, and what misses the aim
@@ -6,7 +7,8 @@
 //   far
 //                                     level 2 is from the finer mesh
 //
-// What it prints are the tables of docs/mesh-error.md; the notes there are written by hand.
+// What it prints are the tables of docs/verification/mesh-error-evidence.md; the notes there are
+// written by hand.
 #include "cases/verdict/discretization_error.hpp"
 
 #include <fmt/format.h>

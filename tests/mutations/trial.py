@@ -4,7 +4,7 @@
 Run from the root of a clean checkout, with a folder for the broken copy, and the numbers of the
 mutants if not all are meant; their rows are put in the page as soon as each is tried, the others stay:
 
-    python3 tests/mutations/trial.py build/mutants docs/verification-mutations.md 3 23
+    python3 tests/mutations/trial.py build/mutants docs/verification/mutations.md 3 23
 
 Nothing in the checkout itself is changed: the last commit is copied, built and broken there. It ends
 with status 1 when a mutant escapes, or cannot be applied: its text is not there any more, or the broken
@@ -50,8 +50,8 @@ MUTANTS = [
      "force.x / lines.length + moment.y * z / polar", "force.x / lines.length", "hinge_statics/weld_in_twist"),
     ("pull on a leaf dropped", "solver/strength/strength_formulas.cpp",
      "std::abs(s.force.y) / (s.wide * s.deep)", "0.0 * std::abs(s.force.y)", "strength_formulas"),
-    ("second stage of a heat step", "solver/heat/heat_equation.cpp",
-     "extra[u] = (1.0 - gamma) * h", "extra[u] = gamma * h", "conduction"),
+    ("second stage of a heat step", "solver/heat/sdirk2.cpp",
+     "heat[u] += (1.0 - gamma) * step", "heat[u] += gamma * step", "conduction"),
     ("conductivity of insulation from the wrong end", "solver/material/insulation_properties.cpp",
      "(temperature - a.first) / (b.first - a.first)", "(b.first - temperature) / (b.first - a.first)", "handbook"),
     ("surroundings do not radiate back", "solver/heat/surface_flux.cpp",
@@ -116,7 +116,7 @@ def failures(tests, asked):
 HEAD = """# Kernels broken on purpose
 
 One thing at a time is broken in a copy, and the verification tests say which of them notice
-(`python3 tests/mutations/trial.py build/mutants docs/verification-mutations.md`). The trial of
+(`python3 tests/mutations/trial.py build/mutants docs/verification/mutations.md`). The trial of
 a mutant ends with the first program, or case, that notices. The cases of `hinge_statics` were
 written for mutants that no earlier test asked after (5, 8 to 11, 15, 22).
 

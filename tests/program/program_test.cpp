@@ -288,7 +288,7 @@ BOOST_AUTO_TEST_CASE(pages_lead_somewhere)
 {
   const fs::path source = HANGTRUE_SOURCE_DIR;
   std::vector<fs::path> pages{source / "README.md", source / "DEVELOPERS.md"};
-  for (const auto& entry : fs::directory_iterator(source / "docs"))
+  for (const auto& entry : fs::recursive_directory_iterator(source / "docs"))
     if (entry.path().extension() == ".md")
       pages.push_back(entry.path());
   const std::regex link(R"(\]\(([^)#:]+)[)#])"); // what stands in the tree, not addresses elsewhere

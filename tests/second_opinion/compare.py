@@ -3,7 +3,7 @@
 
     cmake --build --preset release --target second_opinion
     build/release/tests/second_opinion cases/examples/light-cabinet-door.toml build/ours.txt
-    /usr/bin/python3 tests/second_opinion/compare.py build/ours.txt docs/second-opinion.md
+    /usr/bin/python3 tests/second_opinion/compare.py build/ours.txt docs/verification/second-opinion.md
 
 Needs python3-dolfinx (Debian 12: 0.5.2); not part of the test run. Same mesh, same order (27-node
 hexahedra), same 3 x 3 x 3 rule, another code from the shape functions to the factorisation.

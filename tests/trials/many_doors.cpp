@@ -187,8 +187,9 @@ std::string trouble_of_size(const Door& door, const Mesh& mesh)
 {
   const Door twice = scaled(door, 2.0);
   const Mesh larger = loft(twice, coarse(twice));
-  const Deflection a = deflect_open(door, mesh, {}, nullptr, nullptr, OpenDetail::answers);
-  const Deflection b = deflect_open(twice, larger, {}, nullptr, nullptr, OpenDetail::answers);
+  const Deflection a = solve_open_door({.door = door, .mesh = mesh, .detail = OpenDetail::answers});
+  const Deflection b =
+      solve_open_door({.door = twice, .mesh = larger, .detail = OpenDetail::answers});
   double most = 0.0;
   for (const auto& corner : a.corners)
     most = std::max(most, norm(corner.move));
@@ -226,7 +227,7 @@ std::string trouble_of(const Door& door, const std::string& stage, std::mt19937&
     const ClosedDoor closed = shut.close(closing_of(worked), {});
     return wrong(closed.sum.total, closed.balance, 1e30);
   }
-  const Deflection cold = deflect_open(worked, mesh, {}, nullptr, &kept);
+  const Deflection cold = solve_open_door({.door = worked, .mesh = mesh, .cache = &kept});
   std::string found = wrong(cold.drop, cold.balance, cold.weight);
   if (stage == "open" || !found.empty())
     return found;
@@ -234,7 +235,8 @@ std::string trouble_of(const Door& door, const std::string& stage, std::mt19937&
   for (const WarmDoor& state : firing.states) {
     if (!(state.warmth.energy_error < 1e-6))
       return fmt::format("energy: {:.1e}", state.warmth.energy_error);
-    const Deflection warm = deflect_open(worked, mesh, {}, &state, &kept);
+    const Deflection warm =
+        solve_open_door({.door = worked, .mesh = mesh, .thermal = &state, .cache = &kept});
     found = wrong(warm.drop, warm.balance, warm.weight);
     if (!found.empty())
       return thermal_label(state.state) + ": " + found;

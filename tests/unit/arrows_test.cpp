@@ -1,12 +1,12 @@
 // Folders know only the folders before them in one list, modules use each other in one direction, a
 // folder stays small enough to be read, and heavy libraries stay where they belong.
 #define BOOST_TEST_MODULE arrows
+#include "tests/support/source_texts.hpp"
+
 #include <boost/test/unit_test.hpp>
 
 #include <algorithm>
 #include <filesystem>
-#include <fstream>
-#include <iterator>
 #include <map>
 #include <regex>
 #include <set>
@@ -43,8 +43,7 @@ const std::vector<std::string>& folders()
 
 constexpr int most_modules = 15; // of a folder
 
-// Source texts by their paths from the root.
-using Sources = std::map<std::string, std::string>;
+using hangtrue::Sources;
 
 std::string folder_of(const std::string& path)
 {
@@ -181,23 +180,9 @@ std::vector<std::string> compared_labels(const std::string& text)
   return found;
 }
 
-std::string read(const fs::path& path)
-{
-  std::ifstream file(path);
-  return {std::istreambuf_iterator<char>(file), {}};
-}
-
 Sources all_sources()
 {
-  const fs::path root = HANGTRUE_SOURCE_DIR;
-  Sources sources;
-  for (const char* top : {"meshing", "solver", "viz", "cases"})
-    for (const auto& entry : fs::recursive_directory_iterator(root / top)) {
-      const auto ending = entry.path().extension();
-      if (ending == ".cpp" || ending == ".hpp")
-        sources[fs::relative(entry.path(), root).generic_string()] = read(entry.path());
-    }
-  return sources;
+  return hangtrue::source_texts({"meshing", "solver", "viz", "cases"});
 }
 
 std::string include(const std::string& file)

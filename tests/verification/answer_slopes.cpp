@@ -70,15 +70,16 @@ BOOST_AUTO_TEST_CASE(the_answers_are_those_of_the_check)
   const Door door = measured_door();
   const Mesh mesh = loft(door, coarse(door));
   const auto found = answers(door);
-  const Deflection cold = deflect_open(door, mesh, {}, nullptr, nullptr, OpenDetail::parts);
+  const Deflection cold =
+      solve_open_door({.door = door, .mesh = mesh, .detail = OpenDetail::parts});
   // Another order of the same sums, and pairs between nodes that another way of coming to the
   // contact has added: 2e-6 of the play each, a hundred thousandth of what comes of several.
   constexpr double same = 1e-5;
   BOOST_TEST(found.at(name(QoiId{{}, Quantity::drop})) == cold.drop,
              boost::test_tools::tolerance(same));
   const Firing firing = fire_door(door, mesh.door, {});
-  const Deflection hot =
-      deflect_open(door, mesh, {}, &firing.states.front(), nullptr, OpenDetail::parts);
+  const Deflection hot = solve_open_door(
+      {.door = door, .mesh = mesh, .thermal = &firing.states.front(), .detail = OpenDetail::parts});
   BOOST_TEST(found.at(name(QoiId{{Standing::open, {ThermalCase::measured_skins}},
                                  Quantity::bow})) == hot.bow.outer_corners,
              boost::test_tools::tolerance(same));

@@ -100,7 +100,7 @@ BOOST_AUTO_TEST_CASE(shares_add_up_to_the_bow)
   for (const Door& door : {barrel_door(), barrel_door(PinHold::fixed), lug_door()}) {
     const Mesh mesh = loft(door, coarse(door));
     const WarmDoor warm = unevenly_warm(door, mesh);
-    const Deflection d = deflect_open(door, mesh, {}, &warm);
+    const Deflection d = solve_open_door({.door = door, .mesh = mesh, .thermal = &warm});
     const ContributionSplit bow = split_of(d, Quantity::bow);
     // The measure reads what the straightedge reads.
     BOOST_TEST(std::abs(bow.whole - d.bow.outer_corners) < 1e-9 * std::abs(bow.whole));
@@ -125,7 +125,8 @@ BOOST_AUTO_TEST_CASE(a_hot_skin_bows_as_a_bimetal_does)
   for (std::size_t n = 0; n < warm.at.size(); ++n)
     if (mesh.door.nodes[n].y < door.panel.inner_skin + 1e-6)
       warm.at[n] += 100.0;
-  const ContributionSplit hot = split_of(deflect_open(door, mesh, {}, &warm), Quantity::bow);
+  const ContributionSplit hot =
+      split_of(solve_open_door({.door = door, .mesh = mesh, .thermal = &warm}), Quantity::bow);
   const double w = door.panel.width;
   const double apart = depth(door) - 0.25 * inch;
   const double e = 1.2e-5 * 100.0 + 0.4e-8 * (120.0 * 120.0 - 400.0); // EN 1993-1-2, 3.4.1.1
@@ -137,7 +138,8 @@ BOOST_AUTO_TEST_CASE(a_hot_skin_bows_as_a_bimetal_does)
   // Evenly warm it does not bow: the shares of both skins cancel.
   for (auto& t : warm.at)
     t = 120.0;
-  const ContributionSplit even = split_of(deflect_open(door, mesh, {}, &warm), Quantity::bow);
+  const ContributionSplit even =
+      split_of(solve_open_door({.door = door, .mesh = mesh, .thermal = &warm}), Quantity::bow);
   BOOST_TEST(std::abs(share(even.by_cause, "heat")) <
              0.03 * std::abs(share(even.by_cause, "heat of the inner skin")));
 }

@@ -46,7 +46,7 @@ BOOST_AUTO_TEST_CASE(fifty_random_doors)
     const Door door = doors.next();
     const Mesh mesh = loft(door, coarse(door));
     inspect(mesh, door);
-    const Deflection hung = deflect_open(door, mesh);
+    const Deflection hung = solve_open_door({.door = door, .mesh = mesh});
     worst_force = std::max(worst_force, hung.balance.force_error);
     worst_moment = std::max(worst_moment, hung.balance.moment_error);
     worst_reaction = std::max(worst_reaction, hung.balance.reaction_error);

@@ -29,7 +29,7 @@ BOOST_AUTO_TEST_CASE(drop_converges)
   for (const int level : {1, 2, 4}) {
     const Fineness fine = fineness(door, level);
     const Mesh mesh = loft(door, fine);
-    const Deflection hung = deflect_open(door, mesh);
+    const Deflection hung = solve_open_door({.door = door, .mesh = mesh});
     drop.push_back(hung.drop / inch);
     elastic.push_back(hung.elastic_drop / inch);
     BOOST_TEST_MESSAGE("level " << level << ": drop " << drop.back() << " in, elastic part "

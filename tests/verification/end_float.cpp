@@ -83,7 +83,7 @@ Case bowed_case(double end_float)
 
 Deflection open(const Case& c)
 {
-  return deflect_open(c.door, c.mesh, {}, &c.warm);
+  return solve_open_door({.door = c.door, .mesh = c.mesh, .thermal = &c.warm});
 }
 
 double greatest_knuckle(const std::vector<KnuckleForce>& knuckles)
@@ -295,7 +295,7 @@ BOOST_AUTO_TEST_CASE(cold_door)
 {
   const Door door = barrel_door();
   const Mesh mesh = loft(door, coarse(door));
-  const Deflection d = deflect_open(door, mesh);
+  const Deflection d = solve_open_door({.door = door, .mesh = mesh});
   BOOST_TEST(d.axial.locked == 0.0);
   BOOST_TEST(std::abs(d.axial.hinges[0].rests - d.weight) < 1e-6 * d.weight);
   BOOST_TEST(!short_of_float(d.axial));
@@ -391,7 +391,7 @@ void check_oven(const std::string& id, const std::string& text)
   const Mesh mesh = loft(c.door, coarse(c.door));
   const Firing firing = fire_door(c.door, mesh.door, [](double) {});
   const WarmDoor& hot = firing.states.front();
-  const Deflection d = deflect_open(c.door, mesh, {}, &hot);
+  const Deflection d = solve_open_door({.door = c.door, .mesh = mesh, .thermal = &hot});
   const HingeFloat& upper = d.axial.hinges[1];
   check_row(plane,
             {id + "-hand",
@@ -412,7 +412,7 @@ void check_oven(const std::string& id, const std::string& text)
   BOOST_TEST(d.axial.locked > 5.0 * d.weight);
   const auto freed = freed_case(c, {{&d}, {}}, drawn);
   BOOST_REQUIRE(freed.has_value());
-  const Deflection after = deflect_open(freed->door, mesh, {}, &hot);
+  const Deflection after = solve_open_door({.door = freed->door, .mesh = mesh, .thermal = &hot});
   const auto judged = checks_of(*freed, after);
   BOOST_TEST((named(judged, Quantity::end_float).verdict == Verdict::holds));
   BOOST_TEST((named(judged, Quantity::bound_hinges).verdict == Verdict::holds));

@@ -61,7 +61,7 @@ Bow bow_of_rod(double diameter)
   Fineness fine = fineness(door, 1);
   fine.hinge_cell = 0.25 * inch;
   const Mesh mesh = loft(door, fine);
-  const Deflection hung = deflect_open(door, mesh);
+  const Deflection hung = solve_open_door({.door = door, .mesh = mesh});
   const HingeMesh& hinge = mesh.hinges[1];
   const auto& moves = hung.pin_moves[hinge.pin_body];
   const Vec3 low = mean_move(hinge.pin[0].node.back(), moves);

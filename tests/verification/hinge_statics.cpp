@@ -49,7 +49,7 @@ struct Hung {
 Hung hang(const Door& door)
 {
   Hung made{door, loft(door, coarse(door)), {}};
-  made.state = deflect_open(made.door, made.mesh);
+  made.state = solve_open_door({.door = made.door, .mesh = made.mesh});
   return made;
 }
 

@@ -212,12 +212,12 @@ BOOST_AUTO_TEST_CASE(a_door_drawn_alike_gives_the_same_bits)
   Door door = barrel_door();
   const Mesh mesh = loft(door, coarse(door));
   FactoredBodies kept;
-  deflect_open(door, mesh, {}, nullptr, &kept);
+  solve_open_door({.door = door, .mesh = mesh, .cache = &kept});
   const int made = kept.made;
   const int reused = kept.reused;
   const auto hang = [&](const char* what) {
-    const Deflection with = deflect_open(door, mesh, {}, nullptr, &kept);
-    const Deflection fresh = deflect_open(door, loft(door, coarse(door)));
+    const Deflection with = solve_open_door({.door = door, .mesh = mesh, .cache = &kept});
+    const Deflection fresh = solve_open_door({.door = door, .mesh = loft(door, coarse(door))});
     BOOST_TEST_CONTEXT(what)
     {
       BOOST_TEST(with.drop == fresh.drop);
@@ -247,8 +247,8 @@ BOOST_AUTO_TEST_CASE(kept_parts_change_nothing)
   auto hang = [&](const char* what, int most_new) {
     const Mesh mesh = loft(door, coarse(door));
     const int before = kept.made;
-    const Deflection with = deflect_open(door, mesh, {}, nullptr, &kept);
-    const Deflection fresh = deflect_open(door, mesh);
+    const Deflection with = solve_open_door({.door = door, .mesh = mesh, .cache = &kept});
+    const Deflection fresh = solve_open_door({.door = door, .mesh = mesh});
     BOOST_TEST_CONTEXT(what)
     {
       // Rounding of the solver on parts that stood elsewhere.

@@ -2,7 +2,7 @@
 // and 2 over what level 2 is from a finer mesh. And that heat does not hang on where cells end.
 //
 // Source: Richardson, The deferred approach to the limit (1927). tests/mesh_error makes the whole
-// table (docs/mesh-error.md) on demand; here is one small door, cold.
+// table (docs/verification/mesh-error-evidence.md) on demand; here is one small door, cold.
 #define BOOST_TEST_MODULE mesh_error
 #include <boost/test/unit_test.hpp>
 
@@ -59,11 +59,16 @@ std::vector<QuantityOfInterest> quantities_on(const DoorCase& c, const Mesh& mes
                                               bool budget)
 {
   if (!warm)
-    return quantities_of(c, deflect_open(c.door, mesh, {}, nullptr, nullptr,
-                                         budget ? OpenDetail::budget : OpenDetail::parts));
+    return quantities_of(
+        c, solve_open_door({.door = c.door,
+                            .mesh = mesh,
+                            .detail = budget ? OpenDetail::budget : OpenDetail::parts}));
   const auto again = heat_again(c.door, mesh.door, {{ThermalCase::steady, 0.0}}, {});
-  return quantities_of(c, deflect_open(c.door, mesh, {}, &again.front(), nullptr,
-                                       budget ? OpenDetail::budget : OpenDetail::parts));
+  return quantities_of(
+      c, solve_open_door({.door = c.door,
+                          .mesh = mesh,
+                          .thermal = &again.front(),
+                          .detail = budget ? OpenDetail::budget : OpenDetail::parts}));
 }
 
 std::vector<QuantityOfInterest> quantities_at(const DoorCase& c, int level, bool warm)

@@ -46,7 +46,7 @@ Vec3 centre_of(const Door& door)
 Deflection hang_stiff(Door door)
 {
   stiffen(door, 1000.0);
-  return deflect_open(door, loft(door, fineness(door, 1)));
+  return solve_open_door({.door = door, .mesh = loft(door, fineness(door, 1))});
 }
 
 void compare(const Deflection& hung, const RigidHang& rigid)
@@ -77,7 +77,7 @@ void compare_three(Door door)
   BOOST_TEST(std::abs(search.lean / formula.lean - 1.0) < 1e-4);
   stiffen(door, 1000.0);
   const Mesh mesh = loft(door, fineness(door, 1));
-  const Deflection hung = deflect_open(door, mesh);
+  const Deflection hung = solve_open_door({.door = door, .mesh = mesh});
   compare(hung, formula);
   if (mesh.pins.empty())
     return;

@@ -64,9 +64,10 @@ BOOST_AUTO_TEST_CASE(shares_add_up_to_the_drop)
     const Door door = doors.next();
     const Mesh mesh = loft(door, coarse(door));
     FactoredBodies kept;
-    const Deflection d = deflect_open(door, mesh, {}, nullptr, &kept);
+    const Deflection d = solve_open_door({.door = door, .mesh = mesh, .cache = &kept});
     const double steel =
-        deflect_open(door, mesh, {}, nullptr, &kept, OpenDetail::parts).elastic_drop;
+        solve_open_door({.door = door, .mesh = mesh, .cache = &kept, .detail = OpenDetail::parts})
+            .elastic_drop;
     const double play = sum(d, ContributionSource::play);
     const double bending = sum(d, ContributionSource::bending);
     const double scale = std::abs(play) + std::abs(bending);
@@ -99,8 +100,10 @@ BOOST_AUTO_TEST_CASE(a_warm_door_has_heat_shares)
   warm.warmth.jamb = 20.0;
   warm.warmth.pins = 30.0;
   FactoredBodies kept;
-  const Deflection d = deflect_open(door, mesh, {}, &warm, &kept);
-  const Deflection apart = deflect_open(door, mesh, {}, &warm, &kept, OpenDetail::parts);
+  const Deflection d =
+      solve_open_door({.door = door, .mesh = mesh, .thermal = &warm, .cache = &kept});
+  const Deflection apart = solve_open_door(
+      {.door = door, .mesh = mesh, .thermal = &warm, .cache = &kept, .detail = OpenDetail::parts});
   const double heat = sum(d, ContributionSource::heat);
   check_row(unit_loads,
             {"shares-heat", "warm door: heat's share, of the drop with and without", ""},
@@ -119,9 +122,9 @@ BOOST_AUTO_TEST_CASE(a_share_is_what_stiffening_its_part_takes_away)
   // falls to a tenth, and the others change little (to second order, by the forces they exchange).
   Door door = barrel_door();
   const Mesh mesh = loft(door, coarse(door));
-  const Deflection soft = deflect_open(door, mesh);
+  const Deflection soft = solve_open_door({.door = door, .mesh = mesh});
   door.pin_steel.youngs_modulus *= 10.0;
-  const Deflection stiff = deflect_open(door, mesh);
+  const Deflection stiff = solve_open_door({.door = door, .mesh = mesh});
   check_row(unit_loads, {"shares-pins", "pins ten times as stiff: their share, of before", ""},
             between(0.05, 0.3, "a tenth, and what more of the load a stiffer pin draws"),
             share(stiff, "pins") / share(soft, "pins"));
@@ -132,7 +135,7 @@ BOOST_AUTO_TEST_CASE(a_rigid_door_has_play_only)
 {
   Door door = barrel_door();
   stiffen(door, 1e6);
-  const Deflection d = deflect_open(door, loft(door, coarse(door)));
+  const Deflection d = solve_open_door({.door = door, .mesh = loft(door, coarse(door))});
   check_row(unit_loads, {"shares-rigid", "rigid door: share of play in the drop", ""},
             near(1.0, 1e-4, "steel a million times as stiff still springs a little"),
             sum(d, ContributionSource::play) / d.drop);
@@ -143,7 +146,7 @@ BOOST_AUTO_TEST_CASE(a_loose_skin_adds_up_too)
   // Points of the skin stand beside those of the hinges, and not all of them carry.
   Door door = barrel_door();
   door.inner_hold.kind = SkinHold::floating;
-  const Deflection d = deflect_open(door, loft(door, coarse(door)));
+  const Deflection d = solve_open_door({.door = door, .mesh = loft(door, coarse(door))});
   const double all = sum(d, ContributionSource::play) + sum(d, ContributionSource::bending);
   BOOST_TEST(std::abs(all - d.drop) < 1e-6 * std::abs(d.drop));
 }

@@ -222,7 +222,7 @@ BOOST_AUTO_TEST_CASE(moment_of_a_rod_through_lugs)
 
   Door door = lug_door();
   const Mesh mesh = loft(door, fineness(door, 1));
-  const Deflection hung = deflect_open(door, mesh);
+  const Deflection hung = solve_open_door({.door = door, .mesh = mesh});
   for (std::size_t h = 0; h < door.hinges.size(); ++h) {
     double force = 0.0;
     for (const auto& k : hung.knuckles)

@@ -200,7 +200,7 @@ BOOST_AUTO_TEST_CASE(door_in_a_quick_fire)
   double bow[2] = {};
   int i = 0;
   for (const WarmDoor& state : firing.states) {
-    const Deflection hung = deflect_open(door, mesh, {}, &state);
+    const Deflection hung = solve_open_door({.door = door, .mesh = mesh, .thermal = &state});
     bow[i] = std::abs(hung.bow.outer_corners);
     const std::string id = i == 0 ? "worst" : "steady";
     check_row(timoshenko,

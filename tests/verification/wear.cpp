@@ -72,7 +72,7 @@ BOOST_AUTO_TEST_CASE(a_rigid_door_wears_where_it_presses)
   Fineness fine = fineness(door, 1);
   const Mesh mesh = loft(door, fine);
   FactoredBodies kept;
-  const Deflection fresh = deflect_open(door, mesh, {}, nullptr, &kept);
+  const Deflection fresh = solve_open_door({.door = door, .mesh = mesh, .cache = &kept});
   const Use use{20.0, 10.0, true};
   const WearCurve curve = wear_out(door, mesh, use, fresh, kept, {});
   const double height = door.hinges[1].at - door.hinges[0].at + door.hinges[0].knuckles[1].length;
@@ -113,7 +113,7 @@ BOOST_AUTO_TEST_CASE(dry_pins_end_the_curve)
   fine.around_pin = 12;
   const Mesh mesh = loft(door, fine);
   FactoredBodies kept;
-  const Deflection fresh = deflect_open(door, mesh, {}, nullptr, &kept);
+  const Deflection fresh = solve_open_door({.door = door, .mesh = mesh, .cache = &kept});
   const WearCurve curve = wear_out(door, mesh, {100.0, 20.0, false}, fresh, kept, {});
   BOOST_TEST(curve.worn_through);
   BOOST_TEST(curve.points.back().depth == 0.1 * door.hinges[0].pin_diameter,
@@ -132,7 +132,7 @@ BOOST_AUTO_TEST_CASE(a_couple_in_one_knuckle_wears_both_ends)
   door.hinges.front().end_float = 0.25 * inch; // so that thrust faces do not take the couple over
   const Mesh mesh = loft(door, fineness(door, 1));
   FactoredBodies kept;
-  const Deflection fresh = deflect_open(door, mesh, {}, nullptr, &kept);
+  const Deflection fresh = solve_open_door({.door = door, .mesh = mesh, .cache = &kept});
   const WearCurve curve = wear_out(door, mesh, {20.0, 10.0, true}, fresh, kept, {});
   const KnuckleForce& knuckle = fresh.knuckles[1];
   const double length = door.hinges.front().knuckles[1].length;

@@ -157,7 +157,7 @@ BOOST_AUTO_TEST_CASE(a_thirty_inch_door)
     hinge.outside_diameter = 1.75 * inch;
   }
   const Mesh mesh = loft(door, fineness(door, 2));
-  const Deflection hung = deflect_open(door, mesh);
+  const Deflection hung = solve_open_door({.door = door, .mesh = mesh});
   check_row(trade(), {"door-30-weight", "30 x 30 in door of two 1/4 in skins: weight", "lbf"},
             near(150.0, 0.10, "'about'"), hung.weight / pound);
   check_row(trade(), {"door-30-sag", "the same on a fitted 1 in rod: elastic drop", "in"},

@@ -1,13 +1,13 @@
 #include "solver/fe/shape_functions.hpp"
 #include "viz/figures/figure_parts.hpp"
+#include "viz/figures/pin_strips.hpp"
 
 #include <fmt/format.h>
 
 #include <algorithm>
 #include <cmath>
-#include <functional>
-#include <map>
-#include <utility>
+#include <string>
+#include <vector>
 
 namespace hangtrue
 {
@@ -149,134 +149,119 @@ void put_forces(Page& page, const Window& window, const Deflection& d, const Wor
   }
 }
 
-// One quantity along the pin, beside the cut and to its height.
-struct Strip {
-  std::string title;
-  std::string greatest;
-  double most = 0.0; ///< value that fills the strip; 0: too little to be drawn
-  std::vector<double> z;
-  std::vector<double> value;
+// What is shown, and how much larger gaps and movements are drawn.
+struct HingeView {
+  const Door& door;
+  const Mesh& mesh;
+  const Deflection& d;
+  Worked worked;
+  const Hinge& hinge;
+  const HingeMesh& hinge_mesh;
+  Vec3 shift;
+  double factor;
 };
 
-void put_strip_words(Page& page, const Window& window, double x, double wide, const Strip& strip)
+HingeView view_of(const Door& door, const Mesh& mesh, const Deflection& d)
 {
-  double y = window.at.y - 5.0;
-  std::vector<std::string> lines = broken(strip.title, 1.35 * wide, small_letters);
-  for (const auto& l : broken(strip.greatest, 1.35 * wide, small_letters))
-    lines.push_back(l);
-  for (const auto& l : lines) {
-    page.words.push_back({{x, y}, l, small_letters, Side::left, &l == &lines.back()});
-    y += 1.7 * small_letters;
+  const Worked worked = hardest_worked(d);
+  const Hinge& hinge = door.hinges[worked.hinge];
+  const Vec3 shift = frame_shift(mesh, d, worked.hinge);
+  return {door,  mesh,
+          d,     worked,
+          hinge, mesh.hinges[worked.hinge],
+          shift, hinge_factor(mesh, d, hinge, worked.hinge, shift)};
+}
+
+std::vector<CutBody> cut_bodies(const HingeView& view)
+{
+  std::vector<CutBody> bodies{{&view.mesh.door, &view.d.door_move, Owner::door},
+                              {&view.mesh.frame, &view.d.frame_move, Owner::frame}};
+  if (const int pin = view.hinge_mesh.pin_body; pin >= 0)
+    bodies.push_back({&view.mesh.pins[pin], &view.d.pin_moves[pin], Owner::frame});
+  return bodies;
+}
+
+Layer cut_layer(const HingeView& view, const Surface& cut, const CutBody& body)
+{
+  Layer layer;
+  layer.surface = &cut;
+  layer.at = drawn_places(cut, body, view.hinge_mesh, view.hinge, view.shift, view.factor);
+  for (const Part p : cut.part)
+    layer.colours.push_back(p == Part::pin              ? part_colour(Part::pin)
+                            : body.owner == Owner::door ? part_colour(Part::outer_skin)
+                                                        : part_colour(Part::jamb));
+  layer.lit = false;
+  layer.line = 0.35;
+  return layer;
+}
+
+// Where the cut stands on the page, and how far it reaches, mm.
+struct CutPlace {
+  Window window;
+  double left = 1e9;
+  double right = -1e9;
+};
+
+CutPlace put_cut(Page& page, const HingeView& view, double top, double wide, double dots)
+{
+  const Vec3 axis{view.hinge_mesh.axis.x, view.hinge_mesh.axis.y, view.hinge.at};
+  const Vec3 up{0.0, 0.0, 1.0};
+  const auto wanted = [&](const Hex& cell) {
+    return cell.hinge == view.worked.hinge && (cell.part == Part::ring || cell.part == Part::pin);
+  };
+  const std::vector<CutBody> bodies = cut_bodies(view);
+  std::vector<Surface> cuts;
+  for (const auto& b : bodies)
+    cuts.push_back(cut_of(*b.body, wanted, axis, cross(view.worked.along, up)));
+  std::vector<Layer> layers;
+  std::vector<Vec3> shown;
+  for (std::size_t b = 0; b < bodies.size(); ++b) {
+    layers.push_back(cut_layer(view, cuts[b], bodies[b]));
+    shown.insert(shown.end(), layers.back().at.begin(), layers.back().at.end());
   }
-}
-
-void put_strip(Page& page, const Window& window, double x, double wide, const Strip& strip)
-{
-  put_strip_words(page, window, x, wide, strip);
-  const double most = strip.most;
-  if (most <= 0.0)
-    return;
-  std::size_t peak = 0;
-  for (std::size_t i = 0; i < strip.value.size(); ++i)
-    if (std::abs(strip.value[i]) > std::abs(strip.value[peak]))
-      peak = i;
-  bool both = false;
-  for (const double v : strip.value)
-    both = both || v * strip.value[peak] < -1e-3 * most * most;
-  const double zero = both ? x + 0.5 * wide : x;
-  const double mm = (both ? 0.5 : 1.0) * wide / most * (strip.value[peak] < 0.0 ? -1.0 : 1.0);
-  const auto y_of = [&](double z) { return on_page(window, {0.0, 0.0, z}).y; };
-  Shape area;
-  area.spots.push_back({zero, y_of(strip.z.front())});
-  for (std::size_t i = 0; i < strip.z.size(); ++i)
-    area.spots.push_back({zero + mm * strip.value[i], y_of(strip.z[i])});
-  area.spots.push_back({zero, y_of(strip.z.back())});
-  area.closed = true;
-  area.fill = tone(0.88, 0.04, 75.0);
-  area.stroke = Stroke{ink(), 0.25, Dash::solid};
-  page.shapes.push_back(area);
-  line(page, {zero, y_of(strip.z.front())}, {zero, y_of(strip.z.back())},
-       {ink(), 0.35, Dash::solid});
-  const Spot at{zero + mm * strip.value[peak], y_of(strip.z[peak])};
-  circle(page, at, 0.6, ink(), {});
-}
-
-// How far the pin's axis leaves the line between its ends, along a direction: means of its nodes
-// at every height.
-Strip bent_axis(const Mesh& mesh, const Deflection& d, int hinge, const Vec3& along)
-{
-  const int body = mesh.hinges[hinge].pin_body;
-  const BodyMesh& of = body >= 0 ? mesh.pins[body] : mesh.frame;
-  const std::vector<Vec3>& moves = body >= 0 ? d.pin_moves[body] : d.frame_move;
-  std::map<long, std::pair<double, double>> sums; // by height in micrometres
-  for (const auto& cell : of.cells)
-    if (cell.hinge == hinge && cell.part == Part::pin)
-      for (const int n : cell.node) {
-        auto& [sum, count] = sums[std::lround(1e6 * of.nodes[n].z)];
-        sum += dot(moves[n], along);
-        count += 1.0;
-      }
-  Strip strip;
-  for (const auto& [z, sum] : sums) {
-    strip.z.push_back(1e-6 * static_cast<double>(z));
-    strip.value.push_back(sum.first / sum.second);
+  CutPlace place{fitted({4.0, top}, wide, page.height - top - 12.0, view.worked.along, up,
+                        box_corners(shown), 0.08)};
+  put_layers(page, place.window, layers, dots);
+  for (const auto& p : shown) {
+    place.left = std::min(place.left, on_page(place.window, p).x);
+    place.right = std::max(place.right, on_page(place.window, p).x);
   }
-  if (strip.z.size() < 3)
-    return {};
-  const double first = strip.value.front();
-  const double slope = (strip.value.back() - first) / (strip.z.back() - strip.z.front());
-  for (std::size_t i = 0; i < strip.z.size(); ++i)
-    strip.value[i] -= first + slope * (strip.z[i] - strip.z.front());
-  return strip;
+  return place;
 }
 
-// A strip whose greatest value is below what tells has words only.
-Strip strip_of(const std::string& title, double greatest, double tells,
-               const std::function<std::string(double)>& words, std::vector<double> z,
-               std::vector<double> value)
+// Curves along the pin, right of the cut, from `x` on.
+void put_strips(Page& page, const Window& window, double x, double room,
+                const std::vector<Strip>& strips)
 {
-  if (greatest < tells)
-    return {title, "less than " + words(tells), 0.0, {}, {}};
-  return {title, words(greatest), greatest, std::move(z), std::move(value)};
+  const double each = room / static_cast<double>(std::max<std::size_t>(1, strips.size()));
+  for (std::size_t i = 0; i < strips.size(); ++i)
+    put_strip(page, window, x + static_cast<double>(i) * each, 0.7 * each, strips[i]);
 }
 
-// Shear stays from one pushed place to the next: a value at every station becomes one between each
-// two.
-Strip in_steps(const Strip& strip)
+void put_notes(Page& page, const Hinge& hinge, const FigureWords& words)
 {
-  Strip made{strip.title, strip.greatest, strip.most, {}, {}};
-  for (std::size_t i = 0; i + 1 < strip.z.size(); ++i) {
-    made.z.insert(made.z.end(), {strip.z[i], strip.z[i + 1]});
-    made.value.insert(made.value.end(), 2, strip.value[i]);
-  }
-  return made;
+  const auto notes =
+      broken(fmt::format(
+                 "Pin {}, play in the bore {}. Forces: of the pin on the knuckles, in the plane of "
+                 "the cut. Grey: frame, blue: door, brown: pin. The end float is not drawn. "
+                 "Curves along the pin: each to its own scale; the greatest shear lies where "
+                 "facing edges press.",
+                 words.size(hinge.pin_diameter), words.length(hinge.clearance)),
+             page.width - 8.0, small_letters);
+  put_lines(page,
+            {4.0, page.height - 1.0 - 1.75 * small_letters * static_cast<double>(notes.size() - 1)},
+            notes, small_letters);
 }
 
-std::vector<Strip> strips_of(const Mesh& mesh, const Deflection& d, const Worked& worked,
-                             double diameter, const FigureWords& words)
+std::string caption_of(const HingeView& view, const FigureWords& words)
 {
-  std::vector<Strip> strips;
-  for (const auto& pin : d.pins)
-    if (pin.hinge == worked.hinge && pin.z.size() > 1) {
-      strips.push_back(strip_of("moment in the pin, most", pin.greatest_bending,
-                                1e-3 * worked.force * diameter, words.moment, pin.z, pin.bending));
-      strips.push_back(in_steps(strip_of("shear in the pin, most", pin.greatest_shear,
-                                         1e-3 * worked.force, words.force, pin.z, pin.shear)));
-    }
-  Strip bent = bent_axis(mesh, d, worked.hinge, worked.along);
-  if (!bent.z.empty()) {
-    double most = 0.0;
-    for (const double v : bent.value)
-      most = std::max(most, std::abs(v));
-    constexpr double nothing = 1e-6; // m, less than a fortieth of a thousandth of an inch
-    strips.push_back(strip_of(
-        "bend of its axis, most", most, nothing,
-        [&words](double v) {
-          return fmt::format("{:.5f} {}", words.length_number(v), words.length_unit);
-        },
-        bent.z, bent.value));
-  }
-  return strips;
+  return fmt::format(
+      "Hinge {} ({}), the one that works hardest, cut through its pin in the plane of the greatest "
+      "force, {}. Gaps and movements are {} alike, so what touches on paper touches in the "
+      "numbers; "
+      "the frame's own shift is taken away. Play in the bore {}.",
+      view.worked.hinge + 1, state_label(view.d.state), words.force(view.worked.force),
+      larger(view.factor), words.length(view.hinge.clearance));
 }
 
 } // namespace
@@ -289,80 +274,22 @@ Figure hinge_figure(const Door& door, const Mesh& mesh, const Deflection& d,
   Page& page = figure.page;
   page.width = form.size.width;
   page.height = form.size.height;
-  const Worked worked = hardest_worked(d);
-  const Hinge& hinge = door.hinges[worked.hinge];
-  const HingeMesh& hinge_mesh = mesh.hinges[worked.hinge];
-  const Vec3 shift = frame_shift(mesh, d, worked.hinge);
-  const double factor = hinge_factor(mesh, d, hinge, worked.hinge, shift);
-  const double top =
-      put_heading(page, {"The hardest worked hinge, cut through its pin",
-                         fmt::format("{}, hinge {}, {}; gaps and movements {}", door.name,
-                                     worked.hinge + 1, state_label(d.state), larger(factor))}) +
-      6.0;
-
-  std::vector<CutBody> bodies{{&mesh.door, &d.door_move, Owner::door},
-                              {&mesh.frame, &d.frame_move, Owner::frame}};
-  if (hinge_mesh.pin_body >= 0)
-    bodies.push_back(
-        {&mesh.pins[hinge_mesh.pin_body], &d.pin_moves[hinge_mesh.pin_body], Owner::frame});
-  const Vec3 axis{hinge_mesh.axis.x, hinge_mesh.axis.y, hinge.at};
-  const Vec3 up{0.0, 0.0, 1.0};
-  const auto wanted = [&](const Hex& cell) {
-    return cell.hinge == worked.hinge && (cell.part == Part::ring || cell.part == Part::pin);
-  };
-  std::vector<Surface> cuts;
-  for (const auto& b : bodies)
-    cuts.push_back(cut_of(*b.body, wanted, axis, cross(worked.along, up)));
-  std::vector<Layer> layers;
-  std::vector<Vec3> shown;
-  for (std::size_t b = 0; b < bodies.size(); ++b) {
-    Layer layer;
-    layer.surface = &cuts[b];
-    layer.at = drawn_places(cuts[b], bodies[b], hinge_mesh, hinge, shift, factor);
-    for (const Part p : cuts[b].part)
-      layer.colours.push_back(p == Part::pin                   ? part_colour(Part::pin)
-                              : bodies[b].owner == Owner::door ? part_colour(Part::outer_skin)
-                                                               : part_colour(Part::jamb));
-    layer.lit = false;
-    layer.line = 0.35;
-    shown.insert(shown.end(), layer.at.begin(), layer.at.end());
-    layers.push_back(layer);
-  }
+  const HingeView view = view_of(door, mesh, d);
+  const double top = put_heading(page, {"The hardest worked hinge, cut through its pin",
+                                        fmt::format("{}, hinge {}, {}; gaps and movements {}",
+                                                    door.name, view.worked.hinge + 1,
+                                                    state_label(d.state), larger(view.factor))}) +
+                     6.0;
   const double wide = 0.58 * page.width;
-  const Window window = fitted({4.0, top}, wide, page.height - top - 12.0, worked.along, up,
-                               box_corners(shown), 0.08);
-  put_layers(page, window, layers, form.dots);
-  double left = 1e9;
-  double right = -1e9;
-  for (const auto& p : shown) {
-    left = std::min(left, on_page(window, p).x);
-    right = std::max(right, on_page(window, p).x);
-  }
-  put_forces(page, window, d, worked, left, right, words);
-
-  const auto strips = strips_of(mesh, d, worked, hinge.pin_diameter, words);
-  const double room = page.width - wide - 10.0;
-  const double each = room / static_cast<double>(std::max<std::size_t>(1, strips.size()));
-  for (std::size_t i = 0; i < strips.size(); ++i)
-    put_strip(page, window, wide + 6.0 + static_cast<double>(i) * each, 0.7 * each, strips[i]);
-  const auto notes =
-      broken(fmt::format(
-                 "Pin {}, play in the bore {}. Forces: of the pin on the knuckles, in the plane of "
-                 "the cut. Grey: frame, blue: door, brown: pin. The end float is not drawn. "
-                 "Curves along the pin: each to its own scale; the greatest shear lies where "
-                 "facing edges press.",
-                 words.size(hinge.pin_diameter), words.length(hinge.clearance)),
-             page.width - 8.0, small_letters);
-  put_lines(page,
-            {4.0, page.height - 1.0 - 1.75 * small_letters * static_cast<double>(notes.size() - 1)},
-            notes, small_letters);
-  figure.caption = fmt::format(
-      "Hinge {} ({}), the one that works hardest, cut through its pin in the plane of the greatest "
-      "force, {}. Gaps and movements are {} alike, so what touches on paper touches in the "
-      "numbers; "
-      "the frame's own shift is taken away. Play in the bore {}.",
-      worked.hinge + 1, state_label(d.state), words.force(worked.force), larger(factor),
-      words.length(hinge.clearance));
+  const CutPlace cut = put_cut(page, view, top, wide, form.dots);
+  put_forces(page, cut.window, d, view.worked, cut.left, cut.right, words);
+  put_strips(
+      page, cut.window, wide + 6.0, page.width - wide - 10.0,
+      pin_strips(mesh, d,
+                 {view.worked.hinge, view.worked.along, view.worked.force, view.hinge.pin_diameter},
+                 words));
+  put_notes(page, view.hinge, words);
+  figure.caption = caption_of(view, words);
   return figure;
 }
 

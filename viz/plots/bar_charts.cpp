@@ -128,155 +128,261 @@ std::string scale_number(const Scale& scale, double value)
   return (v < 0.0 ? "\u2212" : "") + fmt::format("{:.{}f}", std::abs(v), scale.places);
 }
 
-Page use_chart(const Heading& heading, std::vector<UseBar> bars, const FigureSize& size)
+namespace
+{
+
+constexpr double key_row = 4.5; // mm, of the key of a stacked chart
+
+Page blank(const FigureSize& size)
 {
   Page page;
   page.width = size.width;
   page.height = size.height;
+  return page;
+}
+
+// Where the bars of a use chart stand, mm, and the use at their full width.
+struct UseLayout {
+  double top = 0.0;
+  double bottom = 0.0;
+  double row = 0.0;
+  double names = 0.0; // width of the names
+  double found = 0.0; // width of what was found
+  double x0 = 0.0;
+  double wide = 0.0;
+  double greatest = 0.0;
+
+  [[nodiscard]] double at(double use) const
+  {
+    return x0 + wide * std::clamp(use / greatest, 0.0, 1.0);
+  }
+};
+
+constexpr double use_foot = 9.0; // mm
+
+UseLayout use_layout(const Page& page, double top, const std::vector<UseBar>& bars)
+{
+  UseLayout l;
+  l.top = top;
+  l.row = std::min(7.5, (page.height - top - use_foot) / static_cast<double>(bars.size()));
+  l.bottom = top + l.row * static_cast<double>(bars.size());
+  l.names = 0.44 * page.width;
+  l.found = 0.26 * page.width;
+  l.x0 = margin + l.names;
+  l.wide = page.width - l.x0 - l.found - margin;
+  // Scale to twice the limit at most: beyond that a bar breaks off with its number beside it.
+  l.greatest = 1.1;
+  for (const auto& b : bars)
+    l.greatest = std::max(l.greatest, b.use + b.error);
+  l.greatest = std::min(l.greatest, 2.0);
+  return l;
+}
+
+void put_use_grid(Page& page, const UseLayout& l)
+{
+  const bool room_for_quarters = l.at(0.25) - l.at(0.0) > 1.15 * text_width("100 %", small_letters);
+  const double each = room_for_quarters ? 0.25 : 0.5;
+  for (double tick = 0.0; tick <= l.greatest + 1e-9; tick += each) {
+    line(page, {l.at(tick), l.top}, {l.at(tick), l.bottom + 1.0}, grid);
+    put(page, {l.at(tick), l.bottom + 4.2}, fmt::format("{:.0f} %", 100.0 * tick), Side::middle,
+        small_letters);
+  }
+}
+
+// One bar from `y` down, with its names, its error and what was found.
+void put_use_bar(Page& page, const UseLayout& l, double y, const UseBar& b)
+{
+  constexpr double name_letters = 2.2;
+  const double base = y + 0.5 * l.row + 0.5 * small_letters;
+  const double where_wide = std::min(0.5 * l.names, text_width(b.where, small_letters));
+  put(page, {l.x0 - 2.0, base}, cut_to(b.where, where_wide + 0.1, small_letters), Side::right,
+      small_letters, faint());
+  page.words.back().colour = tone(0.50, 0.015, 230.0);
+  put(page, {margin, base}, cut_to(b.name, l.names - where_wide - 4.0, name_letters, false),
+      Side::left, name_letters);
+  box(page, {l.x0, y + 0.18 * l.row}, l.at(b.use) - l.x0, 0.64 * l.row, rank_colour(b.rank),
+      Stroke{ink(), 0.18, Dash::solid});
+  if (b.error > 0.0) {
+    const double mid = y + 0.5 * l.row;
+    line(page, {l.at(b.use - b.error), mid}, {l.at(b.use + b.error), mid},
+         {ink(), 0.35, Dash::solid});
+    for (const double e : {b.use - b.error, b.use + b.error})
+      line(page, {l.at(e), mid - 0.9}, {l.at(e), mid + 0.9}, {ink(), 0.35, Dash::solid});
+  }
+  const double tail = page.width - margin;
+  put(page, {tail, base}, cut_to(b.found, l.found - 14.0, small_letters), Side::right,
+      small_letters);
+  put(page, {tail - l.found + 2.0, base}, fmt::format("{:.0f} %", 100.0 * b.use), Side::left,
+      small_letters, ink(), true);
+}
+
+void put_rank_key(Page& page, const UseLayout& l)
+{
+  double key = l.x0;
+  for (int rank = 0; rank < 3; ++rank) {
+    constexpr const char* names_of[] = {"holds", "close", "fails"};
+    box(page, {key, l.bottom + 6.2}, 3.0, 2.2, rank_colour(rank), Stroke{ink(), 0.18, Dash::solid});
+    put(page, {key + 4.0, l.bottom + 8.3}, names_of[rank], Side::left, small_letters);
+    key += 15.0;
+  }
+}
+
+// Sums of the parts of a bar that count downwards and upwards.
+struct Reach {
+  double below = 0.0;
+  double above = 0.0;
+};
+
+Reach reach_of(const StackedBar& bar)
+{
+  Reach reach;
+  for (const double p : bar.parts)
+    (p < 0.0 ? reach.below : reach.above) += p;
+  return reach;
+}
+
+// Where the bars of a stacked chart stand, mm, and their scale.
+struct StackedLayout {
+  double top = 0.0;
+  double bottom = 0.0;
+  double row = 0.0;
+  double names = 0.0; // width of the names
+  double x0 = 0.0;
+  double wide = 0.0;
+  Scale scale;
+
+  [[nodiscard]] double at(double v) const
+  {
+    return x0 + wide * (v - scale.from) / (scale.to - scale.from);
+  }
+};
+
+StackedLayout stacked_layout(const Page& page, double top, const StackedChart& chart)
+{
+  StackedLayout l;
+  l.top = top;
+  double least = 0.0;
+  double greatest = chart.limit.value_or(0.0);
+  double names = 10.0;
+  double totals = 0.0;
+  for (const auto& b : chart.bars) {
+    const Reach reach = reach_of(b);
+    least = std::min(least, reach.below);
+    greatest = std::max(greatest, reach.above);
+    names = std::max(names, text_width(b.name, letters));
+    totals = std::max(totals, text_width(b.total, letters));
+    if (!b.verdict.empty())
+      totals = std::max(totals, 3.4 + text_width(b.verdict, small_letters, true));
+  }
+  l.names = std::min(names, 0.3 * page.width);
+  l.scale = round_scale(least, greatest, 6);
+  if (least > -0.1 * l.scale.step) // a sliver below zero needs no step of its own
+    l.scale.from = least;
+  l.x0 = margin + l.names + 3.0;
+  l.wide = page.width - l.x0 - margin - totals - 3.0;
+  const double foot = 12.0;
+  const double count = static_cast<double>(std::max<std::size_t>(1, chart.bars.size()));
+  l.row = std::clamp((page.height - top - foot) / count, 6.0, 20.0);
+  l.bottom = top + l.row * count;
+  return l;
+}
+
+void put_stacked_grid(Page& page, const StackedLayout& l, const std::string& axis)
+{
+  const Scale& scale = l.scale;
+  const double first = scale.step * std::ceil(scale.from / scale.step - 1e-9);
+  for (double v = first; v <= scale.to + 0.5 * scale.step; v += scale.step) {
+    line(page, {l.at(v), l.top}, {l.at(v), l.bottom + 1.0}, grid);
+    put(page, {l.at(v), l.bottom + 4.5}, scale_number(scale, v), Side::middle, small_letters);
+  }
+  put(page, {l.at(0.5 * (scale.from + scale.to)), l.bottom + 9.0}, axis, Side::middle);
+}
+
+// One bar from `y` down, with its name and its end.
+void put_stacked_bar(Page& page, const StackedLayout& l, double y, const StackedBar& b,
+                     std::size_t parts)
+{
+  put_bar_name(page, {l.x0 - 2.0, y + 0.5 * l.row}, b.name, l.names);
+  Reach reach;
+  for (std::size_t i = 0; i < b.parts.size(); ++i) {
+    double& edge = b.parts[i] < 0.0 ? reach.below : reach.above;
+    const double from = l.at(edge);
+    edge += b.parts[i];
+    box(page, {std::min(from, l.at(edge)), y + 0.2 * l.row}, std::abs(l.at(edge) - from),
+        0.6 * l.row, part_colour(i, parts), Stroke{ink(), 0.25, Dash::solid});
+  }
+  put_bar_end(page, {page.width - margin, y + 0.5 * l.row}, b);
+}
+
+void put_limit(Page& page, const StackedLayout& l, double limit, const std::string& words)
+{
+  line(page, {l.at(limit), l.top - 2.0}, {l.at(limit), l.bottom + 1.0}, limit_stroke);
+  const double half = 0.5 * text_width(words, letters, true);
+  const double x = std::min(l.at(limit), page.width - margin - half);
+  put(page, {x, l.top - 3.0}, words, Side::middle, letters, limit_stroke.colour, true);
+}
+
+void put_parts_key(Page& page, double top, const std::vector<std::string>& parts)
+{
+  Spot key{margin, top};
+  for (std::size_t i = 0; i < parts.size(); ++i) {
+    const double wide = 9.5 + text_width(parts[i], letters);
+    if (key.x + wide > page.width - margin && key.x > margin)
+      key = {margin, key.y + key_row};
+    box(page, key, 4.0, 2.6, part_colour(i, parts.size()), Stroke{ink(), 0.18, Dash::solid});
+    put(page, {key.x + 5.2, key.y + 2.5},
+        cut_to(parts[i], page.width - margin - key.x - 5.2, letters), Side::left);
+    key.x += wide;
+  }
+}
+
+} // namespace
+
+Page use_chart(const Heading& heading, std::vector<UseBar> bars, const FigureSize& size)
+{
+  Page page = blank(size);
   const double top = put_heading(page, heading) + 5.0;
   std::stable_sort(bars.begin(), bars.end(),
                    [](const UseBar& a, const UseBar& b) { return a.use > b.use; });
-  constexpr double foot = 9.0;
-  constexpr double name_letters = 2.2;
   constexpr double least_row = 4.2;
-  const double room = page.height - top - foot;
-  const auto fit = std::min(bars.size(), static_cast<std::size_t>(room / least_row));
+  const auto fit =
+      std::min(bars.size(), static_cast<std::size_t>((page.height - top - use_foot) / least_row));
   const std::size_t left_out = bars.size() - fit;
   bars.resize(fit);
   if (bars.empty())
     return page;
-  const double row = std::min(7.5, room / static_cast<double>(fit));
-  const double names = 0.44 * page.width;
-  const double found = 0.26 * page.width;
-  const double x0 = margin + names;
-  const double wide = page.width - x0 - found - margin;
-  // Scale to twice the limit at most: beyond that a bar breaks off with its number beside it.
-  double greatest = 1.1;
-  for (const auto& b : bars)
-    greatest = std::max(greatest, b.use + b.error);
-  greatest = std::min(greatest, 2.0);
-  const auto at = [&](double use) { return x0 + wide * std::clamp(use / greatest, 0.0, 1.0); };
-  const double bottom = top + row * static_cast<double>(fit);
-  const bool room_for_quarters = at(0.25) - at(0.0) > 1.15 * text_width("100 %", small_letters);
-  const double each = room_for_quarters ? 0.25 : 0.5;
-  for (double tick = 0.0; tick <= greatest + 1e-9; tick += each) {
-    line(page, {at(tick), top}, {at(tick), bottom + 1.0}, grid);
-    put(page, {at(tick), bottom + 4.2}, fmt::format("{:.0f} %", 100.0 * tick), Side::middle,
-        small_letters);
-  }
+  const UseLayout l = use_layout(page, top, bars);
+  put_use_grid(page, l);
   double y = top;
   for (const auto& b : bars) {
-    const double base = y + 0.5 * row + 0.5 * small_letters;
-    const double where_wide = std::min(0.5 * names, text_width(b.where, small_letters));
-    put(page, {x0 - 2.0, base}, cut_to(b.where, where_wide + 0.1, small_letters), Side::right,
-        small_letters, faint());
-    page.words.back().colour = tone(0.50, 0.015, 230.0);
-    put(page, {margin, base}, cut_to(b.name, names - where_wide - 4.0, name_letters, false),
-        Side::left, name_letters);
-    box(page, {x0, y + 0.18 * row}, at(b.use) - x0, 0.64 * row, rank_colour(b.rank),
-        Stroke{ink(), 0.18, Dash::solid});
-    if (b.error > 0.0) {
-      const double mid = y + 0.5 * row;
-      line(page, {at(b.use - b.error), mid}, {at(b.use + b.error), mid},
-           {ink(), 0.35, Dash::solid});
-      for (const double e : {b.use - b.error, b.use + b.error})
-        line(page, {at(e), mid - 0.9}, {at(e), mid + 0.9}, {ink(), 0.35, Dash::solid});
-    }
-    const double tail = page.width - margin;
-    put(page, {tail, base}, cut_to(b.found, found - 14.0, small_letters), Side::right,
-        small_letters);
-    put(page, {tail - found + 2.0, base}, fmt::format("{:.0f} %", 100.0 * b.use), Side::left,
-        small_letters, ink(), true);
-    y += row;
+    put_use_bar(page, l, y, b);
+    y += l.row;
   }
-  line(page, {at(1.0), top - 2.0}, {at(1.0), bottom + 1.0}, limit_stroke);
-  put(page, {at(1.0), top - 3.0}, "limit", Side::middle, letters, limit_stroke.colour, true);
-  double key = x0;
-  for (int rank = 0; rank < 3; ++rank) {
-    constexpr const char* names_of[] = {"holds", "close", "fails"};
-    box(page, {key, bottom + 6.2}, 3.0, 2.2, rank_colour(rank), Stroke{ink(), 0.18, Dash::solid});
-    put(page, {key + 4.0, bottom + 8.3}, names_of[rank], Side::left, small_letters);
-    key += 15.0;
-  }
+  line(page, {l.at(1.0), top - 2.0}, {l.at(1.0), l.bottom + 1.0}, limit_stroke);
+  put(page, {l.at(1.0), top - 3.0}, "limit", Side::middle, letters, limit_stroke.colour, true);
+  put_rank_key(page, l);
   if (left_out > 0)
-    put(page, {margin, bottom + 8.3}, fmt::format("{} smaller ones are not drawn", left_out),
+    put(page, {margin, l.bottom + 8.3}, fmt::format("{} smaller ones are not drawn", left_out),
         Side::left, small_letters);
   return page;
 }
 
 Page stacked_chart(const StackedChart& chart, const FigureSize& size)
 {
-  Page page;
-  page.width = size.width;
-  page.height = size.height;
+  Page page = blank(size);
   const double key_top = put_heading(page, chart.heading);
-  constexpr double key_row = 4.5;
   const double top = key_top + 12.0 + key_row * (key_rows(chart, page.width - 2.0 * margin) - 1);
-  double least = 0.0;
-  double greatest = chart.limit.value_or(0.0);
-  double names = 10.0;
-  double totals = 0.0;
-  for (const auto& b : chart.bars) {
-    double below = 0.0;
-    double above = 0.0;
-    for (const double p : b.parts)
-      (p < 0.0 ? below : above) += p;
-    least = std::min(least, below);
-    greatest = std::max(greatest, above);
-    names = std::max(names, text_width(b.name, letters));
-    totals = std::max(totals, text_width(b.total, letters));
-    if (!b.verdict.empty())
-      totals = std::max(totals, 3.4 + text_width(b.verdict, small_letters, true));
-  }
-  names = std::min(names, 0.3 * page.width);
-  Scale scale = round_scale(least, greatest, 6);
-  if (least > -0.1 * scale.step) // a sliver below zero needs no step of its own
-    scale.from = least;
-  const double x0 = margin + names + 3.0;
-  const double wide = page.width - x0 - margin - totals - 3.0;
-  const auto at = [&](double v) { return x0 + wide * (v - scale.from) / (scale.to - scale.from); };
-  const double foot = 12.0;
-  const double count = static_cast<double>(std::max<std::size_t>(1, chart.bars.size()));
-  const double row = std::clamp((page.height - top - foot) / count, 6.0, 20.0);
-  const double bottom = top + row * count;
-  const double first = scale.step * std::ceil(scale.from / scale.step - 1e-9);
-  for (double v = first; v <= scale.to + 0.5 * scale.step; v += scale.step) {
-    line(page, {at(v), top}, {at(v), bottom + 1.0}, grid);
-    put(page, {at(v), bottom + 4.5}, scale_number(scale, v), Side::middle, small_letters);
-  }
-  put(page, {at(0.5 * (scale.from + scale.to)), bottom + 9.0}, chart.axis, Side::middle);
+  const StackedLayout l = stacked_layout(page, top, chart);
+  put_stacked_grid(page, l, chart.axis);
   double y = top;
   for (const auto& b : chart.bars) {
-    put_bar_name(page, {x0 - 2.0, y + 0.5 * row}, b.name, names);
-    double below = 0.0;
-    double above = 0.0;
-    for (std::size_t i = 0; i < b.parts.size(); ++i) {
-      double& edge = b.parts[i] < 0.0 ? below : above;
-      const double from = at(edge);
-      edge += b.parts[i];
-      box(page, {std::min(from, at(edge)), y + 0.2 * row}, std::abs(at(edge) - from), 0.6 * row,
-          part_colour(i, chart.parts.size()), Stroke{ink(), 0.25, Dash::solid});
-    }
-    put_bar_end(page, {page.width - margin, y + 0.5 * row}, b);
-    y += row;
+    put_stacked_bar(page, l, y, b, chart.parts.size());
+    y += l.row;
   }
-  line(page, {at(0.0), top - 1.0}, {at(0.0), bottom + 1.0}, {ink(), 0.35, Dash::solid});
-  if (chart.limit) {
-    line(page, {at(*chart.limit), top - 2.0}, {at(*chart.limit), bottom + 1.0}, limit_stroke);
-    const double half = 0.5 * text_width(chart.limit_words, letters, true);
-    const double x = std::min(at(*chart.limit), page.width - margin - half);
-    put(page, {x, top - 3.0}, chart.limit_words, Side::middle, letters, limit_stroke.colour, true);
-  }
-  Spot key{margin, key_top};
-  for (std::size_t i = 0; i < chart.parts.size(); ++i) {
-    const double wide_key = 9.5 + text_width(chart.parts[i], letters);
-    if (key.x + wide_key > page.width - margin && key.x > margin)
-      key = {margin, key.y + key_row};
-    box(page, key, 4.0, 2.6, part_colour(i, chart.parts.size()), Stroke{ink(), 0.18, Dash::solid});
-    put(page, {key.x + 5.2, key.y + 2.5},
-        cut_to(chart.parts[i], page.width - margin - key.x - 5.2, letters), Side::left);
-    key.x += wide_key;
-  }
+  line(page, {l.at(0.0), top - 1.0}, {l.at(0.0), l.bottom + 1.0}, {ink(), 0.35, Dash::solid});
+  if (chart.limit)
+    put_limit(page, l, *chart.limit, chart.limit_words);
+  put_parts_key(page, key_top, chart.parts);
   return page;
 }
 

@@ -59,7 +59,7 @@ Deflection hang(const Door& door)
   fine.panel_cell = std::max(door.panel.width, door.panel.height) / 3.0;
   fine.hinge_cell = fine.panel_cell;
   fine.around_pin = 12;
-  return deflect_open(door, loft(door, fine));
+  return solve_open_door({.door = door, .mesh = loft(door, fine)});
 }
 
 // The door of the tests with sizes drawn anew.

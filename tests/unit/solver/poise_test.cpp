@@ -38,7 +38,7 @@ Door lid(double at, double clearance)
 
 Deflection hung(const Door& door)
 {
-  return deflect_open(door, loft(door, fineness(door, 1)));
+  return solve_open_door({.door = door, .mesh = loft(door, fineness(door, 1))});
 }
 
 } // namespace

@@ -65,8 +65,8 @@ Fineness coarse(const Door& door)
 
 double compare_open(const Door& door, const Door& other, double times)
 {
-  const Deflection a = deflect_open(door, loft(door, coarse(door)));
-  const Deflection b = deflect_open(other, loft(other, coarse(other)));
+  const Deflection a = solve_open_door({.door = door, .mesh = loft(door, coarse(door))});
+  const Deflection b = solve_open_door({.door = other, .mesh = loft(other, coarse(other))});
   Compared c(times);
   double most = 0.0;
   for (const auto& corner : a.corners)
@@ -174,7 +174,7 @@ BOOST_AUTO_TEST_CASE(a_leaf_keeps_its_thickness_beside_a_wall)
     for (auto& hinge : door.hinges)
       hinge.leaf.thickness = 3.0e-3;
     door.rim.wall = wall;
-    return deflect_open(door, loft(door, fineness(door, 1))).drop;
+    return solve_open_door({.door = door, .mesh = loft(door, fineness(door, 1))}).drop;
   };
   BOOST_TEST(std::abs(drop_with(3.19e-3) / drop_with(3.21e-3) - 1.0) < 0.006);
 }

@@ -1,0 +1,42 @@
+// What is known of one key of the door file.
+#pragma once
+
+#include "cases/input/units.hpp"
+
+#include <string>
+#include <vector>
+
+namespace hangtrue
+{
+
+/// What a key's value is.
+enum class ValueKind {
+  text,
+  word,       ///< one of `words`
+  quantity,   ///< a number with a unit, of `kind`
+  lengths,    ///< one length, or a list of them
+  play,       ///< a length, or a word that says how the bore is made
+  number,     ///< a plain number
+  count,      ///< a whole number
+  schedule,   ///< a list of pairs of time and temperature
+  curve,      ///< a list of pairs of temperature and a quantity of `kind`
+  load_curve, ///< a list of pairs of length and a quantity of `kind`, both rising
+  row,        ///< a list of quantities of `kind`, rising or not
+  flag        ///< true or false
+};
+
+/// One key. Ranges are in SI (or plain numbers); an empty `fallback` means that the key is due, and
+/// one in round brackets that it follows from other keys as said there.
+struct DoorKey {
+  std::string section; ///< "hinge" for every table of [[hinge]]
+  std::string name;
+  ValueKind value = ValueKind::text;
+  Kind kind = Kind::length;
+  std::string fallback;
+  double least = 0.0;
+  double most = 0.0;
+  std::vector<std::string> words{};
+  std::string sentence;
+};
+
+} // namespace hangtrue

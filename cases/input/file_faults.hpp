@@ -1,0 +1,45 @@
+// Faults of a door file, and which of them are said.
+#pragma once
+
+#include <cstddef>
+#include <functional>
+#include <string>
+#include <vector>
+
+namespace hangtrue
+{
+
+/// Where something stands in the file; line 0 for what the file does not say.
+struct FilePlace {
+  int line = 0;
+  int column = 0;
+};
+
+/// Most faults of a file that are said; the others are counted.
+constexpr std::size_t most_faults_said = 20;
+
+/// One fault found.
+struct FileFault {
+  FilePlace place;
+  std::string key;
+  std::string message;
+};
+
+/// Keeps the faults that come first in the file; of all others only their number, so that a file of
+/// nothing but faults costs neither time nor memory.
+class FirstFaults
+{
+public:
+  /// `said` is asked for the message only where the fault is among the first so far.
+  void add(const FilePlace& place, const std::string& key,
+           const std::function<std::string()>& said);
+
+  [[nodiscard]] const std::vector<FileFault>& first() const { return first_; }
+  [[nodiscard]] std::size_t more() const { return more_; }
+
+private:
+  std::vector<FileFault> first_;
+  std::size_t more_ = 0;
+};
+
+} // namespace hangtrue

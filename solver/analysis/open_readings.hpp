@@ -1,0 +1,95 @@
+// What is read off one solved state of the open door, part by part.
+#pragma once
+
+#include "meshing/common/vec3.hpp"
+#include "meshing/door/door.hpp"
+#include "meshing/mesh/mesh.hpp"
+#include "solver/contact/contact_response.hpp"
+#include "solver/contact/contact_solver.hpp"
+#include "solver/contact/skin_contact.hpp"
+#include "solver/elasticity/elastic_body.hpp"
+#include "solver/heat/thermal_state.hpp"
+#include "solver/qoi/contribution.hpp"
+#include "solver/qoi/corner_displacements.hpp"
+#include "solver/qoi/drop_contributions.hpp"
+#include "solver/qoi/straightedge_readings.hpp"
+#include "solver/strength/plate_checks.hpp"
+#include "solver/strength/skin_buckling.hpp"
+#include "solver/strength/thermal_clearance.hpp"
+#include "solver/system/door_system.hpp"
+#include "solver/system/equilibrium_check.hpp"
+#include "solver/system/error_by_region.hpp"
+
+#include <vector>
+
+namespace hangtrue
+{
+
+/// A state whose contacts are being solved; `thermal` is null where the door is at one temperature.
+struct OpenState {
+  const Door& door;
+  const Mesh& mesh;
+  const Assembly& assembly;
+  ContactSolver& solver;
+  const WarmDoor* thermal;
+};
+
+struct WeightReadings {
+  double weight = 0.0; ///< N
+  Vec3 centre;         ///< m
+  double couple = 0.0; ///< N, horizontal force of the weight on the outermost hinges
+};
+
+/// The state of a door at one temperature: cold, or warm where a hand would not call it cold.
+ThermalStateId state_of(const Door& door);
+
+/// From the nodal forces of the weight, N.
+WeightReadings weight_readings(const Door& door, const Mesh& mesh, const NodeField& weight);
+
+/// Movements of all bodies, m per node, and what is read off them.
+struct Displacements {
+  NodeField door; ///< its free swing taken out
+  NodeField frame;
+  std::vector<NodeField> pins;
+  std::vector<CornerMove> corners;
+  double drop = 0.0;     ///< m, of the latch corner that drops most
+  double lean = 0.0;     ///< m
+  double set_back = 0.0; ///< m
+};
+
+Displacements displacements_of(const OpenState& in, const ContactState& state);
+
+/// What the drop of the corner that drops most, and with heat the bow, come from.
+struct Contributions {
+  double elastic_drop = 0.0; ///< m
+  double heat_drop = 0.0;    ///< m
+  std::vector<Contribution> budget{};
+  std::vector<ContributionSplit> splits{};
+};
+
+/// The drop by solutions for load and heat alone, without an adjoint: no budget and no splits.
+Contributions drop_parts(const OpenState& in, const SplitState& split, const Displacements& moved);
+
+/// By the unit-load theorem, with the estimated error of the drop; `known` is what was estimated of
+/// it before, or null.
+Contributions contributions_of(const OpenState& in, const ContactState& state,
+                               const Displacements& moved, KnownError* known);
+
+/// What heat does to the panel itself.
+struct ThermalReadings {
+  BowReadings bow;
+  PlateUses plates;
+  std::vector<SkinBuckling> buckling;
+  SkinPlay skin_play;
+  std::vector<HotFit> fits;
+};
+
+/// From the movement of the door, m per node, in a state with heat.
+ThermalReadings thermal_readings(const OpenState& in, const NodeField& door_displacement);
+
+/// Equilibrium of the door by its pushes, and of the frame by its own stress; `weight` in N. Throws
+/// ComputeError like check_door_equilibrium.
+Balance equilibrium_of(const OpenState& in, const ContactState& state,
+                       const NodeField& frame_displacement, double weight);
+
+} // namespace hangtrue

@@ -1,0 +1,157 @@
+#include "solver/contact/compliance_matrix.hpp"
+
+#include <algorithm>
+#include <utility>
+
+namespace hangtrue
+{
+
+namespace
+{
+
+// The columns of the panel's points are there before them; those between nodes are not in these.
+bool knows_hinges_alone(const ContactPoint& point)
+{
+  return at_hinge(point) && !between_nodes(point);
+}
+
+// Points between nodes that stand at the same steps of the same circles.
+bool same_places(const std::vector<ContactPoint>& a, const std::vector<ContactPoint>& b)
+{
+  return std::equal(a.begin(), a.end(), b.begin(), b.end(), [](const auto& x, const auto& y) {
+    return x.node_before == y.node_before && x.step == y.step;
+  });
+}
+
+} // namespace
+
+ComplianceMatrix::ComplianceMatrix(const std::vector<LoadedBody>& bodies,
+                                   const std::vector<ContactPoint>& points, KeptColumns* cached)
+    : bodies_(bodies), points_(points), cached_(cached)
+{
+}
+
+void ComplianceMatrix::add(const std::vector<int>& wanted)
+{
+  const std::size_t first = column_.size();
+  for (const int c : wanted) {
+    place_of_[c] = candidate_.size();
+    candidate_.push_back(c);
+  }
+  if (cached_ == nullptr || !find_cached(wanted)) {
+    compute(first);
+    if (cached_ != nullptr)
+      cached_->batches.push_back(
+          {wanted, between(wanted), {column_.begin() + std::ptrdiff_t(first), column_.end()}});
+  }
+  ++batches_;
+  for (std::size_t c = 0; c < first; ++c)
+    for (std::size_t p = column_[c].size(); p < points_.size(); ++p)
+      column_[c].push_back(column_[place_of_.at(static_cast<int>(p))][candidate_[c]]);
+  widen(static_cast<int>(first));
+}
+
+std::vector<int> ComplianceMatrix::places(const std::vector<int>& points) const
+{
+  std::vector<int> result;
+  for (const int p : points)
+    result.push_back(place(p));
+  return result;
+}
+
+ComplianceMatrix::Nodes ComplianceMatrix::nodes_of(int body, Reach reach) const
+{
+  Nodes nodes;
+  nodes.place.assign(bodies_[body].mesh->nodes.size(), -1);
+  for (const auto& point : points_)
+    if (at_hinge(point) || reach == Reach::all)
+      for (const auto* side : {&point.outer, &point.inner})
+        if (side->body == body)
+          for (const auto& w : side->nodes)
+            if (int& place = nodes.place[w.node]; place < 0) {
+              place = static_cast<int>(nodes.list.size());
+              nodes.list.push_back(w.node);
+            }
+  return nodes;
+}
+
+std::vector<ContactPoint> ComplianceMatrix::between(const std::vector<int>& wanted) const
+{
+  std::vector<ContactPoint> result;
+  for (const int p : wanted)
+    if (between_nodes(points_[p]))
+      result.push_back(points_[p]);
+  return result;
+}
+
+// The columns of a batch that was asked for after the same ones before; else what was cached of
+// others is of no use.
+bool ComplianceMatrix::find_cached(const std::vector<int>& wanted)
+{
+  if (batches_ < cached_->batches.size() && cached_->batches[batches_].points == wanted &&
+      same_places(cached_->batches[batches_].between, between(wanted))) {
+    const auto& found = cached_->batches[batches_].column;
+    column_.insert(column_.end(), found.begin(), found.end());
+    return true;
+  }
+  cached_->batches.resize(batches_);
+  return false;
+}
+
+void ComplianceMatrix::compute(std::size_t first)
+{
+  if (all_nodes_.empty())
+    for (std::size_t b = 0; b < bodies_.size(); ++b) {
+      hinge_nodes_.push_back(nodes_of(static_cast<int>(b), Reach::hinges));
+      all_nodes_.push_back(nodes_of(static_cast<int>(b), Reach::all));
+    }
+  column_.resize(candidate_.size(), std::vector<double>(points_.size(), 0.0));
+  for (const Reach reach : {Reach::all, Reach::hinges})
+    for (std::size_t b = 0; b < bodies_.size(); ++b)
+      add_body(static_cast<int>(b), first, reach);
+  for (std::size_t c = first; c < candidate_.size(); ++c)
+    if (knows_hinges_alone(points_[candidate_[c]]))
+      for (std::size_t p = 0; p < points_.size(); ++p)
+        if (const auto known = place_of_.find(static_cast<int>(p));
+            !at_hinge(points_[p]) && known != place_of_.end())
+          column_[c][p] = column_[known->second][candidate_[c]];
+}
+
+void ComplianceMatrix::add_body(int body, std::size_t first, Reach reach)
+{
+  const bool hinge = reach == Reach::hinges;
+  const Nodes& nodes = hinge ? hinge_nodes_[body] : all_nodes_[body];
+  std::vector<std::vector<NodeForce>> sets;
+  std::vector<std::size_t> of;
+  for (std::size_t c = first; c < candidate_.size(); ++c) {
+    if (knows_hinges_alone(points_[candidate_[c]]) != hinge)
+      continue;
+    auto forces = unit_push(points_[candidate_[c]], body);
+    if (forces.empty())
+      continue;
+    sets.push_back(std::move(forces));
+    of.push_back(c);
+  }
+  const auto moves = bodies_[body].elastic->solve(sets, nodes.list);
+  for (std::size_t s = 0; s < sets.size(); ++s)
+    for (std::size_t p = 0; p < points_.size(); ++p)
+      if (at_hinge(points_[p]) || !hinge)
+        column_[of[s]][p] +=
+            gap_change(points_[p], body, [&](int node) { return moves[s][nodes.place[node]]; });
+}
+
+// The flexibility of candidates from `first` on joins that of the others: symmetric to rounding,
+// made exactly so.
+void ComplianceMatrix::widen(int first)
+{
+  const int n = static_cast<int>(candidate_.size());
+  DenseMatrix wider(n, n);
+  for (int j = 0; j < n; ++j)
+    for (int i = 0; i < n; ++i)
+      wider(i, j) = i < first && j < first
+                        ? flexibility_(i, j)
+                        : 0.5 * (column_[j][candidate_[i]] + column_[i][candidate_[j]]);
+  flexibility_ = std::move(wider);
+}
+
+} // namespace hangtrue

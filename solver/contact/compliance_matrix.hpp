@@ -1,0 +1,81 @@
+// Compliance between contact pairs: how the gaps change under unit pushes, column by column.
+#pragma once
+
+#include "solver/contact/contact_pairs.hpp"
+#include "solver/contact/contact_qp.hpp"
+#include "solver/contact/contact_response.hpp"
+
+#include <cstddef>
+#include <unordered_map>
+#include <vector>
+
+namespace hangtrue
+{
+
+/// Openings of all points, m/N, under a unit push at some of them, in the batches that they were
+/// asked for. They hang on bodies and places alone, not on gaps and loads.
+struct KeptColumns {
+  struct Batch {
+    std::vector<int> points;
+    std::vector<ContactPoint> between;       ///< of them those between nodes
+    std::vector<std::vector<double>> column; ///< of each, over all points
+  };
+  std::vector<Batch> batches;
+};
+
+/// Openings of all points under a unit push at some of them, the candidates, found when first asked
+/// for. Those of the hinges need no solution of the panel: by reciprocity (Maxwell and Betti) they
+/// stand in the columns of the panel's points.
+class ComplianceMatrix
+{
+public:
+  /// Bodies, points and `cached` must outlive it; `cached`, which may be null, holds columns of the
+  /// same bodies and places from before, and takes in those of this one.
+  ComplianceMatrix(const std::vector<LoadedBody>& bodies, const std::vector<ContactPoint>& points,
+                   KeptColumns* cached);
+
+  /// Adds candidates that are new. All points of the panel come in the first call. Points between
+  /// nodes come as soon as they are there: the columns before get their entries by symmetry.
+  void add(const std::vector<int>& wanted);
+
+  /// Points whose columns are there, in the order in which they came.
+  [[nodiscard]] const std::vector<int>& candidates() const { return candidate_; }
+  [[nodiscard]] bool has(int point) const { return place_of_.count(point) > 0; }
+  /// Place of a candidate in that order. Throws std::out_of_range for any other point.
+  [[nodiscard]] int place(int point) const { return static_cast<int>(place_of_.at(point)); }
+  [[nodiscard]] std::vector<int> places(const std::vector<int>& points) const;
+
+  /// Openings of all points, m/N, under a unit push at the candidate of a place.
+  [[nodiscard]] const std::vector<double>& column(int place) const { return column_[place]; }
+  /// Of the candidates among each other, m/N, without what lies between the sides of a pair.
+  [[nodiscard]] const DenseMatrix& of_candidates() const { return flexibility_; }
+
+private:
+  // Nodes of one body that take part, and the place of each in the list, -1 for the others.
+  struct Nodes {
+    std::vector<int> list;
+    std::vector<int> place;
+  };
+  // The points of a body whose columns are asked for: those that need all nodes, or hinges alone.
+  enum class Reach { all, hinges };
+
+  const std::vector<LoadedBody>& bodies_;
+  const std::vector<ContactPoint>& points_;
+  KeptColumns* cached_;
+  std::size_t batches_ = 0;
+  std::vector<Nodes> hinge_nodes_;
+  std::vector<Nodes> all_nodes_;
+  std::vector<int> candidate_;
+  std::unordered_map<int, std::size_t> place_of_;
+  std::vector<std::vector<double>> column_;
+  DenseMatrix flexibility_;
+
+  [[nodiscard]] Nodes nodes_of(int body, Reach reach) const;
+  [[nodiscard]] std::vector<ContactPoint> between(const std::vector<int>& wanted) const;
+  bool find_cached(const std::vector<int>& wanted);
+  void compute(std::size_t first);
+  void add_body(int body, std::size_t first, Reach reach);
+  void widen(int first);
+};
+
+} // namespace hangtrue

@@ -1,0 +1,42 @@
+// What bends and shears a pin, drawn along it beside the cut through its hinge.
+#pragma once
+
+#include "meshing/common/vec3.hpp"
+#include "meshing/mesh/mesh.hpp"
+#include "solver/analysis/open_result.hpp"
+#include "viz/figures/figures.hpp"
+#include "viz/page/page.hpp"
+#include "viz/scene/scene.hpp"
+
+#include <string>
+#include <vector>
+
+namespace hangtrue
+{
+
+/// One quantity along the pin, beside the cut and to its height.
+struct Strip {
+  std::string title;
+  std::string greatest;
+  double most = 0.0; ///< value that fills the strip; 0: too little to be drawn
+  std::vector<double> z;
+  std::vector<double> value;
+};
+
+/// A pin by its hinge, the direction that its bending is read along, the greatest force on a
+/// knuckle of it, N, and its diameter, m.
+struct WorkedPin {
+  int hinge = 0;
+  Vec3 along;
+  double force = 0.0;
+  double diameter = 0.0;
+};
+
+/// Moment and shear of the pin where they are known, and how far its axis bends.
+std::vector<Strip> pin_strips(const Mesh& mesh, const Deflection& d, const WorkedPin& of,
+                              const FigureWords& words);
+
+/// Puts a strip beside a window, from `x` on, `wide` mm.
+void put_strip(Page& page, const Window& window, double x, double wide, const Strip& strip);
+
+} // namespace hangtrue
