@@ -115,7 +115,7 @@ BOOST_AUTO_TEST_CASE(stress_is_the_same_on_every_level)
     const auto fine = hot_panel(door, 3).plates;
     BOOST_REQUIRE(coarse.size() == 3U);
     for (std::size_t i = 0; i < 3; ++i) {
-      BOOST_TEST(coarse[i].plate == fine[i].plate);
+      BOOST_TEST((coarse[i].plate == fine[i].plate));
       BOOST_TEST(coarse[i].use == fine[i].use, boost::test_tools::tolerance(0.03));
     }
   }
