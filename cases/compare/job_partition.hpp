@@ -25,6 +25,7 @@ struct ShareRange {
   std::size_t from = 0;
   std::size_t to = 0;
 };
+/// The entries of `size` that belong to a share.
 ShareRange share_range(const Share& share, std::size_t size);
 
 } // namespace hangtrue

@@ -23,6 +23,7 @@ enum class VariantState {
   fails
 };
 
+/// The state as tables write it.
 std::string state_word(VariantState state);
 
 /// The outcome of one variant; SI.
@@ -47,6 +48,7 @@ VariantRow make_row(const DoorCase& door_case, const CheckRun& run);
 
 /// Text of row.json and back; nothing when the text is not one of ours.
 std::string row_json(const VariantRow& row);
+/// The row of such a text; nothing when it is not one of ours.
 std::optional<VariantRow> read_row(const std::string& text);
 
 /// Row of a variant as its folder below `folder` has it: `missing` unless the folder holds the
@@ -58,6 +60,7 @@ struct BestRows {
   int lightest = -1;
   int cheapest = -1;
 };
+/// The lightest and the cheapest of the rows that hold every check.
 BestRows best_rows(const std::vector<VariantRow>& rows);
 
 } // namespace hangtrue

@@ -16,6 +16,7 @@ constexpr int follower_reads(int k)
 {
   return 3 + 2 * k;
 }
+/// The other end of the two.
 constexpr int follower_writes(int k)
 {
   return 4 + 2 * k;

@@ -10,6 +10,7 @@
 namespace hangtrue
 {
 
+/// The units that the door file is written in, and answers with it.
 enum class Units {
   us, ///< inches, pounds-force, ksi, degF
   si  ///< mm, N, MPa, degC

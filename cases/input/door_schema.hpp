@@ -27,7 +27,9 @@ struct DoorSection {
   [[nodiscard]] bool repeats() const { return most > 0; }
 };
 
+/// All sections of a door file in their order.
 const std::vector<DoorSection>& door_sections();
+/// All keys of a door file in the order of their sections.
 const std::vector<DoorKey>& door_keys();
 
 /// The key, or nothing.

@@ -7,6 +7,7 @@
 namespace hangtrue
 {
 
+/// Lengths and forces of a drawing in these units.
 DrawingWords words_in(Units units);
 
 } // namespace hangtrue

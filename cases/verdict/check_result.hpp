@@ -11,12 +11,14 @@
 namespace hangtrue
 {
 
+/// What a check comes to.
 enum class Verdict {
   holds,
   close, ///< within the error estimate of the limit, or above 90 % of it
   fails
 };
 
+/// The verdict as terminal and files write it.
 std::string verdict_word(Verdict verdict);
 
 /// What a check came to.

@@ -22,6 +22,7 @@ struct FloatState {
 
 /// Friction of steel on steel at thrust faces, greased and dry: common practice, no source.
 inline constexpr double greased_friction = 0.1;
+/// Friction of dry steel on steel at thrust faces: common practice, no source.
 inline constexpr double dry_friction = 0.5;
 
 /// Greatest pressure, Pa, of a push, N, on a thrust face, whose centre lies `off`, m, from the pin:

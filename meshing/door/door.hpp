@@ -104,11 +104,13 @@ struct Rim {
   bool operator==(const Rim&) const = default;
 };
 
+/// Section of a stiffener.
 enum class StiffenerShape {
   tube,    ///< rectangular tube of the rim's depth
   flat_bar ///< flat bar on edge from skin to skin
 };
 
+/// Which way a stiffener runs.
 enum class StiffenerRun {
   along, ///< parallel to the hinge axis, at `at` from the hinge edge
   across ///< square to the hinge axis, at `at` from the lower edge (z = 0)
@@ -135,6 +137,7 @@ struct Insulation {
   bool operator==(const Insulation&) const = default;
 };
 
+/// The side of a hinge that a knuckle belongs to.
 enum class Owner { door, frame };
 
 /// One knuckle, listed from z = 0 upwards.
@@ -148,16 +151,19 @@ struct Knuckle {
   bool operator==(const Knuckle&) const = default;
 };
 
+/// How knuckles are fixed to door and jamb.
 enum class HingeKind {
   barrels, ///< tube barrels on the edge of a leaf that stands off the face
   lugs     ///< plates square to the pin, drilled and threaded on the rod
 };
 
+/// Where the pin of a hinge is fixed.
 enum class PinHold {
   floating, ///< free in every bore (head and cotter)
   fixed     ///< fast in the frame half
 };
 
+/// Where a leaf is joined to its face.
 enum class WeldExtent {
   beads,    ///< fillets round the edge of the land, one leg wide
   full_face ///< joined all over
@@ -195,6 +201,7 @@ struct Hinge {
   bool operator==(const Hinge&) const = default;
 };
 
+/// What stands behind the jamb plate.
 enum class JambBacking {
   edge,   ///< held only along its far edge, `free_width` from the opening
   flange, ///< the same, with a return flange along the opening edge
@@ -365,11 +372,14 @@ struct Span {
   double from = 0.0;
   double to = 0.0;
 };
+/// The span of a hinge along the axis.
 Span hinge_span(const Hinge& hinge);
 
 /// Outside radius, bore radius and pin radius, m.
 double outside_radius(const Hinge& hinge);
+/// Radius of the bore of the knuckles, m.
 double bore_radius(const Hinge& hinge);
+/// Radius of the pin, m.
 double pin_radius(const Hinge& hinge);
 
 /// Place of the pin axis in the section: half the reveal outside the hinge edge, a standoff above
@@ -378,6 +388,7 @@ struct AxisPlace {
   double x = 0.0;
   double y = 0.0;
 };
+/// The pin axis of a hinge in the section of the door, m.
 AxisPlace pin_axis(const Door& door, const Hinge& hinge);
 
 /// One thing that is wrong with a door: the key in the words of the door file (indices count from

@@ -28,7 +28,9 @@ struct BodyLoft {
   Section section;
 };
 
+/// What becomes of a patch of the section at the height of `middle`, m; nothing where it is empty.
 using PlanCell = std::function<std::optional<CellPlan>(const SectionPatch&, double middle)>;
+/// True where a foot is welded to its face at height z, m.
 using IsWelded = std::function<bool(const FootNode&, double z)>;
 
 /// Sweeps the section along the stations `z`, m; `plan` says what a patch is between two stations

@@ -32,6 +32,7 @@ struct Closing {
   double shim = 0.0;
   std::vector<FloatSetting> floats{};
 };
+/// Gasket, latches, opening and end floats as the door file sets them.
 Closing closing_of(const Door& door);
 
 /// Contact points of a door standing shut, its latches among them, with the gaps and compliances
@@ -40,6 +41,8 @@ struct ShutContacts {
   std::vector<ContactPoint> points;
   std::size_t first_gasket = 0;
 };
+/// Pairs of a closed door at its hinges, its latches, its stops and the lengths of gasket on
+/// `line`.
 ShutContacts shut_contacts(const Door& shut_door, const Mesh& shut, const Closing& closing,
                            const std::vector<GasketAt>& line);
 

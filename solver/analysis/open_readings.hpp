@@ -34,6 +34,7 @@ struct OpenState {
   const WarmDoor* thermal;
 };
 
+/// Weight and centre of gravity of a mesh.
 struct WeightReadings {
   double weight = 0.0; ///< N
   Vec3 centre;         ///< m
@@ -57,6 +58,7 @@ struct Displacements {
   double set_back = 0.0; ///< m
 };
 
+/// Displacements of all bodies in a solved contact state, with corners, lean and drop.
 Displacements displacements_of(const OpenState& in, const ContactState& state);
 
 /// What the drop of the corner that drops most, and with heat the bow, come from.

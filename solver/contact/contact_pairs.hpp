@@ -22,11 +22,13 @@ struct WeightedNode {
   int node = 0;
   double weight = 1.0;
 };
+/// One side of a pair: a body, and nodes with their weights.
 struct ContactSide {
   int body = door_body;
   std::vector<WeightedNode> nodes;
 };
 
+/// What meets at a pair.
 enum class ContactKind {
   bore,   ///< pin against bore, across the axis
   thrust, ///< knuckle against its neighbour, along the axis

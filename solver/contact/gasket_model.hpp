@@ -39,6 +39,7 @@ struct LineLoad {
   double load = 0.0;
   double slope = 0.0;
 };
+/// Line load, N/m, and its slope, N/m^2, of a gasket at a squeeze, m.
 LineLoad line_load(const Gasket& gasket, double squeeze);
 
 /// Squeeze, m, at which the gasket just seals.

@@ -91,6 +91,7 @@ NodeField internal_forces(const BodyMesh& mesh, const WantedCell& wanted,
 
 /// Stress at the 27 points of a cell: xx, yy, zz, yz, xz, xy, Pa.
 using Stress = std::array<double, 6>;
+/// Stress, Pa, at the 27 points of a cell under displacements, m per node.
 std::array<Stress, 27> stresses(const Hex& cell, const CellShape& shape, const Elasticity& e,
                                 const NodeField& moves);
 

@@ -32,6 +32,7 @@ struct Resultant {
   Vec3 force;  ///< N
   Vec3 moment; ///< N m
 };
+/// Force, N, and moment, N m, of nodal forces about a point, m.
 Resultant resultant(const BodyMesh& body, const NodeField& forces, const Vec3& about);
 
 } // namespace hangtrue

@@ -40,7 +40,9 @@ inline std::array<double, 9> gradient_product(const std::array<double, 27>& volu
   return g;
 }
 
+/// True for the cells that are asked for.
 using WantedCell = std::function<bool(const Hex&)>;
+/// Called with a cell and its shape.
 using CellVisitor = std::function<void(const Hex&, const CellShape&)>;
 
 /// True for steel: every cell that can carry load.

@@ -40,6 +40,7 @@ struct HeatDoubts {
   std::vector<double> by_film;
   std::vector<double> by_frame;
 };
+/// Found from the solver of the steady temperatures, degC per node, by one linear solution each.
 HeatDoubts heat_doubts(const Door& door, const HeatSolver& solver,
                        const std::vector<double>& steady);
 
@@ -48,6 +49,7 @@ struct SkinMeans {
   double inner = 0.0;
   double outer = 0.0;
 };
+/// Means over the areas of the skins of temperatures, degC per node.
 SkinMeans skin_means(const BodyMesh& body, const std::vector<double>& at);
 
 /// Bow of the middle against the corners, m, of a free door whose skins grow by their mean
@@ -73,6 +75,8 @@ struct WarmUp {
   HeatDoubts doubts;   ///< of the steady temperatures
   double largest_imbalance = 0.0;
 };
+/// Integrates the firing from ambient; `told` is called with the share of it that is done. Throws
+/// ComputeError like the heat solver.
 WarmUp warm_up(const Door& door, const BodyMesh& body,
                const std::function<void(double share)>& told);
 

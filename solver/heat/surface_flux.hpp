@@ -15,6 +15,7 @@ struct Air {
   double viscosity = 0.0;    ///< kinematic, m^2/s
   double diffusivity = 0.0;  ///< m^2/s
 };
+/// Air at an absolute temperature, K.
 Air air_at(double kelvin);
 
 /// Mean Nusselt number of natural convection on an upright plate: Churchill and Chu, Int. J. Heat

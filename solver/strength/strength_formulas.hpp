@@ -102,6 +102,7 @@ double combined_stress(const PlateSection& section);
 
 /// `bending_stress` of `leaf_section` and of `neck_section`.
 double leaf_bending_stress(const Hinge& hinge, const LeafForces& leaf);
+/// `bending_stress` of `neck_section`, Pa.
 double neck_bending_stress(const Door& door, const KnuckleForce& knuckle);
 
 } // namespace hangtrue

@@ -21,6 +21,7 @@ struct Spot {
   double y = 0.0;
 };
 
+/// How a line is broken (ISO 128-2: chain for axes).
 enum class Dash { solid, dashed, chain };
 
 /// How a line is drawn.
@@ -39,6 +40,7 @@ struct Shape {
   std::optional<Stroke> stroke;
 };
 
+/// Which end of a text stands at its place.
 enum class Side { left, middle, right };
 
 /// One line of text.
@@ -68,6 +70,7 @@ struct Picture {
   Raster raster;
 };
 
+/// A page in mm: its pictures, over them lines and areas, over these texts.
 struct Page {
   double width = 180.0;
   double height = 120.0;
@@ -78,7 +81,9 @@ struct Page {
 
 /// Heights of letters, mm.
 inline constexpr double small_letters = 2.0;
+/// Height of common letters, mm.
 inline constexpr double letters = 2.5;
+/// Height of headings, mm.
 inline constexpr double headings = 3.5;
 
 /// Width of a text, mm, in a face with the widths of Helvetica (character widths of the Adobe font
@@ -93,8 +98,10 @@ std::vector<std::string> broken(const std::string& text, double width, double he
 
 /// Pieces that figures are made of.
 void line(Page& page, Spot from, Spot to, const Stroke& stroke);
+/// A rectangle, mm.
 void box(Page& page, Spot upper_left, double width, double height,
          const std::optional<Colour>& fill, const std::optional<Stroke>& stroke);
+/// A circle, mm.
 void circle(Page& page, Spot middle, double radius, const std::optional<Colour>& fill,
             const std::optional<Stroke>& stroke);
 

@@ -29,6 +29,7 @@ Seen seen_from_xyz(double x, double y, double z);
 /// OKLab of a colour, and the colour of an OKLab value; the latter may leave 0..1 where no screen
 /// can show it.
 Seen seen(const Colour& colour);
+/// The colour of an OKLab value, moved into what a screen can show.
 Colour shown(const Seen& seen);
 
 /// A colour by lightness, strength (distance from grey in OKLab) and hue, deg; a strength that no

@@ -32,6 +32,7 @@ struct Scale {
   double step = 0.2;
   int places = 1; ///< decimals that its numbers need
 };
+/// A scale from `least` to `greatest` with at most `most_steps` steps.
 Scale round_scale(double least, double greatest, int most_steps);
 
 /// "0.2", with the places of the scale and a true minus sign.
@@ -60,6 +61,7 @@ struct StackedBar {
   std::string verdict; ///< in words below the total, with its colour; or empty
   int rank = 0;        ///< of the verdict: 0 holds, 1 close, 2 fails
 };
+/// Bars of parts that add up, one below the other.
 struct StackedChart {
   Heading heading;
   std::string axis;               ///< "drop, in"
@@ -80,10 +82,12 @@ struct Curve {
   Dash dash = Dash::solid;
   bool dots = false; ///< every point is marked: what lies between is drawn straight
 };
+/// A straight line across a panel at one value.
 struct LevelLine {
   double value = 0.0;
   std::string words;
 };
+/// A marked point of a panel with its label.
 struct CurveMark {
   Spot at;
   std::string words;
@@ -104,6 +108,7 @@ struct CurveChart {
   std::vector<Pane> panes;
   std::vector<LevelLine> dividers; ///< upright lines over all panels: corners, instants
 };
+/// The page of such a chart.
 Page curve_chart(const CurveChart& chart, const FigureSize& size);
 
 /// Scale of one panel: what it draws and its limits.

@@ -48,6 +48,7 @@ struct LevelChain {
   double value = 0.0;
   std::vector<Vec3> at;
 };
+/// Chains on a surface whose points stand at `at`, m, with `values` at them.
 std::vector<LevelChain> level_chains(const Surface& surface, const std::vector<Vec3>& at,
                                      const std::vector<double>& values,
                                      const std::vector<double>& levels);

@@ -29,6 +29,7 @@ struct Surface {
   std::vector<std::array<int, 2>> edges;
 };
 
+/// True for the cells that are asked for.
 using Wanted = std::function<bool(const Hex&)>;
 
 /// Sides of wanted cells that no other wanted cell shares; four pieces to a side, or one where a

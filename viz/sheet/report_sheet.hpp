@@ -49,6 +49,7 @@ struct SheetKey {
   bool given = false;
 };
 
+/// All that stands on the sheet of a design review.
 struct Sheet {
   TitleBlock title;
   std::string verdict; ///< of the whole door
@@ -65,6 +66,7 @@ struct Sheet {
   std::vector<std::pair<std::string, std::string>> versions;
 };
 
+/// Format of the sheet's pages.
 enum class Paper { letter, a4 };
 
 /// The sheet as HTML: nothing in it is fetched from anywhere, everything from outside is escaped.
