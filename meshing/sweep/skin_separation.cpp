@@ -62,7 +62,7 @@ bool carries(Part part)
   return part != Part::insulation && part != Part::hollow;
 }
 
-// Gives the wanted cells own nodes in place of `parted`.
+// Gives the selected cells nodes of their own in place of `parted`.
 template <typename Wanted>
 void part_nodes(BodyMesh& body, const std::set<int>& parted, bool cut, const Wanted& wanted)
 {
@@ -101,7 +101,7 @@ std::set<int> loose_nodes(const Door& door, const BodyMesh& body)
   return loose;
 }
 
-// Nodes on the cut that nothing behind the skin holds.
+// Nodes on the cut that nothing behind the skin supports.
 std::set<int> cut_nodes(const BodyMesh& body, double at)
 {
   std::vector<char> behind(body.nodes.size(), 0);
