@@ -1,4 +1,5 @@
-// Latches by their mechanism: where they pull, what the hand feels, whether they hold themselves.
+// Latches by their mechanism: where they pull, the force at the handle, whether they are
+// self-locking.
 #pragma once
 
 #include "meshing/common/vec3.hpp"
