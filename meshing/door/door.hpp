@@ -187,8 +187,7 @@ struct Hinge {
   double clearance = 0.0; ///< diametral: bore less pin
   double end_float = 0.0; ///< all the play along the pin
   PinHold pin = PinHold::floating;
-  bool carries_weight = true; ///< its thrust faces touch as hung; others have half their end float
-                              ///< below
+  bool carries_weight = true; ///< its thrust faces touch; others have half their end float below
   double weld_leg = 0.0;      ///< fillet leg between leaf and face
   WeldExtent weld = WeldExtent::beads;
 

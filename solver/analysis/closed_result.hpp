@@ -74,8 +74,7 @@ struct ClosedDoor {
   std::vector<KnuckleForce> knuckles;
   std::vector<PinForces> pins;
   std::vector<LeafForces> leaves;
-  std::vector<Touch> touches; ///< active contact at the hinges, warm start for the next similar
-                              ///< state
+  std::vector<Touch> touches; ///< active contact at the hinges, warm start for a similar state
   std::vector<HotFit> fits;
   AxialPlay axial;
   double weight = 0.0; ///< N, door with its hinge halves

@@ -27,8 +27,7 @@ struct OpenAnalysisInput {
   const Mesh& mesh;
   Progress progress{};
   const WarmDoor* thermal = nullptr; ///< nothing: the door at its one temperature
-  FactoredBodies* cache = nullptr;   ///< condensed substructures of earlier doors or states, or
-                                     ///< null
+  FactoredBodies* cache = nullptr;   ///< substructures of earlier doors or states, or null
   OpenDetail detail = OpenDetail::budget;
   std::vector<Touch> warm_start{}; ///< active contact of a similar state (Deflection::touches)
 };

@@ -56,8 +56,7 @@ struct Deflection {
   std::vector<Contribution> budget;      ///< to `drop` by the unit-load theorem; they add up to it
   std::vector<ContributionSplit> splits; ///< of the drop and, with heat, of the bow
   std::vector<KnuckleForce> knuckles;
-  std::vector<Touch> touches; ///< active contact at the hinges, warm start for the next similar
-                              ///< state
+  std::vector<Touch> touches; ///< active contact at the hinges, warm start for a similar state
   std::vector<PinForces> pins;
   std::vector<LeafForces> leaves;
   Balance balance;

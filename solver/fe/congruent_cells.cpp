@@ -64,8 +64,7 @@ void visit_alike(const BodyMesh& body, const std::vector<Alike>& groups,
   for (const auto& group : groups)
     of_first[group.first] = &group;
   const auto index = [&](const Hex& cell) {
-    return static_cast<std::size_t>(&cell - body.cells.data()); // the visitor gets the body's own
-                                                                // index
+    return static_cast<std::size_t>(&cell - body.cells.data()); // index in the body
   };
   visit_cells(
       body, [&](const Hex& cell) { return of_first[index(cell)] != nullptr; },

@@ -82,7 +82,7 @@ private:
     int material = 0;
     std::size_t shape = 0;
   };
-  // Area of a node over all faces of one kind: its flux is evaluated once, not for every face.
+  // Surface of a node over all faces of one kind: its flux is evaluated once, not by every face.
   struct SurfaceNode {
     int node = 0;
     int kind = 0;

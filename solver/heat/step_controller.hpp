@@ -19,8 +19,8 @@ public:
   /// After a step that was taken in spite of its error; after any other the next is no shorter than
   /// `safety` of it. No source.
   static constexpr double least_of_accepted = 0.3;
-  /// Number of first steps in the whole time: a firing of hours starts with half a minute; if that
-  /// is far off, a few steps correct it. No source.
+  /// The first step is the whole time over this: a firing of hours starts with half a minute; if
+  /// that is far off, a few steps correct it. No source.
   static constexpr double first_steps = 400.0;
   /// Of the whole time: a step this short is accepted whatever its error, so that a jump of the
   /// fire does not stop the integration. No source.

@@ -23,10 +23,8 @@ struct Warmth {
   double pins = 0.0;       ///< mean of the door's knuckles and the jamb
   double rim = 0.0;        ///< mean of the rim tubes
   double hinge_edge = 0.0; ///< mean of the panel's steel over the rim's width at the hinges
-  double outside_by_film = 0.0;  ///< K, on `outside_hottest`, per fraction that the outside film is
-                                 ///< less
-  double outside_by_frame = 0.0; ///< K, on it, per fraction that the excess of the frame face is
-                                 ///< more
+  double outside_by_film = 0.0;  ///< K, on `outside_hottest`, per fraction lost of the outside film
+  double outside_by_frame = 0.0; ///< K, on it, per fraction added to the frame face's excess
   double hand_bow = 0.0;         ///< m, middle against corners
   double energy_error = 0.0;     ///< heat in less out and stored, relative to the throughput
 };

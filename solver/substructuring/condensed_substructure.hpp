@@ -57,8 +57,7 @@ public:
 
   /// What a few forces on outside nodes do.
   struct Answer {
-    std::vector<Vec3> moves;       ///< m, of the boundary nodes (interface fixed for a hinge
-                                   ///< substructure)
+    std::vector<Vec3> moves;       ///< m, of the boundary nodes (interface fixed)
     std::vector<double> on_joints; ///< N, reactions on the interface of a hinge substructure
   };
 
@@ -93,8 +92,7 @@ private:
   std::vector<int> outside_place_;
   mutable std::mutex alone_;                                // guards all caches below
   std::map<std::vector<double>, std::size_t> answer_place_; // by rounded forces
-  std::deque<Answer> answers_;                              // references stay valid when others are
-                                                            // added
+  std::deque<Answer> answers_;                              // references stay valid as it grows
   struct Solved {
     std::vector<Vec3> forces;
     std::vector<Vec3> moves;

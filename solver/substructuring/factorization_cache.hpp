@@ -23,8 +23,7 @@ struct PartContent {
   std::vector<HeldUnknown> held;          ///< at zero
   std::vector<int> joint;                 ///< interface nodes
   std::vector<HeldUnknown> seats;         ///< of a base: retained unknowns
-  bool piece = false;                     ///< hinge substructure; a base supports it at its
-                                          ///< interface
+  bool piece = false;                     ///< hinge substructure, supported by a base
   Vec3 axis;                              ///< m, a place on the pin axis, for radial directions
 };
 
@@ -40,8 +39,7 @@ struct KeptHeat;
 struct FactoredBodies {
   std::vector<std::shared_ptr<FactoredPart>> parts;
   std::vector<std::shared_ptr<KeptHang>> hangs;            ///< assembled systems with their contact
-  std::size_t (*bytes_of_hang)(const KeptHang&) = nullptr; ///< set by the caller that stores one in
-                                                           ///< `hangs`
+  std::size_t (*bytes_of_hang)(const KeptHang&) = nullptr; ///< set with the first of `hangs`
   std::vector<std::shared_ptr<KeptHeat>> heats;
   KeptMeshes meshes;
   std::size_t most_bytes = std::size_t{2400} << 20; ///< the least recently used are evicted first

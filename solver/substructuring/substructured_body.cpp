@@ -293,8 +293,7 @@ NodeField JoinedBody::moves_at(const std::vector<int>& at, const std::vector<Nod
                                const std::vector<double>& carrier,
                                const std::vector<double>& joint_moves_now) const
 {
-  std::vector<std::vector<Vec3>> own(factored_.size()); // of hinge substructures with forces on
-                                                        // them
+  std::vector<std::vector<Vec3>> own(factored_.size()); // of loaded hinge substructures
   for (const auto& f : set)
     if (const int p = parts_.part_of[f.node]; p > 0)
       own[p].resize(parts_.part[p].node.size());

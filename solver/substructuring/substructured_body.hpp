@@ -76,8 +76,7 @@ private:
   std::vector<std::size_t> first_joint_; // per hinge substructure, among all interface unknowns
   std::size_t seats_ = 0;
   std::size_t joints_ = 0;    // interface unknowns of all hinge substructures
-  std::vector<int> seat_of_;  // per unknown of the base: its index among retained and interface
-                              // unknowns
+  std::vector<int> seat_of_;  // per unknown of the base: index among retained and interface ones
   std::vector<double> lower_; // Cholesky factor L of the coupled Schur complement, by columns
 
   bool keeps_answers_ = false;

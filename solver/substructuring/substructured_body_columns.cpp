@@ -41,10 +41,8 @@ void solve_joined(const std::vector<double>& lower_of, Eigen::Index joints, bool
 struct JoinedBody::Pushed {
   std::vector<std::vector<std::vector<NodeForce>>> sets; // of every loaded substructure
   std::vector<std::vector<std::size_t>> set_of;          // whose they are
-  std::vector<std::vector<std::size_t>> answer_at;       // of each, among the columns of its
-                                                         // substructure
-  Matrix waiting;        // a column per set: forces on retained and interface unknowns, then their
-                         // displacements
+  std::vector<std::vector<std::size_t>> answer_at;       // of each, among its columns
+  Matrix waiting;        // a column per set: forces on interface and retained, then displacements
   bool at_seats = false; // some of the forces
 };
 

@@ -15,15 +15,13 @@ struct BodyPart {
   std::vector<int> node;                    ///< of the body, per node of the substructure
   std::vector<int> cell;                    ///< of the body, per cell of the substructure
   std::vector<std::array<int, 27>> corners; ///< nodes of the substructure, per cell
-  std::vector<int> joint;                   ///< interface nodes, shared with the base (hinge
-                                            ///< substructures)
+  std::vector<int> joint;                   ///< interface nodes (hinge substructures)
 };
 
 /// The base first, then the hinge substructures. A body without a base (a pin) is all base.
 struct BodyParts {
   std::vector<BodyPart> part;
-  std::vector<int> part_of;  ///< per node of the body, -1 without steel; interface nodes count as
-                             ///< base
+  std::vector<int> part_of;  ///< per node of the body, -1 without steel; interface nodes are base
   std::vector<int> local_of; ///< per node of the body, in that substructure
 };
 

@@ -120,8 +120,7 @@ bool same_but_swing(const KeptHang& a, const KeptHang& b)
 // The next door mostly has the geometry key of this one, or one of its own.
 void keep_hang(std::shared_ptr<KeptHang> hang, FactoredBodies& kept)
 {
-  constexpr std::size_t most = 24; // of two levels: open and closed, cold and in some five thermal
-                                   // states
+  constexpr std::size_t most = 24; // of two levels: open and closed, cold and some five thermal
   const std::lock_guard<std::mutex> alone(*kept.alone);
   std::erase_if(kept.hangs, [&](const auto& other) { return !same_but_swing(*other, *hang); });
   if (kept.hangs.size() >= most)

@@ -200,8 +200,7 @@ void draw_weight(Page& page, const Door& door, const Deflection& d, const Drawin
     page.text({g.x, g.y - 32}, "centre", "middle", 13);
     page.text({g.x, g.y - 16}, "of gravity", "middle", 13);
   }
-  const bool upright = door.hanging == Hanging::side; // else down is not in the plane of the
-                                                      // drawing
+  const bool upright = door.hanging == Hanging::side; // else down is out of the plane
   if (upright)
     page.arrow({g.x, g.y + 9}, {g.x, g.y + 70}, load);
   const double under = g.y + (upright ? 88.0 : 26.0);

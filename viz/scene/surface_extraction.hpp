@@ -23,9 +23,9 @@ struct Between {
 struct Surface {
   std::vector<Between> points;
   std::vector<std::vector<int>> pieces; ///< corners, three or more, in order round the facet
-  std::vector<Part> part;               ///< per facet: knuckle of its hinge, -1 for none
-  std::vector<int> knuckle;             ///< per facet: the cell of the body that it bounds
-  std::vector<int> cell;                ///< per piece: the cell of the body that it bounds
+  std::vector<Part> part;               ///< per facet
+  std::vector<int> knuckle;             ///< per facet: knuckle of its hinge, -1 for none
+  std::vector<int> cell;                ///< per facet: the cell of the body that it bounds
   std::vector<std::array<int, 2>> edges;
 };
 
