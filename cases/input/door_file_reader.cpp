@@ -26,7 +26,7 @@ FilePlace place_of(const toml::source_region& region)
   return {static_cast<int>(region.begin.line), static_cast<int>(region.begin.column)};
 }
 
-// A number by as few digits as tell it; the library streams all seventeen.
+// A number by the fewest digits that identify it; the library streams all seventeen.
 std::string shown(const toml::node& node)
 {
   if (const auto* number = node.as_floating_point())

@@ -64,7 +64,7 @@ void add_movements(const DoorCase& c, const Deflection& d, std::vector<QuantityO
   all.back().scale = std::abs(d.drop);
 }
 
-// A lid's drop and lean with its loads a hair off, against as drawn.
+// A lid's drop and lean with its loads offset, against the nominal ones.
 void add_load_offset_error(const Deflection& d, std::vector<QuantityOfInterest>& all)
 {
   if (!d.poise)
