@@ -58,7 +58,7 @@ std::map<std::string, fs::file_time_type> written(const fs::path& folder)
 
 } // namespace
 
-BOOST_AUTO_TEST_CASE(a_full_table_is_made_once_and_grows)
+BOOST_AUTO_TEST_CASE(a_full_table_is_computed_once_and_grows)
 {
   const Folder folder;
   folder.write("door.toml", small_door);
@@ -98,7 +98,7 @@ BOOST_AUTO_TEST_CASE(a_full_table_is_made_once_and_grows)
     BOOST_TEST((after.at(variant) == time), variant);
 }
 
-BOOST_AUTO_TEST_CASE(two_shares_give_the_table_of_one)
+BOOST_AUTO_TEST_CASE(two_partitions_give_the_table_of_one)
 {
   const Folder folder;
   folder.write("door.toml", small_door);
@@ -147,7 +147,7 @@ BOOST_AUTO_TEST_CASE(two_ranks_of_a_launcher_give_the_table_of_one)
   }
 }
 
-BOOST_AUTO_TEST_CASE(an_interrupted_run_is_taken_up)
+BOOST_AUTO_TEST_CASE(an_interrupted_run_is_resumed)
 {
   const Folder folder;
   folder.write("door.toml", small_door);
@@ -211,7 +211,7 @@ BOOST_AUTO_TEST_CASE(what_cannot_be_built_is_a_row_and_what_is_wrong_is_refused)
 
 // What is not there is said, with its reason, and never counts as done. Here two of four folders
 // cannot be made, as on a full disk: files stand in their places.
-BOOST_AUTO_TEST_CASE(what_is_missing_is_told_and_is_no_answer)
+BOOST_AUTO_TEST_CASE(missing_variants_are_reported_and_are_no_result)
 {
   const Folder folder;
   folder.write("door.toml", small_door);
@@ -254,7 +254,7 @@ BOOST_AUTO_TEST_CASE(what_is_missing_is_told_and_is_no_answer)
 }
 
 // The only worker is killed once a first variant is there.
-BOOST_AUTO_TEST_CASE(a_killed_worker_is_told)
+BOOST_AUTO_TEST_CASE(a_killed_worker_is_reported)
 {
   const Folder folder;
   folder.write("door.toml", small_door);

@@ -68,7 +68,7 @@ BOOST_AUTO_TEST_CASE(chosen_figures_in_chosen_formats)
              std::string::npos);
 }
 
-BOOST_AUTO_TEST_CASE(what_there_is_not_is_refused_before_the_work)
+BOOST_AUTO_TEST_CASE(unknown_names_are_refused_before_the_work)
 {
   const Folder folder;
   for (const std::string wrong :

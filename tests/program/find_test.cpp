@@ -94,7 +94,7 @@ BOOST_AUTO_TEST_CASE(it_finds_what_the_whole_table_shows)
   }
 }
 
-BOOST_AUTO_TEST_CASE(what_compare_has_left_counts)
+BOOST_AUTO_TEST_CASE(results_of_compare_count)
 {
   const Folder folder;
   BOOST_TEST(folder.run("compare door.toml --out both" + tries).status == 0);

@@ -46,7 +46,7 @@ void check_said(const Ran& ran, int status, const std::string& said)
 
 } // namespace
 
-BOOST_AUTO_TEST_CASE(memory_that_is_not_there_is_refused_before_the_work)
+BOOST_AUTO_TEST_CASE(a_need_beyond_memory_is_refused_before_the_work)
 {
   const Folder folder;
   check_said(folder.run("check door.toml --out out --room '250 MB'"), 3, "--room");
@@ -64,7 +64,7 @@ BOOST_AUTO_TEST_CASE(memory_that_is_not_there_is_refused_before_the_work)
 
 // The estimate may be wrong, or somebody else may take what was free: allocations that fail on the
 // way end in words too. The limit comes when the program is at work already.
-BOOST_AUTO_TEST_CASE(memory_that_gives_out_on_the_way)
+BOOST_AUTO_TEST_CASE(memory_that_runs_out_during_the_work)
 {
   const Folder folder;
   for (const char* bytes : {"350000000", "450000000", "500000000"}) {

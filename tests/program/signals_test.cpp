@@ -65,7 +65,7 @@ void ends_cleanly(const Folder& folder, Running& run)
 
 // The signal waits for the program's first instruction, so it is the first that it can hear; also
 // of commands that have no progress to ask at.
-BOOST_AUTO_TEST_CASE(a_signal_that_was_there_first_is_answered)
+BOOST_AUTO_TEST_CASE(a_pending_signal_is_handled)
 {
   const Folder folder;
   for (const int signal : {SIGTERM, SIGINT})
@@ -123,7 +123,7 @@ BOOST_AUTO_TEST_CASE(while_it_works)
 }
 
 // Also a second signal, seconds later on a slow machine, ends with the same status.
-BOOST_AUTO_TEST_CASE(a_wish_that_is_repeated_is_heard)
+BOOST_AUTO_TEST_CASE(a_repeated_request_to_end_is_handled)
 {
   const Folder folder;
   Running run(folder.path, program(check));

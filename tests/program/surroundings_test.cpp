@@ -119,7 +119,7 @@ BOOST_AUTO_TEST_CASE(a_list_gives_no_licence_outside)
 }
 
 // '..' in the name of the folder goes where the user says; nothing else is made or left beside it.
-BOOST_AUTO_TEST_CASE(a_folder_by_way_of_another)
+BOOST_AUTO_TEST_CASE(a_folder_through_another)
 {
   const OwnFolder folder;
   fs::create_directories(folder.path / "a");
@@ -165,7 +165,7 @@ BOOST_AUTO_TEST_CASE(two_runs_into_one_folder)
 }
 
 // What a killed run has left goes with the next; what a running one writes stays.
-BOOST_AUTO_TEST_CASE(only_orphans_are_taken_away)
+BOOST_AUTO_TEST_CASE(only_orphans_are_removed)
 {
   const OwnFolder folder;
   const fs::path out = folder.path / "out";

@@ -46,7 +46,7 @@ bool has_fahrenheit(const std::string& source)
 
 } // namespace
 
-BOOST_AUTO_TEST_CASE(unit_factors_stand_in_one_source)
+BOOST_AUTO_TEST_CASE(unit_factors_are_in_one_source)
 {
   const Sources sources = hangtrue::source_texts({"viz", "cases"});
   for (const auto& [path, text] : sources) {

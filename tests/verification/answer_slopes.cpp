@@ -65,7 +65,7 @@ std::map<std::string, double> answers(const Door& door)
 
 } // namespace
 
-BOOST_AUTO_TEST_CASE(the_answers_are_those_of_the_check)
+BOOST_AUTO_TEST_CASE(the_quantities_are_those_of_the_check)
 {
   const Door door = measured_door();
   const Mesh mesh = loft(door, coarse(door));
@@ -85,7 +85,7 @@ BOOST_AUTO_TEST_CASE(the_answers_are_those_of_the_check)
              boost::test_tools::tolerance(same));
 }
 
-BOOST_AUTO_TEST_CASE(slopes_are_those_of_whole_runs)
+BOOST_AUTO_TEST_CASE(sensitivities_are_those_of_whole_runs)
 {
   // Whole runs move by a step large enough to be seen over what contact leaves open (a millionth
   // of the play), so they hold some curvature, and some places begin or cease to touch: a twentieth

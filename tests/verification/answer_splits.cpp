@@ -94,7 +94,7 @@ void check_sums(const ContributionSplit& split, double least_scale)
 
 } // namespace
 
-BOOST_AUTO_TEST_CASE(shares_add_up_to_the_bow)
+BOOST_AUTO_TEST_CASE(contributions_add_up_to_the_bow)
 {
   double worst = 0.0;
   for (const Door& door : {barrel_door(), barrel_door(PinHold::fixed), lug_door()}) {
@@ -144,7 +144,7 @@ BOOST_AUTO_TEST_CASE(a_hot_skin_bows_as_a_bimetal_does)
              0.03 * std::abs(share(even.by_cause, "heat of the inner skin")));
 }
 
-BOOST_AUTO_TEST_CASE(shares_add_up_to_the_least_squeeze)
+BOOST_AUTO_TEST_CASE(contributions_add_up_to_the_least_squeeze)
 {
   for (const bool two : {false, true}) {
     Door door = smoke_door({15.0 * inch});
@@ -171,7 +171,7 @@ BOOST_AUTO_TEST_CASE(shares_add_up_to_the_least_squeeze)
   }
 }
 
-BOOST_AUTO_TEST_CASE(shares_foretell_what_a_change_of_their_cause_does)
+BOOST_AUTO_TEST_CASE(contributions_predict_the_effect_of_a_change_of_their_cause)
 {
   // Within one carried set the answer is linear in gaps and loads, so a share goes with its cause;
   // a hundredth more of a cause brings a hundredth of its share. Bands: rounding of a difference of

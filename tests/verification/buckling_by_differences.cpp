@@ -124,7 +124,7 @@ std::vector<PlateColumn> columns_of(const Door& door, int cells, double mean)
 
 // The mean against the simply supported closed form tells 108 % here and calls it the safe side:
 // supported edges stand far above, clamped ones below.
-BOOST_AUTO_TEST_CASE(pressed_in_the_middle)
+BOOST_AUTO_TEST_CASE(compressed_in_the_middle)
 {
   const Door door = barrel_door(); // a square field
   const double side = door.panel.width - 2.0 * door.rim.width;

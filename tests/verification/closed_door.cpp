@@ -139,7 +139,7 @@ BOOST_AUTO_TEST_CASE(latches_take_their_share)
 // latches and weight leave over; what the knuckles of both halves get from a floating pin is
 // nothing in all; and the pin's greatest shear is what lies between its knuckles, the sum of those
 // below. Door of floating and of fast pins.
-BOOST_AUTO_TEST_CASE(hinges_of_the_shut_door)
+BOOST_AUTO_TEST_CASE(hinges_of_the_closed_door)
 {
   for (const PinHold hold : {PinHold::floating, PinHold::fixed}) {
     Door door = smoke_door({4.4 * inch, 25.6 * inch});
@@ -233,7 +233,7 @@ BOOST_AUTO_TEST_CASE(two_latches_hold_the_corners)
 // (geometry of a parabola: (1 - 2 x 0.146)^2 = 0.501; common practice, no source): latches all but
 // rigid, a gasket that hardly pushes. Band 6 %: the latches sit 3/4 in inside the edge, and the
 // leaves hold the far side.
-BOOST_AUTO_TEST_CASE(pull_points_split_an_even_bow)
+BOOST_AUTO_TEST_CASE(latch_points_split_a_uniform_bow)
 {
   Door door = smoke_door({0.146 * 30.0 * inch, 0.854 * 30.0 * inch});
   // An even bow: elongation in proportion to temperature, the same stiffness at every one.
@@ -299,7 +299,7 @@ BOOST_AUTO_TEST_CASE(a_middle_latch_goes_slack)
 // A glance at an instant asks nothing but the stiffness of another state: at that state's own heat
 // it is the same solution (to rounding), with other heat it is the warm state solved for itself but
 // for the moduli, which up to 170 degC fall by less than 10 % (EN 1993-1-2 Table 3.1: 0.93).
-BOOST_AUTO_TEST_CASE(a_glance_at_an_instant)
+BOOST_AUTO_TEST_CASE(a_sample_at_an_instant)
 {
   const Door door = smoke_door({4.4 * inch, 25.6 * inch});
   const Mesh shut = shut_mesh(door, 1);
@@ -328,7 +328,7 @@ BOOST_AUTO_TEST_CASE(a_glance_at_an_instant)
 
 // After heat the gasket has set: cold again it pushes less everywhere; what set is the share of its
 // own greatest squeeze (by its definition).
-BOOST_AUTO_TEST_CASE(cooled_again_it_pushes_less)
+BOOST_AUTO_TEST_CASE(cooled_again_the_gasket_presses_less)
 {
   const Door door = smoke_door({4.4 * inch, 25.6 * inch});
   const Mesh shut = shut_mesh(door, 1);
@@ -394,7 +394,7 @@ BOOST_AUTO_TEST_CASE(a_gap_wider_than_the_gasket)
 // A rigid door turned by a small angle about its lower hinge corner (plane geometry): its upper
 // latch corner comes to the opening by angle x height, its lower one sinks by angle x width. The
 // least gap is told with its place on the door.
-BOOST_AUTO_TEST_CASE(the_tightest_place_in_the_opening)
+BOOST_AUTO_TEST_CASE(the_tightest_point_in_the_opening)
 {
   Door door = smoke_door({15.0 * inch});
   door.opening = {0.10 * inch, 0.25 * inch, 0.25 * inch, 0.0};
@@ -488,7 +488,7 @@ BOOST_AUTO_TEST_CASE(checks_alone_are_the_same)
 // Two latches at one place are springs side by side: each takes half of what one twice as stiff
 // would, and nothing else of the door knows. The nearer two come to each other the less it matters
 // how far they are apart.
-BOOST_AUTO_TEST_CASE(latches_at_one_place)
+BOOST_AUTO_TEST_CASE(latches_at_one_position)
 {
   const auto closed = [kept = std::make_shared<FactoredBodies>(),
                        shut = shut_mesh(smoke_door({}), 1)](const std::vector<Latch>& latches) {

@@ -112,7 +112,7 @@ double worst_error(int upper_cells, int lower_cells)
 
 BOOST_AUTO_TEST_SUITE(contact_patch)
 
-BOOST_AUTO_TEST_CASE(even_pressure_passes)
+BOOST_AUTO_TEST_CASE(uniform_pressure_passes)
 {
   const Source patch{"Contact patch test",
                      "Taylor and Papadopoulos; El-Abbasi and Bathe, Computers "

@@ -146,7 +146,7 @@ BOOST_AUTO_TEST_CASE(a_knuckle_that_carries_a_couple)
 // into a knuckle of the door. At the mouth it is bent by all that this knuckle does, whatever the
 // mesh; it hands that over in shear along its own knuckle, and just inside the mouth it has less.
 // By forces on the upper side of each section alone it was told as 43.6 instead of 81.8 N m.
-BOOST_AUTO_TEST_CASE(a_fast_pin_is_bent_by_all_beyond_its_knuckle)
+BOOST_AUTO_TEST_CASE(a_fixed_pin_is_bent_by_all_beyond_its_knuckle)
 {
   Door door = barrel_door(PinHold::fixed);
   door.hinges.pop_back();
@@ -169,7 +169,7 @@ BOOST_AUTO_TEST_CASE(a_fast_pin_is_bent_by_all_beyond_its_knuckle)
 
 // Leaf of the door and of the frame, shut: forces of its knuckles, bending about the root of the
 // web.
-BOOST_AUTO_TEST_CASE(leaves_hand_on_what_knuckles_take)
+BOOST_AUTO_TEST_CASE(leaves_transfer_the_forces_of_their_knuckles)
 {
   Door door = barrel_door();
   door.swing = 0.0;

@@ -64,7 +64,7 @@ NodeField some_forces(const BodyMesh& mesh)
 
 } // namespace
 
-BOOST_AUTO_TEST_CASE(a_frame_of_parts_moves_like_a_whole_one)
+BOOST_AUTO_TEST_CASE(a_frame_of_substructures_deforms_like_a_whole_one)
 {
   double loads = 0.0; // worst difference, of the largest movement
   double forces_only = 0.0;
@@ -101,7 +101,7 @@ BOOST_AUTO_TEST_CASE(a_frame_of_parts_moves_like_a_whole_one)
             at_most(1e-8, cholesky), forces_only);
 }
 
-BOOST_AUTO_TEST_CASE(a_free_door_of_parts_strains_like_a_whole_one)
+BOOST_AUTO_TEST_CASE(a_free_door_of_substructures_strains_like_a_whole_one)
 {
   const Door door = lug_door();
   const Mesh mesh = loft(door, coarse(door));
@@ -117,7 +117,7 @@ BOOST_AUTO_TEST_CASE(a_free_door_of_parts_strains_like_a_whole_one)
 }
 
 // Forces and movements at seats come from the carrier's stiffness there alone.
-BOOST_AUTO_TEST_CASE(seats_answer_like_the_whole_carrier)
+BOOST_AUTO_TEST_CASE(retained_unknowns_respond_like_the_whole_base)
 {
   const Door door = barrel_door();
   const Mesh mesh = loft(door, coarse(door));
@@ -166,7 +166,7 @@ BOOST_AUTO_TEST_CASE(seats_answer_like_the_whole_carrier)
 }
 
 // Steel that is softer all over moves more by that factor, and is not factored again.
-BOOST_AUTO_TEST_CASE(a_softer_body_finds_its_parts_again)
+BOOST_AUTO_TEST_CASE(a_softer_body_reuses_its_substructures)
 {
   const Door door = barrel_door();
   const Mesh mesh = loft(door, coarse(door));
@@ -186,7 +186,7 @@ BOOST_AUTO_TEST_CASE(a_softer_body_finds_its_parts_again)
 
 // Of a coarser mesh only orders of unknowns stay: the same door is factored anew and gives the same
 // bits, and a body that still stands on the old parts is refused instead of being given rubbish.
-BOOST_AUTO_TEST_CASE(parts_whose_order_alone_is_kept_are_made_again)
+BOOST_AUTO_TEST_CASE(substructures_with_only_their_ordering_cached_are_factorized_anew)
 {
   const Door door = barrel_door();
   const Mesh mesh = loft(door, coarse(door));
@@ -207,7 +207,7 @@ BOOST_AUTO_TEST_CASE(parts_whose_order_alone_is_kept_are_made_again)
 
 // What a mesh does not show, or what comes from outside, changes no stiffness: the same bits as of
 // a fresh door, and nothing is looked for again.
-BOOST_AUTO_TEST_CASE(a_door_drawn_alike_gives_the_same_bits)
+BOOST_AUTO_TEST_CASE(a_door_with_the_same_geometry_key_gives_the_same_bits)
 {
   Door door = barrel_door();
   const Mesh mesh = loft(door, coarse(door));
@@ -239,7 +239,7 @@ BOOST_AUTO_TEST_CASE(a_door_drawn_alike_gives_the_same_bits)
   hang("wear");
 }
 
-BOOST_AUTO_TEST_CASE(kept_parts_change_nothing)
+BOOST_AUTO_TEST_CASE(cached_substructures_change_nothing)
 {
   FactoredBodies kept;
   Door door = barrel_door();

@@ -45,7 +45,7 @@ const PlateUse& plate(const SkinWay& way, Part which)
 // Without a strip nothing changes for heat when the skin is let go: twins share their temperature.
 // Where the stations are the same (split at an existing line: none added) fields agree to the
 // solver's closing.
-BOOST_AUTO_TEST_CASE(heat_does_not_see_a_loose_skin)
+BOOST_AUTO_TEST_CASE(temperatures_do_not_depend_on_a_loose_skin)
 {
   const SkinWay welded = hot_panel(hot_door(SkinHold::welded), 1);
   const SkinWay floating = hot_panel(hot_door(SkinHold::floating), 1);

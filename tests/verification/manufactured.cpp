@@ -246,7 +246,7 @@ Errors elastic_errors(int nx, int ny, int nz)
 
 } // namespace
 
-BOOST_AUTO_TEST_CASE(heat_on_crooked_cells)
+BOOST_AUTO_TEST_CASE(heat_on_distorted_cells)
 {
   const auto error = [](int n) {
     const BodyMesh mesh = crooked_slab(n, n / 2, n);
@@ -281,7 +281,7 @@ BOOST_AUTO_TEST_CASE(heat_with_rising_conductivity)
 
 // The door's own loft: panel, rim, leaves and knuckles, curved cells, all of one material. Cells of
 // level 1 are halved in all directions; spaces between fixed places take whole numbers of cells.
-BOOST_AUTO_TEST_CASE(heat_on_a_lofted_door)
+BOOST_AUTO_TEST_CASE(heat_on_a_swept_door)
 {
   const auto error = [](int times) {
     const Door door = barrel_door();
@@ -305,7 +305,7 @@ BOOST_AUTO_TEST_CASE(heat_on_a_lofted_door)
               "third order; the loft's cells do not halve everywhere");
 }
 
-BOOST_AUTO_TEST_CASE(elastic_on_crooked_cells)
+BOOST_AUTO_TEST_CASE(elastic_on_distorted_cells)
 {
   const Errors coarse = elastic_errors(4, 4, 4);
   const Errors fine = elastic_errors(8, 8, 8);
@@ -322,7 +322,7 @@ BOOST_AUTO_TEST_CASE(elastic_on_crooked_cells)
 
 // Even heat on a whole lofted door, hinges and all, stresses nothing and makes it larger: a linear
 // movement, which isoparametric cells hold exactly however curved they are.
-BOOST_AUTO_TEST_CASE(even_heat_on_a_lofted_door)
+BOOST_AUTO_TEST_CASE(uniform_heat_on_a_swept_door)
 {
   Door door = lug_door();
   Fineness fine = fineness(door, 1);

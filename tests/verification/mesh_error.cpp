@@ -101,7 +101,7 @@ constexpr QoiId of_closed{{Standing::shut}, Quantity::set_back};
 
 // The inner skin inside the gasket line is heated, whatever the cells: what they were before went
 // by whole cells, and the outside of one door was 15 K colder on level 3 than on level 2.
-BOOST_AUTO_TEST_CASE(heated_area_is_as_drawn_on_every_level)
+BOOST_AUTO_TEST_CASE(heated_area_is_nominal_on_every_level)
 {
   const DoorCase c = small_case();
   const double inset = c.door.fire.gasket_inset;
@@ -140,7 +140,7 @@ BOOST_AUTO_TEST_CASE(cooled_area_is_the_same_on_every_level)
 
 // Numbers that converge exactly by their order, on panel cells of 1/8 and 1/12 of the door (levels
 // 1 and 2): the error is known, and the estimate must hit it.
-BOOST_AUTO_TEST_CASE(estimate_of_what_settles_by_its_order)
+BOOST_AUTO_TEST_CASE(estimate_of_what_converges_by_its_order)
 {
   for (const QoiId& quantity : {on_hinges, of_closed}) {
     const bool closed = quantity == of_closed;
@@ -181,7 +181,7 @@ BOOST_AUTO_TEST_CASE(estimate_by_levels_that_are_apart)
 }
 
 // A limit that moved with the temperature by a tenth is no error of a value that moved with it.
-BOOST_AUTO_TEST_CASE(a_limit_that_moves_is_taken_out)
+BOOST_AUTO_TEST_CASE(a_limit_that_changes_with_temperature_is_taken_out)
 {
   QuantityOfInterest before;
   QuantityOfInterest last;
@@ -195,7 +195,7 @@ BOOST_AUTO_TEST_CASE(a_limit_that_moves_is_taken_out)
 
 // What is told of an answer that has a dual: the drop by it alone, a bow by the greater of both,
 // and where steps in time differ the change counts too.
-BOOST_AUTO_TEST_CASE(the_dual_tells_where_there_is_one)
+BOOST_AUTO_TEST_CASE(the_dual_gives_the_error_where_there_is_one)
 {
   QuantityOfInterest before;
   QuantityOfInterest last;
@@ -218,7 +218,7 @@ BOOST_AUTO_TEST_CASE(the_dual_tells_where_there_is_one)
   BOOST_TEST(reported_error(last, before, {}) == 24.0, close_to);
 }
 
-BOOST_AUTO_TEST_CASE(errors_turn_words)
+BOOST_AUTO_TEST_CASE(errors_change_verdicts)
 {
   const Limit one{1.0, "test"};
   std::vector<QuantityOfInterest> all{limited({{}, Quantity::drop}, 0.80, one, ""),
@@ -241,7 +241,7 @@ BOOST_AUTO_TEST_CASE(errors_turn_words)
 }
 
 // What is refined next: the hinges alone while all else misses less than half of what is allowed.
-BOOST_AUTO_TEST_CASE(next_mesh_by_where_the_drop_is_missing)
+BOOST_AUTO_TEST_CASE(next_mesh_by_the_error_of_the_drop_by_region)
 {
   Deflection open;
   const auto is = [](const Levels& made, int whole, int in_hinges) {

@@ -121,7 +121,7 @@ double worst_stress(const BodyMesh& mesh, const Elasticity& e, const NodeField& 
 
 // Heat alike everywhere strains a free body alike and stresses it nowhere (Timoshenko and Goodier,
 // Theory of Elasticity). Band 1e-9 of the stress of a body held fast, 500 MPa here.
-BOOST_AUTO_TEST_CASE(even_heat_stresses_nothing)
+BOOST_AUTO_TEST_CASE(uniform_heat_stresses_nothing)
 {
   const BodyMesh mesh = crooked_block();
   const Elasticity steel = elasticity(200e9, 0.3);
@@ -142,7 +142,7 @@ BOOST_AUTO_TEST_CASE(even_heat_stresses_nothing)
 // Heat that rises evenly through the depth bows a free plate into a spherical cap without stress:
 // middle against corners alpha dT (W^2 + H^2) / (8 d) (Timoshenko and Woinowsky-Krieger, Theory of
 // Plates and Shells, from memory). The movement is quadratic, so straight cells hold it exactly.
-BOOST_AUTO_TEST_CASE(even_rise_of_heat_bows_a_free_plate)
+BOOST_AUTO_TEST_CASE(a_linear_temperature_bows_a_free_plate)
 {
   const Elasticity steel = elasticity(200e9, 0.3);
   const ElasticityOf everywhere = [&](const Hex&) { return steel; };

@@ -178,7 +178,7 @@ BOOST_AUTO_TEST_CASE(more_functions)
 }
 
 // Where nothing presses, nothing buckles; a pull both ways with shear inside its circle is none.
-BOOST_AUTO_TEST_CASE(pull_never_buckles)
+BOOST_AUTO_TEST_CASE(tension_never_buckles)
 {
   for (const FieldEdges& edges : {all_pinned, all_clamped}) {
     BOOST_TEST(buckling_mode(even_field(1.3, {1.0, 1.0, 1.0, 0.0}), edges).inverse_factor == 0.0);

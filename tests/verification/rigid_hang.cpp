@@ -125,7 +125,7 @@ BOOST_AUTO_TEST_CASE(lugs_on_a_fixed_pin)
 // Where a door pulls its pins between two nodes of a bore they rest on the true circle, not in the
 // corner between two tangents: at nodes alone, 7.5 degrees apart, the set-back was off by 12 to 30
 // % and the drop by 0.3 % at swings like these. What is left over is estimated as well.
-BOOST_AUTO_TEST_CASE(a_pin_finds_its_place_between_nodes)
+BOOST_AUTO_TEST_CASE(a_pin_rests_between_nodes)
 {
   for (const double swing : {10.0, 37.0, 52.0, 71.0, 83.0}) {
     Door door = barrel_door(PinHold::floating);

@@ -60,7 +60,7 @@ double sunk(const BodyMesh& mesh, Edge edge, const NodeField& load)
 
 BOOST_AUTO_TEST_SUITE(round_plates)
 
-BOOST_AUTO_TEST_CASE(pressed_and_poked)
+BOOST_AUTO_TEST_CASE(pressure_and_point_load)
 {
   const Source plates{"Round plates",
                       "Timoshenko and Woinowsky-Krieger, Theory of Plates and Shells, circular "

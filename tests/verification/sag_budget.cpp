@@ -55,7 +55,7 @@ double share(const Deflection& d, const std::string& part)
 
 } // namespace
 
-BOOST_AUTO_TEST_CASE(shares_add_up_to_the_drop)
+BOOST_AUTO_TEST_CASE(contributions_add_up_to_the_drop)
 {
   RandomDoors doors(20261125);
   double worst = 0.0;
@@ -87,7 +87,7 @@ BOOST_AUTO_TEST_CASE(shares_add_up_to_the_drop)
       at_most(1e-6, closes), by_gaps);
 }
 
-BOOST_AUTO_TEST_CASE(a_warm_door_has_heat_shares)
+BOOST_AUTO_TEST_CASE(a_hot_door_has_heat_contributions)
 {
   const Door door = barrel_door();
   const Mesh mesh = loft(door, coarse(door));
@@ -116,7 +116,7 @@ BOOST_AUTO_TEST_CASE(a_warm_door_has_heat_shares)
                       sum(d, ContributionSource::bending) - d.drop) < 1e-6 * std::abs(d.drop));
 }
 
-BOOST_AUTO_TEST_CASE(a_share_is_what_stiffening_its_part_takes_away)
+BOOST_AUTO_TEST_CASE(a_contribution_is_what_stiffening_its_part_removes)
 {
   // In a linear answer a part's share goes as 1 / E: with only the pins ten times as stiff, theirs
   // falls to a tenth, and the others change little (to second order, by the forces they exchange).

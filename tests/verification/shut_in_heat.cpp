@@ -99,7 +99,7 @@ BOOST_AUTO_TEST_CASE(a_small_plate_is_laminar)
 }
 
 // The door stands shut: with the edges in a room at 20 degC the outside was 53 K too cold.
-BOOST_AUTO_TEST_CASE(edges_stand_before_a_hot_frame)
+BOOST_AUTO_TEST_CASE(edges_face_a_hot_frame)
 {
   const Door door = hot_door();
   const BodyMesh body = loft_panel(door, fineness(door, Levels{1, 1}));

@@ -78,7 +78,7 @@ BOOST_AUTO_TEST_CASE(air_in_a_narrow_slot)
             slot_nusselt(1e5, 5.0));
 }
 
-BOOST_AUTO_TEST_CASE(plates_before_each_other)
+BOOST_AUTO_TEST_CASE(plates_facing_each_other)
 {
   // 5 mm apart at 600 and 100 degC: Ra 40, so the air conducts, k at 350 degC; radiation 21 239.
   const Flux all = slot_exchange(600.0, 100.0, 0.005, 0.75, 0.8);
@@ -127,7 +127,7 @@ BOOST_AUTO_TEST_CASE(laminar_leads_into_turbulent)
   }
 }
 
-BOOST_AUTO_TEST_CASE(the_frame_warms_as_a_plate)
+BOOST_AUTO_TEST_CASE(the_frame_heats_up_as_a_plate)
 {
   Door door = linear_frame();
   const double mass = door.steel.density * 500.0 * door.jamb.thickness;
@@ -177,7 +177,7 @@ BOOST_AUTO_TEST_CASE(a_given_jamb_is_met_at_the_outer_face)
 }
 
 // What film and frame do to the hottest place outside, to first order, against whole solutions.
-BOOST_AUTO_TEST_CASE(doubts_foretell_whole_solutions)
+BOOST_AUTO_TEST_CASE(thermal_sensitivities_predict_whole_solutions)
 {
   const Door door = fired();
   const BodyMesh body = loft_panel(door, fineness(door, Levels{1, 1}));

@@ -254,7 +254,7 @@ BOOST_AUTO_TEST_CASE(moment_of_a_rod_through_lugs)
 
 // A rod on two supports, F half-way: F L / 4, and F / 2 on either side of it (statics). On level 1
 // the middle of the rod is half-way along a cell.
-BOOST_AUTO_TEST_CASE(moment_of_a_rod_pushed_half_way_along_a_cell)
+BOOST_AUTO_TEST_CASE(moment_of_a_rod_loaded_half_way_along_a_cell)
 {
   const Door door = barrel_door();
   const Mesh mesh = loft(door, fineness(door, 1));

@@ -58,7 +58,7 @@ int bars(const Figure& f)
 
 } // namespace
 
-BOOST_AUTO_TEST_CASE(verdicts_and_marks_stand_beside_the_bars)
+BOOST_AUTO_TEST_CASE(verdicts_and_marks_are_beside_the_bars)
 {
   const Figure f = comparison_chart(comparison({row(VariantState::holds, 0.0010, 90.0, 400.0),
                                                 row(VariantState::holds, 0.0015, 80.0, 420.0),
@@ -76,7 +76,7 @@ BOOST_AUTO_TEST_CASE(verdicts_and_marks_stand_beside_the_bars)
 
 // A variant without a number, or kept by an earlier program without its shares, is left out and
 // counted.
-BOOST_AUTO_TEST_CASE(what_has_no_number_is_left_out_and_counted)
+BOOST_AUTO_TEST_CASE(variants_without_a_result_are_left_out_and_counted)
 {
   VariantRow old = row(VariantState::holds, 0.001, 10.0, 300.0);
   old.shares.clear();
@@ -97,7 +97,7 @@ BOOST_AUTO_TEST_CASE(one_limit_or_none)
 }
 
 // Of many the least drops are drawn, and the cheapest that holds though it drops most.
-BOOST_AUTO_TEST_CASE(of_many_the_best_are_drawn)
+BOOST_AUTO_TEST_CASE(of_many_the_best_are_plotted)
 {
   std::vector<VariantRow> rows;
   for (int i = 0; i < 60; ++i)
@@ -111,7 +111,7 @@ BOOST_AUTO_TEST_CASE(of_many_the_best_are_drawn)
 }
 
 // Rows are kept in files: shares and limit come back as they were.
-BOOST_AUTO_TEST_CASE(rows_keep_their_shares)
+BOOST_AUTO_TEST_CASE(rows_store_their_contributions)
 {
   const auto back = read_row(row_json(row(VariantState::holds, 0.001, 5.0, 300.0)));
   BOOST_REQUIRE(back);

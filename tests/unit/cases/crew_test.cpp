@@ -128,7 +128,7 @@ Ended run(int count, int workers, int deadly = nobody, bool threaded = false)
 
 } // namespace
 
-BOOST_AUTO_TEST_CASE(others_are_copied_from_the_first_and_know_what_it_knows)
+BOOST_AUTO_TEST_CASE(others_are_forked_from_the_first_and_share_its_state)
 {
   const Ended ended = run(12, 3);
   BOOST_TEST(ended.lost.empty());
@@ -146,7 +146,7 @@ BOOST_AUTO_TEST_CASE(others_are_copied_from_the_first_and_know_what_it_knows)
   BOOST_TEST(ended.traces.at(8).process != ended.traces.at(4).process);
 }
 
-BOOST_AUTO_TEST_CASE(one_worker_makes_no_copies_and_is_never_told_that_it_is_alone)
+BOOST_AUTO_TEST_CASE(one_worker_forks_no_copies_and_never_has_the_alone_flag)
 {
   const Ended ended = run(3, 1);
   BOOST_REQUIRE(ended.traces.size() == 3U);
@@ -180,7 +180,7 @@ BOOST_AUTO_TEST_CASE(a_copy_that_dies_loses_its_own_number_only)
   BOOST_TEST(ended.traces.size() == 8U);
 }
 
-BOOST_AUTO_TEST_CASE(a_process_with_other_threads_is_not_copied)
+BOOST_AUTO_TEST_CASE(a_process_with_other_threads_is_not_forked)
 {
   const Ended ended = run(6, 2, nobody, true);
   BOOST_TEST(ended.lost.empty());
@@ -189,7 +189,7 @@ BOOST_AUTO_TEST_CASE(a_process_with_other_threads_is_not_copied)
     BOOST_TEST(t.parent == getpid());
 }
 
-BOOST_AUTO_TEST_CASE(a_crew_that_cannot_be_started_says_so)
+BOOST_AUTO_TEST_CASE(a_pool_that_cannot_be_started_says_so)
 {
   // Room for the ends of some workers and not for those of all.
   rlimit before{};
@@ -204,7 +204,7 @@ BOOST_AUTO_TEST_CASE(a_crew_that_cannot_be_started_says_so)
   BOOST_REQUIRE(setrlimit(RLIMIT_NOFILE, &before) == 0);
 }
 
-BOOST_AUTO_TEST_CASE(nobody_is_left_when_the_owner_gives_up)
+BOOST_AUTO_TEST_CASE(no_worker_is_left_when_the_parent_gives_up)
 {
   const Folder folder;
   std::vector<int> work(200);
@@ -222,7 +222,7 @@ BOOST_AUTO_TEST_CASE(nobody_is_left_when_the_owner_gives_up)
 }
 
 // A number that could not be done is told with its reason, and the worker goes on.
-BOOST_AUTO_TEST_CASE(what_could_not_be_done_is_told_with_its_reason)
+BOOST_AUTO_TEST_CASE(failed_numbers_are_reported_with_their_reason)
 {
   for (const int workers : {1, 3}) {
     const Ended ended = run(9, workers, -4); // number 4
@@ -235,7 +235,7 @@ BOOST_AUTO_TEST_CASE(what_could_not_be_done_is_told_with_its_reason)
 }
 
 // What was said of a number is heard before the worker is given the next.
-BOOST_AUTO_TEST_CASE(enough_comes_before_the_next_number)
+BOOST_AUTO_TEST_CASE(a_callback_that_throws_stops_before_the_next_number)
 {
   const Folder folder;
   struct Enough {

@@ -82,7 +82,7 @@ const CheckResult& named(const std::vector<CheckResult>& all, Quantity quantity)
 
 } // namespace
 
-BOOST_AUTO_TEST_CASE(the_rule_of_the_words)
+BOOST_AUTO_TEST_CASE(the_rule_of_the_verdicts)
 {
   BOOST_TEST((judge_value(0.5, 1.0, 0.0) == Verdict::holds));
   BOOST_TEST((judge_value(0.91, 1.0, 0.0) == Verdict::close));
@@ -169,7 +169,7 @@ BOOST_AUTO_TEST_CASE(heat_lowers_what_a_weld_bears)
 }
 
 // The throat is leg / sqrt 2, so the leg has 1 / sqrt 2 of its stress.
-BOOST_AUTO_TEST_CASE(base_metal_is_looked_at_on_the_leg)
+BOOST_AUTO_TEST_CASE(base_metal_is_checked_on_the_leg)
 {
   Deflection d = make_answer();
   d.leaves.front().force = {0.0, 1000.0 * pound, 0.0};
@@ -240,7 +240,7 @@ BOOST_AUTO_TEST_CASE(closed_hinges_have_mesh_errors)
 }
 
 // A leak and the tightest place in the opening are told with their places, in the user's units.
-BOOST_AUTO_TEST_CASE(a_closed_door_says_where)
+BOOST_AUTO_TEST_CASE(a_closed_door_reports_positions)
 {
   DoorCase c = make_case();
   c.limits.hand = {50.0 * pound, "test"};
@@ -267,7 +267,7 @@ BOOST_AUTO_TEST_CASE(a_closed_door_says_where)
 
 // A pin 1 in thick that a 7.5 in knuckle presses with 1000 lbf: a hundredth of the knuckle is a
 // lever of 0.075 in, so 75 lbf in, over pi d^3 / 32 (section modulus of a round bar).
-BOOST_AUTO_TEST_CASE(bending_of_a_pin_is_told_no_closer_than_where_it_bears)
+BOOST_AUTO_TEST_CASE(reported_error_of_pin_bending_covers_its_bearing_position)
 {
   DoorCase c = make_case();
   for (auto& hinge : c.door.hinges) {
@@ -294,7 +294,7 @@ BOOST_AUTO_TEST_CASE(bending_of_a_pin_is_told_no_closer_than_where_it_bears)
 // Two knuckles of a door leaf, 1.5 in long and 0.75 in apart, 1000 lbf on each: places of both
 // forces that are off by a hundredth of their knuckles move 1000 (0.015 + 0.015) / 0.75 = 40 lbf
 // from one to the other (lever rule), 4 % of the stress where either stands on its leaf.
-BOOST_AUTO_TEST_CASE(a_leaf_on_two_knuckles_is_told_no_closer_than_its_shares)
+BOOST_AUTO_TEST_CASE(reported_error_of_a_leaf_on_two_knuckles_covers_their_load_shares)
 {
   DoorCase c = make_case();
   Deflection d = make_answer();
@@ -321,7 +321,7 @@ BOOST_AUTO_TEST_CASE(a_leaf_on_two_knuckles_is_told_no_closer_than_its_shares)
 
 // The same of two lugs on the second hinge of a door whose first has barrels: a lug of one kind
 // must not be taken for a leaf of the other, which was once looked up by its place in a list.
-BOOST_AUTO_TEST_CASE(a_lug_beside_barrels_is_told_no_closer_than_its_share)
+BOOST_AUTO_TEST_CASE(reported_error_of_a_lug_beside_barrels_covers_its_load_share)
 {
   DoorCase c = make_case();
   Deflection d = make_answer();
@@ -376,7 +376,7 @@ BOOST_AUTO_TEST_CASE(a_lid_that_may_tip_says_so)
 }
 
 // A limit of nothing failed with a use of 0, as if there were all the room in the world.
-BOOST_AUTO_TEST_CASE(a_limit_of_nothing)
+BOOST_AUTO_TEST_CASE(a_limit_of_zero)
 {
   const Limit none{0.0, "test"};
   const auto check_of = [&](Quantity quantity, double value) {

@@ -105,7 +105,7 @@ BOOST_AUTO_TEST_CASE(a_size_is_read_and_a_wrong_one_refused)
     });
 }
 
-BOOST_AUTO_TEST_CASE(a_need_beyond_the_room_is_refused_with_all_that_one_wants_to_know)
+BOOST_AUTO_TEST_CASE(a_need_beyond_the_limit_is_refused_with_need_limit_and_repair)
 {
   const Door door = test::barrel_door();
   const MemoryNeed coarse = memory_need(door, loft(door, fineness(door, 1)), 1);
@@ -131,7 +131,7 @@ BOOST_AUTO_TEST_CASE(a_need_beyond_the_room_is_refused_with_all_that_one_wants_t
     !defined(__SANITIZE_THREAD__) // their heaps keep what is freed
 // 256 MB in blocks of 16, with something small behind them that stays. Without free_large_blocks
 // the heap keeps all of it (SuperLU_DIST sets the C library so when it is loaded).
-BOOST_AUTO_TEST_CASE(what_is_freed_goes_back)
+BOOST_AUTO_TEST_CASE(freed_memory_returns_to_the_system)
 {
   mallopt(M_MMAP_MAX, 0); // as that library does
   mallopt(M_TRIM_THRESHOLD, -1);

@@ -12,7 +12,7 @@
 
 using namespace hangtrue;
 
-BOOST_AUTO_TEST_CASE(one_wish_ends_the_work_at_its_next_word)
+BOOST_AUTO_TEST_CASE(one_request_ends_the_work_at_its_next_progress_call)
 {
   hold_interrupts();
   watch_for_interrupt();

@@ -52,7 +52,7 @@ BOOST_AUTO_TEST_CASE(tasks_that_come_later_are_waited_for)
   BOOST_TEST(sum == 49 * 50 / 2);
 }
 
-BOOST_AUTO_TEST_CASE(an_error_reaches_who_asks)
+BOOST_AUTO_TEST_CASE(an_error_reaches_the_caller)
 {
   SharedWork work;
   auto bad = put_task<int>(work, []() -> int { throw std::runtime_error("broken"); });
@@ -63,7 +63,7 @@ BOOST_AUTO_TEST_CASE(an_error_reaches_who_asks)
 }
 
 // A latch that a change asks for costs no other solution of the panel: its place is foreseen.
-BOOST_AUTO_TEST_CASE(places_of_all_changes_are_foreseen)
+BOOST_AUTO_TEST_CASE(latch_positions_of_all_changes_are_prepared)
 {
   for (const std::size_t latches : {1U, 2U}) {
     DoorCase door_case;

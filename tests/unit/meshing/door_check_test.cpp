@@ -155,7 +155,7 @@ BOOST_AUTO_TEST_CASE(number_of_hinges)
   BOOST_TEST(fault->allowed_to == 4.0);
 }
 
-BOOST_AUTO_TEST_CASE(place_of_a_hinge)
+BOOST_AUTO_TEST_CASE(position_of_a_hinge)
 {
   const Value lower = hinge_value(0, &Hinge::at);
   const Value upper = hinge_value(1, &Hinge::at);
@@ -231,7 +231,7 @@ BOOST_AUTO_TEST_CASE(knuckles)
 }
 
 // A side-hung door of two-knuckle hinges whose own knuckle is the lower one slides off its pins.
-BOOST_AUTO_TEST_CASE(a_door_stands_on_a_knuckle_of_the_frame)
+BOOST_AUTO_TEST_CASE(a_door_rests_on_a_knuckle_of_the_frame)
 {
   Door door = barrel_door();
   for (auto& hinge : door.hinges)
@@ -338,7 +338,7 @@ BOOST_AUTO_TEST_CASE(all_faults_come_out_together)
 
 // Whatever else is drawn: a hinge pushed onto another is refused, and moved to the middle of the
 // range on offer it is accepted, when anything is on offer.
-BOOST_AUTO_TEST_CASE(offered_places_hold_for_random_doors)
+BOOST_AUTO_TEST_CASE(offered_positions_are_accepted_for_random_doors)
 {
   test::RandomDoors doors(7);
   int offered = 0;

@@ -158,7 +158,7 @@ BOOST_AUTO_TEST_CASE(a_missing_part_is_found)
 
 // Places closer than 0.2 mm are one (decision 9): a part keeps its steel and its welds wherever a
 // neighbour's place takes that of its own end.
-BOOST_AUTO_TEST_CASE(parts_keep_their_steel_where_places_are_one)
+BOOST_AUTO_TEST_CASE(parts_keep_their_steel_where_positions_are_merged)
 {
   const double near = 0.15e-3; // m
   std::map<std::string, Door> doors;
@@ -202,7 +202,7 @@ BOOST_AUTO_TEST_CASE(parts_keep_their_steel_where_places_are_one)
 }
 
 // A bead across the end of a leaf is there wherever its two sides are moved to.
-BOOST_AUTO_TEST_CASE(beads_stay_where_places_are_one)
+BOOST_AUTO_TEST_CASE(beads_stay_where_positions_are_merged)
 {
   const double near = 0.15e-3; // m
   Door door = barrel_door();

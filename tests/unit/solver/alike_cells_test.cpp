@@ -38,7 +38,7 @@ NodeField matrix_times(const BlockMatrix& k, const NodeField& u)
 
 } // namespace
 
-BOOST_AUTO_TEST_CASE(every_wanted_cell_is_in_one_group_of_its_shape)
+BOOST_AUTO_TEST_CASE(every_selected_cell_is_in_one_group_of_its_shape)
 {
   const Door door = test::barrel_door();
   const BodyMesh body = loft(door, fineness(door, 1)).door;
@@ -65,7 +65,7 @@ BOOST_AUTO_TEST_CASE(every_wanted_cell_is_in_one_group_of_its_shape)
   BOOST_TEST(groups.size() < wanted / 4); // a loft repeats its section
 }
 
-BOOST_AUTO_TEST_CASE(a_cell_that_is_bent_stands_alone)
+BOOST_AUTO_TEST_CASE(a_bent_cell_is_a_group_of_its_own)
 {
   const Door door = test::barrel_door();
   BodyMesh body = loft_panel(door, fineness(door, 1));

@@ -126,7 +126,7 @@ BOOST_AUTO_TEST_CASE(agrees_with_trying_every_set)
 
 // A plate on springs, started from three of them that stand in a row but for rounding: they cannot
 // hold it against turning about the row, and what they would answer must not be taken.
-BOOST_AUTO_TEST_CASE(few_that_hardly_hold_are_not_the_answer)
+BOOST_AUTO_TEST_CASE(a_subset_that_barely_constrains_is_rejected)
 {
   for (const double off : {1e-10, 1e-9, 1e-8, 1e-7, 1e-6}) {
     constexpr int side = 6;
@@ -150,7 +150,7 @@ BOOST_AUTO_TEST_CASE(few_that_hardly_hold_are_not_the_answer)
   }
 }
 
-BOOST_AUTO_TEST_CASE(a_place_has_words_for_who_must_look_for_it)
+BOOST_AUTO_TEST_CASE(a_contact_pair_is_described_by_its_position)
 {
   ContactPoint point;
   point.kind = ContactKind::bore;
@@ -166,7 +166,7 @@ BOOST_AUTO_TEST_CASE(a_place_has_words_for_who_must_look_for_it)
 // of the others and so adds nothing to what is free: its row of F is theirs. The beam sinks evenly
 // (one rigid movement), the stop is reached last. By hand: for a load of 3 at no gap the sinking s
 // has p1 + p2 + p3 = 3 and every gap zero; of all such pushes the smallest are taken.
-BOOST_AUTO_TEST_CASE(a_stop_that_others_already_decide)
+BOOST_AUTO_TEST_CASE(a_stop_that_depends_on_others)
 {
   ContactProgram program;
   program.flexibility = DenseMatrix(3, 3);

@@ -84,7 +84,7 @@ BOOST_AUTO_TEST_CASE(shapes_start_no_threads)
   BOOST_TEST(threads_now() == before);
 }
 
-BOOST_AUTO_TEST_CASE(neighbours_do_not_change_an_answer)
+BOOST_AUTO_TEST_CASE(neighbours_do_not_change_a_solution)
 {
   const HeldPanel panel(test::barrel_door());
   const Elasticity steel{1.2e11, 8e10};
@@ -103,7 +103,7 @@ BOOST_AUTO_TEST_CASE(neighbours_do_not_change_an_answer)
 }
 
 // The same of an answer that is begun and finished around unknowns that wait.
-BOOST_AUTO_TEST_CASE(neighbours_do_not_change_what_is_begun_and_finished)
+BOOST_AUTO_TEST_CASE(neighbours_do_not_change_elimination_and_substitution)
 {
   const HeldPanel panel(test::barrel_door());
   const Elasticity steel{1.2e11, 8e10};

@@ -90,7 +90,7 @@ BOOST_AUTO_TEST_CASE(effectivity_of_a_bent_beam)
 }
 
 // Pure bending is quadratic: nothing is missed, and nothing may be told.
-BOOST_AUTO_TEST_CASE(nothing_is_missed_where_the_answer_is_quadratic)
+BOOST_AUTO_TEST_CASE(no_error_is_estimated_where_the_solution_is_quadratic)
 {
   const Worked found = bend({3, 2, 1}, false);
   const double exact =

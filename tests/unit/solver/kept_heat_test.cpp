@@ -60,7 +60,7 @@ Door in_fire()
 
 } // namespace
 
-BOOST_AUTO_TEST_CASE(another_hinge_is_answered_in_the_heat_of_the_first)
+BOOST_AUTO_TEST_CASE(another_hinge_is_solved_with_the_cached_heat_of_the_first)
 {
   const DoorCase first = read_door_text(fired_door, "little.toml");
   DoorCase other = first;
@@ -86,7 +86,7 @@ BOOST_AUTO_TEST_CASE(another_hinge_is_answered_in_the_heat_of_the_first)
   BOOST_TEST((results_json(other, after) == results_json(other, alone)));
 }
 
-BOOST_AUTO_TEST_CASE(heat_is_found_again_where_nothing_that_it_hangs_on_changed)
+BOOST_AUTO_TEST_CASE(cached_heat_is_reused_where_nothing_that_it_depends_on_changed)
 {
   FactoredBodies kept;
   const Levels level{1, 1};
@@ -112,7 +112,7 @@ BOOST_AUTO_TEST_CASE(heat_is_found_again_where_nothing_that_it_hangs_on_changed)
 }
 
 // The slots round the shut door, what stands behind them and the air outside change temperatures.
-BOOST_AUTO_TEST_CASE(heat_is_found_anew_where_a_slot_or_the_frame_changed)
+BOOST_AUTO_TEST_CASE(heat_is_solved_anew_where_a_slot_or_the_frame_changed)
 {
   FactoredBodies kept;
   const Levels level{1, 1};

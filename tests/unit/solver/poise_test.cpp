@@ -44,7 +44,7 @@ Deflection hung(const Door& door)
 } // namespace
 
 // The corners stand 0.4 of 381 mm nearer to where the lid tips or further from it: a thousandth.
-BOOST_AUTO_TEST_CASE(moving_the_loads_is_moving_the_hinge_the_other_way)
+BOOST_AUTO_TEST_CASE(offsetting_the_loads_is_offsetting_the_hinge_the_other_way)
 {
   const double clearance = 0.018 * inch;
   const Deflection plain = hung(lid(15.0 * inch, clearance));
@@ -62,7 +62,7 @@ BOOST_AUTO_TEST_CASE(moving_the_loads_is_moving_the_hinge_the_other_way)
 }
 
 // A side-hung door has its weight along the axis: nothing to move.
-BOOST_AUTO_TEST_CASE(a_side_hung_door_has_none)
+BOOST_AUTO_TEST_CASE(a_side_hung_door_has_no_load_offset)
 {
   BOOST_TEST(!hung(barrel_door()).poise.has_value());
 }

@@ -130,7 +130,7 @@ BOOST_AUTO_TEST_CASE(no_verdict_outside_the_theory)
   BOOST_TEST(!skin_buckling(door, columns).front().not_judged.empty());
 }
 
-BOOST_AUTO_TEST_CASE(a_pulled_skin_never_buckles)
+BOOST_AUTO_TEST_CASE(a_skin_in_tension_never_buckles)
 {
   const Door door = stiffened();
   for (const auto& skin : skin_buckling(door, even_columns(door, -1e7, 20.0))) {

@@ -78,7 +78,7 @@ BOOST_AUTO_TEST_CASE(breaks_and_the_end_are_met)
 }
 
 // An error of 1e-3 h^2 K stays below 1 K with steps of at most 31.6 s: steps settle at 0.9 of that.
-BOOST_AUTO_TEST_CASE(steps_settle_where_the_error_is_the_tolerance)
+BOOST_AUTO_TEST_CASE(steps_converge_where_the_error_is_the_tolerance)
 {
   StepController steps = over_an_hour();
   double time = 0.0;

@@ -163,7 +163,7 @@ BOOST_AUTO_TEST_CASE(a_cut_has_the_area_of_the_section)
   BOOST_TEST(std::abs(area_of(s, places(s, box)) - 2.0 * std::sqrt(2.0)) < 1e-6);
 }
 
-BOOST_AUTO_TEST_CASE(values_are_carried_to_the_cut)
+BOOST_AUTO_TEST_CASE(values_are_interpolated_to_the_cut)
 {
   const BodyMesh box = box_mesh();
   std::vector<double> nodes;
@@ -177,7 +177,7 @@ BOOST_AUTO_TEST_CASE(values_are_carried_to_the_cut)
 }
 
 // A slope in x: level lines are straight across, joined to one chain each.
-BOOST_AUTO_TEST_CASE(level_lines_lie_where_the_value_is)
+BOOST_AUTO_TEST_CASE(contour_lines_lie_where_the_value_is)
 {
   const BodyMesh box = box_mesh();
   const Surface s = cut_of(box, all_cells, {0.0, 0.0, 0.3}, {0.0, 0.0, 1.0});

@@ -118,7 +118,7 @@ BOOST_AUTO_TEST_CASE(a_page_that_wants_the_network_gets_nothing)
 
 // XML 1.0 (fifth edition), production 2 and the note below it: characters that a document may hold,
 // and those that it had better not; Unicode Standard Annex 9: marks that turn the order of letters.
-BOOST_AUTO_TEST_CASE(any_text_may_stand_in_a_figure_and_a_sheet)
+BOOST_AUTO_TEST_CASE(any_text_may_be_in_a_figure_and_a_sheet)
 {
   BOOST_TEST(escaped_xml("a\uFFFEb\uFFFFc\uFDD0d") == "abcd");
   BOOST_TEST(escaped_xml("a\u0001b\u007Fc\u0080d") == "abcd");
