@@ -1,4 +1,4 @@
-// Two blocks pressed together: even pressure must pass the joint evenly.
+// Two blocks pressed together: uniform pressure must pass the interface uniformly.
 //
 // Source: contact patch test (Taylor and Papadopoulos; El-Abbasi and Bathe, Computers & Structures
 // 79, 2001; from memory): to rounding where nodes meet; a few per cent where nodes meet faces.

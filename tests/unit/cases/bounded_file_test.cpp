@@ -135,7 +135,7 @@ BOOST_AUTO_TEST_CASE(a_text_has_a_length)
                 {"bytes", "up to 1024 KiB", "name a door file"});
 }
 
-// A name with control characters wrote a verdict of its own into the terminal and broke drop.svg.
+// A name with control characters once wrote a false verdict to the terminal and broke drop.svg.
 BOOST_AUTO_TEST_CASE(texts_are_cleaned)
 {
   const auto read = [](const std::string& escaped) {

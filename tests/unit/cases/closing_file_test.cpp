@@ -1,5 +1,5 @@
-// Door files: gasket, latches, opening, and how the skin is held; what is refused and in which
-// words.
+// Door files: gasket, latches, opening, and attachment of the skin; what is refused, and the
+// messages.
 #include <boost/test/unit_test.hpp>
 
 #include "tests/support/door_texts.hpp"

@@ -119,7 +119,7 @@ BOOST_AUTO_TEST_CASE(no_number_may_be_nan_infinite_or_negative)
     }
 }
 
-// What a NaN reaches is not judged: one number, one fault.
+// What a NaN affects is not checked: one number, one fault.
 BOOST_AUTO_TEST_CASE(a_nan_is_reported_once)
 {
   Door door = full_door();

@@ -92,7 +92,7 @@ BOOST_AUTO_TEST_CASE(an_infinite_step_leaves_nothing)
   BOOST_TEST(std::abs(end_of(1e5)) < 1e-4); // (1 - 2 gamma) / (gamma^2 z) = 5e-5
 }
 
-// The heat that came in over both stages is what is stored, to the iteration.
+// The heat inflow over both stages is what is stored, to the tolerance of the iteration.
 BOOST_AUTO_TEST_CASE(a_step_closes_its_energy)
 {
   for (const double z : {0.1, 1.0, 10.0})

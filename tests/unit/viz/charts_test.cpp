@@ -1,4 +1,4 @@
-// Charts hold their data and their limits, and say so in numbers.
+// Charts contain their data and their limits, and show them as numbers.
 #define BOOST_TEST_MODULE charts
 #include <boost/test/unit_test.hpp>
 
@@ -156,7 +156,7 @@ BOOST_AUTO_TEST_CASE(parts_of_a_bar_add_up_on_paper)
   BOOST_TEST(says(page, "limit 0.0625 in"));
   BOOST_TEST(says(page, "holds, cheapest"));
   BOOST_TEST(says(page, "hot, with a name"));
-  // Each verdict stands in the row of its bar, and no words lie on other words.
+  // Each verdict is in the row of its bar, and no text overlaps other text.
   for (std::size_t i = 0; i < page.words.size(); ++i)
     for (std::size_t j = i + 1; j < page.words.size(); ++j)
       BOOST_TEST(!overlap(page.words[i], page.words[j]),
@@ -208,7 +208,7 @@ BOOST_AUTO_TEST_CASE(text_fits_its_space)
   const std::string cut = cut_to(endless, 30.0, 2.5);
   BOOST_TEST(text_width(cut, 2.5) <= 30.0);
   BOOST_TEST(text_width("x", 2.5) + text_width(cut, 2.5) > 30.0); // no letter less than fits
-  BOOST_TEST(cut_to("\u00e4\u00e4\u00e4\u00e4", 6.0, 2.5) == "\u00e4..."); // letters stay whole
+  BOOST_TEST(cut_to("\u00e4\u00e4\u00e4\u00e4", 6.0, 2.5) == "\u00e4..."); // letters stay complete
   BOOST_TEST(cut_to("endless", 0.1, 2.5) == "...");
   const auto lines = broken(text, 25.0, 2.5);
   BOOST_TEST(lines.size() > 2U);

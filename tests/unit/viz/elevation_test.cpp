@@ -1,4 +1,4 @@
-// The drawing of the open door: what stands on it, and that all of it is on the page.
+// The drawing of the open door: its content, and that all of it is on the page.
 #define BOOST_TEST_MODULE elevation
 #include <boost/test/unit_test.hpp>
 
@@ -18,7 +18,7 @@ using Tree = boost::property_tree::ptree;
 namespace
 {
 
-// Movements and forces as plain numbers, so that they can be found again on the drawing.
+// Displacements and forces as plain numbers, so that they can be found again on the drawing.
 Deflection solved(const Door& door)
 {
   Deflection d;

@@ -22,9 +22,9 @@ double apart(const Colour& a, const Colour& b)
   return std::hypot(p.lightness - q.lightness, p.a - q.a, p.b - q.b);
 }
 
-// What a reader sees who lacks one kind of cone: Machado, Oliveira and Fernandes, IEEE Trans.
-// Visualization and Computer Graphics 15 (2009), severity 1.0 (matrices from memory; their rows
-// add up to one, which is checked). They act on linear light; on encoded values, as taken here,
+// Simulation of a reader who lacks one kind of cone: Machado, Oliveira and Fernandes, IEEE Trans.
+// Visualization and Computer Graphics 15 (2009), severity 1.0 (matrices from memory; their rows add
+// up to one, which is checked). They act on linear light; on encoded values, as taken here,
 // differences come out much the same.
 using Matrix = std::array<std::array<double, 3>, 3>;
 constexpr std::array<Matrix, 3> missing_cones{{{{{0.152286, 1.052583, -0.204868},
@@ -80,7 +80,7 @@ BOOST_AUTO_TEST_CASE(there_and_back)
 }
 
 // Lightness falls by the same amount at every step (grey print shows the order), and the whole
-// difference from step to step is even within a factor of two.
+// difference from step to step is uniform within a factor of two.
 BOOST_AUTO_TEST_CASE(sequential_is_uniform_in_lightness)
 {
   const double step = (0.96 - 0.30) / steps;
