@@ -314,7 +314,7 @@ std::string describe(const DoorFault& fault, bool by_default, Units units)
                      shown_bound(fault.allowed_to, Bound::most), fault.repair);
 }
 
-// Throws the first faults by their place, and says how many there are besides.
+// Throws the first faults by their position, and says how many more there are.
 [[noreturn]] void throw_faults(std::vector<FileFault> faults, std::size_t more,
                                const std::string& name)
 {

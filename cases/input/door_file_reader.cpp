@@ -36,7 +36,7 @@ std::string shown(const toml::node& node)
   return message_text(out.str());
 }
 
-// The value in the words and units of whoever wrote it; pairs as "30 min: 400 degF".
+// The value as written in the file, with its units; pairs as "30 min: 400 degF".
 std::string written(const toml::node& node, int depth = 0)
 {
   if (const toml::array* list = node.as_array()) {

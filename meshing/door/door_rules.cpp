@@ -369,7 +369,7 @@ void check_foot(const Door& door, const Hinge& hinge, const std::string& key, Ru
                   "a fillet is no larger than the plate that it welds", "choose a smaller leg");
 }
 
-// The place of hinge `i` on the edge: inside the door, and off the hinges before it.
+// The position of hinge `i` on the edge: inside the door, and clear of the hinges before it.
 void check_place(const Door& door, std::size_t i, const std::string& key, Rules& rules)
 {
   const Hinge& hinge = door.hinges[i];

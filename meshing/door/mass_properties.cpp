@@ -15,7 +15,7 @@ struct Corner {
   double y = 0.0;
 };
 
-// A plate cut to an outline in the section, standing from one place along the axis to another.
+// A plate cut to an outline in the section, from one position along the axis to another.
 PartMass cut_plate(const std::string& part, const std::vector<Corner>& outline, const Span& along,
                    double density)
 {

@@ -31,7 +31,7 @@ struct PlanePatch {
   int label = 0;
 };
 
-/// What is to be meshed; points at one place stay apart unless they are one point.
+/// What is to be meshed; coincident points stay separate unless they are one point.
 struct PlaneDrawing {
   std::vector<PlanePoint> points;
   std::vector<PlaneCurve> curves;

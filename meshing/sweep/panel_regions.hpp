@@ -1,4 +1,4 @@
-// What is at a place inside the panel.
+// The part at a point inside the panel.
 #pragma once
 
 #include "meshing/door/door.hpp"

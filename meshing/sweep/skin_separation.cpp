@@ -157,7 +157,7 @@ std::vector<int> kept_twins(const Door& door, const BodyMesh& body)
       edge.push_back(static_cast<int>(t));
   std::set<int> kept;
   if (hold.keep == SkinKeep::lip) {
-    for (std::size_t e = 0; e < edge.size(); e += 2) // the others rest: one place cannot do both
+    for (std::size_t e = 0; e < edge.size(); e += 2) // the others rest: one pair cannot do both
       kept.insert(edge[e]);
     return {kept.begin(), kept.end()};
   }

@@ -111,7 +111,7 @@ void ShutDoor::Parts::add_end_float_needs(const Closing& closing, const HingeCon
     set(p, as_closed[p].gap, as_closed[p].compliance);
 }
 
-// The contact point of each latch. Latches at one place have a point each, taken in their order.
+// The contact pair of each latch. Latches at one position have a pair each, taken in their order.
 std::vector<std::size_t> ShutDoor::Parts::latch_points(const std::vector<Latch>& latches) const
 {
   std::vector<char> taken(places.size(), 0);

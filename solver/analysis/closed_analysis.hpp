@@ -31,7 +31,6 @@ public:
   /// contact at the hinges of a similar state (ClosedDoor::touches), a warm start that saves work.
   /// Door, mesh, heat and `kept` must outlive it. Throws ComputeError when a body cannot be
   /// factorized.
-  /// factored.
   ShutDoor(const Door& door, const Mesh& shut, const WarmDoor* warm,
            const std::vector<Latch>& latches, FactoredBodies& kept,
            const std::vector<Touch>& foreseen = {});

@@ -23,7 +23,7 @@ struct ContactCircle {
   Vec3 centre;                ///< m
 };
 
-/// A place on one of the circles: step `step` from its first node.
+/// A position on one of the circles: step `step` from its first node.
 struct PlaceBetween {
   int circle = 0;
   int step = 0;

@@ -58,7 +58,7 @@ struct ContactPoint {
   ContactSide inner;
 };
 
-/// A place at a hinge that carried in a solution.
+/// An active contact at a hinge in a solution.
 struct Touch {
   ContactKind kind = ContactKind::bore;
   int hinge = 0;

@@ -410,7 +410,6 @@ std::vector<int> pressed_through(const ContactProgram& program, const ContactSol
 // The solution on a reduced set of pairs, to which violated pairs are added until there are none:
 // then it is the solution of all. The cost of the dual method is cubic in the pairs, and a tenth of
 // them decide. Nothing where the reduced set alone cannot carry the load.
-// them decide. Nothing where the few alone cannot carry the load.
 std::optional<ContactSolution> solve_among_few(const ContactProgram& program, std::vector<int> part)
 {
   constexpr double few = 0.7; // of all: they cost a third

@@ -214,11 +214,11 @@ HingeContact ContactSolver::solve(const std::function<void(int round, int carryi
   const double tolerance = penetration_tolerance(gaps_.points);
   // Each round adds columns or pairs between nodes. No source.
   constexpr int most_rounds = 60;
-  // Without extrapolation a place between nodes is halved five times down to one step.
+  // Without extrapolation a position between nodes is halved five times down to one step.
   constexpr int most_between = 8;
   int between = 0;
   std::optional<HingeContact> before_between;
-  std::string flipping; // the place that was pressed through last
+  std::string flipping; // the pair that was penetrated last
   for (int round = 1; round <= most_rounds; ++round) {
     const ContactProgram program = reduced_qp(gaps_, compliance_);
     ContactSolution solution;

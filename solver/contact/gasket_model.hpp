@@ -19,7 +19,7 @@ struct GasketPiece {
   double length = 0.0; ///< m
 };
 
-/// The gasket at one place of its line.
+/// The gasket at one point of its line.
 struct GasketAt {
   Vec3 place;                ///< m
   double arc = 0.0;          ///< m along the line

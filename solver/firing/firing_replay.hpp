@@ -10,7 +10,7 @@
 namespace hangtrue
 {
 
-/// The same door heated on another mesh: the warm-up up to the latest requested instant, in steps
+/// The same door heated on another mesh: the warm-up until the latest requested instant, in steps
 /// of twice the tolerance of `warm_up`, and the steady state, in the order of `wanted`. Throws
 /// ComputeError when the temperatures do not converge.
 std::vector<WarmDoor> heat_again(const Door& door, const BodyMesh& body,

@@ -180,7 +180,7 @@ std::vector<HeatFace> faces_of(const Door& door, const BodyMesh& body,
   return made;
 }
 
-// How much of the schedule's excess over the ambient temperature the gas has at a place.
+// Fraction of the schedule's excess over the ambient temperature that the gas has at a point.
 double share_of_gas(const Fire& fire, double hottest_gas, const Vec3& p)
 {
   const HotSpot& spot = fire.hot_spot;

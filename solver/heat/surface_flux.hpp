@@ -21,7 +21,7 @@ Air air_at(double kelvin);
 /// Mass Transfer 18 (1975). Laminar, to Ra = 1e9: 0.68 + 0.670 Ra^(1/4) / [1 +
 /// (0.492/Pr)^(9/16)]^(4/9); turbulent: {0.825 + 0.387 Ra^(1/6) / [1 +
 /// (0.492/Pr)^(9/16)]^(8/27)}^2. The second is a third more where they meet; from 1e9 to 1.5e9 one
-/// leads into the other, evenly in log Ra.
+/// leads into the other, linearly in log Ra.
 double upright_nusselt(double rayleigh, double prandtl);
 
 /// Film coefficient of natural convection on an upright plate of a height, m, W/(m^2 K), by

@@ -47,7 +47,6 @@ struct SolvedAnswer {
 /// forces, N per N, that are zero under every displacement that nothing opposes. With v the adjoint
 /// solution for them on the active contacts (stress s_v, contact forces q), u the real displacement
 /// (strain e, elastic plus free strain), gaps g, compliances c, contact forces p and loads f:
-/// free strain), gaps g, compliances c, pushes p and loads f:
 ///
 ///     unit . u = sum over parts of integral of s_v : e      + sum of q (g + c p)     by part
 ///              = v . f + sum over parts of integral of s_v : free strain + sum of q g    by cause

@@ -63,7 +63,7 @@ bool any_steady(const std::vector<SensitivityState>& states)
                      [](const SensitivityState& s) { return is_steady(s.thermal); });
 }
 
-// Temperatures in every thermal state: the warm-up up to its last instant, and the steady state.
+// Temperatures in every thermal state: the warm-up until its last instant, and the steady state.
 // Steps may be longer than for the quantity itself: their error is much the same before and after a
 // change.
 Heats heats_of(const Door& door, const BodyMesh& body, const std::vector<SensitivityState>& states)

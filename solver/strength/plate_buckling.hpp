@@ -1,6 +1,6 @@
 // Elastic buckling of a thin rectangular plate under any membrane stress, by Ritz's method.
 //
-// Kirchhoff plate of a stiffness that may differ from place to place: the bending energy
+// Kirchhoff plate of a stiffness that may vary over the field: the bending energy
 //   1/2 integral of D (w_xx^2 + w_zz^2 + 2 nu w_xx w_zz + 2 (1 - nu) w_xz^2)
 // against the work of the membrane forces, -1/2 integral of N_x w_x^2 + N_z w_z^2 + 2 N_xz w_x w_z
 // (Timoshenko and Gere, Theory of Elastic Stability, chapter 9, from memory). Forces may press here

@@ -3,9 +3,8 @@
 //
 //   mesh_error_table FILE...          FILE holds one door on levels 1, 2 and finer
 //   mesh_error_table outside FILE...  of these doors only how many, and what misses the aim
-//   mesh_error_table cover FILE...    of every answer of these doors whether its error covers how
-//   far
-//                                     level 2 is from the finer mesh
+//   mesh_error_table cover FILE...    of every quantity of these doors whether its error covers
+//                                     the distance of level 2 from the finer mesh
 //
 // What it prints are the tables of docs/verification/mesh-error-evidence.md; the notes there are
 // written by hand.
