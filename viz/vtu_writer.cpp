@@ -45,7 +45,7 @@ void write_vtu(const BodyMesh& body, const std::vector<Vec3>* moves, const std::
   hinge->SetName("hinge");
   for (const auto& cell : body.cells) {
     if (moves != nullptr && !is_steel(cell))
-      continue; // what carries no load does not move by itself
+      continue; // parts without stiffness have no displacement of their own
     std::array<vtkIdType, 27> ids{};
     for (std::size_t k = 0; k < 27; ++k)
       ids[k] = cell.node[vtk_order[k]];
@@ -63,7 +63,7 @@ void write_vtu(const BodyMesh& body, const std::vector<Vec3>* moves, const std::
       movement->InsertNextTuple3(m.x, m.y, m.z);
     grid->GetPointData()->AddArray(movement);
   }
-  // By way of a string: with a full disk the library says yes and leaves half a file.
+  // Through a string: on a full disk the library reports success and leaves a truncated file.
   const vtkNew<vtkXMLUnstructuredGridWriter> writer;
   writer->WriteToOutputStringOn();
   writer->SetInputData(grid);

@@ -1,4 +1,4 @@
-// Meshes and movements for other programs, as VTK XML files.
+// Meshes and displacements for other programs, as VTK XML files.
 #pragma once
 
 #include "meshing/mesh/mesh.hpp"
@@ -10,8 +10,8 @@
 namespace hangtrue
 {
 
-/// Writes one body as 27-node hexahedra with part, hinge and (when given) the movement, m, of every
-/// node. Throws InputError when the disk does not take the whole file.
+/// Writes one body as 27-node hexahedra with part, hinge and (when given) the displacement, m, of
+/// every node. Throws InputError when the disk has no space for the whole file.
 void write_vtu(const BodyMesh& body, const std::vector<Vec3>* moves, const std::string& path);
 
 /// One body's file in a set.
@@ -21,7 +21,7 @@ struct SetEntry {
   int step = 0;
 };
 
-/// Text of a .pvd file that holds a set together.
+/// Text of a .pvd file that collects a set.
 std::string pvd_text(const std::vector<SetEntry>& entries);
 
 } // namespace hangtrue

@@ -34,7 +34,7 @@ namespace hangtrue
 namespace
 {
 
-// Share of the whole that levels up to and with this one take: each costs about twice the last.
+// Fraction of the whole up to and including this level: each costs about twice the last.
 double share_up_to(int level, int most)
 {
   return (std::exp2(level) - 1.0) / (std::exp2(most) - 1.0);
@@ -45,7 +45,7 @@ bool has_fire(const Door& door)
   return !door.fire.schedule.empty() || door.fire.measured.given;
 }
 
-// The temperatures of one mesh, by its number, begun while the cold door is still being solved.
+// The temperatures of one mesh, by its number, started while the cold door is still being solved.
 struct FiringAhead {
   int round = 0;
   std::shared_ptr<KeptHeat> heat;
@@ -57,7 +57,7 @@ FiringAhead fire_ahead(std::shared_ptr<KeptHeat> heat, int round, bool alone)
   return {round, heat, aside(alone, [heat] { warming_of(*heat); })};
 }
 
-// Found again by the next door, or given away where there is none.
+// Found again by the next door, or moved out where there is none.
 Warming warming_from(KeptHeat& heat, bool last)
 {
   if (!last)
@@ -71,7 +71,7 @@ Warming warming_from(KeptHeat& heat, bool last)
 void try_closed(const DoorCase& door_case, const Closed& closed, bool alone,
                 const Progress& progress, const CheckRun& run, std::vector<Change>& changes)
 {
-  const std::size_t others = closed.hot.size() + 1; // than the cooled one, which hangs on them
+  const std::size_t others = closed.hot.size() + 1; // than the cooled one, which depends on them
   std::vector<std::future<std::vector<ClosedDoor>>> tried;
   SharedWork work;
   for (std::size_t s = 0; s < others; ++s)
@@ -165,8 +165,8 @@ Meshes first_meshes(const Door& door, int most, FactoredBodies& parts, FactoredB
   return meshes;
 }
 
-// What the drop may miss: by its dual, or by the change from the level before. A single level
-// tells nothing about the error of all else, so nothing is taken for sure on it.
+// Estimated error of the drop: by its dual, or by the change from the coarser mesh. A single level
+// gives no error of all else, so nothing is certain on it.
 double drop_error(const Deflection& open, const std::optional<double>& change)
 {
   if (!change)
@@ -175,7 +175,7 @@ double drop_error(const Deflection& open, const std::optional<double>& change)
   return drop != nullptr && drop->missing ? error_by_dual(*drop->missing, open.drop) : *change;
 }
 
-// The open cold door on one mesh. `foreseen` is where it touched on the one before.
+// The open cold door on one mesh. `foreseen` is the active contact on the coarser mesh.
 void solve_open(const DoorCase& door_case, const Levels& levels, const KeptMesh& mesh,
                 const std::vector<Touch>& foreseen, const Progress& part, FactoredBodies& parts,
                 CheckRun& run)
@@ -203,8 +203,9 @@ FactoredBodies of_one_door()
   return parts;
 }
 
-// The last mesh becomes the one before, unless the next refines the hinges alone: a change between
-// two that cut the rest alike would tell nothing about it. What was judged is forgotten.
+// The last mesh becomes the coarser one, unless the next refines the hinges alone: a change between
+// two meshes that are the same elsewhere gives no error there. Results of the last mesh are
+// cleared.
 void step_back(const Levels& next, CheckRun& run, FactoredBodies& own, LevelBefore& before)
 {
   const Levels& last = run.levels.back().levels;
@@ -226,7 +227,7 @@ void step_back(const Levels& next, CheckRun& run, FactoredBodies& own, LevelBefo
   run.wear = {};
 }
 
-// The quantities of all states in the order of the checks: what stands open, then the same closed.
+// The quantities of all states in the order of the checks: each open state, then the same closed.
 std::vector<QuantityOfInterest> in_order(const StateQuantities& states,
                                          const std::optional<QuantityOfInterest>& worn)
 {
@@ -244,7 +245,7 @@ std::vector<QuantityOfInterest> in_order(const StateQuantities& states,
   return all;
 }
 
-// Quantities of all states, then their errors, then the checks made of both.
+// Quantities of all states, then their errors, then the checks of both.
 void evaluate(const DoorCase& door_case, const LevelBefore& before, const AnswersBefore& answered,
               CheckRun& run)
 {
@@ -268,7 +269,7 @@ void evaluate(const DoorCase& door_case, const LevelBefore& before, const Answer
   run.checks = evaluate_checks(door_case, run.quantities);
 }
 
-// All states of the door on the level that the open cold one was solved on; on the level before as
+// All states of the door on the level on which the open cold one was solved; on the coarser mesh as
 // well, where there is one, at the same time.
 std::optional<Closed> answer_states(const StatesWork& work, FiringAhead& ahead)
 {
@@ -293,11 +294,11 @@ std::optional<Closed> answer_states(const StatesWork& work, FiringAhead& ahead)
     closed->touches = work.before.shut_touches = run.closed.back().touches;
   }
   AnswersBefore answered;
-  if (work.before.levels.whole > 0) { // the warm-up may still be on its way
+  if (work.before.levels.whole > 0) { // the warm-up may still be running
     if (can_shut(door))
       work.before.shut = shut_mesh(door, work.before.levels, work.before.parts->meshes);
     answered.closed_cold = closed_cold_before(work.door_case, work.before);
-    if (work.parts.for_one_door) { // nobody hangs this door cold again
+    if (work.parts.for_one_door) { // this cold door is not solved again
       keep_orders_only(*work.before.parts);
       work.parts.hangs.clear();
     }
@@ -338,7 +339,7 @@ CheckRun check_door(const DoorCase& door_case, const Progress& progress, Factore
   Meshes meshes = first_meshes(door_case.door, most, parts, kept, care);
   const bool alone =
       (kept == nullptr || kept->two_threads) && std::thread::hardware_concurrency() > 1;
-  FiringAhead ahead; // of the level that most doors are done at
+  FiringAhead ahead; // of the level at which most doors end
   if (has_fire(door_case.door))
     ahead =
         fire_ahead(heat_of(door_case.door, meshes.back()->mesh.door, meshes.back()->levels, parts),
@@ -346,7 +347,7 @@ CheckRun check_door(const DoorCase& door_case, const Progress& progress, Factore
   Levels levels;
   std::vector<Touch> foreseen;
   for (int round = 1;; ++round) {                          // the first two are levels 1 and 2
-    const int likely = std::max(round, std::min(2, most)); // most doors are done at the second
+    const int likely = std::max(round, std::min(2, most)); // most doors end at the second
     const double from = round > 1 ? share_up_to(round - 1, likely) : 0.0;
     const double to = share_up_to(round, likely);
     const Progress part = [&](const std::string& stage, double done) {
@@ -354,7 +355,7 @@ CheckRun check_door(const DoorCase& door_case, const Progress& progress, Factore
         progress(fmt::format("level {}: {}", level_words(levels), stage),
                  from + done * (to - from));
     };
-    closed.reset(); // it stands on the parts of the last mesh
+    closed.reset(); // it uses substructures of the last mesh
     if (round > 1)
       step_back(levels, run, own, before);
     part("mesh", 0.0);
@@ -366,7 +367,7 @@ CheckRun check_door(const DoorCase& door_case, const Progress& progress, Factore
     foreseen = run.deflection.touches;
     run.reached = run.levels.back().drop_error <= wanted;
     const Levels next = next_levels(levels, most, run.deflection, wanted);
-    // One mesh alone tells no errors.
+    // A single mesh gives no errors.
     if ((!run.reached || round == 1) && finer(next, levels)) {
       levels = next;
       continue;
@@ -383,7 +384,7 @@ CheckRun check_door(const DoorCase& door_case, const Progress& progress, Factore
       break;
     levels = whole;
   }
-  if (kept == nullptr) // of many doors the table is asked for
+  if (kept == nullptr) // for many doors only the table is wanted
     add_advice(door_case, closed ? &*closed : nullptr, alone, progress, run);
   return run;
 }

@@ -1,4 +1,4 @@
-// The main job: mesh, solve, refine until the answer is good enough, judge.
+// The main task: mesh, solve, refine until the error is small enough, evaluate the checks.
 #pragma once
 
 #include "cases/check/check_run.hpp"
@@ -11,14 +11,14 @@
 namespace hangtrue
 {
 
-/// Checks the door. The mesh is refined until what the cold drop misses by its dual is below the
-/// asked share of its limit, in the hinges alone where all else misses little (`next_levels`); then
-/// all other states are answered on that mesh and again, in part, on the last one that was coarser
-/// in every part, for their errors (`answers_with_errors`). Where a verdict hangs in an error above
-/// the asked share, everything is done once more on the next whole level, up to the finest allowed.
-/// Throws ComputeError when no answer can be trusted, or before a mesh level that would not fit
-/// into memory. `kept` carries factored bodies and heat from one door to the next, and no advice is
-/// given then.
+/// Checks the door. The mesh is refined until the dual-weighted error of the cold drop is below the
+/// requested fraction of its limit, in the hinges alone where the error elsewhere is small
+/// (`next_levels`); then all other states are solved on that mesh and again, in part, on the last
+/// one that was coarser in every part, for their errors (`answers_with_errors`). Where a verdict is
+/// undecided within an error above the requested fraction, everything is repeated on the next whole
+/// level, up to the finest allowed. Throws ComputeError when no result can be trusted, or before a
+/// mesh level that would not fit into memory. `kept` passes factorized bodies and heat from one
+/// door to the next, and no advice is given then.
 CheckRun check_door(const DoorCase& door_case, const Progress& progress,
                     FactoredBodies* kept = nullptr, const MemoryCare& care = {});
 

@@ -25,8 +25,8 @@ void add_closed_state(const ThermalStateId& thermal, std::vector<SensitivityStat
     states.push_back({thermal, false, true});
 }
 
-// Cold, every warm state with its closed one, and closed states of instants of their own; not the
-// cooled one.
+// Cold, every thermal state with its closed one, and closed states of instants of their own; not
+// the cooled one.
 std::vector<SensitivityState> states_of(const CheckRun& run)
 {
   std::vector<SensitivityState> states{{run.deflection.state.thermal, true, false}};
@@ -52,7 +52,7 @@ std::vector<UsedBand> bands_of(const DoorCase& c, const std::vector<Nudge>& nudg
   return used;
 }
 
-// The quantity as the check itself has it, which may be on a finer mesh than its slopes.
+// The quantity as in the check itself, which may be on a finer mesh than its sensitivities.
 double found_in(const CheckRun& run, const QoiSensitivities& q)
 {
   std::vector<const Deflection*> open{&run.deflection};
@@ -109,7 +109,8 @@ std::pair<double, double> load_range(const Gasket& gasket, const QoiInterval& ra
   return {std::max(0.0, as_is - std::sqrt(less)), as_is + std::sqrt(more)};
 }
 
-// The range of what is checked: of the drop itself, and of the least load by that of the squeeze.
+// The range of a checked quantity: of the drop itself, and of the least load by that of the
+// squeeze.
 void add_likely(const DoorCase& c, const QoiInterval& range, CheckRun& run)
 {
   if (range.id.quantity == Quantity::drop)

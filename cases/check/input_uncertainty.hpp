@@ -1,4 +1,5 @@
-// How sure the answers are: ranges by slopes and bands, and what they do to the verdicts.
+// Uncertainty of the results: ranges by sensitivities and tolerances, and their effect on the
+// verdicts.
 #pragma once
 
 #include "cases/check/check_run.hpp"
@@ -8,11 +9,11 @@
 namespace hangtrue
 {
 
-/// Adds slopes and ranges of drop, bow and least squeeze in every state to a finished check, on the
-/// coarsest mesh, puts the likely range beside drop and least load of the gasket and evaluates the
-/// checks with them: one that holds but whose range crosses its limit becomes close; one that fails
-/// stays. A gasket that has cooled again is left out: what it has set to hangs on all states
-/// before. Throws ComputeError like the check.
+/// Adds sensitivities and ranges of drop, bow and least squeeze in every state to a finished check,
+/// on the coarsest mesh, puts the root-sum-of-squares range beside drop and least load of the
+/// gasket and evaluates the checks with them: one that holds but whose range crosses its limit
+/// becomes close; one that fails stays. A gasket that has cooled again is left out: its permanent
+/// set depends on all states before. Throws ComputeError like the check.
 void add_spread(const DoorCase& door_case, const Progress& progress, CheckRun& run);
 
 } // namespace hangtrue

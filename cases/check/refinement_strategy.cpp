@@ -21,7 +21,7 @@ Levels next_whole(const Levels& now, int finest)
 namespace
 {
 
-// Missing in what the whole level cuts: the panel, and round the pins.
+// Error in what the whole level refines: the panel, and round the pins.
 double of_whole(const MissingIn& missing)
 {
   return std::abs(missing.panel) + std::abs(missing.bores);
@@ -31,7 +31,7 @@ double of_whole(const MissingIn& missing)
 
 Levels next_levels(const Levels& now, int finest, const Deflection& open, double wanted)
 {
-  // Half of the allowed error is left to the hinges. They miss most of it, and along a knuckle it
+  // Half of the allowed error is left to the hinges. They have most of it, and along a knuckle it
   // falls fast: docs/mesh-error.md.
   constexpr double share_of_rest = 0.5;
   const ContributionSplit* drop = find_split(open.splits, Quantity::drop);
@@ -40,7 +40,8 @@ Levels next_levels(const Levels& now, int finest, const Deflection& open, double
     return next_whole(now, finest);
   if (now.in_hinges < finest)
     return {now.whole, now.in_hinges + 1};
-  // No finer hinges may be used: the rest is worth it where without its share the drop is good.
+  // No finer hinges are allowed: refining the rest is worthwhile where without its error the drop
+  // is good.
   return error_by_dual(drop->missing_in.hinges, 0.0) <= wanted ? next_whole(now, finest) : now;
 }
 

@@ -9,14 +9,14 @@
 namespace hangtrue
 {
 
-/// The next whole level: what is finer in the hinges is caught up with first. `now` where nothing
-/// may be finer than `finest`.
+/// The next whole level: the panel first reaches the level of finer hinges. `now` where nothing may
+/// be finer than `finest`.
 Levels next_whole(const Levels& now, int finest);
 
-/// Levels after those on which the drop of `open` misses more than `wanted`, m: the hinges alone
-/// where the cells of all else together miss less than half of `wanted` by the drop's dual, else
-/// the next whole level. With the hinges at `finest` the rest follows where they alone miss no more
-/// than `wanted`, else it is `now`.
+/// Levels after those on which the error of the drop of `open` is more than `wanted`, m: the hinges
+/// alone where the cells of all else together have less than half of `wanted` by the drop's dual,
+/// else the next whole level. With the hinges at `finest` the rest follows where the hinges alone
+/// have no more than `wanted`, else it is `now`.
 Levels next_levels(const Levels& now, int finest, const Deflection& open, double wanted);
 
 /// True where `a` is coarser than `b` in every part.

@@ -26,7 +26,7 @@ ClosedDoor close_in(const DoorCase& door_case, ShutDoor& shut, const ThermalStat
 namespace
 {
 
-// A warm state open and, where it can be shut, closed.
+// A thermal state open and, where the door can be closed, closed.
 struct WarmAnswer {
   Deflection open;
   std::optional<ClosedDoor> closed;
@@ -39,13 +39,13 @@ void close_warm(const StatesWork& work, const Closed& closed, const WarmDoor& wa
   answer.shut = std::make_unique<ShutDoor>(work.door_case.door, closed.shut->mesh, &warm,
                                            closed.places, work.parts, closed.touches);
   answer.closed = close_in(work.door_case, *answer.shut, warm.state, {});
-  if (work.parts.for_one_door) // no other door asks for it
+  if (work.parts.for_one_door) // no other door uses it
     answer.shut->keep_checks_only(&work.parts);
 }
 
 // The instant at which the gasket presses least somewhere: among some ten of the steps after the
-// door has bowed to a tenth of what it will, each closed with the stiffness of the cold door and
-// kept.
+// door has bowed to a tenth of its largest bow, each closed with the stiffness of the cold door and
+// recorded.
 const WarmInstant* loosest(const DoorCase& door_case, const Closed& closed, const Firing& firing,
                            std::vector<ShutInstant>& kept)
 {
@@ -73,22 +73,22 @@ const WarmInstant* loosest(const DoorCase& door_case, const Closed& closed, cons
   return worst;
 }
 
-// The warm states and the level before, in tasks that either of two threads takes.
+// The thermal states and the coarser mesh, in tasks that either of two threads takes.
 struct WarmTasks {
   SharedWork work;
   std::vector<std::future<WarmAnswer>> answers;
   std::vector<StateBefore> before;
   std::vector<std::future<void>> of_before; // good when the work is done
-  std::future<void> side;                   // waits when it goes: the tasks live as long as this
+  std::future<void> side;                   // its destructor waits: the tasks live as long as this
 };
 
-// The level before: its heat, then each warm state.
+// The coarser mesh: its heat, then each thermal state.
 void begin_before(const StatesWork& work, const Firing& firing, WarmTasks& made)
 {
   try {
     made.before = heat_before(firing.states, work.before);
   } catch (...) {
-    complete(made.work); // or the other thread would wait for ever
+    complete(made.work); // or the other thread would wait forever
     throw;
   }
   for (auto& state : made.before)
@@ -135,7 +135,7 @@ void begin_tasks(const StatesWork& work, const Firing& firing, const Closed* clo
       return answer_warm(work, state, closed, tell);
     }));
   }
-  // The heat of the level before comes first, so that two panels are not assembled at once.
+  // The heat of the coarser mesh comes first, so that two panels are not assembled at once.
   made.side = aside(work.alone, [&work, &firing, &made] {
     if (work.before.levels.whole > 0)
       begin_before(work, firing, made);
@@ -144,7 +144,7 @@ void begin_tasks(const StatesWork& work, const Firing& firing, const Closed* clo
   });
 }
 
-// The loosest instant, where no warm state stands for it, closed as well.
+// The instant of least gasket load, where no thermal state represents it, closed as well.
 std::optional<WarmAnswer> close_loosest(const StatesWork& work, const Firing& firing,
                                         Closed& closed)
 {

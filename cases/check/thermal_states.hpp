@@ -1,4 +1,4 @@
-// The states of a check besides the open cold door: closed, warm, and the level before.
+// The states of a check besides the open cold door: closed, heated, and on the coarser mesh.
 #pragma once
 
 #include "cases/check/check_run.hpp"
@@ -17,18 +17,18 @@
 namespace hangtrue
 {
 
-/// What all states of one check share.
+/// Data that all states of one check share.
 struct StatesWork {
   const DoorCase& door_case;
   LevelBefore& before;
-  bool alone = false; ///< nobody else uses the parts: two threads may
+  bool alone = false; ///< no other user of the substructures: two threads may
   const Progress& progress;
   FactoredBodies& parts;
   CheckRun& run;
 };
 
-/// The closed states on their way: the shut mesh, the heat of each, and the door standing shut in
-/// it.
+/// The closed states of a check: the mesh of the closed door, the heat of each, and the closed door
+/// in it.
 struct Closed {
   std::shared_ptr<const KeptMesh> shut; // doors point at it
   std::vector<Latch> places;            // of latches, those of changes among them
@@ -43,9 +43,8 @@ struct Closed {
 ClosedDoor close_in(const DoorCase& door_case, ShutDoor& shut, const ThermalStateId& thermal,
                     const std::vector<const ClosedDoor*>& after);
 
-/// The firing on the mesh of the cold door, open and closed, and beside it the level before.
-/// `closed` is null where the door cannot be shut. Throws ComputeError like the
-/// states.
+/// The firing on the mesh of the cold door, open and closed, and beside it the coarser mesh.
+/// `closed` is null where the door cannot be closed. Throws ComputeError like the states.
 std::vector<StateBefore> add_warm_states(const StatesWork& work, Firing firing, Closed* closed);
 
 } // namespace hangtrue

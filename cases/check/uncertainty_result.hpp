@@ -1,4 +1,4 @@
-// Ranges of the answers from what is known to a factor only.
+// Ranges of the results from inputs that are known within a tolerance only.
 #pragma once
 
 #include "solver/sensitivity/adjoint_sensitivity.hpp"
@@ -9,7 +9,8 @@
 namespace hangtrue
 {
 
-/// What one uncertain size or property does to one answer, at the end of its band.
+/// Effect of one uncertain size or property on one quantity of interest, at the end of its
+/// tolerance.
 struct RangePart {
   std::string key;
   std::string what;
@@ -19,9 +20,9 @@ struct RangePart {
 /// One quantity of interest and how far it may be off to either side.
 struct QoiInterval {
   QoiId id;
-  double found = 0.0;           ///< m, as the check found it
-  double likely = 0.0;          ///< m, root of the sum of squares of the parts: all off by chance
-  double at_most = 0.0;         ///< m, sum of the parts: all off the worst way at once
+  double found = 0.0;           ///< m, value in the check
+  double likely = 0.0;          ///< m, root of the sum of squares of the terms
+  double at_most = 0.0;         ///< m, sum of the terms: all in the worst direction at once
   std::vector<RangePart> parts; ///< the greatest first
 };
 
@@ -35,7 +36,7 @@ struct UsedBand {
   bool given = false;
 };
 
-/// What `--spread` adds to a check.
+/// The results of `--spread` in a check.
 struct Sureness {
   std::vector<UsedBand> bands;
   std::vector<Nudge> nudges;

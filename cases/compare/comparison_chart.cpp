@@ -49,7 +49,7 @@ std::string verdict_of(const Comparison& c, const BestRows& best, int r)
   return words;
 }
 
-// The limit of the drop, m, where all drawn variants have the same; else nothing.
+// The limit of the drop, m, where all plotted variants have the same; else nothing.
 std::optional<double> common_limit(const Comparison& c, const std::vector<int>& drawn)
 {
   const double first = c.rows[drawn.front()].drop_limit;

@@ -1,4 +1,4 @@
-// A comparison as a chart: the drop of every variant, stacked by its shares.
+// A comparison as a chart: the drop of every variant, stacked by its contributions.
 #pragma once
 
 #include "cases/compare/comparison_table.hpp"
@@ -7,9 +7,9 @@
 namespace hangtrue
 {
 
-/// Bars of all variants that have a number, in the order of the plan, with the limit of the drop,
-/// the verdict of all checks in words, and the lightest and the cheapest that hold marked. Of more
-/// than fit on a sheet those with the least drop are drawn; the figure says so.
+/// Bars of all variants that have a result, in the order of the plan, with the limit of the drop,
+/// the verdict of all checks in words, and the lightest and the cheapest that hold marked. When not
+/// all fit on a sheet those with the least drop are drawn; the figure says so.
 Figure comparison_chart(const Comparison& comparison);
 
 } // namespace hangtrue

@@ -152,8 +152,8 @@ bool looks_like_a_formula(const std::string& text)
   return std::any_of(starts.begin(), starts.end(), begins);
 }
 
-// A cell as RFC 4180 writes it, with ' before what would be taken for a formula; in quotes also
-// where another separator or a line end stands in it.
+// A cell by RFC 4180, with ' before what would be read as a formula; in quotes also where it
+// contains another separator or a line end.
 std::string quoted(const std::string& text)
 {
   const std::string cell = (looks_like_a_formula(text) ? "'" : "") + text;
@@ -175,7 +175,7 @@ std::string notes(const Comparison& c)
   return text;
 }
 
-// Seven digits: what is behind them depends on which variant a part was factored for.
+// Seven digits: further ones depend on the variant for which a substructure was factorized.
 double rounded(double value)
 {
   return std::stod(fmt::format("{:.7g}", value));

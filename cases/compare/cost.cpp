@@ -15,7 +15,7 @@ namespace
 
 const double close_play = 0.010 * unit::inch; // m: common practice, no source
 
-// Parts that the frame has alike.
+// Parts that the frame has as well.
 bool of_hinge(std::string_view part)
 {
   constexpr std::array<std::string_view, 5> parts{"land", "web", "neck", "knuckle", "lug"};

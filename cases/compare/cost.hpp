@@ -7,8 +7,8 @@ namespace hangtrue
 {
 
 /// Material of the door and its hinges, with frame halves like door halves and all pins, and the
-/// work on each hinge, in the money of the file. The jamb, welds and paint are not in it, since
-/// they hardly change from one variant to the next. Throws nothing; 0 without prices.
+/// work on each hinge, in the currency of the file. The jamb, welds and paint are not included,
+/// since they hardly change from one variant to the next. Throws nothing; 0 without prices.
 double door_cost(const DoorCase& door_case);
 
 /// Mass of all pins, kg.

@@ -1,4 +1,5 @@
-// Which part of a long job is this process's own: asked for, or by its place under an MPI launcher.
+// Partition of a long job: the part of this process, by option or by its rank under an MPI
+// launcher.
 #pragma once
 
 #include <optional>
@@ -16,11 +17,11 @@ struct Share {
 /// Reads "2/5". Throws InputError.
 Share read_share(const std::string& text);
 
-/// The share that rank and size of a launcher give (OMPI_COMM_WORLD_*, PMI_*, MV2_COMM_WORLD_*);
-/// nothing outside a launcher.
+/// The part by rank and size of a launcher (OMPI_COMM_WORLD_*, PMI_*, MV2_COMM_WORLD_*); nothing
+/// outside a launcher.
 std::optional<Share> launcher_share();
 
-/// First and one past the last of `size` entries that belong to a share.
+/// First and one past the last of `size` entries that belong to a part.
 struct ShareRange {
   std::size_t from = 0;
   std::size_t to = 0;

@@ -162,7 +162,7 @@ std::string bare_text(const std::string& toml_value)
   return toml_value;
 }
 
-// Columns of values, one per key, into rows that move in step.
+// Columns of values, one per key, to rows that vary together.
 TryList in_step(const std::vector<std::string>& keys,
                 const std::vector<std::vector<std::string>>& columns, const std::string& place)
 {

@@ -17,7 +17,7 @@ struct TriedKey {
   std::string name;
 };
 
-/// Takes a key apart. Throws InputError when the door file knows no such key.
+/// Parses a key. Throws InputError when the door file knows no such key.
 TriedKey read_key(const std::string& written);
 
 /// TOML values of one entry of a list: the value itself, or all values of a range "a .. b by c" or

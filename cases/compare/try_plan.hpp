@@ -7,8 +7,8 @@
 namespace hangtrue
 {
 
-/// Values to try. Keys of one list move in step: `rows[i][k]` is the i-th value of `keys[k]` as a
-/// TOML value. Lists are tried against each other.
+/// Values to try. Keys of one list vary together: `rows[i][k]` is the i-th value of `keys[k]` as a
+/// TOML value. All combinations of the lists are tried.
 struct TryList {
   std::vector<std::string> keys; ///< "hinge.pin_diameter" (every hinge) or "hinge[0].at"
   std::vector<std::vector<std::string>> rows;

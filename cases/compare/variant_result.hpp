@@ -1,4 +1,4 @@
-// One line of a comparison: what a variant came out as, kept in its own folder.
+// One row of a comparison: the result of a variant, stored in its own folder.
 #pragma once
 
 #include "cases/check/check_run.hpp"
@@ -13,11 +13,11 @@
 namespace hangtrue
 {
 
-/// How far a variant has come.
+/// The status of a variant.
 enum class VariantState {
   missing,    ///< not worked on yet
   impossible, ///< its keys contradict each other
-  no_number,  ///< no number that can be trusted came out
+  no_number,  ///< no result that can be trusted
   holds,
   close,
   fails
@@ -37,7 +37,7 @@ struct VariantRow {
   double steel_drop = 0.0;               ///< m, part of the drop
   double drop_limit = 0.0;               ///< m, of that door
   std::vector<NamedContribution> shares; ///< to the drop; empty in rows of an earlier program
-  double use = 0.0;     ///< of the check that comes nearest to its limit, or is most above
+  double use = 0.0;     ///< of the check that is nearest to its limit, or most above
   std::string tightest; ///< that check, with its state
   double cost = -1.0;   ///< in the money of the door file; negative without prices
   double seconds = 0.0; ///< that the work took, by the wall clock
@@ -51,11 +51,11 @@ std::string row_json(const VariantRow& row);
 /// The row of such a text; nothing when it is not one of ours.
 std::optional<VariantRow> read_row(const std::string& text);
 
-/// Row of a variant as its folder below `folder` has it: `missing` unless the folder holds the
-/// very door file and a row.
+/// Row of a variant as stored in its folder below `folder`: `missing` unless the folder has the
+/// identical door file and a row.
 VariantRow stored_row(const std::string& folder, const Variant& variant);
 
-/// Indices of the marked rows, -1 where none holds.
+/// Indices of the marked rows, -1 where no variant holds.
 struct BestRows {
   int lightest = -1;
   int cheapest = -1;

@@ -13,7 +13,7 @@ namespace hangtrue
 {
 
 /// Checks one variant and writes door.toml, results.json, drop.svg and row.json into its folder
-/// below `folder`. What cannot be computed leaves a row that says so. `kept` carries factored
+/// below `folder`. What cannot be computed leaves a row that says so. `kept` passes factorized
 /// bodies from one variant to the next.
 void work_on(const Variant& variant, const std::string& folder, FactoredBodies& kept,
              const MemoryCare& care, const Progress& progress);

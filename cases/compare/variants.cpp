@@ -26,8 +26,8 @@ namespace
 
 constexpr std::size_t most_variants = 10000;
 
-// FNV-1a, 64 bit (Fowler, Noll, Vo; offset and prime from memory). Equal names are checked against
-// the whole text before anything is reused.
+// FNV-1a, 64 bit (Fowler, Noll, Vo; offset and prime from memory). For equal names the whole text
+// is compared before anything is reused.
 std::string content_name(const std::string& text)
 {
   std::uint64_t hash = 14695981039346656037ULL;
@@ -146,7 +146,7 @@ void refuse_twice(const TryPlan& plan)
     }
 }
 
-// Wrong values are everybody's fault and stop the run; a contradiction is the variant's own.
+// Wrong values are a fault of all variants and stop the run; a contradiction is the variant's own.
 void check_variant(Variant& variant, const std::string& door_name)
 {
   const std::string label = fmt::format("{}, variant {} ({})", clean_text(door_name),

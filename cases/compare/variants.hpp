@@ -13,7 +13,7 @@ namespace hangtrue
 /// One value of one variant: key and TOML value.
 using Setting = std::pair<std::string, std::string>;
 
-/// One variant: what sets it apart, its whole door file, and a name that follows from its content.
+/// One variant: its values, its whole door file, and a name that follows from its content.
 struct Variant {
   int number = 0; ///< from 1, in the order of the plan
   std::vector<Setting> settings;
@@ -23,15 +23,15 @@ struct Variant {
 };
 
 /// All variants of a door file's text. A wrong key or value throws InputError; a variant whose keys
-/// contradict each other is kept with its `fault`, unless none can be built.
+/// contradict each other stays in the list with its `fault`, unless none can be built.
 std::vector<Variant> make_variants(const std::string& door_text, const std::string& door_name,
                                    const TryPlan& plan);
 
 /// Whether two doors that differ in this key only have the same panel, leaves and jamb.
 bool leaves_the_panel(const std::string& key);
 
-/// Indices of the variants in an order that keeps doors with the same panel, then pins, then bores
-/// together, so that what was factored once is used again.
+/// Indices of the variants in a cache-friendly order: doors with the same panel, then pins, then
+/// bores are adjacent, so that factorizations are reused.
 std::vector<int> working_order(const std::vector<Variant>& variants);
 
 /// What sets a variant apart, in one line: "pin_diameter 3/4 in, end_float 1/16 in".

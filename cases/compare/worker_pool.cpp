@@ -25,9 +25,9 @@ namespace hangtrue
 namespace
 {
 
-// One worker and what it has to do: work[next, end) and the number in hand.
+// One worker and its work: work[next, end) and the current number.
 struct Worker {
-  pid_t process = -1; // none while a follower has not begun
+  pid_t process = -1; // none before a forked worker has started
   bool ours = true;   // started here, else copied from the first worker
   int to = -1;
   int from = -1;
@@ -44,7 +44,7 @@ void close_end(int& end)
   end = -1;
 }
 
-// A worker, a copy too, has left when nothing more can come from it.
+// A worker, forked or not, has ended when nothing more can come from it.
 void wait_for_silence(int from)
 {
   std::array<char, 256> last{};
@@ -53,7 +53,7 @@ void wait_for_silence(int from)
     got = read(from, last.data(), last.size());
 }
 
-// Workers share the processors among them: one thread of the dense library each.
+// Workers share the processors: one BLAS thread each.
 std::vector<std::string> worker_environment(bool many, int followers)
 {
   std::vector<std::string> made;
@@ -84,8 +84,8 @@ std::vector<char*> pointers(std::vector<std::string>& texts)
   return made;
 }
 
-// The ends of pipes that are the workers' own, open here until they have started: as long as they
-// are, nobody's silence is seen.
+// The workers' own ends of the pipes, open here until they have started: before they are closed,
+// the end of a worker cannot be seen.
 class TheirEnds
 {
 public:
@@ -130,7 +130,7 @@ bool open_pipes(Worker& worker, TheirEnds& theirs)
   return theirs.of.back().reads >= 0 && theirs.of.back().writes >= 0;
 }
 
-// Starts the worker whose ends come first; the others are for its copies.
+// Starts the worker whose ends come first; the others are for its forked copies.
 bool start(Worker& worker, std::vector<std::string> words, bool many, const TheirEnds& theirs)
 {
   const auto& ends = theirs.of;
@@ -155,7 +155,7 @@ bool start(Worker& worker, std::vector<std::string> words, bool many, const Thei
   return failed == 0;
 }
 
-// The crew ends with its owner, however that comes about.
+// The workers end with the process that started them, however that ends.
 class Crew
 {
 public:
@@ -183,7 +183,7 @@ public:
   }
 };
 
-// Its own run first, then the far half of the longest that is left.
+// Its own range first, then the far half of the longest one that is left.
 std::optional<std::size_t> next_work(std::vector<Worker>& workers, Worker& idle, bool in_order)
 {
   if (in_order) { // the first worker's run is everybody's
@@ -258,7 +258,7 @@ bool listen(Worker& worker, std::size_t& answers, std::vector<LostWork>& lost)
   return true;
 }
 
-// How a worker ended that was started here; a copy is its parent's to ask.
+// Exit status of a worker that was started here; a forked one is its parent's to wait for.
 std::string end_of(Worker& worker)
 {
   int status = 0;
@@ -300,8 +300,8 @@ void start_crew(Crew& crew, const std::vector<int>& work, std::size_t count)
     refuse_start();
 }
 
-// Starts a follower that the first worker could not, or did not live to, make; with the number that
-// it was to begin with.
+// Starts a worker that the first one could not, or did not live to, fork; with the number that it
+// was to start with.
 bool start_anew(Crew& crew, Worker& worker)
 {
   if (worker.ours || worker.process > 0 || !worker.in_hand)

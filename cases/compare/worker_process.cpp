@@ -1,4 +1,4 @@
-// The worker's side of a crew.
+// The worker's side of a pool.
 #include "cases/compare/worker_pool.hpp"
 #include "cases/compare/worker_protocol.hpp"
 #include "cases/runtime/terminal_progress.hpp"
@@ -44,7 +44,7 @@ void close_followers(int from, int to)
   }
 }
 
-// A copy has only the thread that copied: beside it there may be the one that waits for Ctrl-C.
+// A copy has only the thread that forked: another one may be waiting for Ctrl-C.
 bool threads_allow_copies()
 {
   std::error_code unknown;
@@ -64,7 +64,7 @@ void end_with_owner()
   }).detach();
 }
 
-// In a copy: takes the ends that are its own and leaves the others'.
+// In a copy: takes its own ends and closes the others'.
 void become_follower(int k, int count)
 {
   dup2(follower_reads(k), STDIN_FILENO);
@@ -94,7 +94,7 @@ std::optional<std::string> fault_of(const std::function<void(int, bool)>& job, i
   return why;
 }
 
-// Gives true in a copy.
+// Returns true in a copy.
 bool copy_self(int count, std::vector<pid_t>& copies)
 {
   int k = 0;
@@ -127,12 +127,12 @@ void serve_crew(const std::function<void(int number, bool alone)>& job)
     const auto fault = fault_of(job, number, alone);
     if (fault)
       std::cout << lost_mark;
-    std::cout << number << (fault ? " " + *fault : "") << std::endl; // the owner waits for it
+    std::cout << number << (fault ? " " + *fault : "") << std::endl; // the parent waits for it
     if (alone && copy_self(followers, copies))
       copies.clear();
     alone = false;
   }
-  for (const pid_t copy : copies) // so that the owner waits for all when it waits for this one
+  for (const pid_t copy : copies) // so that the parent, waiting for this one, waits for all
     while (waitpid(copy, nullptr, 0) < 0 && errno == EINTR) {
     }
 }

@@ -1,17 +1,17 @@
-// What the owner of a crew and its first worker agree on.
+// The protocol between the process that runs a pool and its first worker.
 #pragma once
 
 namespace hangtrue
 {
 
-/// Names how many copies of itself the first worker is asked for, in its environment.
+/// Environment variable with the number of copies that the first worker is to fork.
 constexpr const char* followers_asked = "HANGTRUE_FOLLOWERS";
 
 /// More are not copied but started.
 constexpr int most_followers = 63;
 
-/// Open files of the first worker that are the two ends of follower `k`, from 0: what it reads and
-/// what it writes.
+/// File descriptors of the first worker that are the two ends of forked worker `k`, from 0: input
+/// and output.
 constexpr int follower_reads(int k)
 {
   return 3 + 2 * k;
@@ -22,10 +22,10 @@ constexpr int follower_writes(int k)
   return 4 + 2 * k;
 }
 
-/// Stands before a number that was not done, with the reason behind it in the same line.
+/// Prefix of a number that was not done, with the reason behind it in the same line.
 constexpr char lost_mark = '!';
 
-/// A follower says this and its process number before anything else.
+/// First output of a forked worker, with its process number.
 constexpr char follower_mark = '+';
 
 } // namespace hangtrue

@@ -11,7 +11,7 @@ namespace hangtrue
 namespace
 {
 
-// The parts that matter most in any row, by name, at most `most` of them.
+// The largest contributions of any row, by name, at most `most` of them.
 std::vector<std::string> main_parts(const std::vector<DropRow>& rows, std::size_t most)
 {
   std::map<std::string, double> largest;

@@ -27,8 +27,8 @@ struct DropRow {
   std::string total; ///< in words
 };
 
-/// Bars of all rows over the same parts: the five that matter most in any of them, and all the rest
-/// as one, so that every bar adds up to its drop. Heading and limit are left to the caller.
+/// Bars of all rows over the same contributions: the five largest of any row, and all the rest as
+/// one, so that every bar adds up to its drop. Heading and limit are left to the caller.
 StackedChart drop_shares(const std::vector<DropRow>& rows, const FigureWords& words);
 
 } // namespace hangtrue

@@ -11,8 +11,8 @@
 namespace hangtrue
 {
 
-/// Writes every figure under its name in the formats asked for: "png", "svg", "pdf". What stands in
-/// the way of PDF is added to `trouble`, in the user's words; the others come all the same.
+/// Writes every figure under its name in the requested formats: "png", "svg", "pdf". What prevents
+/// PDF is added to `trouble`, in the user's words; the others are written all the same.
 void write_figures(OutputFolder& folder, const std::vector<Figure>& figures,
                    const std::vector<std::string>& formats, std::string& trouble,
                    const Progress& progress);

@@ -24,7 +24,7 @@ namespace hangtrue
 namespace
 {
 
-// Endings of the warm states, in the order in which a check comes by them.
+// File endings of the thermal states, in the order of a check.
 std::vector<std::string> warm_endings(const Door& door)
 {
   if (door.fire.measured.given)
@@ -103,7 +103,7 @@ Figure drop_chart(const DoorCase& c, const CheckRun& run, const FigureSize& size
   return figure;
 }
 
-// Shares of the drop by the unit-load theorem, part by part.
+// Contributions to the drop by the unit-load theorem, part by part.
 Figure shares_chart(const DoorCase& c, const CheckRun& run, const FigureSize& size)
 {
   const FigureWords words = figure_words(c.units);

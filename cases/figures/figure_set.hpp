@@ -1,4 +1,4 @@
-// Which figures a door has, and all of them made from one check.
+// The list of figures of a door, and all of them drawn from one check.
 #pragma once
 
 #include "cases/check/check_run.hpp"
@@ -16,14 +16,14 @@ namespace hangtrue
 /// of the closed door and of wear are there when the door file has them.
 std::vector<std::string> figure_names(const DoorCase& door_case);
 
-/// Figures, and what stood in the way of others, in the user's words (empty when nothing did).
+/// Figures, and what prevented others, in the user's words (empty when nothing did).
 struct FigureSet {
   std::vector<Figure> figures;
   std::string trouble;
 };
 
-/// Makes the figures of these names from a finished check. Pictures of the door need a display;
-/// where there is none the others come and `trouble` says what to install.
+/// Draws the figures of these names from a finished check. Pictures of the door need a display;
+/// where there is none the others are drawn and `trouble` says what to install.
 FigureSet make_figures(const DoorCase& door_case, const CheckRun& run,
                        const std::vector<std::string>& names, const FigureForm& form,
                        const Progress& progress);

@@ -146,8 +146,8 @@ double across_at(const Deflection& d, std::size_t hinge)
   return norm(sum);
 }
 
-// Drop of a rigid door whose bores are loose: every joint gives half its play at both outermost
-// hinges, a floating pin twice; times width over spacing.
+// Drop of a rigid door with loose bores: every joint yields half its play at both outermost hinges,
+// a floating pin twice; times width over spacing.
 HandCheck play_check(const Door& door, const Deflection& d, const FigureWords& words)
 {
   const auto [low, high] =

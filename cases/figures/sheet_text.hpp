@@ -1,4 +1,4 @@
-// What stands on the sheet of a door, in words.
+// The text of the sheet of a door.
 #pragma once
 
 #include "cases/check/check_run.hpp"

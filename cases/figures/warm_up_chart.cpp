@@ -20,7 +20,7 @@ namespace
 
 using unit::minute;
 
-// Steps of a time axis that a clock knows, min.
+// Tick steps of a time axis in clock units, min.
 double minute_step(double range)
 {
   for (const double step : {5.0, 10.0, 15.0, 30.0, 60.0, 120.0, 240.0})
@@ -69,7 +69,7 @@ double least_squeeze(const ClosedDoor& closed)
       ->squeeze;
 }
 
-// Closed states of the warm-up that were solved by themselves: they have a time on the axis.
+// Closed states of the warm-up that were solved on their own: they have a time on the axis.
 std::vector<const ClosedDoor*> solved_on_the_way(const CheckRun& run)
 {
   std::vector<const ClosedDoor*> states;
@@ -96,7 +96,7 @@ Pane gasket_pane(const DoorCase& c, const CheckRun& run, const FigureWords& word
   return pane;
 }
 
-// The force on a latch at which its lever takes the hand's limit, N.
+// The force on a latch at which the force at its lever is at the limit, N.
 double hand_limit_on_latch(const DoorCase& c)
 {
   double least = 1e300;
@@ -139,7 +139,7 @@ std::vector<LevelLine> instants_of(const CheckRun& run, double range)
   if (loosest == run.shut_way.end())
     return lines;
   const double loose = loosest->time / minute;
-  constexpr double room = 0.2; // of the axis, that the words of both need
+  constexpr double room = 0.2; // of the axis, for the text of both
   if (std::abs(loose - bowed) < 0.01 * range)
     lines.front().words = "most bowed, gasket loosest";
   else if (std::abs(loose - bowed) > room * range)
@@ -180,7 +180,7 @@ Figure warm_up_chart(const DoorCase& c, const CheckRun& run, const FigureForm& f
   if (!run.shut_way.empty() && !run.closed.empty()) {
     chart.panes.push_back(gasket_pane(c, run, words));
     chart.panes.push_back(latch_pane(c, run, words));
-    constexpr double more = 1.6; // four panels need room for their numbers
+    constexpr double more = 1.6; // four panels need space for their numbers
     size.height *= form.as_asked ? 1.0 : more;
   }
   return {"warm-up", curve_chart(chart, size), caption_of(run, words)};

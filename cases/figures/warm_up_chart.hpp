@@ -8,9 +8,9 @@
 namespace hangtrue
 {
 
-/// Temperatures and bow over time; of a door with gasket and latches also its least squeeze and the
-/// forces of the latches, in panels below each other. With four panels the figure is higher than
-/// asked unless the form says that it must not.
+/// Temperatures and bow over time; for a door with gasket and latches also its least squeeze and
+/// the forces of the latches, in panels below each other. With four panels the figure is higher
+/// than requested unless the form fixes its height.
 Figure warm_up_chart(const DoorCase& door_case, const CheckRun& run, const FigureForm& form);
 
 } // namespace hangtrue

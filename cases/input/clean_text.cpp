@@ -105,7 +105,7 @@ std::size_t characters_in(std::string_view text)
 
 std::string message_text(std::string_view text, std::size_t most)
 {
-  // A message needs its beginning only; what cleaning adds comes from at most so many bytes.
+  // A message needs its beginning only; what cleaning adds comes from a bounded number of bytes.
   std::string shown = clean_text(text.substr(0, most + 4));
   if (shown.size() <= most && text.size() <= most + 4)
     return shown;

@@ -1,4 +1,4 @@
-// A door file as understood: the door, its limits, and how the answer is wanted.
+// A door file after reading: the door, its limits, and the options of the computation.
 #pragma once
 
 #include "meshing/door/door.hpp"
@@ -26,7 +26,7 @@ struct Limit {
 struct Limits {
   Limit drop;           ///< m
   Limit lean;           ///< m
-  Limit elastic_sag;    ///< m, of the part of the drop that is steel bending
+  Limit elastic_sag;    ///< m, of the part of the drop by elastic strain
   Limit weld_stress;    ///< Pa, on the throat, cold
   Limit touch;          ///< degC, of the outside
   Limit long_life;      ///< degC, of steel
@@ -35,7 +35,7 @@ struct Limits {
   Limit reveal_left;    ///< m, least gap round the closed door
 };
 
-/// How exact the answer has to be.
+/// Required accuracy.
 struct Accuracy {
   double tolerance = 0.02; ///< of the limit: the run refines until the error estimate is below
   int finest = 3;          ///< finest mesh level that may be used
@@ -44,8 +44,8 @@ struct Accuracy {
 /// How far one size or property of the door may be from what the file says, to either side.
 struct Band {
   std::string key;    ///< as in solver/sensitivity/uncertain_inputs: "hinge.clearance"
-  double half = 0.0;  ///< a share of the value, or m where `plain` is not set
-  bool plain = true;  ///< `half` is a share
+  double half = 0.0;  ///< a fraction of the value, or m where `plain` is not set
+  bool plain = true;  ///< `half` is a fraction
   bool given = false; ///< by the file; else common practice, no source
 };
 
@@ -78,7 +78,7 @@ struct DoorCase {
   Use use;
   Units units = Units::us;
   Accuracy accuracy;
-  std::vector<Band> bands; ///< what is known to a factor only
+  std::vector<Band> bands; ///< inputs known within a tolerance only
   std::vector<EchoLine> echo;
 };
 

@@ -22,7 +22,7 @@ namespace
 
 using unit::inch;
 
-// The user's own table: all rows or none, each as long as the temperatures.
+// The user's own table: all columns or none, each as long as the temperatures.
 std::vector<SteelRow> steel_rows(const SectionValues& s, std::vector<FileFault>& faults)
 {
   const std::vector<double>& at = s.at("temperatures").list;
@@ -163,7 +163,7 @@ std::vector<Hinge> hinges_from(const std::vector<SectionValues>& sections,
   std::vector<Hinge> hinges;
   for (const auto& s : sections)
     hinges.push_back(hinge_from(s, faults));
-  // Nobody said which hinge carries: as welded it is one, and the lowest is as good as any.
+  // No hinge is given to carry: as welded it is one, and the lowest is as good as any.
   const bool said = std::any_of(sections.begin(), sections.end(), [](const SectionValues& s) {
     return s.at("carries_weight").given;
   });
@@ -314,7 +314,7 @@ std::string describe(const DoorFault& fault, bool by_default, Units units)
                      shown_bound(fault.allowed_to, Bound::most), fault.repair);
 }
 
-// Throws the first faults by their place, and says how many there are besides.
+// Throws the first faults by their position, and says how many more there are.
 [[noreturn]] void throw_faults(std::vector<FileFault> faults, std::size_t more,
                                const std::string& name)
 {
@@ -404,7 +404,7 @@ std::vector<EchoLine> echo_of(const DoorValues& v)
   return echo;
 }
 
-// Bands of the nudges of solver/sensitivity/uncertain_inputs.
+// Tolerances of the uncertain inputs of solver/sensitivity/uncertain_inputs.
 std::vector<Band> bands_from(const SectionValues& s)
 {
   std::vector<Band> bands;

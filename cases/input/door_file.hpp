@@ -18,7 +18,7 @@ constexpr long largest_door_file = 1L << 20;
 /// repair.
 DoorCase read_door_file(const std::string& path);
 
-/// The same from text; `file`, cleaned, stands for the file in messages.
+/// The same from text; `file`, cleaned, is the name of the file in messages.
 DoorCase read_door_text(const std::string& text, const std::string& file);
 
 } // namespace hangtrue

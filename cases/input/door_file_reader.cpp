@@ -26,7 +26,7 @@ FilePlace place_of(const toml::source_region& region)
   return {static_cast<int>(region.begin.line), static_cast<int>(region.begin.column)};
 }
 
-// A number by as few digits as tell it; the library streams all seventeen.
+// A number by the fewest digits that identify it; the library streams all seventeen.
 std::string shown(const toml::node& node)
 {
   if (const auto* number = node.as_floating_point())
@@ -36,7 +36,7 @@ std::string shown(const toml::node& node)
   return message_text(out.str());
 }
 
-// The value in the words and units of whoever wrote it; pairs as "30 min: 400 degF".
+// The value as written in the file, with its units; pairs as "30 min: 400 degF".
 std::string written(const toml::node& node, int depth = 0)
 {
   if (const toml::array* list = node.as_array()) {

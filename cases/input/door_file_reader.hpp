@@ -1,4 +1,4 @@
-// The keys of a door file with their values, checked one by one, before a door is made of them.
+// The keys of a door file with their values, checked one by one, before a door is built from them.
 #pragma once
 
 #include "cases/input/door_case.hpp"
@@ -19,10 +19,10 @@ struct DoorValue {
   std::vector<double> list;
   std::vector<std::pair<double, double>> pairs; ///< of a schedule: s, degC
   std::string text;
-  std::string written; ///< as the file, or the default, has it, in its own units
+  std::string written; ///< as the file or the default has it, in its own units
   bool flag = false;
   bool given = false;   ///< by the file, not a default
-  bool follows = false; ///< not given, and the default follows from other keys
+  bool follows = false; ///< not given, and the default depends on other keys
   FilePlace place;
 };
 
@@ -40,11 +40,11 @@ struct SectionValues {
   }
 };
 
-/// The whole file: sections once, `hinge` and `stiffener` as often as they are there.
+/// The whole file: sections once, `hinge` and `stiffener` as often as they occur.
 struct DoorValues {
   std::map<std::string, std::vector<SectionValues>> sections;
   std::vector<FileFault> faults; ///< at most `most_faults_said`, the first ones of the file
-  std::size_t faults_more = 0;   ///< found besides
+  std::size_t faults_more = 0;   ///< number of the others
 
   [[nodiscard]] const SectionValues& one(const std::string& section) const
   {
@@ -53,7 +53,7 @@ struct DoorValues {
 };
 
 /// Parses TOML and reads every key by the table of keys; faults are collected, not thrown. Tables
-/// that may be there a few times only are counted before they are read. Texts come clean.
+/// of limited number are counted before they are read. Texts are cleaned.
 DoorValues read_values(const std::string& text);
 
 } // namespace hangtrue

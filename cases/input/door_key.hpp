@@ -1,4 +1,4 @@
-// What is known of one key of the door file.
+// The definition of one key of the door file.
 #pragma once
 
 #include "cases/input/units.hpp"
@@ -15,7 +15,7 @@ enum class ValueKind {
   word,       ///< one of `words`
   quantity,   ///< a number with a unit, of `kind`
   lengths,    ///< one length, or a list of them
-  play,       ///< a length, or a word that says how the bore is made
+  play,       ///< a length, or a word for the machining of the bore
   number,     ///< a plain number
   count,      ///< a whole number
   schedule,   ///< a list of pairs of time and temperature

@@ -12,10 +12,10 @@
 namespace hangtrue
 {
 
-/// Most characters of a text, and of a quantity as it is written: a title block has room for less.
+/// Greatest length of a text, and of a quantity as it is written: a title block has space for less.
 constexpr std::size_t longest_text = 120;
 
-/// Most entries of a list: a firing read off every half minute for a shift.
+/// Greatest length of a list: a firing logged every half minute for a shift.
 constexpr std::size_t longest_list = 1000;
 
 /// One section: its name, how often it may be there if it repeats (0: once), and a sentence.
@@ -41,8 +41,8 @@ std::string nearest(const std::string& found, const std::vector<std::string>& na
 /// The range of a key in the user's words, with its unit.
 std::string range_text(const DoorKey& key, Units units);
 
-/// How a bore is made and the diametral play, m, that goes with the word (common practice, no
-/// source): nothing for a word that is not known.
+/// The machining of a bore and the diametral play, m, of that word (common practice, no source):
+/// nothing for an unknown word.
 std::optional<double> play_of(const std::string& word);
 
 } // namespace hangtrue

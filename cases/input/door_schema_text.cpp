@@ -1,4 +1,4 @@
-// How keys are spoken of in messages: nearest names, ranges, words that stand for a play.
+// Texts on keys for messages: nearest names, ranges, words for a play.
 #include "cases/input/door_schema.hpp"
 #include "cases/input/units.hpp"
 

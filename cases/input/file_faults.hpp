@@ -9,13 +9,13 @@
 namespace hangtrue
 {
 
-/// Where something stands in the file; line 0 for what the file does not say.
+/// Position in the file; line 0 for what the file does not contain.
 struct FilePlace {
   int line = 0;
   int column = 0;
 };
 
-/// Most faults of a file that are said; the others are counted.
+/// Greatest number of faults of a file that are listed; the others are counted.
 constexpr std::size_t most_faults_said = 20;
 
 /// One fault found.
@@ -25,12 +25,12 @@ struct FileFault {
   std::string message;
 };
 
-/// Keeps the faults that come first in the file; of all others only their number, so that a file of
+/// The faults that come first in the file; of all others only their number, so that a file of
 /// nothing but faults costs neither time nor memory.
 class FirstFaults
 {
 public:
-  /// `said` is asked for the message only where the fault is among the first so far.
+  /// `said` is called for the message only where the fault is among the first so far.
   void add(const FilePlace& place, const std::string& key,
            const std::function<std::string()>& said);
 

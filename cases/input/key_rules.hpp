@@ -1,4 +1,4 @@
-// Whether a value of the door file keeps to the rules of its key.
+// Checks that a value of the door file obeys the rules of its key.
 #pragma once
 
 #include "cases/input/door_key.hpp"
@@ -31,7 +31,7 @@ public:
   [[nodiscard]] double in_range(double value, const std::string& found) const;
   /// A text such as "38 mm".
   [[nodiscard]] double quantity(const std::string& found) const;
-  /// The diametral play of a bore, m: a length, or a word that says how it is made.
+  /// The diametral play of a bore, m: a length, or a word for its machining.
   [[nodiscard]] double play(const std::string& found) const;
   /// The number of entries of a list.
   void list_length(std::size_t entries) const;
@@ -39,7 +39,7 @@ public:
   [[nodiscard]] std::pair<double, double> next_pair(const Pairs& before, const std::string& at,
                                                     const std::string& then, Kind first,
                                                     Kind second) const;
-  /// Squeezes and loads that rise together from none: a gasket that gives way under load is no
+  /// Squeezes and loads that rise together from zero: a gasket whose load falls with squeeze is no
   /// gasket.
   void load_curve(const Pairs& curve) const;
 

@@ -1,4 +1,4 @@
-// Keys of what shuts the door: gasket, latches, opening.
+// Keys of what closes the door: gasket, latches, opening.
 #include "cases/input/key_tables.hpp"
 
 namespace hangtrue

@@ -1,4 +1,4 @@
-// Keys of loads, limits, prices and use, and of how far things may be from what the file says.
+// Keys of loads, limits, prices and use, and of the tolerances of what the file says.
 #include "cases/input/key_tables.hpp"
 
 namespace hangtrue

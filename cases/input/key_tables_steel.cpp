@@ -97,7 +97,7 @@ std::vector<DoorKey> grade_keys(const std::string& section, const std::string& g
   };
 }
 
-// Rows of the user's own steel table; the sentence of the first tells of them all.
+// Columns of the user's own steel table; the description of the first is for all of them.
 std::vector<DoorKey> steel_table_keys(const std::string& section)
 {
   const auto row = [&](const char* name, Kind kind, double least, double most,

@@ -12,7 +12,7 @@ namespace hangtrue
 namespace
 {
 
-// Squeeze from sealing to crushing and load there, as shares of the height and N/m; common
+// Squeeze from sealing to crushing and load there, as fractions of the height and N/m; common
 // practice, no source.
 struct GasketKind {
   std::string name;

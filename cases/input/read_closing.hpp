@@ -1,4 +1,4 @@
-// What shuts a door, from the values of its file: gasket, latches, opening.
+// What closes a door, from the values of its file: gasket, latches, opening.
 #pragma once
 
 #include "cases/input/door_file_reader.hpp"
@@ -9,11 +9,11 @@
 namespace hangtrue
 {
 
-/// The gasket, with what its kind gives where the file is silent (common practice, no source);
+/// The gasket, with the values of its kind where the file gives none (common practice, no source);
 /// adds a fault when one of the user's own has no curve.
 Gasket gasket_from(const SectionValues& s, std::vector<FileFault>& faults);
 
-/// The latches, half the rim from their edge unless said.
+/// The latches, half the rim from their edge by default.
 std::vector<Latch> latches_from(const std::vector<SectionValues>& sections, const Door& door);
 
 /// The gaps round the door, the reveal, m, where the file is silent.

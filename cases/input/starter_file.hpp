@@ -1,4 +1,4 @@
-// Texts made from the table of keys: a commented door file to start from, and the reference.
+// Texts from the table of keys: a commented door file to start from, and the reference.
 #pragma once
 
 #include <string>

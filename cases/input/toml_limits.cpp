@@ -90,7 +90,7 @@ private:
         return;
       }
       if (!several && c >= '\n' && c <= '\r')
-        return; // the parser says what is missing
+        return; // the parser reports what is missing
       if (quote == '"' && c == '\\' && at_ + 1 < text_.size())
         step();
       step();

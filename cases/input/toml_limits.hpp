@@ -1,4 +1,4 @@
-// What a TOML text may not do to its parser: looked for before it is parsed.
+// What a TOML text may not do to its parser: checked before it is parsed.
 #pragma once
 
 #include <cstddef>
@@ -9,15 +9,15 @@
 namespace hangtrue
 {
 
-/// Most levels of brackets and braces, and most parts of a dotted key or header; a door file takes
-/// two of each. The parser answers deep ones by calls within calls until its stack is full.
+/// Greatest depth of brackets and braces, and length of a dotted key or header; a door file needs
+/// two of each. The parser handles deep ones recursively until its stack is full.
 constexpr int deepest_toml = 16;
 
-/// Most dots outside of texts and comments; a door file takes a few. The parser looks through all
-/// tables of dotted keys for each of them.
+/// Greatest number of dots outside of texts and comments; a door file needs a few. The parser
+/// searches all tables of dotted keys for each of them.
 constexpr int most_toml_dots = 10000;
 
-/// Something that the parser is not given, where it stands, and what is allowed.
+/// Something that the parser is not given, its position, and what is allowed.
 struct TomlTrap {
   int line = 1;
   int column = 1;
@@ -29,10 +29,10 @@ struct TomlTrap {
 /// that the parser can be given.
 std::optional<TomlTrap> toml_trap(std::string_view text);
 
-/// The words of a trap for a message: "found ...; allowed is ...; ...".
+/// Message of a trap: "found ...; allowed is ...; ...".
 std::string trap_words(const TomlTrap& trap);
 
-/// The words for a text that the parser refused, from its own description.
+/// Message for a text that the parser refused, from its own description.
 std::string unreadable_words(std::string_view description);
 
 } // namespace hangtrue

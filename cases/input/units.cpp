@@ -156,7 +156,7 @@ std::string format_short(double si, Kind kind, Units units)
   case Kind::moment:
     return us ? fmt::format("{:.1f} lbf in", si / (pound_force * inch))
               : fmt::format("{:.2f} N m", si);
-  case Kind::area: // a slit: hundredths of a square inch tell
+  case Kind::area: // a slit: hundredths of a square inch matter
     return us ? fmt::format("{:.3f} in^2", si / (inch * inch))
               : fmt::format("{:.1f} mm^2", 1e6 * si);
   case Kind::price:
@@ -185,7 +185,7 @@ std::string format_bound(double si, Kind kind, Units units, Bound bound)
   const double zero = parse_quantity("0" + unit, kind); // SI of 0 and of 1 in that unit
   const double one = parse_quantity("1" + unit, kind);
   const double inwards = bound == Bound::least ? 1.0 : -1.0;
-  // As few places as leave it within its range and within a hundredth of itself.
+  // The fewest decimals that leave it within its range and within a hundredth of itself.
   for (; places < 12; ++places) {
     const double step = std::pow(10.0, -places);
     const double shown = std::round((si - zero) / (one - zero) / step);

@@ -33,7 +33,7 @@ double fahrenheit_difference(double kelvin);
 double degrees(double radians);
 } // namespace unit
 
-/// Kinds of quantities that a door file holds.
+/// Dimensions of the quantities in a door file.
 enum class Kind {
   length,           ///< m
   force,            ///< N
@@ -75,7 +75,7 @@ double parse_quantity(const std::string& text, Kind kind);
 /// The unit of the last part of such a text: "in" of "2 ft 6 in". Throws like parse_quantity.
 std::string last_unit(const std::string& text, Kind kind);
 
-/// The value in the user's units with a sensible number of places; lengths in inches carry the
+/// The value in the user's units with a sensible number of decimals; lengths in inches have the
 /// nearest 1/64 as a tape reads it: "0.0469 in (3/64)".
 std::string format_quantity(double si, Kind kind, Units units);
 

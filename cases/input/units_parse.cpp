@@ -165,7 +165,7 @@ public:
       rest_.remove_prefix(longest->name.size());
     return longest;
   }
-  // What stands where a unit is due.
+  // The text where a unit is due.
   [[nodiscard]] std::string_view word() const
   {
     return rest_.substr(0, rest_.find_first_of(" \t"));

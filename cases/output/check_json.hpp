@@ -1,4 +1,4 @@
-// Checks and readings as they stand in results, SI.
+// Checks and readings as in results, SI.
 #pragma once
 
 #include "cases/check/check_run.hpp"
@@ -12,10 +12,11 @@ namespace hangtrue
 /// All checks.
 nlohmann::ordered_json checks_json(const DoorCase& door_case, const CheckRun& run);
 
-/// What the states answer besides the checks, with its mesh error: first all open ones.
+/// Quantities of the states besides the checks, with their discretization error: first all open
+/// ones.
 nlohmann::ordered_json readings_json(const DoorCase& door_case, const CheckRun& run);
 
-/// Checks whose error is above the asked share of the limit.
+/// Checks whose error is above the requested fraction of the limit.
 nlohmann::ordered_json above_tolerance_json(const DoorCase& door_case, const CheckRun& run);
 
 } // namespace hangtrue

@@ -64,10 +64,10 @@ struct SplitBar {
   const std::vector<Contribution>* shares = nullptr;
 };
 
-// Names of the shares that are largest in any state.
+// Names of the contributions that are largest in any state.
 std::vector<std::string> main_names(const std::vector<SplitBar>& bars)
 {
-  constexpr std::size_t most = 6; // as many as the key tells apart
+  constexpr std::size_t most = 6; // as many as the key can distinguish
   std::map<std::string, double> largest;
   for (const auto& bar : bars)
     for (const auto& share : *bar.shares) {

@@ -1,4 +1,4 @@
-// The shares of an answer in words, in results and as a chart.
+// The contributions to a quantity of interest in words, in results and as a chart.
 #pragma once
 
 #include "cases/check/check_run.hpp"
@@ -12,16 +12,16 @@
 namespace hangtrue
 {
 
-/// All shares of one answer, SI, with how exactly they add up.
+/// All contributions to one quantity, SI, with their closure error.
 nlohmann::ordered_json split_json(const ContributionSplit& split);
 
-/// One line of what drives an answer, the greatest first: "heat of the inner skin 0.081 in, ...".
+/// One line of what drives a quantity, the greatest first: "heat of the inner skin 0.081 in, ...".
 std::string split_line(const ContributionSplit& split, Units units);
 
-/// Shares of the bow of every warm state, by what drives it.
+/// Contributions to the bow of every thermal state, by what drives it.
 Figure bow_shares_chart(const DoorCase& door_case, const CheckRun& run, const FigureSize& size);
 
-/// Shares of the least squeeze of the gasket in every closed state, by what yields.
+/// Contributions to the least squeeze of the gasket in every closed state, by what yields.
 Figure squeeze_shares_chart(const DoorCase& door_case, const CheckRun& run, const FigureSize& size);
 
 } // namespace hangtrue

@@ -32,7 +32,7 @@ std::vector<StatePlay> plays_of(const CheckRun& run)
 
 double use_of(const HingeFloat& at)
 {
-  constexpr double most_use = 9.99; // of room that is not there at all
+  constexpr double most_use = 9.99; // of a play of zero
   if (at.room > 0.0)
     return at.taken / at.room;
   return at.taken > 0.0 ? most_use : 0.0;

@@ -1,4 +1,4 @@
-// End float of every hinge in every state, as lines of the answer and as a figure.
+// End float of every hinge in every state, as lines of the report and as a figure.
 #pragma once
 
 #include "cases/check/check_run.hpp"
@@ -10,7 +10,7 @@
 namespace hangtrue
 {
 
-/// A line per hinge and state: end float drawn and needed, free under and over the door, forces.
+/// A line per hinge and state: end float nominal and needed, free under and over the door, forces.
 std::string float_table(const DoorCase& door_case, const CheckRun& run);
 
 /// Use of the end float, a bar per hinge and state.

@@ -1,4 +1,4 @@
-// Errors from the mesh in the user's words and units.
+// Discretization errors in the user's words and units.
 #pragma once
 
 #include "cases/check/check_run.hpp"
@@ -17,8 +17,8 @@ std::string error_text(double error, Quantity quantity, Units units);
 /// " +- 0.0003 in" for a reading of a state, or nothing where its error is not known.
 std::string plus_minus(const CheckRun& run, const QoiId& id, Units units);
 
-/// Sentences on the mesh error: where it comes from, and which checks it leaves above the asked
-/// share of their limits, each with whether a verdict hangs in it.
+/// Sentences on the discretization error: where it arises, and which checks it leaves above the
+/// requested fraction of their limits, each with whether its verdict is undecided within the error.
 std::vector<std::string> error_sentences(const DoorCase& door_case, const CheckRun& run);
 
 } // namespace hangtrue

@@ -61,7 +61,7 @@ std::set<std::string> read_list(const fs::path& path)
   return names;
 }
 
-// A temporary name carries the machine and the process, since a folder may be shared.
+// A temporary name contains the machine and the process, since a folder may be shared.
 std::string part_head(const std::string& process)
 {
   std::array<char, 256> machine{};
@@ -69,7 +69,7 @@ std::string part_head(const std::string& process)
   return fmt::format(".part-{}-{}-", machine.data(), process);
 }
 
-// What a killed process of this machine has left half-written: nobody will ever finish it.
+// What a killed process of this machine has left half-written: it will never be finished.
 void clear_orphans(const fs::path& folder)
 {
   std::error_code error;
@@ -111,7 +111,7 @@ OutputFolder::OutputFolder(const std::string& path, const std::vector<std::strin
   std::error_code error;
   if (is_there(folder_) && !fs::is_directory(folder_, error))
     refuse(folder_, "it is a file", "name another folder with --out");
-  // A link would lead the list out of the folder; a list in other words is somebody else's file.
+  // A link would lead the list out of the folder; a list of another form is not of this program.
   const fs::path list = folder_ / list_name;
   if (is_there(list) && (fs::is_symlink(list) || !is_our_list(list)))
     refuse(folder_, std::string("it holds a ") + list_name + " that this program did not write",
@@ -123,8 +123,8 @@ OutputFolder::OutputFolder(const std::string& path, const std::vector<std::strin
   clear_orphans(folder_);
 }
 
-// Tried before the work, since permissions do not tell all: a full disk, a file system that may
-// only be read, or one whose folders take no files.
+// Tried before the work, since permissions are not everything: a full disk, a read-only file
+// system, or one whose folders take no files.
 void OutputFolder::make(const std::string& path)
 {
   std::error_code error;

@@ -11,15 +11,15 @@
 namespace hangtrue
 {
 
-/// A folder of results, filled all at once: files are made under temporary names, and take their
-/// own names together when all are whole. A hidden list in the folder says which files are ours;
-/// only those are ever replaced. What is not kept is taken away again, down to a folder that was
-/// made for it; what a killed run has left under temporary names goes with the next run.
+/// A folder of results, filled all at once: files are written under temporary names, and get their
+/// own names together when all are complete. A hidden list in the folder names the files of this
+/// program; only those are ever replaced. What is not kept is removed again, down to a folder that
+/// was created for it; what a killed run has left under temporary names goes with the next run.
 class OutputFolder
 {
 public:
-  /// Makes the folder if needed. Throws InputError when it cannot be made or written, or when one
-  /// of the `names` is there already and is not ours.
+  /// Creates the folder if needed. Throws InputError when it cannot be created or written, or when
+  /// one of the `names` exists already and is not in the list.
   OutputFolder(const std::string& path, const std::vector<std::string>& names);
   ~OutputFolder();
   OutputFolder(const OutputFolder&) = delete;
@@ -35,7 +35,7 @@ public:
   [[nodiscard]] std::string temporary(const std::string& name);
 
   /// Gives all files their own names. Throws InputError when one cannot be renamed, or is not among
-  /// the names given at the start and belongs to somebody else.
+  /// the names given at the start and is not in the list.
   void keep();
 
 private:
@@ -48,13 +48,12 @@ private:
 
   CleanupDue due_;
   std::filesystem::path folder_;
-  std::vector<std::filesystem::path> made_; // folders made here, outermost first
+  std::vector<std::filesystem::path> made_; // folders created here, outermost first
   std::set<std::string> ours_;              // names in the hidden list
   std::vector<std::string> waiting_;        // names that have a temporary file
 };
 
-/// The folder beside a door file where its results go when nothing else is asked:
-/// "door.toml" gives "door-results".
+/// The default folder beside a door file for its results: "door.toml" gives "door-results".
 std::string folder_beside(const std::string& door_file);
 
 } // namespace hangtrue

@@ -434,7 +434,7 @@ std::string results_json(const DoorCase& door_case, const CheckRun& run)
     results["wear"] = wear_json(door_case, run.wear);
   if (!run.curve.empty())
     results["warm_up"] = curve_json(run.curve);
-  // Text from the file may hold anything; what is not UTF-8 was refused on reading.
+  // Text from the file may contain anything; what is not UTF-8 was refused on reading.
   return results.dump(1) + "\n";
 }
 

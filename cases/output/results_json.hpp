@@ -1,4 +1,4 @@
-// results.json: everything that a check found, in SI, with units in the key names.
+// results.json: all results of a check, in SI, with units in the key names.
 #pragma once
 
 #include "cases/check/check_run.hpp"

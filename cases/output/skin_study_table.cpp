@@ -22,7 +22,7 @@ double greatest_use(const SkinWay& way, Part plate)
   return use;
 }
 
-// Edges simply supported; a dash where it is not judged.
+// Edges simply supported; a dash where it is not evaluated.
 std::string buckling_use(const SkinWay& way)
 {
   for (const auto& skin : way.buckling)

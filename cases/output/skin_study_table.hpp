@@ -1,4 +1,4 @@
-// What each way of holding the inner skin buys, as a table.
+// What each attachment of the inner skin gains, as a table.
 #pragma once
 
 #include "cases/input/door_case.hpp"

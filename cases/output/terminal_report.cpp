@@ -157,7 +157,7 @@ std::string over_the_years(const DoorCase& c, const WearCurve& wear)
                      wear.worn_through ? "; with much wear a tenth of the pin is gone before" : "");
 }
 
-// A warm state in short: temperatures, bow as a straightedge reads it, drop.
+// A thermal state in short: temperatures, bow as a straightedge reads it, drop.
 std::string warm_state(const DoorCase& c, const CheckRun& run, const Deflection& d)
 {
   const auto degrees = [&](double t) { return format_short(t, Kind::temperature, c.units); };
@@ -194,8 +194,8 @@ std::string warm_state(const DoorCase& c, const CheckRun& run, const Deflection&
   return text;
 }
 
-// What the hinges of the shut door carry: the knuckle that is pushed most, the greatest thrust and
-// every pin.
+// Forces at the hinges of the closed door: the knuckle with the greatest contact force, the
+// greatest thrust and every pin.
 std::string shut_hinges(const DoorCase& c, const CheckRun& run, const ClosedDoor& d)
 {
   if (d.knuckles.empty())

@@ -1,4 +1,4 @@
-// The answer for the terminal, in the user's units.
+// The report for the terminal, in the user's units.
 #pragma once
 
 #include "cases/check/check_run.hpp"

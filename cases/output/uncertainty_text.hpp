@@ -1,4 +1,4 @@
-// How sure the answers are, in words and in results.
+// Uncertainty of the results, in words and in results.
 #pragma once
 
 #include "cases/check/uncertainty_result.hpp"
@@ -14,7 +14,7 @@ namespace hangtrue
 /// The ranges for a terminal, each with its main reasons.
 std::string spread_text(const Sureness& sureness, Units units);
 
-/// Bands, ranges and slopes, SI.
+/// Tolerances, ranges and sensitivities, SI.
 nlohmann::ordered_json spread_json(const Sureness& sureness);
 
 } // namespace hangtrue

@@ -57,7 +57,7 @@ void write_bodies(OutputFolder& folder, const std::vector<NamedBody>& bodies)
     write_vtu(*b.body, b.moves, folder.temporary(b.file));
 }
 
-// Endings of the files of each state, in the order in which a check comes by them.
+// File endings of each state, in the order of a check.
 std::vector<std::string> state_endings(const Door& door)
 {
   std::vector<std::string> endings{"-open.vtu"};
@@ -88,7 +88,7 @@ void write_set(OutputFolder& folder, const Door& door, const CheckRun& run)
   folder.write("states.pvd", pvd_text(entries));
 }
 
-// Every name that a command may write for this door, to be looked at before the work begins.
+// Every name that a command may write for this door, checked before the work begins.
 std::vector<std::string> body_names(const Door& door, const std::string& ending)
 {
   std::vector<std::string> names{"door" + ending, "frame" + ending};
@@ -126,8 +126,8 @@ ExitStatus command_new(const std::string& file)
     fmt::print("{}", starter_text());
     return ExitStatus::holds;
   }
-  const CleanupDue whole; // the file is written or not begun
-  // "x": made here or not at all, whoever else is at work.
+  const CleanupDue whole; // the file is complete or not begun
+  // "x": created here or not at all, whatever other processes do.
   const std::unique_ptr<std::FILE, int (*)(std::FILE*)> made(std::fopen(file.c_str(), "wx"),
                                                              &std::fclose);
   if (!made && errno == EEXIST)
@@ -188,7 +188,7 @@ ExitStatus command_check(const CheckAsked& asked)
   folder.write("drop.svg",
                elevation_svg(door_case.door, run.deflection, words_in(door_case.units)));
   write_set(folder, door_case.door, run);
-  progress("end", 1.0); // the last chance for Ctrl-C: from here the old results give way
+  progress("end", 1.0); // the last chance for Ctrl-C: from here the old results are replaced
   folder.write("timing.json", timing_json(times));
   folder.keep();
   end_progress();

@@ -17,19 +17,19 @@ ExitStatus command_new(const std::string& file);
 /// mesh.
 ExitStatus command_mesh(const std::string& file, const std::string& out, int level);
 
-/// What was asked of `hangtrue check`.
+/// Options of `hangtrue check`.
 struct CheckAsked {
   std::string file;
   std::string out;            ///< empty: beside the file
   bool strict = false;        ///< `close` counts as not holding
-  bool spread = false;        ///< with ranges of the answers
+  bool spread = false;        ///< with ranges of the results
   std::optional<double> room; ///< byte of memory that may be taken
 };
 
 /// `hangtrue check`: the table, results.json, drop.svg and the .vtu set.
 ExitStatus command_check(const CheckAsked& asked);
 
-/// `hangtrue skins`: what each way of holding the inner skin buys in the door's fire.
+/// `hangtrue skins`: what each attachment of the inner skin gains in the door's fire.
 ExitStatus command_skins(const std::string& file);
 
 /// `hangtrue keys`: the reference of the door file.

@@ -75,7 +75,7 @@ std::vector<int> own_work(const CompareAsked& asked, const Share& share,
   const std::vector<int> order = working_order(variants);
   const ShareRange range = share_range(share, order.size());
   std::vector<int> work;
-  std::set<std::string> seen; // two ways to write one door are one piece of work
+  std::set<std::string> seen; // two spellings of one door are one job
   for (std::size_t i = range.from; i < range.to && !asked.gather; ++i) {
     const Variant& v = variants[order[i]];
     if (seen.insert(v.name).second && (asked.fresh || to_do(stored_row(folder, v))))
@@ -111,13 +111,13 @@ std::string contents_words(const Comparison& c, const std::string& path, bool ch
       chart_made ? " and .pdf" : "");
 }
 
-// Puts down in the rows why a variant is missing.
+// Enters in the rows why a variant is missing.
 void note_missing(Comparison& c, const std::vector<LostWork>& lost)
 {
   for (std::size_t r = 0; r < c.rows.size(); ++r) {
     if (c.rows[r].state != VariantState::missing)
       continue;
-    const auto& name = c.variants[r].name; // two ways to write one door are one piece of work
+    const auto& name = c.variants[r].name; // two spellings of one door are one job
     const auto found = std::find_if(lost.begin(), lost.end(), [&](const LostWork& l) {
       return c.variants.at(static_cast<std::size_t>(l.number) - 1).name == name;
     });
@@ -231,7 +231,7 @@ ExitStatus command_compare(const CompareAsked& asked)
           work_on(variants[number - 1], path, kept, {asked.room, nullptr}, silent_progress());
       });
     } catch (const Interrupted&) {
-      return ExitStatus::not_computed; // its owner knows
+      return ExitStatus::not_computed; // reported by its parent
     }
     return ExitStatus::holds;
   }

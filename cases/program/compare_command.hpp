@@ -1,4 +1,4 @@
-// `hangtrue compare`: many variants of one door, worked on by all processors, told in one table.
+// `hangtrue compare`: many variants of one door, computed on all processors, in one table.
 #pragma once
 
 #include "cases/compare/variants.hpp"
@@ -12,7 +12,7 @@
 namespace hangtrue
 {
 
-/// What was asked for on the command line.
+/// Options of the command line.
 struct CompareAsked {
   std::string file;               ///< door file
   std::string out;                ///< folder, or empty for one beside the file
@@ -47,14 +47,14 @@ struct CrewSize {
   double room = 0.0;
 };
 
-/// At most `wanted` workers, as many as find room in memory. Says so on standard error when they
-/// are fewer.
+/// At most `wanted` workers, as many as fit into memory. Says so on standard error when they are
+/// fewer.
 CrewSize crew_size(const CompareAsked& asked, const DoorCase& base, int wanted);
 
 /// Runs what is not there yet and writes table.csv, table.json and table.txt. Throws InputError.
 ExitStatus command_compare(const CompareAsked& asked);
 
-/// Folder where a comparison of a door file goes when nothing else is asked.
+/// Default folder of a comparison of a door file.
 std::string compare_folder(const std::string& door_file);
 
 } // namespace hangtrue

@@ -45,7 +45,7 @@ std::vector<std::string> listed(const std::string& text)
   return words;
 }
 
-// The words that were asked for, each one of the allowed ones; all allowed when none is.
+// The requested words, each one of the allowed ones; all allowed when there is none.
 std::vector<std::string> chosen(const std::string& option, const std::string& text,
                                 const std::vector<std::string>& allowed)
 {
@@ -87,7 +87,7 @@ std::string captions_text(const DoorCase& c, const FigureSet& set)
   return text;
 }
 
-// All bodies and all states, to be turned by hand; every state drawn with a factor of its own.
+// All bodies and all states, for the interactive view; every state with a factor of its own.
 std::string turning_of(const CheckRun& run)
 {
   std::vector<const BodyMesh*> bodies{&run.mesh.door, &run.mesh.frame};
@@ -122,7 +122,7 @@ std::string today()
   return fmt::format("{:04d}-{:02d}-{:02d}", day.tm_year + 1900, day.tm_mon + 1, day.tm_mday);
 }
 
-// A text for the title block as every output may carry it; `otherwise` where none is given.
+// A text for the title block as every output may contain it; `otherwise` where none is given.
 std::string title_text(const std::string& option, const std::string& given,
                        const std::string& otherwise)
 {

@@ -9,7 +9,7 @@
 namespace hangtrue
 {
 
-/// What was asked of `hangtrue figures`, in the words of the command line.
+/// Options of `hangtrue figures`, as on the command line.
 struct FiguresAsked {
   std::string file;
   std::string out;            ///< empty: beside the file
@@ -19,11 +19,11 @@ struct FiguresAsked {
   std::optional<double> room; ///< byte of memory that may be taken
 };
 
-/// Checks the door, draws the figures that were asked for, and writes their captions beside them.
-/// Throws InputError for a name, size or format that there is not.
+/// Checks the door, draws the requested figures, and writes their captions beside them. Throws
+/// InputError for an unknown name, size or format.
 ExitStatus command_figures(const FiguresAsked& asked);
 
-/// What was asked of `hangtrue report`.
+/// Options of `hangtrue report`.
 struct ReportAsked {
   std::string file;
   std::string out;            ///< empty: beside the file
@@ -31,7 +31,7 @@ struct ReportAsked {
   std::string revision;       ///< empty: "-"
   std::string date;           ///< of issue; empty: today
   std::string paper;          ///< "letter" or "a4"; empty: by the units of the file
-  bool spread = false;        ///< with ranges of the answers
+  bool spread = false;        ///< with ranges of the results
   std::optional<double> room; ///< byte of memory that may be taken
 };
 

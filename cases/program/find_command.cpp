@@ -43,11 +43,11 @@ std::vector<Ranked> ranked(const CompareJob& job, bool by_price)
   return made;
 }
 
-// How far the front of the order is known: the first that holds, or the first that is not done.
+// How far the front of the order is decided: the first that holds, or the first that is not done.
 struct Front {
   std::size_t at = 0;
   bool found = false;
-  std::vector<std::size_t> no_number; // places before `at` that gave no number
+  std::vector<std::size_t> no_number; // indices before `at` without a result
 };
 
 Front front_of(const std::vector<Ranked>& order, const std::string& folder)
@@ -64,7 +64,7 @@ Front front_of(const std::vector<Ranked>& order, const std::string& folder)
   return front;
 }
 
-// Thrown to end the crew when the answer is known.
+// Thrown to end the pool when the result is known.
 struct Enough {
 };
 
@@ -101,7 +101,7 @@ std::vector<LostWork> work_until_found(const CompareAsked& asked, const CompareJ
   return lost;
 }
 
-// Says what keeps the answer from being known, and gives its status.
+// Says what prevents a result, and returns its status.
 ExitStatus not_known(const CompareJob& job, const std::vector<Ranked>& order, const Front& front,
                      const std::vector<LostWork>& lost, const std::string& kind)
 {

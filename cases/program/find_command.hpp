@@ -6,10 +6,11 @@
 namespace hangtrue
 {
 
-/// Checks variants in the order of their drawn weight (or price) until one holds every check and
+/// Checks variants in the order of their nominal weight (or price) until one holds every check and
 /// all before it are known not to. Weight and price need no solution, so the order is certain, and
-/// the first that holds is the best of all; it is the only one called verified. What an earlier run
-/// or comparison left in the folder counts. Throws InputError, also for `by_price` without prices.
+/// the first that holds is the best of all; it is the only one called verified. Results of an
+/// earlier run or comparison in the folder count. Throws InputError, also for `by_price` without
+/// prices.
 ExitStatus command_find(const CompareAsked& asked, bool by_price);
 
 } // namespace hangtrue

@@ -76,7 +76,7 @@ void when_asked(CLI::App& command, Asked& asked, std::function<ExitStatus()> run
   command.callback([&asked, run = std::move(run)] { asked.run = run; });
 }
 
-// The bound holds for all that follows; what it leaves goes to the command.
+// The bound holds for all that follows; what it leaves is passed to the command.
 void take_room(Asked& asked)
 {
   const std::optional<double> room = read_room(asked.room);
@@ -205,7 +205,7 @@ int report(const std::string& message, ExitStatus status)
   return static_cast<int>(status);
 }
 
-// Run before the libraries' own beginnings (System V ABI, process initialisation), some of which
+// Run before the libraries' own initializers (System V ABI, process initialisation), some of which
 // start threads.
 using Early = void (*)(int, char**, char**);
 [[gnu::section(".preinit_array"), gnu::used]] const Early early = [](int, char**, char**) {
@@ -220,7 +220,7 @@ int main(int count, char** words)
   use_one_dense_thread();
   free_large_blocks();
   watch_for_interrupt();
-  std::signal(SIGXFSZ, SIG_IGN); // a limit of file size is a full disk: told, not died of
+  std::signal(SIGXFSZ, SIG_IGN); // a limit of file size is a full disk: reported, not fatal
   CLI::App app{"hangtrue: will this heavy, hot door hang true?", "hangtrue"};
   Asked asked;
   add_commands(app, asked);

@@ -4,12 +4,12 @@
 namespace hangtrue
 {
 
-/// Lets large blocks be taken from the system one by one and go back when they are freed, as the C
-/// library does of itself. A library that is loaded with deal.II (SuperLU_DIST) forbids both to the
-/// whole process when it is loaded, which held a tenth more memory than was in use.
+/// Lets large blocks be allocated from the system one by one and returned when they are freed, as
+/// is the default of the C library. A library that is loaded with deal.II (SuperLU_DIST) disables
+/// both for the whole process when it is loaded, which cost a tenth more memory than was in use.
 void free_large_blocks();
 
-/// Gives pages between small blocks back that nothing uses at the moment.
+/// Returns free pages between small blocks to the system.
 void give_free_pages_back();
 
 } // namespace hangtrue

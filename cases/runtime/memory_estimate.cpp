@@ -15,12 +15,12 @@ namespace hangtrue
 namespace
 {
 
-// The greatest that came up with demo doors and random doors, and a tenth
-// (docs/verification/robustness.md). Fill hangs on how the nodes lie: many in hinges, which are no
-// plate, need up to 1.17 times what the demo doors do.
+// The greatest of demo doors and random doors, and a tenth (docs/verification/robustness.md).
+// Fill-in depends on the arrangement of the nodes: many in hinges, which are no plate, need up to
+// 1.17 times what the demo doors do.
 constexpr double program_bytes = 200e6;   // program and libraries
 constexpr double bytes_per_node = 1150.0; // per node and log2 of all nodes, open and cold
-constexpr double hot_or_closed = 2.2;     // times as much: parts of both meshes and of the heat
+constexpr double hot_or_closed = 2.2;     // times as much: both meshes and the heat
 
 } // namespace
 

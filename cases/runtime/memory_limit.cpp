@@ -42,8 +42,8 @@ std::optional<double> number_behind(const fs::path& path, const std::string& wor
   return std::nullopt;
 }
 
-// Address space that the dense library takes for its work and hardly touches (take_dense_space):
-// it counts for the limits of the process, not for the memory of the machine.
+// Address space that BLAS reserves for its work and hardly uses (take_dense_space): it counts for
+// the limits of the process, not for the memory of the machine.
 constexpr double hardly_touched = 1.4e8;
 
 // Pages of the process, proc(5): size, resident, ..., data (field 6).

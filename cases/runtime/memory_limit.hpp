@@ -14,13 +14,13 @@ struct MemoryRoom {
   std::string bound; ///< what sets it, for messages: "free on this machine", "left by --room"
 };
 
-/// The least of: the user's own bound `asked` (bytes, for the whole process), the limits of the
+/// The least of: the user's own limit `asked` (bytes, for the whole process), the limits of the
 /// process (getrlimit: address space, data), the limits of its control groups (versions 1 and 2),
 /// and MemAvailable of the machine, each less what is used of it now. Swap is not counted. `root`
-/// stands for "/" where /proc and /sys are read. What cannot be read does not bound.
+/// replaces "/" where /proc and /sys are read. What cannot be read is no limit.
 MemoryRoom memory_room(std::optional<double> asked, const std::filesystem::path& root = "/");
 
-/// Bytes that the process holds in memory now.
+/// Resident bytes of the process.
 double memory_used();
 
 /// Bytes of a text such as "4 GB" or "800 MB" (powers of ten). Throws InputError that names the

@@ -1,4 +1,4 @@
-// Work that two threads share: whoever is free takes the next task.
+// A task queue for two threads: whichever is free takes the next task.
 #pragma once
 
 #include "cases/runtime/blas_setup.hpp"
@@ -13,13 +13,13 @@
 namespace hangtrue
 {
 
-/// Tasks in the order in which they are begun. Errors are the tasks' own business (packaged tasks
-/// keep them).
+/// Tasks in the order in which they are started. Errors are handled by the tasks (packaged tasks
+/// store them).
 struct SharedWork {
   std::mutex alone;
   std::condition_variable changed;
   std::deque<std::function<void()>> tasks;
-  bool complete = false; ///< nothing comes to it any more
+  bool complete = false; ///< no task is added any more
 };
 
 /// Adds a task.
@@ -31,7 +31,7 @@ void complete(SharedWork& work);
 /// Does tasks until there are none at the moment.
 void do_what_is_there(SharedWork& work);
 
-/// Does tasks until all are begun and none will be added.
+/// Runs tasks until all are started and none will be added.
 void do_all(SharedWork& work);
 
 /// Adds a task that has a result or an error.
@@ -43,8 +43,8 @@ std::future<Result> put_task(SharedWork& work, const Task& task)
   return packed->get_future();
 }
 
-/// Work in another thread, or, unless `alone`, done here when it is asked for. The answers are the
-/// same either way.
+/// Runs work in another thread if `alone`, else in this one when its result is requested. The
+/// results are the same.
 template <typename Work>
 auto aside(bool alone, const Work& work)
 {

@@ -18,7 +18,7 @@ namespace hangtrue
 namespace
 {
 
-// Set by the watching thread, asked for by the working one.
+// Set by the watching thread, read by the working one.
 std::atomic<bool> interrupted = false;
 
 // How many CleanupDue live, or `ending`. Counted without a lock: a copy of the process (fork) could
@@ -40,7 +40,7 @@ bool on_terminal()
   return isatty(STDERR_FILENO) == 1;
 }
 
-// From another thread than the one that works: nothing here may wait for what that holds.
+// From another thread than the working one: nothing here may wait for a lock of that.
 [[noreturn]] void end_at_once(const std::string_view words)
 {
   const std::string_view clear = on_terminal() ? "\r\033[K" : "";
@@ -58,9 +58,9 @@ void take_wish()
     end_at_once("ended before it was done; nothing half-written was left\n");
 }
 
-// One wish often comes as two signals (a wrapper sends it to the program and to its group), so only
-// one that comes seconds later ends the program at once whatever it is at; files are renamed only
-// when whole.
+// One request often comes as two signals (a wrapper sends it to the program and to its group), so
+// only one that comes seconds later ends the program at once whatever it does; files are renamed
+// only when complete.
 void watch()
 {
   using Clock = std::chrono::steady_clock;

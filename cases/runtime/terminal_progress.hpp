@@ -24,27 +24,27 @@ struct Interrupted {
 /// Status of a process that Ctrl-C (SIGINT) or SIGTERM ended, as shells report SIGINT.
 inline constexpr int by_interrupt = 130;
 
-/// While one lives there is something to clear away (a folder, temporary files, workers), so that
-/// Ctrl-C waits for the next progress call. While none lives it ends the process at once.
+/// While one exists there is something to clean up (a folder, temporary files, workers), so that
+/// Ctrl-C waits for the next progress call. While none exists it ends the process at once.
 class CleanupDue
 {
 public:
-  /// Throws Interrupted when the wish to end has come already.
+  /// Throws Interrupted when the request to end has come already.
   CleanupDue();
   ~CleanupDue();
   CleanupDue(const CleanupDue&) = delete;
   CleanupDue& operator=(const CleanupDue&) = delete;
 };
 
-/// Keeps Ctrl-C (SIGINT) and SIGTERM from this thread and those that it starts, so that no
-/// library's own handler ever sees them: METIS puts one on SIGTERM while it orders. Must run before
-/// any library starts its threads.
+/// Blocks Ctrl-C (SIGINT) and SIGTERM in this thread and those that it starts, so that no library's
+/// own handler ever sees them: METIS installs one for SIGTERM while it orders. Must run before any
+/// library starts its threads.
 void hold_interrupts();
 
-/// Takes the held signals, by a thread of its own, as a wish to end: at once when no CleanupDue
-/// lives, else at the next progress call; a second one that comes two seconds later or more is not
-/// waited with. The status is by_interrupt each time. A signal that is held already is taken before
-/// this returns.
+/// Receives the blocked signals, in a thread of its own, as a request to end: at once when no
+/// CleanupDue exists, else at the next progress call; a second one that comes two seconds later or
+/// more ends at once. The status is by_interrupt each time. A signal that is pending already is
+/// received before this returns.
 void watch_for_interrupt();
 
 } // namespace hangtrue

@@ -1,5 +1,4 @@
-// How long each stage of a run took: kept apart from the results, which do not change from run to
-// run.
+// Time of each stage of a run: separate from the results, which do not change from run to run.
 #pragma once
 
 #include "meshing/common/progress.hpp"
@@ -30,8 +29,8 @@ struct StageTimes {
 /// must live as long as the progress is used.
 Progress timed(const Progress& shown, StageTimes& times);
 
-/// timing.json: every stage and the whole in s, the most memory that the process has used, byte,
-/// and the kernels that the dense library chose, on which the last digits of results.json depend.
+/// timing.json: every stage and the whole in s, the peak memory of the process, byte, and the
+/// kernels that BLAS chose, on which the last digits of results.json depend.
 std::string timing_json(const StageTimes& times);
 
 } // namespace hangtrue

@@ -26,8 +26,8 @@ double pin_lever(const HingesAt& d, int hinge)
   return most;
 }
 
-// Of the pin that is stressed most, by bending alone and with its shear: the slope of the von Mises
-// stress by that of bending is the ratio of both.
+// Of the pin with the greatest stress, by bending alone and with its shear: the derivative of the
+// von Mises stress by that of bending is the ratio of both.
 void add_pin_levers(const HingesAt& d, std::vector<QuantityOfInterest>& all)
 {
   double bending = 0.0;
@@ -49,8 +49,8 @@ void add_pin_levers(const HingesAt& d, std::vector<QuantityOfInterest>& all)
     }
   }
   // The greatest shear lies within a knuckle, where its line load changes sign, and a section
-  // between two planes of nodes misses a part of it: up to a tenth with two cells along a knuckle,
-  // as observed (docs/mesh-error.md).
+  // between two planes of nodes has less: by up to a tenth with two cells along a knuckle, as
+  // observed (docs/mesh-error.md).
   constexpr double missed = 10.0;
   for (auto& q : all) {
     if (q.id.quantity == Quantity::pin_shear)
@@ -62,8 +62,8 @@ void add_pin_levers(const HingesAt& d, std::vector<QuantityOfInterest>& all)
   }
 }
 
-// What the knuckles of a leaf shift from one to another when all bear their own length off, as a
-// share of the greatest force on one of them.
+// What the knuckles of a leaf transfer from one to another when all bear off by their own length,
+// as a fraction of the greatest force on one of them.
 double share_lever(const HingesAt& d, const KnuckleForce& of)
 {
   double moment = 0.0;
@@ -80,7 +80,7 @@ double share_lever(const HingesAt& d, const KnuckleForce& of)
   return last > first && greatest > 0.0 ? moment / ((last - first) * greatest) : 0.0;
 }
 
-// Of the knuckle where its leaf or lug is stressed most; a whole leaf owes nothing to shares.
+// Of the knuckle where its leaf or lug has the greatest stress; none for a whole leaf.
 double leaf_lever(const HingesAt& d, double (*stress_of)(const PlateSection&))
 {
   double worst = 0.0;

@@ -9,12 +9,12 @@
 namespace hangtrue
 {
 
-/// Fills in QuantityOfInterest::per_knuckle_length of one state, open or closed. The bending of a
-/// pin is off by the greatest force on one of its knuckles times what the place of that force is
-/// off. A leaf on several knuckles shares its force out among them by their distances (lever rule),
-/// so what one of them carries is off by all their forces times what their places are off, over the
-/// distance from first to last; the stress where it stands is off likewise. A leaf on one knuckle
-/// owes nothing to its place.
+/// Fills in QuantityOfInterest::per_knuckle_length of one state, open or closed. The error of the
+/// bending of a pin is the greatest force on one of its knuckles times the error of the position of
+/// that force. A leaf on several knuckles distributes its force among them by their distances
+/// (lever rule), so the error of one of them is all their forces times the errors of their
+/// positions, over the distance from first to last; the error of the stress there is in proportion.
+/// A leaf on one knuckle has no such error.
 void add_bearing_position_error(const HingesAt& hinges, std::vector<QuantityOfInterest>& all);
 
 } // namespace hangtrue

@@ -21,24 +21,23 @@ enum class Verdict {
 /// The verdict as terminal and files write it.
 std::string verdict_word(Verdict verdict);
 
-/// What a check came to.
+/// The result of a check.
 struct CheckResult {
   QoiId id;
   double found = 0.0; ///< SI
   double limit = 0.0; ///< SI
   std::string limit_origin;
-  /// found / limit, or limit / found of a lower bound; of a limit of nothing 0, or 9.99 where it
+  /// found / limit, or limit / found of a lower bound; with a limit of zero 0, or 9.99 where it
   /// fails
   double utilisation = 0.0;
-  std::optional<double> error{}; ///< SI, of `found` from the mesh; nothing where it is not known
-  double model_error = 0.0;      ///< SI, of what the model takes to a share only; no mesh mends it
-  std::optional<std::pair<double, double>> likely{}; ///< SI, range from [spread]; where asked for
+  std::optional<double> error{}; ///< SI, discretization error of `found`; nothing if unknown
+  double model_error = 0.0;      ///< SI, of inexact model inputs; no mesh reduces it
+  std::optional<std::pair<double, double>> likely{}; ///< SI, range from [spread]; on request
   Verdict verdict = Verdict::holds;
   std::string reason; ///< a sentence in the user's words
 };
 
-/// Error beside what was found, SI: of the mesh and of the model together; nothing where
-/// neither is known.
+/// Error of the value, SI: discretization and model together; nothing where neither is known.
 std::optional<double> total_error(const CheckResult& check);
 
 /// Verdict by the rule of the program: fails above the limit, close when the error estimate reaches
@@ -48,7 +47,7 @@ Verdict judge_value(double found, double limit, double error);
 /// The worst verdict; `holds` for an empty list.
 Verdict worst(const std::vector<CheckResult>& checks);
 
-/// True where the error is more than the asked share of the limit.
+/// True where the error is more than the requested fraction of the limit.
 bool above_tolerance(const CheckResult& check, double tolerance);
 
 /// True where besides the limit lies within the error, so that a finer mesh could turn the verdict.

@@ -18,7 +18,7 @@ double utilisation_of(double found, double limit, bool lower_bound)
 {
   if (!lower_bound)
     return limit > 0.0 ? found / limit : found > limit ? max_utilisation : 0.0;
-  // A floor of nothing is kept by all that is not less.
+  // A lower bound of zero holds for all that is not less.
   return found > std::max(0.0, limit / max_utilisation) ? limit / found
          : limit <= 0.0 && found >= limit               ? 0.0
                                                         : max_utilisation;
@@ -35,7 +35,7 @@ Verdict verdict_of(const CheckResult& check, bool lower_bound)
   return plain == Verdict::holds && reached ? Verdict::close : plain;
 }
 
-// A check that holds but whose likely range crosses its limit is close; one that fails stays.
+// A check that holds but whose range crosses its limit is close; one that fails stays.
 void add_likely(const DoorCase& c, bool lower_bound, CheckResult& check)
 {
   const auto [low, high] = *check.likely;

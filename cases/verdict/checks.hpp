@@ -1,4 +1,4 @@
-// Checks, made once of quantities of interest with their limits, errors and ranges.
+// Checks, evaluated once from quantities of interest with their limits, errors and ranges.
 #pragma once
 
 #include "cases/input/door_case.hpp"

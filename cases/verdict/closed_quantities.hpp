@@ -10,7 +10,7 @@
 namespace hangtrue
 {
 
-/// The door of a case as it stands shut: no swing, so the frame's directions are the door's.
+/// The door of a case, closed: no swing, so the frame's directions are the door's.
 Door standing_shut(const DoorCase& door_case);
 
 /// All of one closed state, their errors left open.

@@ -15,8 +15,8 @@ namespace hangtrue
 namespace
 {
 
-// What is left of the change between two levels: Richardson's change / (r^p - 1) times the factor
-// of safety that Roache gives to two grids whose order was not observed (Perspective: a method for
+// Factor on the change between two levels: Richardson's change / (r^p - 1) times the factor of
+// safety that Roache gives to two grids whose order was not observed (Perspective: a method for
 // uniform reporting of grid refinement studies, J. Fluids Eng. 116, 1994, 405-413).
 double richardson_factor(ConvergenceClass convergence, const LevelPair& levels)
 {
@@ -36,12 +36,12 @@ double richardson_factor(ConvergenceClass convergence, const LevelPair& levels)
       convergence == ConvergenceClass::closed || convergence == ConvergenceClass::bow;
   const double order = smooth ? 3.0 : 2.0;
   const double left = safety / (std::pow(ratio, order) - 1.0);
-  return levels.in_time ? std::max(1.0, left) : left; // a change by steps in time has none
+  return levels.in_time ? std::max(1.0, left) : left; // a change by time steps has none
 }
 
-// Share of the value below which two meshes cannot tell an error: where a pin bears moves by whole
-// cells, in a closed door from node to node of a bore, and so does the place of a patch. As
-// observed (docs/mesh-error.md).
+// Fraction of the value below which two meshes cannot give an error: where a pin bears changes by
+// whole cells, in a closed door from node to node of a bore, and so does the position of a patch.
+// As observed (docs/mesh-error.md).
 double error_floor(ConvergenceClass convergence)
 {
   switch (convergence) {
@@ -67,8 +67,8 @@ void compare(const std::vector<QuantityOfInterest>& before, const LevelPair& lev
       q.error = reported_error(q, *same, levels);
 }
 
-// The load depends on the squeeze by the gasket's law, which is flat where it lies open: its error
-// is what the error of the squeeze does to the load, either way.
+// The load depends on the squeeze by the gasket's law, which is flat where it is open: its error is
+// the effect of the error of the squeeze on the load, in either direction.
 void through_the_law(const Gasket& gasket, std::vector<QuantityOfInterest>& closed)
 {
   QuantityOfInterest* load = nullptr;
@@ -88,7 +88,7 @@ void through_the_law(const Gasket& gasket, std::vector<QuantityOfInterest>& clos
 }
 
 // States that were not computed twice inherit the largest error of those that were, and never less
-// than what their own mesh tells.
+// than the estimate on their own mesh.
 void inherit(const std::vector<const std::vector<QuantityOfInterest>*>& from,
              std::vector<QuantityOfInterest>& all)
 {
@@ -102,7 +102,7 @@ void inherit(const std::vector<const std::vector<QuantityOfInterest>*>& from,
   }
 }
 
-// Which of the warm states are computed again: the most bowed and the steady one.
+// Which of the thermal states are computed again: the most bowed and the steady one.
 std::vector<std::size_t> again_of(std::size_t states)
 {
   if (states == 0)
@@ -134,14 +134,14 @@ void estimate_states(const std::vector<OnBoth>& both, std::size_t first, const G
     }
 }
 
-// What the least error is a share of: the value, what it is a small difference of, and a tenth of
-// its limit, below which nobody asks.
+// The scale of the error floor: the value, what it is a small difference of, and a tenth of its
+// limit, below which errors are irrelevant.
 double floor_scale(const QuantityOfInterest& q)
 {
   return std::max({std::abs(q.value), q.scale, q.limit ? 0.1 * q.limit->value : 0.0});
 }
 
-// What a limit that moves with the temperatures has moved by, as a factor.
+// Ratio of a limit that depends on temperatures between the two meshes.
 double limit_ratio(const QuantityOfInterest& last, const QuantityOfInterest& before)
 {
   const bool both =
@@ -157,7 +157,7 @@ double error_by_change(const QuantityOfInterest& last, const QuantityOfInterest&
   const double change = std::abs(last.value - limit_ratio(last, before) * before.value);
   // With two cells along a knuckle a hundredth of it, as observed (docs/mesh-error.md).
   const double lever = 0.02 / levels.last.in_hinges * last.per_knuckle_length;
-  // A tenth of a micrometre is nothing that a door moves by.
+  // A tenth of a micrometre is nothing on a door.
   const double unreadable = row_of(last.id.quantity).dimension == Kind::length ? 1e-7 : 0.0; // m
   const ConvergenceClass convergence = convergence_of(last.id);
   return std::max({richardson_factor(convergence, levels) * change,
@@ -249,8 +249,7 @@ void estimate_errors(const DoorCase& door_case, const Levels& last, const LevelB
   if (!states.closed.empty())
     closed.push_back({0, &answered.closed_cold, pair});
   for (const auto& state : answered.states) {
-    // The steady state is the last and has no steps in time, like skins as measured, which are
-    // alone.
+    // The steady state is the last and has no time steps, like skins as measured, which are alone.
     const LevelPair in_fire{last, before.levels, state.again + 1 != warm};
     open.push_back({state.again + 1, &state.open, in_fire});
     if (!states.closed.empty())

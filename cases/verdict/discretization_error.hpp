@@ -31,46 +31,46 @@ struct LevelBefore {
   std::shared_ptr<KeptHeat> heat;       ///< with a fire
 };
 
-/// How a quantity was come by on both meshes.
+/// How a quantity was computed on both meshes.
 struct LevelPair {
   Levels last{2, 2};
   Levels before{1, 1};  ///< coarser in every part
-  bool in_time = false; ///< both also took their own steps through the firing
+  bool in_time = false; ///< both also took their own time steps through the firing
 };
 
 /// Error of a quantity from its change between two meshes, in the unit of `last`: three times
 /// Richardson's change / (r^p - 1) (1927), p the order by which it converges (`ConvergenceClass`),
 /// r the ratio of the cell sizes that it depends on: of the panel (last + 1) / (before + 1), along
 /// a knuckle last / before, between the skins 2 from level 1. Three is the factor of safety of
-/// Roache (1994) for two grids whose order was not observed. At least the whole change where steps
-/// in time differ too. Never below a share of the largest of the value, QuantityOfInterest::scale
+/// Roache (1994) for two grids whose order was not observed. At least the whole change where time
+/// steps differ too. Never below a fraction of the largest of the value, QuantityOfInterest::scale
 /// and a tenth of its limit, by class (docs/mesh-error.md): 0.5 % on hinges and of a bow, 1 % of
 /// the closed panel, 2 % of hinge forces and of stress in plates, 3 % of hinge forces of a closed
 /// door; nor below QuantityOfInterest::per_knuckle_length / (50 cells along a knuckle),
-/// QuantityOfInterest::load_offset_change or a tenth of a micrometre. Where a limit moves with the
+/// QuantityOfInterest::load_offset_change or a tenth of a micrometre. Where a limit depends on the
 /// temperatures, the utilisation is compared.
 double error_by_change(const QuantityOfInterest& last, const QuantityOfInterest& before,
                        const LevelPair& levels);
 
 /// Error of a quantity from its dual on its own mesh (QuantityOfInterest::estimated_error), in its
-/// unit: 9/5 of what is estimated to be missing, and never below 0.5 % of the value. Where the
-/// solution is smooth the estimate is the whole error. At an edge where stress has no limit the
-/// error in energy falls as p^-2 from order p to p + 1 (Babuska and Suri, SIAM Review 36, 1994,
-/// from memory; for a crack, the worst edge), so 1 - (2/3)^2 = 5/9 of it is seen and 9/5 is right;
-/// that is taken everywhere. Nor below QuantityOfInterest::load_offset_change.
+/// unit: 9/5 of the estimate, and never below 0.5 % of the value. Where the solution is smooth the
+/// estimate is the whole error. At an edge where stress diverges the error in energy falls as p^-2
+/// from order p to p + 1 (Babuska and Suri, SIAM Review 36, 1994, from memory; for a crack, the
+/// worst edge), so the estimate has 1 - (2/3)^2 = 5/9 of it and 9/5 is right; that is taken
+/// everywhere. Nor below QuantityOfInterest::load_offset_change.
 double error_by_dual(const QuantityOfInterest& quantity);
 
-/// The same from what the dual says is missing and from the value, in their unit.
+/// The same from the dual-weighted estimate and the value, in their unit.
 double error_by_dual(double missing, double value);
 
-/// The error that is reported: by the dual for the drop, where steps in time differ the greater of
+/// The error that is reported: by the dual for the drop, where time steps differ the greater of
 /// dual and change; by the change between meshes for all else.
 double reported_error(const QuantityOfInterest& last, const QuantityOfInterest& before,
                       const LevelPair& levels);
 
-/// A warm state on the coarser mesh and its quantities, open and closed.
+/// A thermal state on the coarser mesh and its quantities, open and closed.
 struct StateBefore {
-  std::size_t again = 0; ///< its place among the warm states of the last mesh
+  std::size_t again = 0; ///< its index among the thermal states of the last mesh
   WarmDoor heat;
   std::vector<QuantityOfInterest> open;
   std::vector<QuantityOfInterest> closed;
@@ -83,21 +83,21 @@ struct AnswersBefore {
 };
 
 /// The most bowed and the steady state on the coarser mesh, through the same firing to the same
-/// instants, not answered yet; `warm` are the warm states of the last mesh, the most bowed first,
+/// instants, not solved yet; `warm` are the thermal states of the last mesh, the most bowed first,
 /// the steady one (or skins as measured) last. Throws ComputeError like the heat.
 std::vector<StateBefore> heat_before(const std::vector<WarmDoor>& warm, const LevelBefore& before);
 
-/// Solves such a state, open and, where the door can be shut, closed. Throws ComputeError.
+/// Solves such a state, open and, where the door can be closed, closed. Throws ComputeError.
 void answer_before(const DoorCase& door_case, const LevelBefore& before, StateBefore& state);
 
-/// Quantities of the closed cold door, none where it cannot be shut. Throws ComputeError.
+/// Quantities of the closed cold door, none where it cannot be closed. Throws ComputeError.
 std::vector<QuantityOfInterest> closed_cold_before(const DoorCase& door_case,
                                                    const LevelBefore& before);
 
 /// Quantities of all states of a check, state by state.
 struct StateQuantities {
-  std::vector<std::vector<QuantityOfInterest>> open;   ///< cold, then warm: most bowed first
-  std::vector<std::vector<QuantityOfInterest>> closed; ///< cold, in the order of the warm, others
+  std::vector<std::vector<QuantityOfInterest>> open;   ///< cold, then thermal: most bowed first
+  std::vector<std::vector<QuantityOfInterest>> closed; ///< cold, thermal in that order, others
 };
 
 /// Puts errors beside all quantities of mesh `last` by those on the coarser one; a state that was
@@ -105,8 +105,8 @@ struct StateQuantities {
 void estimate_errors(const DoorCase& door_case, const Levels& last, const LevelBefore& before,
                      const AnswersBefore& answered, StateQuantities& states);
 
-/// The same with one mesh alone, which tells nothing but of the drop: its error, m, stands for all
-/// displacements of the open door that have a limit.
+/// The same with one mesh alone, which gives an error of the drop only: its error, m, is used for
+/// all displacements of the open door that have a limit.
 void estimate_errors(double drop_error, StateQuantities& states);
 
 } // namespace hangtrue

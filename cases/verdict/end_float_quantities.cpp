@@ -34,7 +34,7 @@ double ring_core(const Hinge& hinge)
   return (outer * outer + inner * inner) / (4.0 * outer);
 }
 
-// Who stands on whom: the hinges that lift the door and those that hold it down.
+// Which hinges lift the door and which hold it down.
 std::string bound_words(const DoorCase& c, const AxialPlay& axial)
 {
   std::vector<std::string> words;
@@ -49,7 +49,7 @@ std::string bound_words(const DoorCase& c, const AxialPlay& axial)
   return fmt::format("{}", fmt::join(words, ", "));
 }
 
-// Force at the latch edge that friction on the thrust faces asks of a hand.
+// Force at the latch edge that a hand needs against friction on the thrust faces.
 std::string friction_words(const DoorCase& c, const AxialPlay& axial)
 {
   const double lever = c.door.panel.width - pin_axis(c.door, c.door.hinges.front()).x;
@@ -94,7 +94,7 @@ void add_float(const DoorCase& c, const FloatState& s, std::vector<QuantityOfInt
                                 ? "the end float as drawn, half of it where the door does not rest"
                                 : "the end float as drawn of both hinges on that side"},
               reason));
-  all.back().scale = worst->room; // it is a difference of displacements as large as its room
+  all.back().scale = worst->room; // a difference of displacements as large as its play
 }
 
 void add_bound(const DoorCase& c, const FloatState& s, std::vector<QuantityOfInterest>& all)

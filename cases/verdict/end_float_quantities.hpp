@@ -25,28 +25,28 @@ inline constexpr double greased_friction = 0.1;
 /// Friction of dry steel on steel at thrust faces: common practice, no source.
 inline constexpr double dry_friction = 0.5;
 
-/// Greatest pressure, Pa, of a push, N, on a thrust face, whose centre lies `off`, m, from the pin:
-/// linear over the ring between bore and outside, F / A (1 + off / core) with the core
+/// Greatest pressure, Pa, of a contact force, N, on a thrust face, whose centre is `off`, m, from
+/// the pin: linear over the ring between bore and outside, F / A (1 + off / core) with the core
 /// (R^2 + r^2) / (4 R); beyond the core only one side presses, and half the ring is taken for it,
-/// at an even pressure: the same number as at the edge of the core. Statics of an eccentric load.
+/// at uniform pressure: the same number as at the edge of the core. Statics of an eccentric load.
 double face_pressure(const Hinge& hinge, double push, double off);
 
-/// How deep, m, the edge of a face that stands tilted, rad, must flatten until a segment of it
-/// bears the push at an even `pressure`, Pa: segment 4/3 sqrt(2 R) c^(3/2) of depth c (plane
+/// How deep, m, the edge of a tilted face, rad, must flatten until a segment of it carries the
+/// contact force at a uniform `pressure`, Pa: segment 4/3 sqrt(2 R) c^(3/2) of depth c (plane
 /// geometry, c small against R), flattened by tilt x c.
 double edge_flattening(const Hinge& hinge, double push, double tilt, double pressure);
 
 /// Shear, N, that a cotter of three sixteenths of the pin carries in two planes at 0.40 of yield.
 double cotter_shear(const Hinge& hinge, double yield);
 
-/// The hinge that uses most of its room, or none where nothing is known of the play.
+/// The hinge that uses most of its play, or none where nothing is known of the play.
 const HingeFloat* tightest(const AxialPlay& axial);
 
 /// Adds those of one state; none where nothing is known of the play.
 void add_end_float(const DoorCase& door_case, const FloatState& state,
                    std::vector<QuantityOfInterest>& all);
 
-/// True for a quantity that end float and carrying hinge decide.
+/// True for a quantity that depends on end float and carrying hinge.
 bool is_of_end_float(Quantity quantity);
 
 } // namespace hangtrue

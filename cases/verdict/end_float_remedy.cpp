@@ -37,7 +37,7 @@ const Deflection& free_one(const Deflection& d)
   return d.freed ? *d.freed : d;
 }
 
-// Room of each hinge with other end floats: what is used up stays.
+// Play of each hinge with other end floats: what is used up stays.
 AxialPlay with_room(AxialPlay play, const Door& door)
 {
   for (auto& at : play.hinges) {
@@ -68,7 +68,7 @@ std::vector<CheckResult> checks_when_freed(const DoorCase& freed,
   return all;
 }
 
-// A check in words, with the utilisation that it is sorted by.
+// A check in words, with the utilisation for sorting.
 struct InWords {
   double utilisation = 0.0;
   QoiId id;
@@ -112,7 +112,7 @@ std::optional<DoorCase> freed_case(const DoorCase& door_case, const FloatStates&
     const double halved = drawn[h].carries && !floats[h].carries ? 2.0 : 1.0;
     for (const auto* d : states.closed)
       needed = std::max(needed, halved * d->axial.hinges[h].needed);
-    constexpr double so_that_it_holds = 1.0 / 0.9; // above 90 % of the room a check is close
+    constexpr double so_that_it_holds = 1.0 / 0.9; // above 90 % of the play a check is close
     const double step = step_of(door_case);
     const double enough = step * std::ceil(so_that_it_holds * needed / step);
     floats[h].end_float = std::max(drawn[h].end_float, enough);

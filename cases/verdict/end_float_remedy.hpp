@@ -1,4 +1,4 @@
-// What to do about a door whose hinges bind or that leaves the hinge it is drawn to rest on.
+// Remedy for a door whose hinges bind or that leaves the hinge it is drawn to rest on.
 #pragma once
 
 #include "cases/verdict/check_result.hpp"
@@ -14,7 +14,7 @@
 namespace hangtrue
 {
 
-/// The states of a check that end float is asked of.
+/// The states of a check for which end float is evaluated.
 struct FloatStates {
   std::vector<const Deflection*> open;
   std::vector<const ClosedDoor*> closed;
@@ -32,8 +32,8 @@ std::string float_words(const DoorCase& drawn, const DoorCase& freed);
 /// The same as a change of the closed door.
 Change float_change(const DoorCase& drawn, const DoorCase& freed);
 
-/// The remedy in words with what comes of it in every state: checks that failed and do no more, by
-/// their values, and those that still fail. `closed` are the states closed with the change.
+/// The remedy in words with its effect in every state: checks that failed and do no more, by their
+/// values, and those that still fail. `closed` are the states closed with the change.
 std::string float_advice(const DoorCase& drawn, const DoorCase& freed,
                          const std::vector<const Deflection*>& open,
                          const std::vector<ClosedDoor>& closed,

@@ -22,7 +22,7 @@ struct AtHinge {
   std::string where;
 };
 
-// Of equal ones the first, whatever rounding made of them.
+// Of equal ones the first, independent of rounding.
 void keep_worse(AtHinge& worst, double found, int hinge, const std::string& where)
 {
   constexpr double equal = 1e-9;
@@ -85,7 +85,7 @@ void add_pins(const DoorCase& c, const HingesAt& d, std::vector<QuantityOfIntere
                         {share.value * yield, together_origin(share)}, combined.where));
 }
 
-// Where along a knuckle its pin presses most.
+// Position along a knuckle where its pin presses most.
 std::string line_load_words(const KnuckleForce& k, Units units)
 {
   const bool upper = norm(k.line_load[1]) > norm(k.line_load[0]);

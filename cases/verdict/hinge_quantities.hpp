@@ -13,7 +13,7 @@ namespace hangtrue
 
 /// What the hinges of a door carry in one state; all that it points at must outlive it.
 struct HingesAt {
-  const Door& door; ///< standing as in this state: its swing turns what the frame's knuckles feel
+  const Door& door; ///< as in this state: its swing turns the forces of the frame's knuckles
   StateId state;
   double hinge_temperature = 20.0; ///< degC
   const std::vector<KnuckleForce>& knuckles;

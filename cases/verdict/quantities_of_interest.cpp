@@ -64,7 +64,7 @@ void add_movements(const DoorCase& c, const Deflection& d, std::vector<QuantityO
   all.back().scale = std::abs(d.drop);
 }
 
-// A lid's drop and lean with its loads a hair off, against as drawn.
+// A lid's drop and lean with its loads offset, against the nominal ones.
 void add_load_offset_error(const Deflection& d, std::vector<QuantityOfInterest>& all)
 {
   if (!d.poise)
@@ -78,7 +78,7 @@ void add_load_offset_error(const Deflection& d, std::vector<QuantityOfInterest>&
     }
 }
 
-// Set-back lies across the forces on the pins, where the place of a pin in its bore counts in full.
+// Set-back is across the forces on the pins, where the position of a pin in its bore counts fully.
 QuantityOfInterest set_back(const Deflection& d)
 {
   constexpr double across = 5.0;

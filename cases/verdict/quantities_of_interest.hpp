@@ -11,8 +11,8 @@
 namespace hangtrue
 {
 
-/// All of one open state, their errors left open: what a check holds against a limit, and what a
-/// straightedge, a thermometer and the hinges read besides.
+/// All quantities of one open state, without their errors: those with limits, and the readings of
+/// straightedge, thermometer and hinges besides.
 std::vector<QuantityOfInterest> quantities_of(const DoorCase& door_case,
                                               const Deflection& deflection);
 

@@ -1,4 +1,4 @@
-// One quantity of interest: its value, what limits it, and what is known of its errors.
+// One quantity of interest: its value, its limit, and what is known of its errors.
 #pragma once
 
 #include "cases/input/door_case.hpp"
@@ -12,36 +12,36 @@
 namespace hangtrue
 {
 
-/// One number of one state. Values come first; errors and ranges are put beside them, and a check
-/// is made of all three.
+/// One number of one state. Values come first; errors and ranges are added, and a check uses all
+/// three.
 struct QuantityOfInterest {
   QoiId id;
   double value = 0.0;           ///< SI
-  std::optional<Limit> limit{}; ///< of a check; it may move with the temperatures
+  std::optional<Limit> limit{}; ///< of a check; it may depend on the temperatures
   std::string reason{};         ///< of a check: a sentence in the user's words
-  double model_error = 0.0;     ///< SI, of what the model takes to a share only; no mesh mends it
+  double model_error = 0.0;     ///< SI, of inexact model inputs; no mesh reduces it
 
-  // What its mesh error is estimated from.
-  /// SI, by which the true value is more, by its dual on this mesh (solver/error/qoi_error).
+  // Data for the estimate of its discretization error.
+  /// SI, true less computed value, by its dual on this mesh (solver/error/qoi_error).
   std::optional<double> estimated_error{};
-  /// SI, what the force of a knuckle would change with a lever as long as the knuckle: where along
-  /// it a pin bears is known to a share of a cell only.
+  /// SI, the force of a knuckle with a lever arm as long as the knuckle: where along it a pin bears
+  /// is known to a fraction of a cell only.
   double per_knuckle_length = 0.0;
-  /// SI, what it changes with the loads of a lid a hair off (solver/error/load_offset_check).
+  /// SI, its change with the loads of a lid offset slightly (solver/error/load_offset_check).
   double load_offset_change = 0.0;
-  /// SI, of what it is a small difference of: its error is no smaller than the same share of that.
+  /// SI, of what it is a small difference of: its relative error is at least that of this.
   double scale = 0.0;
 
-  // What is then known of it.
+  // Results of the estimates.
   std::optional<double> error{};                     ///< SI, estimated from the mesh
   bool inherited = false;                            ///< the error is that of other states
-  std::optional<std::pair<double, double>> likely{}; ///< SI, range from [spread]; where asked for
+  std::optional<std::pair<double, double>> likely{}; ///< SI, range from [spread]; on request
 };
 
 /// A number that is read and not checked.
 QuantityOfInterest reading(const QoiId& id, double value);
 
-/// A number with its limit and the reason that a check of it gives.
+/// A number with its limit and the reason for a check of it.
 QuantityOfInterest limited(const QoiId& id, double value, const Limit& limit,
                            const std::string& reason);
 

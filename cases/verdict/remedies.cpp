@@ -136,7 +136,7 @@ void add_latches(const DoorCase& c, std::vector<Change>& changes)
   auto with = [&](const std::vector<std::pair<FreeEdge, double>>& places,
                   const std::string& words) {
     Closing closing = closing_of(c.door);
-    bool there = false; // a latch stands at one of the places already
+    bool there = false; // a latch is at one of the positions already
     for (const auto& [edge, at] : places) {
       Latch added = like;
       added.edge = edge;

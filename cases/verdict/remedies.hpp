@@ -29,7 +29,7 @@ struct Change {
 /// Changes of latch, gasket and hinge, the least first; nothing is computed yet.
 std::vector<Change> possible_changes(const DoorCase& door_case);
 
-/// All places of latches that these changes ask for, the door's own first.
+/// All latch positions that these changes need, the door's own first.
 std::vector<Latch> latch_places(const Door& door, const std::vector<Change>& changes);
 
 /// The door closed in one state with every change. `cooled`: the gasket has set to the states
@@ -37,13 +37,13 @@ std::vector<Latch> latch_places(const Door& door, const std::vector<Change>& cha
 std::vector<ClosedDoor> try_changes(ShutDoor& shut, const StateId& state, bool cooled,
                                     const std::vector<Change>& changes);
 
-/// Judges the next state of every change, as tried.
+/// Evaluates the next state of every change, as tried.
 void add_tried(const DoorCase& door_case, std::vector<ClosedDoor> tried,
                std::vector<Change>& changes);
 
 /// Changes of the panel: an inner skin that floats, a rim half as deep again; each heated and
 /// closed anew on the coarsest mesh through its own states (cold, most bowed, steady, cooled). For
-/// a door whose hot states fail. Throws ComputeError when one does not settle.
+/// a door whose hot states fail. Throws ComputeError when one does not converge.
 std::vector<Change> panel_changes(const DoorCase& door_case, const Progress& progress);
 
 /// The best of them, in words: the first three that hold, or else the three that come nearest.

@@ -17,8 +17,8 @@ namespace hangtrue
 namespace
 {
 
-// What the film outside and the frame face, each known to a share, do to the hottest place outside,
-// K: off by chance, neither with the other.
+// Effect of the outside film and of the frame face, each known within a fraction, on the hottest
+// point outside, K: root sum of squares, as they are independent.
 double outside_doubt(const DoorCase& c, const Warmth& w)
 {
   double squares = 0.0;
@@ -31,7 +31,7 @@ double outside_doubt(const DoorCase& c, const Warmth& w)
   return std::sqrt(squares);
 }
 
-// A hand that touches the outside, and steel that lasts.
+// A hand that touches the outside, and the durability of steel.
 void add_temperatures(const DoorCase& c, const Deflection& d, std::vector<QuantityOfInterest>& all)
 {
   const auto shown = [&](double t) { return format_short(t, Kind::temperature, c.units); };
@@ -45,7 +45,7 @@ void add_temperatures(const DoorCase& c, const Deflection& d, std::vector<Quanti
                         c.limits.long_life, "inner skin; above it steel scales and creeps"));
 }
 
-// Said beside the stress of a skin whose buckling is not judged.
+// Added to the stress of a skin whose buckling is not evaluated.
 std::string no_buckling_verdict(const Deflection& d, Part plate)
 {
   for (const auto& skin : d.buckling)
@@ -69,8 +69,8 @@ void add_plates(const DoorCase& c, const Deflection& d, std::vector<QuantityOfIn
                             no_buckling_verdict(d, plate.plate))));
 }
 
-// What a state near buckling leaves out of its own linear answer: a deflection that is there from
-// the beginning grows to 1 / (1 - P / P_cr) of itself (Timoshenko and Gere, 1.9, from memory).
+// What the linear solution omits near buckling: an initial deflection grows to 1 / (1 - P / P_cr)
+// of itself (Timoshenko and Gere, 1.9, from memory).
 std::string left_out(double supported, double clamped)
 {
   constexpr double no_matter = 0.05; // a dent grows by as much
@@ -112,8 +112,8 @@ std::string past_elastic(const Deflection& d, Part skin)
   return "";
 }
 
-// How near the skins are to buckling, between both bounds on what their edges do; judged on the
-// side that buckles sooner.
+// How near the skins are to buckling, between both bounds on their edges; evaluated on the side
+// that buckles sooner.
 void add_buckling(const DoorCase& c, const Deflection& d, std::vector<QuantityOfInterest>& all)
 {
   const auto length = [&](double v) { return format_short(v, Kind::length, c.units); };
@@ -134,7 +134,7 @@ void add_buckling(const DoorCase& c, const Deflection& d, std::vector<QuantityOf
   }
 }
 
-// Play in the bores that heat takes, and room that a loose skin needs.
+// Clearance in the bores that heat takes, and play that a loose skin needs.
 void add_fits(const DoorCase& c, const Deflection& d, std::vector<QuantityOfInterest>& all)
 {
   const Door& door = c.door;
@@ -169,8 +169,8 @@ void add_fits(const DoorCase& c, const Deflection& d, std::vector<QuantityOfInte
                           "the two halves of the inner skin grow towards each other"));
 }
 
-// What a straightedge and a tape read. A reading that is small beside the others is a difference of
-// movements as large as theirs.
+// Readings of a straightedge and a tape. A reading that is small beside the others is a difference
+// of displacements as large as theirs.
 void add_bow(const Deflection& d, std::vector<QuantityOfInterest>& all)
 {
   const BowReadings& b = d.bow;

@@ -15,8 +15,8 @@ namespace hangtrue
 void add_thermal_checks(const DoorCase& door_case, const Deflection& deflection,
                         std::vector<QuantityOfInterest>& all);
 
-/// Adds how near skins are to buckling with clamped edges: it stands beside the check with
-/// supported ones.
+/// Adds how near skins are to buckling with clamped edges: shown beside the check with supported
+/// ones.
 void add_clamped_buckling(const Deflection& deflection, std::vector<QuantityOfInterest>& all);
 
 /// Adds what a straightedge, a tape and a thermometer read.

@@ -6,10 +6,10 @@
 namespace hangtrue
 {
 
-/// To be held while METIS orders a matrix or Gmsh meshes: METIS sets and draws the random numbers
-/// of the C library, which all threads share. Two orderings at once, or a mesher that draws
-/// between, would give another order, other rounding, and no longer the same bytes for the same
-/// door.
+/// To be locked while METIS orders a matrix or Gmsh meshes: METIS seeds and draws the random
+/// numbers of the C library, which all threads share. Two orderings at once, or a mesher that draws
+/// in between, would give another ordering, other rounding, and no longer the same bytes for the
+/// same door.
 inline std::unique_lock<std::recursive_mutex> random_alone()
 {
   static std::recursive_mutex mutex; // guards state that is global already

@@ -22,7 +22,7 @@ public:
   explicit InputError(const std::string& message) : std::runtime_error(message) {}
 };
 
-/// A computation that did not reach an answer: the message says which stage, how far it came and
+/// A computation that did not reach a result: the message says which stage, how far it came and
 /// what to try.
 class ComputeError : public std::runtime_error
 {

@@ -6,8 +6,8 @@
 namespace hangtrue
 {
 
-/// Starts the Gmsh library, silent and without reading any settings of the user, and ends it. It
-/// has one model for the whole process: another thread waits until this one is done.
+/// Starts the Gmsh library, silent and without reading any settings of the user, and ends it. The
+/// library has one model for the whole process: another thread waits until this session ends.
 class GmshLibrary
 {
 public:

@@ -1,4 +1,4 @@
-// How a long computation tells how far it is.
+// How a long computation reports its progress.
 #pragma once
 
 #include <functional>
@@ -7,7 +7,7 @@
 namespace hangtrue
 {
 
-/// Called with a stage in the user's words and the share of the whole that is done (0 to 1).
+/// Called with a stage in the user's words and the fraction of the whole that is done (0 to 1).
 using Progress = std::function<void(const std::string& stage, double done)>;
 
 } // namespace hangtrue

@@ -6,8 +6,8 @@
 namespace hangtrue
 {
 
-/// Three Cartesian components in the door frame (x to the latch edge, y away from the fire,
-/// z along the hinge axis); the unit is that of the quantity that it holds.
+/// Three Cartesian components in the door frame (x to the latch edge, y away from the fire, z along
+/// the hinge axis); the unit is that of the quantity they describe.
 struct Vec3 {
   double x = 0.0;
   double y = 0.0;

@@ -12,7 +12,7 @@
 namespace hangtrue
 {
 
-/// Which edge the door hangs from; gravity is turned into the door frame from this.
+/// The edge that carries the hinges; gravity is turned into the door frame from this.
 enum class Hanging {
   side,  ///< hinge axis upright: gravity along -z at every swing angle
   top,   ///< hinge axis level, along the upper edge (a lid or flap that lifts)
@@ -56,21 +56,21 @@ struct Panel {
   bool operator==(const Panel&) const = default;
 };
 
-/// How far the inner skin is let go.
+/// How far the inner skin is released from rim and stiffeners.
 enum class SkinHold {
   welded,   ///< to rim and stiffeners all over
   stitched, ///< to the outer wall of the rim by stitches, else loose
-  floating, ///< one anchor weld at the middle of the lower edge, else only kept in thickness
+  floating, ///< one anchor weld at the middle of the lower edge, else only guided in thickness
   split     ///< welded, but cut from edge to edge along the hinge axis
 };
 
-/// What keeps a loose skin from lifting off the rim.
+/// What prevents a loose skin from lifting off the rim.
 enum class SkinKeep {
   clips, ///< so many to each side
   lip    ///< a strip or channel all along the edge
 };
 
-/// How the inner skin is held; all in m.
+/// How the inner skin is attached; all in m.
 struct InnerHold {
   SkinHold kind = SkinHold::welded;
   double stitch = 0.05; ///< length of a stitch, or of the anchor weld of a floating skin
@@ -160,13 +160,13 @@ enum class HingeKind {
 /// Where the pin of a hinge is fixed.
 enum class PinHold {
   floating, ///< free in every bore (head and cotter)
-  fixed     ///< fast in the frame half
+  fixed     ///< clamped in the frame half
 };
 
 /// Where a leaf is joined to its face.
 enum class WeldExtent {
   beads,    ///< fillets round the edge of the land, one leg wide
-  full_face ///< joined all over
+  full_face ///< welded over the whole face
 };
 
 /// The plate that carries the knuckles of one half; all in m. With barrels the leaf is an angle:
@@ -174,7 +174,7 @@ enum class WeldExtent {
 /// lugs `width` is the foot of each lug on the face and the lug's thickness is the knuckle length.
 struct Leaf {
   double length = 0.0; ///< along the hinge axis (barrels)
-  double width = 0.0;  ///< on the face of the door, and alike on the jamb
+  double width = 0.0;  ///< on the face of the door, and the same on the jamb
   double thickness = 0.0;
   double standoff = 0.0; ///< from the outer face of the door to the pin axis
 
@@ -187,14 +187,13 @@ struct Hinge {
   HingeKind kind = HingeKind::barrels;
   Leaf leaf;
   std::vector<Knuckle> knuckles; ///< from z = 0 upwards, owners alternate
-  double knuckle_gap = 0.0;      ///< drawn distance between neighbours (filled by spacers)
+  double knuckle_gap = 0.0;      ///< nominal distance between neighbours (filled by spacers)
   double outside_diameter = 0.0; ///< of the barrel, or of the rounded end of a lug
   double pin_diameter = 0.0;
   double clearance = 0.0; ///< diametral: bore less pin
   double end_float = 0.0; ///< all the play along the pin
   PinHold pin = PinHold::floating;
-  bool carries_weight = true; ///< its thrust faces touch when the door hangs; others have
-                              ///< half their end float below
+  bool carries_weight = true; ///< its thrust faces touch; others have half their end float below
   double weld_leg = 0.0;      ///< fillet leg between leaf and face
   WeldExtent weld = WeldExtent::beads;
 
@@ -203,19 +202,19 @@ struct Hinge {
 
 /// What stands behind the jamb plate.
 enum class JambBacking {
-  edge,   ///< held only along its far edge, `free_width` from the opening
+  edge,   ///< supported only along its far edge, `free_width` from the opening
   flange, ///< the same, with a return flange along the opening edge
-  solid   ///< held all over its back as well
+  solid   ///< supported over its whole back as well
 };
 
 /// The plate that carries the frame leaves, flush with the outer face; all in m.
 struct Jamb {
   double thickness = 0.0;
-  double free_width = 0.0; ///< from the opening edge to where it is held
+  double free_width = 0.0; ///< from the opening edge to where it is supported
   JambBacking backing = JambBacking::edge;
   double flange_depth = 0.0;   ///< of the return flange, inwards
-  std::optional<double> hot{}; ///< degC, of jamb and frame leaves in every warm state; without it
-                               ///< they are as hot as the outer skin over the rim at the hinges
+  std::optional<double> hot{}; ///< degC, of jamb and frame leaves in every thermal state; without
+                               ///< it they are as hot as the outer skin over the rim at the hinges
 
   bool operator==(const Jamb&) const = default;
 };
@@ -225,13 +224,13 @@ struct Gasket {
   std::string kind = "none";
   double height = 0.0;  ///< m, free
   double width = 0.0;   ///< m, of its bead on the skin
-  double set_gap = 0.0; ///< m, between inner skin and frame face, shut as drawn
+  double set_gap = 0.0; ///< m, between inner skin and frame face, nominal, door closed
   double corner = 0.0;  ///< m, radius of its corners
   std::vector<std::pair<double, double>> curve{}; ///< squeeze, m, and line load, N/m, both rising
   double sealing = 0.0;                           ///< N/m, least load that seals
   double crushing = 0.0;                          ///< m, squeeze beyond which it is crushed
-  double set = 0.0;     ///< share of the greatest squeeze that stays after heat
-  double hottest = 0.0; ///< degC, that it stands
+  double set = 0.0;     ///< fraction of the greatest squeeze that stays after heat (permanent set)
+  double hottest = 0.0; ///< degC, that it withstands
 
   bool operator==(const Gasket&) const = default;
 };
@@ -239,7 +238,7 @@ struct Gasket {
 /// What a latch pulls by; the names are the trade's.
 enum class LatchKind { wedge, cam, bevel, over_centre };
 
-/// The edges that no hinge holds.
+/// The edges without hinges.
 enum class FreeEdge { latch, lower, upper };
 
 /// One latch as it was set cold.
@@ -248,9 +247,9 @@ struct Latch {
   FreeEdge edge = FreeEdge::latch;
   double at = 0.0;        ///< m, along its edge, from the lower edge or from the hinge edge
   double inset = 0.0;     ///< m, of its pull from the edge
-  double draw = 0.0;      ///< m, how far inwards of the drawn place it would pull a free door
+  double draw = 0.0;      ///< m, how far inwards of its nominal position it would pull a free door
   double stiffness = 0.0; ///< N/m, of rod, bolt and strike
-  double lead = 0.0;      ///< rad, angle of wedge, bevel or cam against the way of the hand
+  double lead = 0.0;      ///< rad, angle of wedge, bevel or cam to the path of the hand
   double friction = 0.15;
   double arm = 0.0;   ///< m, from the pivot of the handle to where it pulls
   double lever = 0.0; ///< m, from the pivot to the hand
@@ -272,7 +271,7 @@ struct Opening {
 struct HandleLoad {
   double force = 0.0;      ///< N, along gravity
   double at = 0.0;         ///< m, place along the latch edge from z = 0
-  double breadth = 0.1016; ///< m, of the edge that takes it, or that a hand takes to hold a lid
+  double breadth = 0.1016; ///< m, of the edge that takes the load, or of a hand that holds a lid
 
   bool operator==(const HandleLoad&) const = default;
 };
@@ -285,8 +284,8 @@ struct FirePoint {
   bool operator==(const FirePoint&) const = default;
 };
 
-/// A place where the gas is hotter than elsewhere; its excess over the ambient temperature keeps
-/// the ratio to that of the schedule and fades as exp(-(r / reach)^2).
+/// A hot spot of the gas; its excess over the ambient temperature stays in proportion to that of
+/// the schedule and decays as exp(-(r / reach)^2).
 struct HotSpot {
   double gas = 0.0;   ///< degC, when the schedule is at its hottest; not above that: no spot
   double x = 0.0;     ///< m
@@ -306,18 +305,18 @@ struct MeasuredSkins {
   bool operator==(const MeasuredSkins&) const = default;
 };
 
-/// The fire and the room, for the heat in the door.
+/// The fire and the room: boundary conditions of the heat problem.
 struct Fire {
   std::vector<FirePoint> schedule; ///< rising in time; empty: no fire
   double film = 25.0;              ///< W/(m^2 K), convection on the fire side
   double emissivity_inside = 0.8;
   double emissivity_outside = 0.8;
   double ambient = 20.0;         ///< degC
-  std::vector<double> instants;  ///< s, at which the door is looked at besides the worst
+  std::vector<double> instants;  ///< s, at which the door is evaluated besides the critical one
   double gasket_inset = 0.025;   ///< m, line that divides fire side from room side, from the edges
   double outside_film = 1.0;     ///< natural convection outside as a factor of that of still air
-  std::optional<double> frame{}; ///< degC, of the frame face before the shut door while the
-                                 ///< schedule is hottest; without it as a balance has it
+  std::optional<double> frame{}; ///< degC, of the frame face before the closed door while the
+                                 ///< schedule is hottest; without it a heat balance gives it
   double frame_excess = 1.0;     ///< factor on how much hotter than the room the frame face is
   HotSpot hot_spot;
   MeasuredSkins measured;
@@ -330,7 +329,7 @@ struct Door {
   std::string name;
   std::string shop;
   Hanging hanging = Hanging::side;
-  double swing = 0.0; ///< rad, opening angle of the open states (0 is shut)
+  double swing = 0.0; ///< rad, opening angle of the open states (0 is closed)
   Panel panel;
   InnerHold inner_hold;
   BreakStrip strip;
@@ -355,7 +354,7 @@ struct Door {
 /// Depth of the panel from the fire face to the outer face, m.
 double depth(const Door& door);
 
-/// A door that stands shut can be computed: it has a gasket and something that holds it shut.
+/// A closed door can be computed: it has a gasket and something that holds it closed.
 bool can_shut(const Door& door);
 
 /// Where rim and stiffeners begin, from the fire face: behind the inner skin and a break strip, m.
@@ -382,8 +381,8 @@ double bore_radius(const Hinge& hinge);
 /// Radius of the pin, m.
 double pin_radius(const Hinge& hinge);
 
-/// Place of the pin axis in the section: half the reveal outside the hinge edge, a standoff above
-/// the outer face, m (z is 0).
+/// Position of the pin axis in the section: half the reveal outside the hinge edge, a standoff
+/// above the outer face, m (z is 0).
 struct AxisPlace {
   double x = 0.0;
   double y = 0.0;
@@ -391,9 +390,9 @@ struct AxisPlace {
 /// The pin axis of a hinge in the section of the door, m.
 AxisPlace pin_axis(const Door& door, const Hinge& hinge);
 
-/// One thing that is wrong with a door: the key in the words of the door file (indices count from
-/// zero, `hinge[1].leaf.width`), what was found, what is allowed, and a repair. Lengths in `found`
-/// and `allowed` are in m; the reader of the file turns them into the user's units.
+/// One fault of a door: the key as in the door file (indices count from zero,
+/// `hinge[1].leaf.width`), what was found, what is allowed, and a repair. Lengths in `found` and
+/// `allowed` are in m; the reader of the file turns them into the user's units.
 struct DoorFault {
   std::string key;
   double found = 0.0; ///< m (or plain, when `plain` is set)
@@ -404,7 +403,7 @@ struct DoorFault {
   std::string repair; ///< a sentence in the user's words
 };
 
-/// Rules between the values of a door that one key alone cannot tell; empty when all is well.
+/// Rules between several values of a door, beyond those of each key; empty when all hold.
 std::vector<DoorFault> faults(const Door& door);
 
 } // namespace hangtrue

@@ -1,4 +1,4 @@
-// Rules between the values of a door, in the words of the door file.
+// Rules between the values of a door, with the keys of the door file.
 #include "meshing/door/door.hpp"
 #include "meshing/door/part_limits.hpp"
 
@@ -22,7 +22,7 @@ constexpr double year = 3.2e7;      // s
 class Rules
 {
 public:
-  // Asks that a length lies between two others, m.
+  // Requires a length between two others, m.
   void between(const std::string& key, double found, double least, double most,
                const std::string& reason, const std::string& repair)
   {
@@ -37,12 +37,12 @@ public:
       return;
     faults_.push_back({key, found, least, most, true, reason, repair});
   }
-  // Asks for a size that can be cut, m.
+  // Requires a size that can be cut, m.
   void size(const std::string& key, double found)
   {
     between(key, found, thinnest, largest, "it is no size that can be cut", "write its true size");
   }
-  // Asks for a place or a gap, m; nothing is allowed.
+  // Requires a position or a gap, m; zero is allowed.
   void place(const std::string& key, double found)
   {
     between(key, found, 0.0, largest, "it is no distance on a door", "write its true distance");
@@ -176,15 +176,15 @@ void check_numbers(const Door& door, Rules& rules)
   check_fire(door.fire, rules);
 }
 
-// Where the middle of a part may be, m.
+// Range for the middle of a part, m.
 struct Place {
   double least = 0.0;
   double most = 0.0;
 };
 
-// The side of a neighbour that a part is to be moved to, of the places that it has: the one where
-// it stands when there is room, else the other. The part's middle keeps off the neighbour's by
-// `apart`, m.
+// The side of a neighbour that a part is to be moved to, out of its possible positions: the side
+// where it is when there is space, else the other. The part's middle stays `apart`, m, from the
+// neighbour's.
 Place beside(double at, double neighbour, double apart, const Place& all)
 {
   const Place above{neighbour + apart, all.most};
@@ -302,7 +302,7 @@ void check_knuckles(const Hinge& hinge, const std::string& key, Rules& rules)
               "give every second knuckle to the door");
 }
 
-// Longest hinge that the edge of the door has room for, m.
+// Longest hinge that fits the edge of the door, m.
 double longest_hinge(const Door& door)
 {
   return door.panel.height - 2.0 * mm;
@@ -369,7 +369,7 @@ void check_foot(const Door& door, const Hinge& hinge, const std::string& key, Ru
                   "a fillet is no larger than the plate that it welds", "choose a smaller leg");
 }
 
-// The place of hinge `i` on the edge: inside the door, and off the hinges before it.
+// The position of hinge `i` on the edge: inside the door, and clear of the hinges before it.
 void check_place(const Door& door, std::size_t i, const std::string& key, Rules& rules)
 {
   const Hinge& hinge = door.hinges[i];
@@ -392,7 +392,7 @@ void check_place(const Door& door, std::size_t i, const std::string& key, Rules&
   }
 }
 
-// A side-hung door stands on its hinges: some knuckle of it on one of the frame.
+// A side-hung door rests on its hinges: some knuckle of the door on one of the frame.
 void check_carried(const Door& door, Rules& rules)
 {
   if (door.hanging != Hanging::side || door.hinges.empty())

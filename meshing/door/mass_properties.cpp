@@ -15,7 +15,7 @@ struct Corner {
   double y = 0.0;
 };
 
-// A plate cut to an outline in the section, standing from one place along the axis to another.
+// A plate cut to an outline in the section, from one position along the axis to another.
 PartMass cut_plate(const std::string& part, const std::vector<Corner>& outline, const Span& along,
                    double density)
 {
@@ -55,7 +55,7 @@ PartMass rim_mass(const Door& door)
 {
   const Panel& panel = door.panel;
   const Rim& rim = door.rim;
-  // Mitred: the section carried round along its own middle line.
+  // Mitred: the section swept round along its own centre line.
   const double round = 2.0 * (panel.width + panel.height - 2.0 * rim.width);
   return {"rim",
           wall_area(rim.width, rim.depth, rim.wall) * round * door.steel.density,
@@ -142,7 +142,7 @@ PartMass neck_mass(const Door& door, const Hinge& hinge, const Span& knuckle)
 {
   const AxisPlace axis = pin_axis(door, hinge);
   const double r = outside_radius(hinge);
-  const double top = axis.y - 1.05 * r; // where the loft ends the web
+  const double top = axis.y - 1.05 * r; // where the sweep ends the web
   const double t = hinge.leaf.thickness;
   std::vector<Corner> outline{{0.0, top}, {t, top}};
   for (int i = arc_pieces; i >= 0; --i) {

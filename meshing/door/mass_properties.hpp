@@ -1,4 +1,4 @@
-// What the door weighs and where its weight acts, by hand formulas on the drawing alone.
+// Mass and centre of gravity of the door by closed formulas, from the nominal dimensions alone.
 #pragma once
 
 #include "meshing/common/vec3.hpp"
@@ -10,7 +10,7 @@
 namespace hangtrue
 {
 
-/// One part of the door's body as drawn.
+/// One part of the door's body at nominal dimensions.
 struct PartMass {
   std::string part;
   double mass = 0.0; ///< kg

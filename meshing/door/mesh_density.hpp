@@ -1,4 +1,4 @@
-// How fine a mesh is to be: greatest cells and least counts, by refinement level.
+// Mesh density: greatest cell sizes and least cell counts, by refinement level.
 #pragma once
 
 #include "meshing/door/door.hpp"
@@ -8,7 +8,7 @@
 namespace hangtrue
 {
 
-/// How fine the mesh is; level 1 is the coarsest that still has every part.
+/// Mesh density; level 1 is the coarsest that still resolves every part.
 struct Fineness {
   double panel_cell = 0.0; ///< m, greatest cell in the plane of the panel
   double hinge_cell = 0.0; ///< m, greatest cell along the axis inside a hinge, and in a leaf
@@ -24,14 +24,15 @@ struct Fineness {
   std::vector<double> more_along;   ///< m, further cell boundaries from z = 0
 };
 
-/// Refinement levels, 1 the coarsest: what a drop mostly hangs on can be finer than the rest.
+/// Refinement levels, 1 the coarsest: what a drop mostly depends on can be finer than the rest.
 struct Levels {
   int whole = 1;     ///< panel, jamb, and round the pins
   int in_hinges = 1; ///< cells along every knuckle and in a leaf, at least `whole`
   bool operator==(const Levels&) const = default;
 };
 
-/// Fineness of these levels for this door; cell sizes are the door's own dimensions over the level.
+/// Mesh density of these levels for this door; cell sizes are the door's own dimensions over the
+/// level.
 Fineness fineness(const Door& door, const Levels& levels);
 
 /// The same level everywhere: 1, 2, 3 ...

@@ -6,8 +6,8 @@
 namespace hangtrue
 {
 
-/// Most of each on one door: what mesh and contact solution were made for; sixty stiffeners stand
-/// every 130 mm both ways on the largest door.
+/// Greatest number of each on one door, for which mesh and contact solution were designed; sixty
+/// stiffeners are one every 130 mm both ways on the largest door.
 constexpr std::size_t most_hinges = 4;
 /// Most stiffeners of one door.
 constexpr std::size_t most_stiffeners = 60;

@@ -16,7 +16,7 @@ struct HexMeasure {
   Vec3 moment;         ///< m^4, integral of the place
 };
 
-/// Measures one cell of a body.
+/// Evaluates one cell of a body.
 HexMeasure measure(const BodyMesh& body, const Hex& cell);
 
 } // namespace hangtrue

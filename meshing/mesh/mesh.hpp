@@ -1,4 +1,4 @@
-// The lofted mesh: 27-node hexahedra in bodies, with the places where bodies meet.
+// The swept mesh: 27-node hexahedra in bodies, with the surfaces where bodies meet.
 #pragma once
 
 #include "meshing/common/vec3.hpp"
@@ -11,7 +11,7 @@
 namespace hangtrue
 {
 
-/// What a cell is made to be.
+/// The part of the door that a cell belongs to.
 enum class Part {
   outer_skin,
   inner_skin,
@@ -40,14 +40,15 @@ struct Hex {
   int knuckle = -1; ///< knuckle that a ring cell belongs to, else -1
 };
 
-/// Two nodes at one place whose sides are not joined there: they share their temperature.
+/// Two nodes at one point whose sides are not joined there (duplicate nodes): they share their
+/// temperature.
 struct Twin {
   int skin = 0;     ///< of the inner skin (of its farther half at a cut)
   int other = 0;    ///< of what lies behind it
   bool cut = false; ///< at the cut of a split skin
 };
 
-/// Cells of one piece: nodes are shared exactly where steel is joined.
+/// Cells of one connected body: nodes are shared exactly where steel is joined.
 struct BodyMesh {
   std::string name;
   std::vector<Vec3> nodes; ///< m
@@ -73,7 +74,7 @@ struct Annulus {
 /// One knuckle in the mesh of its owner.
 struct KnuckleMesh {
   Owner owner = Owner::frame;
-  Cylinder bore; ///< empty when the pin is fast in it
+  Cylinder bore; ///< empty when the pin is clamped in it
   Annulus lower; ///< thrust face at its lower end
   Annulus upper; ///< thrust face at its upper end
 };
@@ -86,7 +87,7 @@ struct HingeMesh {
   int pin_body = -1;         ///< index into Mesh::pins, -1 when the pin is part of the frame
 };
 
-/// Where the mesh is cut, m, rising; drawn places are made one with these.
+/// Grid lines of the mesh, m, rising; nominal positions are snapped to these.
 struct Stations {
   std::vector<double> along;      ///< from z = 0 along the axis
   std::vector<double> over_door;  ///< from the hinge edge over the panel
@@ -100,7 +101,7 @@ struct Mesh {
   BodyMesh frame;
   std::vector<BodyMesh> pins;
   std::vector<HingeMesh> hinges;
-  std::vector<int> held; ///< nodes of the frame that its backing holds
+  std::vector<int> held; ///< nodes of the frame that its backing fixes
   double depth = 0.0;    ///< m, of the panel
   Stations stations;
 };

@@ -38,7 +38,7 @@ void add_body(const BodyMesh& body, Counter& count)
   bool nodes_given = false;
   for (const auto& [part, nodes] : nodes_of) {
     gmsh::model::addDiscreteEntity(3, count.entity);
-    if (!nodes_given) { // all nodes of a body stand with its first part
+    if (!nodes_given) { // all nodes of a body go with its first part
       std::vector<std::size_t> tags;
       std::vector<double> xyz;
       for (const auto& p : body.nodes) {
@@ -58,7 +58,7 @@ void add_body(const BodyMesh& body, Counter& count)
   }
 }
 
-// With a full disk the library says nothing and leaves half a file: it is read back.
+// On a full disk the library reports nothing and leaves a truncated file: it is read back.
 bool is_whole(const std::string& path, const Counter& written)
 {
   std::ifstream file(path, std::ios::binary);

@@ -9,7 +9,7 @@ namespace hangtrue
 {
 
 /// Writes all bodies as 27-node hexahedra to a .msh file (format 4.1), one physical group per body
-/// and part, through the Gmsh library. Throws InputError when the disk does not take the whole
+/// and part, through the Gmsh library. Throws InputError when the disk has no space for the whole
 /// file.
 void write_msh(const Mesh& mesh, const std::string& path);
 

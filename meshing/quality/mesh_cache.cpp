@@ -44,7 +44,7 @@ Door as_drawn(Door door)
 
 std::shared_ptr<KeptMesh> mesh_of(const Door& door, const Levels& levels, KeptMeshes& kept)
 {
-  constexpr std::size_t most = 5; // the levels commonly worked on, two of them shut as well
+  constexpr std::size_t most = 5; // the levels commonly used, two of them closed as well
   Door drawn = as_drawn(door);
   const std::lock_guard<std::mutex> alone(*kept.alone);
   auto& meshes = kept.meshes;

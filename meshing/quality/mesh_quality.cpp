@@ -66,9 +66,9 @@ double relative(double meshed, double drawn)
   return drawn > 0.0 ? std::abs(meshed / drawn - 1.0) : 0.0;
 }
 
-// Stations and cuts may be snapped together by 0.2 mm, which the stations know. Arcs drawn as
-// parabolas are off by less than 1e-4 (phi^4 / 30, phi half the angle of a cell, 12 round the pin);
-// what is more is a hole or an overlap.
+// Grid planes and cuts may be snapped together by 0.2 mm, which the lists of grid planes contain.
+// Arcs approximated by parabolas are off by less than 1e-4 (phi^4 / 30, phi half the angle of a
+// cell, 12 round the pin); any larger difference is a hole or an overlap.
 constexpr double allowed = 1e-3;
 
 void compare_volumes(const Mesh& mesh, const Door& door, MeshQuality& quality)

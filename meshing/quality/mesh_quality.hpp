@@ -19,9 +19,9 @@ struct MeshQuality {
   int nodes = 0;
 };
 
-/// Measures the mesh and holds it against the door: Jacobians positive, every drawn place a station
-/// within the snap distance, part volumes and joined weld faces equal to those between the
-/// stations. Throws ComputeError naming the part and the place of the first rule broken.
+/// Checks the mesh against the door: Jacobians positive, every nominal position on a grid plane
+/// within the snap distance, part volumes and areas of welds equal to those between the grid
+/// planes. Throws ComputeError naming the part and the point of the first rule broken.
 MeshQuality inspect(const Mesh& mesh, const Door& door);
 
 } // namespace hangtrue

@@ -15,7 +15,7 @@ namespace hangtrue
 namespace
 {
 
-// The station of a drawn place; the place itself where there are none.
+// The grid plane of a nominal position; the position itself where there are none.
 double station_of(const Places& places, double drawn)
 {
   if (places.empty())
@@ -47,7 +47,7 @@ void add_panel(const Door& door, std::map<Part, double>& volumes)
   volumes[Part::inner_skin] = panel.width * panel.height * panel.inner_skin;
   const double walls =
       rim.width * rim.depth - (rim.width - 2.0 * rim.wall) * (rim.depth - 2.0 * rim.wall);
-  // Mitred: the section swept along its own middle line.
+  // Mitred: the section swept along its own centre line.
   volumes[Part::rim] = walls * 2.0 * (panel.width + panel.height - 2.0 * rim.width);
 }
 

@@ -1,4 +1,4 @@
-// What a mesh must contain of a door's parts and welds, by plain formulas.
+// Volumes and weld areas that a mesh of a door must have, by closed formulas.
 #pragma once
 
 #include "meshing/door/door.hpp"
@@ -9,13 +9,13 @@
 namespace hangtrue
 {
 
-/// Volumes of the parts that have plain formulas, m^3, between the stations that the drawn places
-/// were made one with; as drawn where there are no stations.
-/// Throws ComputeError when a place has no station within the snap distance.
+/// Volumes of the parts that have closed formulas, m^3, between the grid planes that the nominal
+/// positions were snapped to; nominal where there are no grid planes.
+/// Throws ComputeError when a position has no grid plane within the snap distance.
 std::map<Part, double> part_volumes(const Door& door, const Stations& stations);
 
-/// Area of all welds between the leaves of one owner and its face, m^2. Stations and throw as
-/// above.
+/// Area of all welds between the leaves of one owner and its face, m^2. Grid planes and exceptions
+/// as above.
 double weld_area(const Door& door, Owner owner, const Stations& stations);
 
 } // namespace hangtrue

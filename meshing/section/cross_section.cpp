@@ -22,7 +22,7 @@ struct Grid {
   [[nodiscard]] int at(std::size_t i, std::size_t j) const { return points[i + x.size() * j]; }
 };
 
-// Rectangles with a test which of them are there; points are made for all.
+// Rectangles with a predicate for which of them exist; points are created for all.
 template <typename Present>
 Grid draw_grid(const Places& x, const Places& y, const Present& part_at, Section& section,
                PlaneDrawing& drawing)

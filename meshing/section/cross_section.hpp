@@ -12,7 +12,7 @@ namespace hangtrue
 /// Throws ComputeError when it cannot be meshed.
 Section door_section(const Door& door, const Fineness& fine);
 
-/// Section of the jamb with the frame halves (and pins that are fast in them), as if shut.
+/// Section of the jamb with the frame halves (and pins clamped in them), as if closed.
 /// Throws ComputeError when it cannot be meshed.
 Section frame_section(const Door& door, const Fineness& fine);
 

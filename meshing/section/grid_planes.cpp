@@ -62,8 +62,8 @@ void add_stiffeners(std::vector<double>& places, const Door& door, StiffenerRun 
   }
 }
 
-// Feet of leaves and lugs on the face, from the hinge edge. The foot of a lug is cut as finely as
-// the sixth of a turn that it spreads from.
+// Feet of leaves and lugs on the face, from the hinge edge. The foot of a lug is divided as finely
+// as the sixth of a turn that it widens from.
 void add_feet(std::vector<double>& places, const Door& door, const Fineness& fine)
 {
   for (const auto& hinge : door.hinges) {
@@ -83,8 +83,8 @@ void add_feet(std::vector<double>& places, const Door& door, const Fineness& fin
   }
 }
 
-// Greatest cell at a place in the plane of the panel, `size` long that way: the rim has cells of
-// its own between its walls.
+// Greatest cell at a point in the plane of the panel, `size` long in that direction: the rim has
+// cells of its own between its walls.
 double cell_of_panel(const Door& door, const Fineness& fine, double place, double size)
 {
   const Rim& rim = door.rim;
@@ -94,7 +94,7 @@ double cell_of_panel(const Door& door, const Fineness& fine, double place, doubl
                 : fine.panel_cell;
 }
 
-// Cuts each space between places by the cell that is the greatest at its middle.
+// Divides each space between grid lines by the cell size that is the greatest at its middle.
 template <typename CellAt>
 Places cut_by(const Places& places, int at_least, const CellAt& cell_at)
 {
@@ -107,8 +107,8 @@ Places cut_by(const Places& places, int at_least, const CellAt& cell_at)
   return fine;
 }
 
-// A pin bears at the ends of a knuckle: of three cells and more those there are half as long as the
-// others.
+// A pin bears at the ends of a knuckle: of three or more cells the outer ones are half as long as
+// the others.
 bool has_short_ends(const Fineness& fine)
 {
   return fine.along_knuckle > 2;
@@ -133,8 +133,8 @@ double cell_along(const Door& door, const Fineness& fine, double z)
   return cell;
 }
 
-// Cuts every knuckle into half a cell, whole ones, and half a cell. What a weld or a rim cuts near
-// such a place stands for it.
+// Divides every knuckle into half a cell, whole ones, and half a cell. A grid plane of a weld or a
+// rim close to such a position replaces it.
 Places cut_knuckles(const Door& door, const Fineness& fine, Places places)
 {
   if (!has_short_ends(fine))

@@ -22,16 +22,16 @@ struct Round {
   std::array<std::size_t, 4> corner{}; // indices of the corners of the pin's core
 };
 
-// Boundaries of the web and the neck on the foot, which ends where the drawn land was snapped to.
+// Boundaries of the web and the neck on the foot, which ends where the nominal land was snapped to.
 std::size_t web_boundaries(const Hinge& hinge, const Places& foot)
 {
   const auto last = std::find(foot.begin(), foot.end(), snapped(foot, hinge.leaf.thickness));
   return static_cast<std::size_t>(last - foot.begin()) + 1;
 }
 
-// Columns of the web from the edge. Its foot ends at a station, which may be that of a wall that
-// lies less than the snap distance off; the web itself has its drawn thickness, since it bends by
-// the cube of it.
+// Columns of the web from the edge. Its foot ends at a grid line, which may be that of a wall less
+// than the snap distance away; the web itself has its nominal thickness, since its bending
+// stiffness goes with the cube of it.
 std::vector<double> web_columns(const Hinge& hinge, const Places& foot)
 {
   std::vector<double> columns(foot.begin(),
@@ -53,7 +53,7 @@ std::vector<double> neck_angles(const Door& door, const Hinge& hinge, const Plac
       angles.push_back(std::asin((u + half) / radius));
     return angles;
   }
-  // A lug spreads from its rounded end to its foot: from straight down to 60 degrees.
+  // A lug widens from its rounded end to its foot: from straight down to 60 degrees.
   const double first = std::asin(std::min(0.6, half / radius));
   const double last = pi / 3.0;
   for (const double u : foot)
@@ -73,7 +73,8 @@ void add_arc(std::vector<double>& angles, double from, double to, int n)
 }
 
 // The bottom quarter (that holds the neck) and the top must have equally many cells, as must the
-// two sides, or the core of the pin could not be a grid; all even, since that has half as many.
+// two sides, or the core of the pin could not be a grid; all numbers even, since the core has half
+// as many.
 Round divide_circle(const std::vector<double>& neck, int around)
 {
   const double step = 2.0 * pi / around;
@@ -104,7 +105,7 @@ Round divide_circle(const std::vector<double>& neck, int around)
   return round;
 }
 
-// Everything that the drawing of one half needs to know.
+// All inputs for drawing one half.
 struct Half {
   const Door& door;
   const Hinge& hinge;
@@ -184,8 +185,8 @@ std::vector<int> straight(Half& half, int from, int to, std::size_t cells)
   return points;
 }
 
-// Points a share of the way from `inner` to `outer`, one for each; `inner` has a point for every
-// second outer one.
+// Points at a fraction of the distance from `inner` to `outer`, one for each; `inner` has a point
+// for every second outer one.
 std::vector<int> between(Half& half, const std::vector<int>& inner, const std::vector<int>& outer,
                          double share)
 {
@@ -201,8 +202,8 @@ std::vector<int> between(Half& half, const std::vector<int>& inner, const std::v
   return points;
 }
 
-// Six cells lead from four on the outside to two inside, round and round. What is pressed at the
-// surface is felt there: the core needs half as many cells round.
+// Six cells lead from four on the outside to two inside, all the way round. Pressure at the surface
+// decays inwards: the core needs half as many cells round.
 void draw_halving(Half& half, const std::vector<int>& inner, const std::vector<int>& middle,
                   const std::vector<int>& outer, int label)
 {

@@ -1,4 +1,4 @@
-// The piece of the section that is a hinge half or a pin, drawn into a plane drawing.
+// The part of the section that is a hinge half or a pin, as a planar drawing.
 #pragma once
 
 #include "meshing/door/door.hpp"
@@ -12,7 +12,8 @@
 namespace hangtrue
 {
 
-/// The web of a leaf ends, and its neck begins, at this share of the barrel's radius from the axis.
+/// The web of a leaf ends, and its neck begins, at this fraction of the barrel's radius from the
+/// axis.
 constexpr double neck_share = 1.05;
 
 /// One half of a hinge in the section. `side` is +1 for the door half (foot towards +x from the
@@ -24,9 +25,9 @@ struct HalfPlace {
   Places foot;       ///< m, cell boundaries of the foot, from the edge to its end as snapped
 };
 
-/// Draws foot, web, neck (or lug) and ring of one half; with `filled` the ring is closed by the
-/// pin that is fast in it. Patches are appended to `section`, shapes to `drawing`.
-/// Gives the points of the foot on the face, from the edge outwards.
+/// Draws foot, web, neck (or lug) and ring of one half; with `filled` the ring is closed by the pin
+/// that is clamped in it. Patches are appended to `section`, shapes to `drawing`. Returns the
+/// points of the foot on the face, from the edge outwards.
 std::vector<int> draw_half(const Door& door, const HalfPlace& place, const Fineness& fine,
                            bool filled, Section& section, PlaneDrawing& drawing);
 

@@ -109,7 +109,7 @@ PlaneQuad ordered(const std::array<int, 9>& g, const std::vector<PlanePoint>& no
   return quad;
 }
 
-// Place number `k` of `last` on an arc that is cut evenly, its ends 0 and `last`.
+// Point number `k` of `last` on an arc that is divided uniformly, its ends 0 and `last`.
 PlanePoint on_arc(const PlanePoint& from, const PlanePoint& to, const PlanePoint& centre, int k,
                   int last)
 {
@@ -122,9 +122,9 @@ PlanePoint on_arc(const PlanePoint& from, const PlanePoint& to, const PlanePoint
   return {centre.x + c * x - s * y, centre.y + s * x + c * y};
 }
 
-// Only nodes of cells are kept: Gmsh also meshes the lone points in the middle of arcs. It places
-// nodes on an arc to some 1e-9 of it, and so otherwise on every radius; they are put on their even
-// places, so that the same directions are the same numbers in every door.
+// Only nodes of cells are taken: Gmsh also meshes the lone points in the middle of arcs. It places
+// nodes on an arc to some 1e-9 of it, differently for every radius; they are put at uniform angles,
+// so that the same directions are the same numbers in every door.
 class NodeTable
 {
 public:
@@ -157,7 +157,7 @@ private:
   std::unordered_map<std::size_t, PlanePoint> place_;
   std::unordered_map<std::size_t, int> index_;
 
-  // Corners and middles of cells stand evenly along the arc.
+  // Corners and middles of cells are spaced uniformly along the arc.
   static void put_on_arc(const PlaneDrawing& drawing, const PlaneCurve& arc, PlanePoint& place)
   {
     const int last = 2 * arc.cells;

@@ -31,16 +31,16 @@ struct PlanePatch {
   int label = 0;
 };
 
-/// What is to be meshed; points at one place stay apart unless they are one point.
+/// What is to be meshed; coincident points stay separate unless they are one point.
 struct PlaneDrawing {
   std::vector<PlanePoint> points;
   std::vector<PlaneCurve> curves;
   std::vector<PlanePatch> patches;
   std::map<std::pair<int, int>, int> known; ///< curve between two points
 
-  /// Adds a point, m, and gives its index.
+  /// Adds a point, m, and returns its index.
   int point(double x, double y);
-  /// Adds a curve, or finds the one that is there, and gives its signed index + 1.
+  /// Adds a curve, or finds an existing one, and returns its signed index + 1.
   int curve(int from, int to, int cells = 1, int centre = -1);
   /// Adds a patch with four given corners, counter-clockwise, one curve to each side.
   void patch(const std::array<int, 4>& corners, int label);

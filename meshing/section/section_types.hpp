@@ -9,16 +9,16 @@
 namespace hangtrue
 {
 
-/// One patch of the section: a cell of the panel (its part depends on the station) or a piece of
+/// One patch of the section: a cell of the panel (its part depends on the grid plane) or a cell of
 /// a hinge or of the jamb.
 struct SectionPatch {
-  bool panel = false; ///< its part is found from `middle` and the station
+  bool panel = false; ///< its part is found from `middle` and the grid plane
   Part part = Part::outer_skin;
   int hinge = -1;
   PlanePoint middle; ///< m
 };
 
-/// A node of a foot and the node of the face that it lies on; welded or not by station.
+/// A node of a foot and the node of the face that it lies on; welded or not, by grid plane.
 struct FootNode {
   int foot = 0;
   int face = 0;

@@ -1,4 +1,4 @@
-// Where the welds that hold the inner skin begin and end along a side of the rim.
+// Where the welds that attach the inner skin begin and end along a side of the rim.
 #pragma once
 
 #include "meshing/door/door.hpp"
@@ -9,7 +9,7 @@ namespace hangtrue
 {
 
 /// Middles of the stitches of a side that is `length` m long, m: one in its middle, the others a
-/// pitch apart, whole ones only.
+/// pitch apart, complete stitches only.
 std::vector<double> stitch_middles(const InnerHold& hold, double length);
 
 /// Ends of stitches, of the anchor weld and the cut on a side of the rim that runs `run` and is

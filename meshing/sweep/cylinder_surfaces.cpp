@@ -21,15 +21,14 @@ struct Polar {
   int section_node;
 };
 
-// Angles to a thousandth of a millionth of a radian: what the mesher's rounding adds would make two
-// equal pins look different.
+// Angles rounded to 1e-9 rad: the mesher's rounding would make two equal pins look different.
 double told(double angle)
 {
   constexpr double grain = 1e-9; // rad
   return std::round(angle / grain) * grain;
 }
 
-// Section nodes of one hinge's part, in polar places as they stand in the body now.
+// Section nodes of one hinge's part, in polar coordinates of their current positions in the body.
 std::vector<Polar> polar_nodes(const BodyLoft& loft, const AxisPlace& axis, int hinge, Part part,
                                std::size_t plane)
 {

@@ -1,4 +1,4 @@
-// Where round surfaces are in a lofted body: bores, pins and thrust faces.
+// The cylindrical surfaces of a swept body: bores, pins and thrust faces.
 #pragma once
 
 #include "meshing/mesh/mesh.hpp"
@@ -12,7 +12,8 @@ namespace hangtrue
 double turn_from_zero(double angle, double radius);
 
 /// Nodes of the body on a cylinder of `radius`, m, about the axis inside a span along it, taken
-/// from cells of `part` of one hinge. Angles are those of the nodes as they stand in the body.
+/// from cells of `part` of one hinge. Angles are those of the nodes at their current positions in
+/// the body.
 Cylinder cylinder(const BodyLoft& loft, const AxisPlace& axis, int hinge, Part part, double radius,
                   const Span& span);
 

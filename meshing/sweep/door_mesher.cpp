@@ -35,7 +35,7 @@ int knuckle_at(const std::vector<Span>& spans, double z)
   return -1;
 }
 
-// Is a patch of hinge half `owner` there between two stations?
+// Does a patch of hinge half `owner` exist between two grid planes?
 bool half_present(const Hinge& hinge, const SectionPatch& patch, Owner owner, double z, Span span,
                   int knuckle)
 {
@@ -60,8 +60,8 @@ Span pin_span(const std::vector<Span>& knuckles)
   return {knuckles.front().from, knuckles.back().to};
 }
 
-// The weld joins a foot to the face all over, or one leg wide round its edge: `bare` is what beads
-// leave open, at stations.
+// The weld joins a foot to the face all over, or one leg wide round its edge: `bare` is the area
+// inside the beads, between grid lines.
 struct Bare {
   Span across; // m, from the edge of the foot
   Span along;  // m
@@ -101,7 +101,7 @@ std::vector<HingePlan> plan_hinges(const Door& door, const Places& z)
   return plans;
 }
 
-// Part of a cell of one half's body between two stations.
+// Part of a cell of one half's body between two grid planes.
 std::optional<CellPlan> plan_cell(const Door& door, const std::vector<HingePlan>& plans,
                                   const SectionPatch& patch, Owner owner, double z)
 {
@@ -142,7 +142,7 @@ BodyLoft loft_half(const Door& door, const std::vector<HingePlan>& plans, const 
       });
 }
 
-// The frame was drawn as if shut; the open door sees it turned back by the swing angle.
+// The frame was meshed as if closed; the open door sees it turned back by the swing angle.
 void turn_back(BodyMesh& body, const AxisPlace& axis, double swing)
 {
   const double c = std::cos(-swing);
@@ -155,7 +155,7 @@ void turn_back(BodyMesh& body, const AxisPlace& axis, double swing)
   }
 }
 
-// Nodes that the backing holds: the far edge, or the whole back as well.
+// Nodes that the backing fixes: the far edge, or the whole back as well.
 std::vector<int> held_nodes(const Door& door, const BodyMesh& frame)
 {
   constexpr double same_place = 1e-7; // m

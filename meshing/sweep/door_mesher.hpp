@@ -1,4 +1,4 @@
-// From the door to its mesh: one section, a list of stations, and the loft between them.
+// From the door to its mesh: one section, a list of grid planes, and the sweep along them.
 #pragma once
 
 #include "meshing/door/door.hpp"

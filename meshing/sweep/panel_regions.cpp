@@ -40,7 +40,7 @@ Part panel_part(const Door& door, double x, double y, double z)
   if (y > d - door.panel.outer_skin)
     return Part::outer_skin;
   const double start = rim_start(door);
-  if (y < start) // a break strip lies wherever steel stands behind it
+  if (y < start) // there is break strip wherever steel is behind it
     return panel_part(door, x, rim_middle(door), z) == Part::insulation ? Part::insulation
                                                                         : Part::strip;
   const double through = std::min(y - start, d - door.panel.outer_skin - y);

@@ -1,4 +1,4 @@
-// What is at a place inside the panel.
+// The part at a point inside the panel.
 #pragma once
 
 #include "meshing/door/door.hpp"
@@ -7,7 +7,7 @@
 namespace hangtrue
 {
 
-/// Part of the panel at a place, m. The corners of the rim are mitred, so its hollow runs round
+/// Part of the panel at a point, m. The corners of the rim are mitred, so its hollow runs round
 /// without a wall.
 Part panel_part(const Door& door, double x, double y, double z);
 

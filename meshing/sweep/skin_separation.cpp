@@ -62,7 +62,7 @@ bool carries(Part part)
   return part != Part::insulation && part != Part::hollow;
 }
 
-// Gives the wanted cells own nodes in place of `parted`.
+// Gives the selected cells nodes of their own in place of `parted`.
 template <typename Wanted>
 void part_nodes(BodyMesh& body, const std::set<int>& parted, bool cut, const Wanted& wanted)
 {
@@ -101,7 +101,7 @@ std::set<int> loose_nodes(const Door& door, const BodyMesh& body)
   return loose;
 }
 
-// Nodes on the cut that nothing behind the skin holds.
+// Nodes on the cut that nothing behind the skin supports.
 std::set<int> cut_nodes(const BodyMesh& body, double at)
 {
   std::vector<char> behind(body.nodes.size(), 0);
@@ -157,7 +157,7 @@ std::vector<int> kept_twins(const Door& door, const BodyMesh& body)
       edge.push_back(static_cast<int>(t));
   std::set<int> kept;
   if (hold.keep == SkinKeep::lip) {
-    for (std::size_t e = 0; e < edge.size(); e += 2) // the others rest: one place cannot do both
+    for (std::size_t e = 0; e < edge.size(); e += 2) // the others rest: one pair cannot do both
       kept.insert(edge[e]);
     return {kept.begin(), kept.end()};
   }

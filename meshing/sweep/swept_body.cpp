@@ -18,7 +18,7 @@ std::vector<double> planes(const Places& z)
   return all;
 }
 
-// Section node that stands for a foot node on each plane: itself, or the face's where welded.
+// Section node that represents a foot node on each plane: itself, or the face's where welded.
 std::vector<std::vector<int>> stand_ins(const Section& section, const std::vector<double>& plane,
                                         const IsWelded& is_welded)
 {

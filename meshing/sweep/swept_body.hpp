@@ -1,4 +1,4 @@
-// One body: a section swept over the stations, with one node table (section node, plane).
+// One body: a section swept along the grid planes, with one node table (section node, plane).
 #pragma once
 
 #include "meshing/mesh/mesh.hpp"
@@ -13,17 +13,17 @@
 namespace hangtrue
 {
 
-/// What a quadrilateral becomes between two stations.
+/// The part and hinge that a quadrilateral becomes between two grid planes.
 struct CellPlan {
   Part part = Part::outer_skin;
   int hinge = -1;
   int knuckle = -1;
 };
 
-/// A body and how its nodes came about: `node[section node][plane]`, -1 where nothing is.
+/// A body and its node numbering: `node[section node][plane]`, -1 where there is no node.
 struct BodyLoft {
   BodyMesh body;
-  std::vector<double> plane; ///< m, stations and the middles between them
+  std::vector<double> plane; ///< m, grid planes and the middles between them
   std::vector<std::vector<int>> node;
   Section section;
 };
@@ -33,8 +33,8 @@ using PlanCell = std::function<std::optional<CellPlan>(const SectionPatch&, doub
 /// True where a foot is welded to its face at height z, m.
 using IsWelded = std::function<bool(const FootNode&, double z)>;
 
-/// Sweeps the section along the stations `z`, m; `plan` says what a patch is between two stations
-/// and `is_welded` where a foot shares its nodes with the face.
+/// Sweeps the section along the grid planes `z`, m; `plan` gives the part of a patch between two
+/// grid planes and `is_welded` where a foot shares its nodes with the face.
 BodyLoft loft_body(const std::string& name, Section section, const Places& z, const PlanCell& plan,
                    const IsWelded& is_welded);
 

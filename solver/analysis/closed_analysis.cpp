@@ -24,7 +24,7 @@ namespace hangtrue
 {
 
 struct ShutDoor::Parts {
-  Door door; // standing shut
+  Door door; // in the closed position
   const Mesh& mesh;
   const WarmDoor* warm;
   std::vector<Latch> places;
@@ -34,7 +34,7 @@ struct ShutDoor::Parts {
   ShutPoints at;
   std::unique_ptr<ContactSolver> solver;
   FactoredBodies* kept = nullptr;
-  std::shared_ptr<KeptHang> hang{};   // of `kept`, where other doors come
+  std::shared_ptr<KeptHang> hang{};   // from the cache, where more doors follow
   std::vector<ContactPoint> as_set{}; // points with the gaps and compliances of the next solution
   ContactState last{};                // of what was closed last
   std::vector<int> edges{};           // nodes at corners and quarter points of the edges
@@ -62,7 +62,7 @@ struct ShutDoor::Parts {
   }
 };
 
-// A shim moves the frame half of every hinge towards the fire, and a fast pin with it.
+// A shim moves the frame half of every hinge towards the fire, and a clamped pin with it.
 void ShutDoor::Parts::set_hinges(const Closing& closing)
 {
   const double shim = closing.shim;
@@ -79,7 +79,7 @@ void ShutDoor::Parts::set_hinges(const Closing& closing)
     set_floats(closing.floats);
 }
 
-// Thrust faces look along the axis: a shim leaves their gaps as they are.
+// Thrust faces are normal to the axis: a shim leaves their gaps unchanged.
 void ShutDoor::Parts::set_floats(const std::vector<FloatSetting>& floats)
 {
   for (const auto& [point, gap] : thrust_gaps(door, floats, assembly.points))
@@ -111,7 +111,7 @@ void ShutDoor::Parts::add_end_float_needs(const Closing& closing, const HingeCon
     set(p, as_closed[p].gap, as_closed[p].compliance);
 }
 
-// The contact point of each latch. Latches at one place have a point each, taken in their order.
+// The contact pair of each latch. Latches at one position have a pair each, taken in their order.
 std::vector<std::size_t> ShutDoor::Parts::latch_points(const std::vector<Latch>& latches) const
 {
   std::vector<char> taken(places.size(), 0);
@@ -165,7 +165,7 @@ std::vector<GasketAt> ShutDoor::Parts::at_rest(const Gasket& gasket,
   return made;
 }
 
-// The law of each length made straight at its squeeze; returns the gaps that this sets.
+// The law of each length linearized at its squeeze; returns the gaps that this gives.
 std::vector<double> ShutDoor::Parts::make_straight(const Gasket& gasket,
                                                    const std::vector<GasketAt>& now)
 {
@@ -187,7 +187,7 @@ void ShutDoor::Parts::add_hinges(const ContactState& state, ClosedDoor& made) co
   std::vector<NodeField> pin_moves;
   for (std::size_t pin = 0; pin < mesh.pins.size(); ++pin)
     pin_moves.push_back(moves_of(first_pin_body + static_cast<int>(pin)));
-  // Of the frame's movement nothing is wanted but what pins show that are part of it.
+  // The frame's displacements are needed only for pins that are part of it.
   const bool in_frame = std::any_of(mesh.hinges.begin(), mesh.hinges.end(),
                                     [](const HingeMesh& hinge) { return hinge.pin_body < 0; });
   HingeLoads loads = hinge_loads(door, mesh, assembly, state.push,
@@ -199,11 +199,11 @@ void ShutDoor::Parts::add_hinges(const ContactState& state, ClosedDoor& made) co
       warm != nullptr ? std::max(warm->warmth.knuckles, warm->warmth.jamb) : door.temperature;
 }
 
-// Newton's method on the gasket's law: straight pieces, so it ends when no length changes its
+// Newton's method on the gasket's law: piecewise linear, so it ends when no length changes its
 // piece.
 HingeContact ShutDoor::Parts::settle(const Gasket& gasket, std::vector<GasketAt>& now, int& rounds)
 {
-  constexpr int most = 40; // a curve has a few pieces, and each length passes few; no source
+  constexpr int most = 40; // a curve has a few pieces, and each length crosses few; no source
   double change = 0.0;
   std::size_t loosest = 0; // length whose load changed most
   for (rounds = 1; rounds <= most; ++rounds) {
@@ -213,7 +213,7 @@ HingeContact ShutDoor::Parts::settle(const Gasket& gasket, std::vector<GasketAt>
     for (std::size_t i = 0; i < now.size(); ++i) {
       GasketAt& g = now[i];
       const auto point = at.first_gasket + i;
-      // The solver's gap counts from the straightened law; the door's movement is what is left.
+      // The solver's gap counts from the linearized law; the door's displacement is the remainder.
       const double gap = drawn_gap(gasket, g) + contact.gap[point] - set_gap[i];
       g.squeeze = -gap;
       g.load = contact.state.push[at.first_gasket + i] / g.length;
@@ -271,7 +271,7 @@ ShutDoor::ShutDoor(const Door& door, const Mesh& shut, const WarmDoor* warm,
 
 ShutDoor::~ShutDoor()
 {
-  parts_->solver.reset(); // it leaves its columns in the hang
+  parts_->solver.reset(); // it returns its columns to the cached system
   if (parts_->hang)
     keep_hang(parts_->hang, *parts_->kept);
 }
@@ -365,7 +365,7 @@ ShutInstant ShutDoor::glance_at(const Closing& closing, const std::vector<double
   int rounds = 0;
   const HingeContact contact = p.settle(closing.gasket, now, rounds);
   p.solver->set_heat(door_body, body.heat_move);
-  // Where it lies open the gap counts: a least load of zero would hide which instant is worse.
+  // Where it is open the gap counts: a least load of zero would hide which instant is worse.
   ShutInstant made;
   made.least_squeeze = now.front().squeeze;
   for (const auto& g : now)

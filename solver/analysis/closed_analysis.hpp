@@ -20,16 +20,17 @@
 namespace hangtrue
 {
 
-/// The door standing shut in one state of heat: factored once, closed in many ways. All six
-/// movements of the door are held by pins, thrust faces, gasket, latches and stops together.
+/// The closed door in one thermal state: factorized once, closed with many setups. All six rigid
+/// displacements of the door are constrained by pins, thrust faces, gasket, latches and stops
+/// together.
 class ShutDoor
 {
 public:
-  /// `latches` are all places of latches that `close` may be asked for, the door's own among them;
-  /// a place stands there as often as latches are asked for at it at once.
-  /// `foreseen` is where the hinges carried in a like state (ClosedDoor::touches), which saves
-  /// work. Door, mesh, heat and `kept` must outlive it. Throws ComputeError when a body cannot be
-  /// factored.
+  /// `latches` are all latch positions that `close` may be called with, the door's own among them;
+  /// a position is listed as often as latches are used at it at once. `foreseen` is the active
+  /// contact at the hinges of a similar state (ClosedDoor::touches), a warm start that saves work.
+  /// Door, mesh, heat and `kept` must outlive it. Throws ComputeError when a body cannot be
+  /// factorized.
   ShutDoor(const Door& door, const Mesh& shut, const WarmDoor* warm,
            const std::vector<Latch>& latches, FactoredBodies& kept,
            const std::vector<Touch>& foreseen = {});
@@ -41,18 +42,20 @@ public:
   /// corners and quarter points of the edges and no `door_move`.
   enum class Detail { all, checks };
 
-  /// `after` are earlier states whose greatest squeeze the gasket has set to, or none. The gasket's
-  /// law is followed by Newton's method, exact in finitely many rounds for a law of straight
-  /// pieces. Throws ComputeError when it does not settle or the books do not balance.
+  /// `after` are earlier states whose greatest squeeze has left a permanent set in the gasket, or
+  /// none. The gasket's law is solved by Newton's method, exact in finitely many rounds for a
+  /// piecewise linear law. Throws ComputeError when it does not converge or the equilibrium check
+  /// fails.
   ClosedDoor close(const Closing& closing, const std::vector<const ClosedDoor*>& after,
                    Detail detail = Detail::all);
 
-  /// Frees what only Detail::all and least_squeeze need; neither may be asked for any more. With
-  /// `kept`, that is not kept for other doors either.
+  /// Frees what only Detail::all and least_squeeze need; neither may be requested any more. With
+  /// `kept`, that is not cached for other doors either.
   void keep_checks_only(FactoredBodies* kept);
 
-  /// The least squeeze of the gasket at its place as an answer with its shares; of what was
-  /// closed last, which `closed` came from. Throws ComputeError when nothing was.
+  /// The least squeeze of the gasket, with its position, as a quantity of interest with its
+  /// contributions, for the last call of `close`, which `closed` came from. Throws ComputeError
+  /// when there was none.
   [[nodiscard]] SolvedAnswer least_squeeze(const Closing& closing, const ClosedDoor& closed) const;
 
   /// The bodies as they are assembled.

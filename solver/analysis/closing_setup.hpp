@@ -17,14 +17,14 @@
 namespace hangtrue
 {
 
-/// Mesh of the door standing shut: the same, its frame not turned. Throws like `loft`.
+/// Mesh of the closed door: the same, its frame not turned. Throws like `loft`.
 Mesh shut_mesh(const Door& door, int level);
 Mesh shut_mesh(const Door& door, const Levels& levels);
 
-/// The same, found among the kept ones or left there.
+/// The same, from the cache or added to it.
 std::shared_ptr<const KeptMesh> shut_mesh(const Door& door, const Levels& levels, KeptMeshes& kept);
 
-/// What is closed on a panel whose stiffness and heat stay: gasket, latches, how far the frame
+/// What can change on a panel whose stiffness and heat stay: gasket, latches, how far the frame
 /// halves of the hinges are shimmed towards the fire, m, and end floats (empty: as drawn).
 struct Closing {
   Gasket gasket;
@@ -35,8 +35,8 @@ struct Closing {
 /// Gasket, latches, opening and end floats as the door file sets them.
 Closing closing_of(const Door& door);
 
-/// Contact points of a door standing shut, its latches among them, with the gaps and compliances
-/// that they have when the gasket is squeezed as in `line`; `first_gasket` is the first of that.
+/// Contact pairs of a closed door, its latches among them, with their gaps and compliances when the
+/// gasket is squeezed as in `line`; `first_gasket` is the first gasket pair.
 struct ShutContacts {
   std::vector<ContactPoint> points;
   std::size_t first_gasket = 0;
@@ -50,17 +50,17 @@ ShutContacts shut_contacts(const Door& shut_door, const Mesh& shut, const Closin
 std::vector<double> line_temperatures(const BodyMesh& body, const std::vector<GasketPiece>& line,
                                       const WarmDoor* thermal);
 
-/// Gap, m, between the inner skin and the gasket at rest at a place, closed as drawn; negative
-/// where the gasket is squeezed.
+/// Nominal gap, m, between the inner skin and the uncompressed gasket at a point, door closed;
+/// negative where the gasket is squeezed.
 double drawn_gasket_gap(const Door& shut_door, const Gasket& gasket, const GasketAt& g);
 
-/// The law of one length of gasket made straight at its squeeze, as a gap and a compliance.
+/// The law of one length of gasket linearized at its squeeze, as a gap and a compliance.
 struct LinearizedGasket {
   double gap = 0.0;        ///< m
   double compliance = 0.0; ///< m/N
 };
 
-/// push = length (load + slope (s - squeeze)); `drawn`, m, is the gap without the law.
+/// contact force = length (load + slope (s - squeeze)); `drawn`, m, is the gap without the law.
 LinearizedGasket linearized_gasket(const Gasket& gasket, const GasketAt& g, double drawn);
 
 } // namespace hangtrue

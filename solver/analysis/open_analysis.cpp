@@ -159,7 +159,8 @@ void add_axial(const OpenState& in, const HingeContact& contact, OpenDetail deta
     free = solve_with(in, ample);
     add_needs(in.door, {points, free.gap, free.state.push, ample}, made.axial);
   }
-  // What several carry as drawn one carries in the remedy, in states that are not short of any.
+  // The weight that several hinges carry as drawn is on one in the remedy, in states with enough
+  // end float.
   if (detail != OpenDetail::budget || (one == ample && !short_of_float(made.axial)))
     return;
   if (one != ample)
@@ -177,7 +178,7 @@ Deflection solve_open_door(const OpenAnalysisInput& input)
   FactoredBodies own;
   FactoredBodies& cache = input.cache != nullptr ? *input.cache : own;
   const Progress tell = input.progress ? input.progress : [](const std::string&, double) {};
-  // A warm door comes again with the next door only.
+  // A heated door recurs for the next door only.
   const auto hang = thermal == nullptr || !cache.for_one_door
                         ? take_hang(door, mesh, cache, Standing::open, thermal)
                         : nullptr;
@@ -210,7 +211,7 @@ Deflection solve_open_door(const OpenAnalysisInput& input)
     result.unknowns += elastic->unknowns();
   if (hang)
     keep_hang(hang, cache);
-  if (thermal != nullptr && cache.for_one_door && !can_shut(door)) // it would be shut on the same
+  if (thermal != nullptr && cache.for_one_door && !can_shut(door)) // it would be closed on the same
     assembly.elastic[door_body]->let_carrier_go(&cache);
   tell("done", 1.0);
   return result;

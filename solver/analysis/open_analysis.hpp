@@ -14,11 +14,11 @@
 namespace hangtrue
 {
 
-/// How much is told of an open door.
+/// How much is reported of an open door.
 enum class OpenDetail {
-  answers, ///< movements, forces, stresses
+  answers, ///< displacements, forces, stresses
   parts,   ///< also how much of the drop is steel and how much is heat
-  budget   ///< also the drop, and with heat the bow, split into all its shares
+  budget   ///< also the drop, and with heat the bow, split into all contributions
 };
 
 /// What the open door is solved from.
@@ -27,15 +27,15 @@ struct OpenAnalysisInput {
   const Mesh& mesh;
   Progress progress{};
   const WarmDoor* thermal = nullptr; ///< nothing: the door at its one temperature
-  FactoredBodies* cache = nullptr;   ///< parts of bodies of earlier doors or states, or nothing
+  FactoredBodies* cache = nullptr;   ///< substructures of earlier doors or states, or null
   OpenDetail detail = OpenDetail::budget;
-  std::vector<Touch> warm_start{}; ///< where a like state touched (Deflection::touches)
+  std::vector<Touch> warm_start{}; ///< active contact of a similar state (Deflection::touches)
 };
 
 /// Solves the open door at its swing angle: elastic bodies, pins in bores with clearance, thrust
-/// faces with end float. Parts of bodies that the cache holds are not factored again; a cold door
-/// that is drawn like an earlier one takes over how its steel answers. A warm start saves work.
-/// Throws ComputeError when the contact does not settle or the books do not balance.
+/// faces with end float. Substructures in the cache are not factorized again; a cold door with the
+/// geometry key of an earlier one reuses its compliance. A warm start saves work. Throws
+/// ComputeError when the contact does not converge or the equilibrium check fails.
 Deflection solve_open_door(const OpenAnalysisInput& input);
 
 } // namespace hangtrue

@@ -15,7 +15,7 @@ namespace hangtrue
 namespace
 {
 
-// Movement of all nodes of one body, m.
+// Displacement of all nodes of one body, m.
 NodeField body_displacement(const OpenState& in, int body, const ContactState& state,
                             const Acting& acting)
 {
@@ -66,7 +66,7 @@ double hinge_spacing(const Door& door)
 
 ThermalStateId state_of(const Door& door)
 {
-  constexpr double hand_warm = 60.0; // degC: what a hand calls cold; no source, for the name alone
+  constexpr double hand_warm = 60.0; // degC: cold to the hand below; no source, for the name alone
   return {door.temperature < hand_warm ? ThermalCase::cold : ThermalCase::at_temperature, 0.0};
 }
 
@@ -144,8 +144,8 @@ Contributions contributions_of(const OpenState& in, const ContactState& state,
   return result;
 }
 
-// Movements count from a jamb that grows evenly; growth of the door as a tape reads it has that
-// added.
+// Displacements are relative to a jamb that grows uniformly; growth of the door as a tape reads it
+// has that added.
 ThermalReadings thermal_readings(const OpenState& in, const NodeField& door_displacement)
 {
   const Door& door = in.door;

@@ -1,4 +1,4 @@
-// What is read off one solved state of the open door, part by part.
+// Results of one solved state of the open door, part by part.
 #pragma once
 
 #include "meshing/common/vec3.hpp"
@@ -41,13 +41,13 @@ struct WeightReadings {
   double couple = 0.0; ///< N, horizontal force of the weight on the outermost hinges
 };
 
-/// The state of a door at one temperature: cold, or warm where a hand would not call it cold.
+/// The state of a door at one temperature: cold, or warm where it is not cold to the hand.
 ThermalStateId state_of(const Door& door);
 
 /// From the nodal forces of the weight, N.
 WeightReadings weight_readings(const Door& door, const Mesh& mesh, const NodeField& weight);
 
-/// Movements of all bodies, m per node, and what is read off them.
+/// Displacements of all bodies, m per node, and the readings taken from them.
 struct Displacements {
   NodeField door; ///< its free swing taken out
   NodeField frame;
@@ -61,7 +61,7 @@ struct Displacements {
 /// Displacements of all bodies in a solved contact state, with corners, lean and drop.
 Displacements displacements_of(const OpenState& in, const ContactState& state);
 
-/// What the drop of the corner that drops most, and with heat the bow, come from.
+/// Contributions to the drop of the corner that drops most and, with heat, to the bow.
 struct Contributions {
   double elastic_drop = 0.0; ///< m
   double heat_drop = 0.0;    ///< m
@@ -72,8 +72,8 @@ struct Contributions {
 /// The drop by solutions for load and heat alone, without an adjoint: no budget and no splits.
 Contributions drop_parts(const OpenState& in, const SplitState& split, const Displacements& moved);
 
-/// By the unit-load theorem, with the estimated error of the drop; `known` is what was estimated of
-/// it before, or null.
+/// By the unit-load theorem, with the estimated error of the drop; `known` is its cached estimate,
+/// or null.
 Contributions contributions_of(const OpenState& in, const ContactState& state,
                                const Displacements& moved, KnownError* known);
 
@@ -86,11 +86,11 @@ struct ThermalReadings {
   std::vector<HotFit> fits;
 };
 
-/// From the movement of the door, m per node, in a state with heat.
+/// From the displacements of the door, m per node, in a state with heat.
 ThermalReadings thermal_readings(const OpenState& in, const NodeField& door_displacement);
 
-/// Equilibrium of the door by its pushes, and of the frame by its own stress; `weight` in N. Throws
-/// ComputeError like check_door_equilibrium.
+/// Equilibrium of the door under its contact forces, and of the frame by its own stress; `weight`
+/// in N. Throws ComputeError like check_door_equilibrium.
 Balance equilibrium_of(const OpenState& in, const ContactState& state,
                        const NodeField& frame_displacement, double weight);
 

@@ -1,4 +1,4 @@
-// What one load state of the door comes out as: movements, forces and how well they balance.
+// The result of one load state of the open door: displacements, forces and equilibrium.
 #pragma once
 
 #include "meshing/common/vec3.hpp"
@@ -29,7 +29,7 @@ namespace hangtrue
 /// One load state, solved.
 struct Deflection {
   StateId state;
-  bool warm = false; ///< a fire stands behind the door: `warmth` and `bow` are filled
+  bool warm = false; ///< heated by a fire: `warmth` and `bow` are filled
   Warmth warmth;
   BowReadings bow;
   std::vector<PlateUse> plates;
@@ -39,8 +39,8 @@ struct Deflection {
   SkinPlay skin_play;
   std::vector<HotFit> fits;
   AxialPlay axial;
-  /// The same state with ample end float and one hinge that carries, its fields left out; where the
-  /// end float as drawn is not enough.
+  /// The same state with ample end float and one hinge that carries, without its fields; only where
+  /// the end float as drawn is not enough.
   std::shared_ptr<const Deflection> freed;
   double hinge_temperature = 20.0; ///< degC, of knuckles, leaves and pins, for their strength
   double weight = 0.0;             ///< N, door with its hinge halves
@@ -48,15 +48,15 @@ struct Deflection {
   double couple = 0.0;             ///< N, horizontal force of the weight on the outermost hinges
   std::vector<CornerMove> corners;
   double drop = 0.0;     ///< m, of the lower of the two latch corners, along gravity
-  double lean = 0.0;     ///< m, how much farther from the hinges the upper latch corner has moved
-                         ///< than the lower one
-  double set_back = 0.0; ///< m, how much farther outwards (y) the upper latch corner stands
-  double elastic_drop = 0.0;             ///< m, the part of `drop` that is steel bending under load
-  double heat_drop = 0.0;                ///< m, the part that is heat
+  double lean = 0.0;     ///< m, how much farther from the hinges the upper latch corner is
+                         ///< displaced than the lower one
+  double set_back = 0.0; ///< m, how much farther outwards (y) the upper latch corner is displaced
+  double elastic_drop = 0.0;             ///< m, the part of `drop` by elastic strain under load
+  double heat_drop = 0.0;                ///< m, the part by heat
   std::vector<Contribution> budget;      ///< to `drop` by the unit-load theorem; they add up to it
-  std::vector<ContributionSplit> splits; ///< of the drop and, when warm, of the bow
+  std::vector<ContributionSplit> splits; ///< of the drop and, with heat, of the bow
   std::vector<KnuckleForce> knuckles;
-  std::vector<Touch> touches; ///< where the hinges carry, for the next like state to begin at
+  std::vector<Touch> touches; ///< active contact at the hinges, warm start for a similar state
   std::vector<PinForces> pins;
   std::vector<LeafForces> leaves;
   Balance balance;

@@ -1,4 +1,4 @@
-// What each way of holding the inner skin buys: the bare panel, hot and steady, once for each.
+// What each attachment of the inner skin gains: the bare panel, hot and steady, once for each.
 #pragma once
 
 #include "meshing/door/door.hpp"
@@ -16,10 +16,10 @@
 namespace hangtrue
 {
 
-/// One way and what comes of it, free of hinges, hot and steady.
+/// One attachment and its results, free of hinges, hot and steady.
 struct SkinWay {
   std::string name; ///< "floating, with a strip"
-  bool own = false; ///< the way of the door file
+  bool own = false; ///< the attachment of the door file
   BowReadings bow;  ///< m
   Warmth warmth;
   std::vector<PlateUse> plates;
@@ -27,13 +27,13 @@ struct SkinWay {
   SkinPlay play;
 };
 
-/// The free panel of a door under its hottest gas (or its measured skins): heat, movement with the
-/// skin resting, kept and sliding, and stress. `level` is the mesh level. Throws ComputeError when
-/// something does not settle.
+/// The free panel of a door under its hottest gas (or its measured skins): heat, displacement with
+/// the skin resting, clipped and sliding, and stress. `level` is the mesh level. Throws
+/// ComputeError when an iteration does not converge.
 SkinWay hot_panel(const Door& door, int level);
 
 /// Welded, stitched, floating and split, each without and with a break strip: the door's own, or
-/// one of 1/4 in where it has none. `told` hears the share that is done.
+/// one of 1/4 in where it has none. `told` is called with the fraction that is done.
 std::vector<SkinWay> skin_ways(const Door& door, int level,
                                const std::function<void(double share)>& told);
 

@@ -13,10 +13,10 @@ namespace
 {
 
 constexpr double days_in_year = 365.25;
-constexpr double shutting_too = 2.0; // open, and shut again
-constexpr double most_of_pin = 0.1;  // share of its diameter; beyond, the bore is another shape
+constexpr double shutting_too = 2.0; // open, and closed again
+constexpr double most_of_pin = 0.1;  // fraction of its diameter; beyond, the bore has another shape
 
-// Share of the turning that slides in a knuckle.
+// Fraction of the rotation that slides in a knuckle.
 double sliding_share(const Hinge& hinge, Owner owner)
 {
   if (hinge.pin == PinHold::floating)
@@ -83,7 +83,7 @@ Worn wear_by(const Door& door, const Mesh& mesh, double step, const std::vector<
   return result;
 }
 
-// The step after which the deepest bore has come to `depth`: false position, the end that stays
+// The step after which the deepest bore has reached `depth`: false position, the retained end
 // halved (Illinois; Dowell and Jarratt, BIT 11, 1971).
 Worn wear_down_to(const Door& door, const Mesh& mesh, double depth, double before, Worn beyond,
                   double& step, const std::vector<Touch>& touches, FactoredBodies& kept)

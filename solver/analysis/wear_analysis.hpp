@@ -32,14 +32,14 @@ WearCoefficient wear_coefficient(bool greased);
 /// Hardness of mild steel, Pa: 186 kgf/mm2 (Archard and Hirst 1956, from memory).
 inline constexpr double mild_steel_hardness = 186.0 * 9.80665e6;
 
-/// Depth, m, worn over the contact of a pin of any diameter in a bore of length L, m, by one turn
-/// through `angle`, rad, under a force F, N: the volume K F (angle d / 2) / H spread over d x L
-/// gives K F angle / (2 H L).
+/// Depth, m, worn over the contact of a pin of any diameter in a bore of length L, m, by one
+/// rotation through `angle`, rad, under a force F, N: the volume K F (angle d / 2) / H over the
+/// area d x L gives K F angle / (2 H L).
 double worn_depth(double coefficient, double force, double angle, double length);
 
 /// How a door is used.
 struct Use {
-  double swings_per_day = 0.0; ///< open and shut again; 0: wear is not asked for
+  double swings_per_day = 0.0; ///< open and closed again; 0: no wear analysis
   double years = 10.0;
   bool greased = true;
 };
@@ -68,17 +68,17 @@ struct WearCurve {
                              ///< curve ends
 };
 
-/// Follows the wear, in four steps. While a door wears, its bores deepen where they press: depth
-/// goes as the line load along every knuckle (worn_depth), which makes Archard's law a compliance
-/// of the bore, m^2/N, and one step of it one contact solution (implicit Euler, so no step is too
-/// long). What has worn stays, plane by plane, all round the bore. A pin that is fast in the frame
-/// slides in the door's knuckles only, a floating one half in these and half in those. The way
-/// depends on coefficient times swings only, so one walk to the high coefficient serves all three.
-/// Throws ComputeError.
+/// Integrates the wear in four steps. While a door wears, its bores deepen where they press: depth
+/// is proportional to the line load along every knuckle (worn_depth), which makes Archard's law a
+/// compliance of the bore, m^2/N, and one step of it one contact solution (implicit Euler, so no
+/// step is too long). The depth worn in a step remains, plane by plane, all round the bore. A pin
+/// clamped in the frame slides in the door's knuckles only, a floating one half in these and half
+/// in those. The history depends on coefficient times swings only, so one run to the high
+/// coefficient serves all three. Throws ComputeError.
 WearCurve wear_out(const Door& door, const Mesh& mesh, const Use& use, const Deflection& fresh,
                    FactoredBodies& kept, const Progress& progress);
 
-/// Drop, m, at a given product of coefficient and swings, between the points.
+/// Drop, m, at a given product of coefficient and swings, interpolated between the points.
 double drop_at(const std::vector<WornPoint>& points, double worn);
 
 } // namespace hangtrue

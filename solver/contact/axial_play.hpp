@@ -14,8 +14,8 @@ struct FloatSetting {
   bool operator==(const FloatSetting&) const = default;
 };
 
-/// Play along the pin at one hinge. The door *rests* on faces that keep it from sinking to z = 0
-/// and is *held down* by faces that keep it from rising.
+/// Play along the pin at one hinge. The door *rests* on faces that support it towards z = 0 and is
+/// *held down* by faces that prevent it from rising.
 struct HingeFloat {
   int hinge = 0;
   bool has_rest = false;
@@ -23,9 +23,9 @@ struct HingeFloat {
   double below = 0.0;  ///< m, free under the door: least gap of the faces that it rests on
   double above = 0.0;  ///< m, free over it: least gap of the faces that hold it down
   double taken = 0.0;  ///< m, used up on the tighter side while every other hinge has ample float
-  double room = 0.0;   ///< m, drawn on that side
-  double needed = 0.0; ///< m, least end float of this hinge with which the weight stays where it is
-                       ///< drawn to rest and nothing holds the door down
+  double room = 0.0;   ///< m, nominal play on that side
+  double needed = 0.0; ///< m, least end float of this hinge with which the weight rests where it is
+                       ///< drawn to and nothing holds the door down
   double hand = 0.0;   ///< m, hand check of `taken`: strain at the pin axis x distance
   double rests = 0.0;  ///< N, on the door, upwards
   double held = 0.0;   ///< N, on the door, downwards
@@ -37,8 +37,8 @@ struct ThrustFace {
   int knuckle = 0;    ///< of the upper one
   bool holds = false; ///< it holds the door down; else the door rests on it
   double push = 0.0;  ///< N
-  double off = 0.0;   ///< m, centre of the push from the pin axis
-  double arm = 0.0;   ///< m, mean radius of the push: friction torque / (friction x push)
+  double off = 0.0;   ///< m, centre of the contact force from the pin axis
+  double arm = 0.0;   ///< m, mean radius of the contact force: friction torque / (friction x force)
   double tilt = 0.0;  ///< rad, of one face against the other
 };
 

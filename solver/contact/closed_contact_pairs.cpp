@@ -24,7 +24,7 @@ namespace
 ContactPoint pressed(ContactKind kind, const Vec3& place, double gap,
                      std::vector<WeightedNode> nodes)
 {
-  ContactPoint point; // pushes the door outwards
+  ContactPoint point; // its contact force acts outwards on the door
   point.kind = kind;
   point.hinge = not_at_hinge;
   point.knuckle = not_at_hinge;
@@ -38,7 +38,7 @@ ContactPoint pressed(ContactKind kind, const Vec3& place, double gap,
 
 ContactPoint pulled(const Door& door, const Latch& latch, const SkinFace& outer)
 {
-  ContactPoint point; // pushes the door inwards
+  ContactPoint point; // its contact force acts inwards on the door
   point.kind = ContactKind::latch;
   point.hinge = not_at_hinge;
   point.knuckle = not_at_hinge;
@@ -161,7 +161,7 @@ std::vector<HeldUnknown> seats_of(const Door& door, const BodyMesh& body)
     for (const auto* side : {&point.outer, &point.inner})
       if (side->body == door_body)
         for (const auto& node : side->nodes)
-          unknowns.emplace_back(node.node, 1); // they all push across the door
+          unknowns.emplace_back(node.node, 1); // their contact forces are all normal to the door
   if (shuts)
     for (const int n : edge_nodes(door, body)) {
       unknowns.emplace_back(n, 0);

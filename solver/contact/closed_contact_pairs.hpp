@@ -1,4 +1,4 @@
-// Where gasket, latches and stops meet a door that stands shut.
+// Contact pairs of gasket, latches and stops with a closed door.
 #pragma once
 
 #include "meshing/door/door.hpp"
@@ -17,10 +17,10 @@ namespace hangtrue
 /// there.
 constexpr double inactive_gap = 1.0;
 
-/// How far the chamber face stands back from its middle at a place, m.
+/// How far the chamber face is set back from its middle at a point, m.
 double stands_back(const Door& door, const Vec3& place);
 
-/// Places among contact points, in this order.
+/// Indices among contact pairs, in this order.
 struct ShutPoints {
   std::size_t first_gasket = 0;
   std::size_t first_latch = 0;
@@ -36,16 +36,16 @@ ShutPoints add_shut_points(const Door& door, const BodyMesh& body,
 /// The gasket's line of a closed door, in lengths.
 std::vector<GasketPiece> shut_line(const Door& door);
 
-/// Share of an edge from its ends at which two pulls leave an even bow as far out at the ends as in
-/// the middle (geometry of a parabola; common practice, no source).
+/// Fraction of an edge from its ends at which two latches leave a uniform bow as far out at the
+/// ends as in the middle (geometry of a parabola; common practice, no source).
 constexpr double even_split = 0.146;
 
-/// Where a latch stands or might be put: the door's own, two that split the latch edge evenly, one
-/// in the middle of every free edge.
+/// Where a latch is or might be put: the door's own, two that divide the latch edge equally, one in
+/// the middle of every free edge.
 std::vector<Latch> foreseen_latches(const Door& door);
 
-/// Unknowns of the door at which it may be pushed besides its hinges, open (a loose skin) or shut,
-/// and corners and quarter points of its edges in their plane.
+/// Unknowns of the door where contact forces may act besides its hinges, open (a loose skin) or
+/// closed, and corners and quarter points of its edges in their plane.
 std::vector<HeldUnknown> seats_of(const Door& door, const BodyMesh& body);
 
 /// Nodes of both skins at corners and quarter points of the door's edges.

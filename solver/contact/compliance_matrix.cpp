@@ -15,7 +15,7 @@ bool knows_hinges_alone(const ContactPoint& point)
   return at_hinge(point) && !between_nodes(point);
 }
 
-// Points between nodes that stand at the same steps of the same circles.
+// Pairs between nodes at the same steps of the same circles.
 bool same_places(const std::vector<ContactPoint>& a, const std::vector<ContactPoint>& b)
 {
   return std::equal(a.begin(), a.end(), b.begin(), b.end(), [](const auto& x, const auto& y) {
@@ -84,8 +84,8 @@ std::vector<ContactPoint> ComplianceMatrix::between(const std::vector<int>& want
   return result;
 }
 
-// The columns of a batch that was asked for after the same ones before; else what was cached of
-// others is of no use.
+// The columns of a batch that was requested after the same ones before; else what was cached of
+// others cannot be used.
 bool ComplianceMatrix::find_cached(const std::vector<int>& wanted)
 {
   if (batches_ < cached_->batches.size() && cached_->batches[batches_].points == wanted &&
@@ -140,8 +140,8 @@ void ComplianceMatrix::add_body(int body, std::size_t first, Reach reach)
             gap_change(points_[p], body, [&](int node) { return moves[s][nodes.place[node]]; });
 }
 
-// The flexibility of candidates from `first` on joins that of the others: symmetric to rounding,
-// made exactly so.
+// Appends the compliance of candidates from `first` on to that of the others: symmetric to
+// rounding, then symmetrized exactly.
 void ComplianceMatrix::widen(int first)
 {
   const int n = static_cast<int>(candidate_.size());

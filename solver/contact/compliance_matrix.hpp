@@ -1,4 +1,4 @@
-// Compliance between contact pairs: how the gaps change under unit pushes, column by column.
+// Compliance between contact pairs: how the gaps change under unit forces, column by column.
 #pragma once
 
 #include "solver/contact/contact_pairs.hpp"
@@ -12,8 +12,8 @@
 namespace hangtrue
 {
 
-/// Openings of all points, m/N, under a unit push at some of them, in the batches that they were
-/// asked for. They hang on bodies and places alone, not on gaps and loads.
+/// Gap changes of all pairs, m/N, under a unit force at some of them, in the batches in which they
+/// were requested. They depend on bodies and positions alone, not on gaps and loads.
 struct KeptColumns {
   struct Batch {
     std::vector<int> points;
@@ -23,40 +23,40 @@ struct KeptColumns {
   std::vector<Batch> batches;
 };
 
-/// Openings of all points under a unit push at some of them, the candidates, found when first asked
-/// for. Those of the hinges need no solution of the panel: by reciprocity (Maxwell and Betti) they
-/// stand in the columns of the panel's points.
+/// Gap changes of all pairs under a unit force at some of them, the candidates, computed on first
+/// use. Those of the hinges need no solution of the panel: by reciprocity (Maxwell and Betti) the
+/// entries are already in the columns of the panel's pairs.
 class ComplianceMatrix
 {
 public:
   /// Bodies, points and `cached` must outlive it; `cached`, which may be null, holds columns of the
-  /// same bodies and places from before, and takes in those of this one.
+  /// same bodies and positions from before, and receives those of this one.
   ComplianceMatrix(const std::vector<LoadedBody>& bodies, const std::vector<ContactPoint>& points,
                    KeptColumns* cached);
 
-  /// Adds candidates that are new. All points of the panel come in the first call. Points between
-  /// nodes come as soon as they are there: the columns before get their entries by symmetry.
+  /// Adds candidates that are new. All pairs of the panel come in the first call. Pairs between
+  /// nodes come as soon as they exist: earlier columns get their entries by symmetry.
   void add(const std::vector<int>& wanted);
 
-  /// Points whose columns are there, in the order in which they came.
+  /// Pairs whose columns are computed, in that order.
   [[nodiscard]] const std::vector<int>& candidates() const { return candidate_; }
   [[nodiscard]] bool has(int point) const { return place_of_.count(point) > 0; }
   /// Place of a candidate in that order. Throws std::out_of_range for any other point.
   [[nodiscard]] int place(int point) const { return static_cast<int>(place_of_.at(point)); }
   [[nodiscard]] std::vector<int> places(const std::vector<int>& points) const;
 
-  /// Openings of all points, m/N, under a unit push at the candidate of a place.
+  /// Gap changes of all pairs, m/N, under a unit force at the candidate with that index.
   [[nodiscard]] const std::vector<double>& column(int place) const { return column_[place]; }
   /// Of the candidates among each other, m/N, without what lies between the sides of a pair.
   [[nodiscard]] const DenseMatrix& of_candidates() const { return flexibility_; }
 
 private:
-  // Nodes of one body that take part, and the place of each in the list, -1 for the others.
+  // Nodes of one body that take part, and the index of each in the list, -1 for the others.
   struct Nodes {
     std::vector<int> list;
     std::vector<int> place;
   };
-  // The points of a body whose columns are asked for: those that need all nodes, or hinges alone.
+  // The pairs of a body whose columns are requested: those that need all nodes, or hinges alone.
   enum class Reach { all, hinges };
 
   const std::vector<LoadedBody>& bodies_;

@@ -79,12 +79,12 @@ std::vector<Present> all_present(const ContactCircle& circle)
   return result;
 }
 
-// The gap round the circle near its least, as for a rigid movement: C + A cos angle + B sin angle
-// through the pair of least gap and its two neighbours.
+// The gap round the circle near its least, as for a rigid displacement: C + A cos angle + B sin
+// angle through the pair of least gap and its two neighbours.
 struct LeastGap {
   double angle = 0.0;  // rad, from the first node on
   double gap = 0.0;    // m
-  double across = 0.0; // m, amplitude of the movement
+  double across = 0.0; // m, amplitude of the displacement
   double before = 0.0; // rad, nearest pairs to either side
   double behind = 0.0; // rad
 };
@@ -120,8 +120,8 @@ std::optional<LeastGap> least_gap(const ContactCircle& circle, const std::vector
   return result;
 }
 
-// Where the pushes of the whole knuckle towards this side would be one: the direction in which a
-// stiff body rests.
+// The direction of the resultant contact force of the whole knuckle on this side: where a rigid
+// body rests.
 std::optional<double> angle_of_push(const ContactCircle& circle, const ContactPoint& on,
                                     const std::vector<ContactPoint>& pairs,
                                     const std::vector<double>& push, double near)
@@ -171,7 +171,7 @@ std::vector<PlaceBetween> places_beyond_circles(const std::vector<ContactCircle>
                                                 const std::vector<double>& gaps,
                                                 const std::vector<double>& push, double tolerance)
 {
-  constexpr double share = 3e-6; // of the movement: one step between two that carry makes 2e-6
+  constexpr double share = 3e-6; // of the displacement: one step between two active ones makes 2e-6
   std::vector<PlaceBetween> result;
   for (std::size_t c = 0; c < circles.size(); ++c) {
     const ContactCircle& circle = circles[c];

@@ -9,9 +9,9 @@
 namespace hangtrue
 {
 
-/// Pairs between two neighbouring nodes of a circle can stand at so many equal steps, less one. At
-/// 7.5 degrees between nodes a step is 0.23 degrees: a body that rests on two of them is off its
-/// place by a share of 1 - cos(0.12 degrees) = 2e-6 of the gap along its force and 0.2 % across.
+/// Pairs between two neighbouring nodes of a circle lie at so many equal steps, less one. At 7.5
+/// degrees between nodes a step is 0.23 degrees: a body that rests on two of them is off by 1 -
+/// cos(0.12 degrees) = 2e-6 of the gap along its force and by 0.2 % across it.
 constexpr int steps_between_nodes = 32;
 
 /// One circle of contact pairs, of a bore or of a thrust face.
@@ -23,27 +23,27 @@ struct ContactCircle {
   Vec3 centre;                ///< m
 };
 
-/// A place on one of the circles: step `step` from its first node.
+/// A position on one of the circles: step `step` from its first node.
 struct PlaceBetween {
   int circle = 0;
   int step = 0;
 };
 
-/// The circles of the pairs at hinges, which stand at the circles' nodes; pairs between nodes that
-/// are there already are found as well.
+/// The circles of the pairs at hinges, which lie at the circles' nodes; existing pairs between
+/// nodes are found as well.
 std::vector<ContactCircle> contact_circles(const std::vector<ContactPoint>& pairs);
 
-/// Places between nodes where a body that stays clear of all pairs reaches beyond the true circle:
-/// two steps, one to either side of where it would rest, for every circle that is passed by more
-/// than `tolerance`, m, and by more than 3e-6 of the movement across it. `gaps`, m,
-/// and `push`, N, are of all pairs. Empty when every circle holds.
+/// Positions between nodes where a body clear of all pairs penetrates the true circle: two steps,
+/// one to either side of where it would rest, for every circle that is penetrated by more than
+/// `tolerance`, m, and by more than 3e-6 of the displacement across it. `gaps`, m, and `push`, N,
+/// are of all pairs. Empty when every circle holds.
 std::vector<PlaceBetween> places_beyond_circles(const std::vector<ContactCircle>& circles,
                                                 const std::vector<ContactPoint>& pairs,
                                                 const std::vector<double>& gaps,
                                                 const std::vector<double>& push, double tolerance);
 
 /// A pair at a step of a circle: its sides are means over the pairs of three neighbouring nodes
-/// that reproduce every rigid movement; so is its gap.
+/// that reproduce every rigid displacement; so is its gap.
 ContactPoint pair_between(const std::vector<ContactPoint>& pairs, const ContactCircle& circle,
                           int step);
 

@@ -61,7 +61,7 @@ int body_of(Owner owner)
   return owner == Owner::door ? door_body : frame_body;
 }
 
-// Depth worn, m, at a share of the knuckle's length from its lower end.
+// Depth worn, m, at a fraction of the knuckle's length from its lower end.
 double worn_at(const Knuckle& knuckle, double share)
 {
   const auto& worn = knuckle.worn;

@@ -1,4 +1,4 @@
-// Where bodies can touch: pin in bore and thrust faces, as pairs of places with a drawn gap.
+// Where bodies can touch: pin in bore and thrust faces, as pairs of points with a nominal gap.
 #pragma once
 
 #include "meshing/common/vec3.hpp"
@@ -11,13 +11,13 @@
 namespace hangtrue
 {
 
-/// Bodies by index: 0 the door, 1 the frame, 2 and on the floating pins; -1 for what does not move.
+/// Bodies by index: 0 the door, 1 the frame, 2 and on the floating pins; -1 for rigid ground.
 enum : int { ground = -1, door_body = 0, frame_body = 1, first_pin_body = 2 };
 
 /// The mesh of a body by its index.
 const BodyMesh& body_mesh(const Mesh& mesh, int body);
 
-/// A place on a body as a mean of nodes whose weights reproduce every rigid movement exactly.
+/// A point on a body as a mean of nodes whose weights reproduce every rigid displacement exactly.
 struct WeightedNode {
   int node = 0;
   double weight = 1.0;
@@ -32,17 +32,17 @@ struct ContactSide {
 enum class ContactKind {
   bore,   ///< pin against bore, across the axis
   thrust, ///< knuckle against its neighbour, along the axis
-  skin,   ///< a loose inner skin against the rim, or against what keeps it from lifting
+  skin,   ///< a loose inner skin against the rim, or against what prevents it from lifting
   gasket, ///< a length of gasket against the frame face
   latch,
   stop ///< steel on steel of door and frame face
 };
 
-/// Hinge and knuckle of a pair that stands at none.
+/// Hinge and knuckle of a pair that belongs to none.
 constexpr int not_at_hinge = -1;
 
-/// One pair of places: `push` on the outer side acts along `normal`, on the inner side against it.
-/// The gap is `gap` + normal . (outer movement - inner movement), m.
+/// One contact pair: `push` on the outer side acts along `normal`, on the inner side against it.
+/// The gap is `gap` + normal . (outer displacement - inner displacement), m.
 struct ContactPoint {
   ContactKind kind = ContactKind::bore;
   int hinge = 0;
@@ -53,14 +53,14 @@ struct ContactPoint {
   int step = 0;         ///< of a pair between nodes, on its circle (solver/contact/contact_circles)
   Vec3 place;           ///< m
   Vec3 normal;
-  double gap = 0.0;        ///< m, as drawn: pins centred, weight-carrying thrust faces touching
+  double gap = 0.0;        ///< m, nominal: pins centred, weight-carrying thrust faces touching
   double compliance = 0.0; ///< m/N, of what lies between the two sides itself
-  double shared = 0.0; ///< m/N, by which a push opens all pairs of its circle: a bore that wears
+  double shared = 0.0; ///< m/N, by which a force opens all pairs of its circle: a bore that wears
   ContactSide outer;
   ContactSide inner;
 };
 
-/// A place at a hinge that carried in a solution.
+/// An active contact at a hinge in a solution.
 struct Touch {
   ContactKind kind = ContactKind::bore;
   int hinge = 0;
@@ -71,29 +71,29 @@ struct Touch {
 /// True in a bore or on a thrust face.
 bool at_hinge(const ContactPoint& point);
 
-/// True for a pair that stands between two nodes of its circle.
+/// True for a pair between two nodes of its circle.
 bool between_nodes(const ContactPoint& point);
 
-/// Weights of three neighbouring nodes of a circle for the place at `angle`, rad: they reproduce
-/// 1, cos and sin, so a rigid movement of the circle moves the place rigidly.
+/// Weights of three neighbouring nodes of a circle for the point at `angle`, rad: they reproduce 1,
+/// cos and sin, so a rigid displacement of the circle displaces the point rigidly.
 std::vector<WeightedNode> on_circle(const std::vector<double>& angles,
                                     const std::vector<int>& nodes, double angle);
 
 /// True for two pairs on the same plane of a bore or circle of a thrust face.
 bool on_one_circle(const ContactPoint& a, const ContactPoint& b);
 
-/// Length, m, of a knuckle that each node plane of its bore stands for: Simpson's weights of its
+/// Length, m, of a knuckle that each node plane of its bore represents: Simpson's weights of its
 /// cells.
 std::vector<double> plane_lengths(const Cylinder& bore);
 
-/// Drawn gap, m, between two thrust faces, by whose knuckle is the upper one: the weight rests
-/// where a door knuckle stands on a frame knuckle.
+/// Nominal gap, m, between two thrust faces, by whose knuckle is the upper one: the weight rests
+/// where a door knuckle lies on a frame knuckle.
 double thrust_gap(const Hinge& hinge, Owner upper);
 
 /// All pairs of a mesh; `door` gives clearance, end float and which hinge carries the weight.
 std::vector<ContactPoint> contact_points(const Door& door, const Mesh& mesh);
 
-/// A contact point in words: "in the bore of hinge 1, knuckle 2", "at the gasket, 0.25 m from the
+/// A contact pair in words: "in the bore of hinge 1, knuckle 2", "at the gasket, 0.25 m from the
 /// hinge edge and 0.10 m up".
 std::string place_words(const ContactPoint& point);
 

@@ -33,8 +33,9 @@ public:
   DualMethod(const Matrix& hessian, const Vector& linear) : n_(static_cast<int>(linear.size()))
   {
     Eigen::LLT<Matrix> cholesky(hessian);
-    // Rigid stops closer together than the nodes of the mesh move as combinations of each other,
-    // and which of them carries is open: a ten thousand millionth of the softest place decides.
+    // Rigid stops closer together than the nodes of the mesh have linearly dependent gaps, and
+    // which of them is active is undetermined: 1e-10 of the largest compliance, as a
+    // regularization, decides.
     constexpr double tie_break = 1e-10;
     if (cholesky.info() != Eigen::Success)
       cholesky.compute(hessian +
@@ -117,7 +118,7 @@ private:
 
   int most_negative()
   {
-    // Relative to the largest push: below this a push is zero for every purpose.
+    // Relative to the largest contact force: below this a force counts as zero.
     const double small = 1e-11 * std::max(1.0, x_.cwiseAbs().maxCoeff());
     Eigen::Index i = 0;
     return x_.minCoeff(&i) < -small ? static_cast<int>(i) : -1;
@@ -208,7 +209,7 @@ private:
 namespace
 {
 
-// Solves k x = right; a movement that no carried contact opposes stays at zero.
+// Solves k x = right; a rigid displacement that no active contact opposes stays at zero.
 Vector balanced(const Matrix& k, const Vector& right)
 {
   auto refined = [&](const auto& factor) {
@@ -218,7 +219,7 @@ Vector balanced(const Matrix& k, const Vector& right)
     return x;
   };
   const Eigen::PartialPivLU<Matrix> plain(k);
-  constexpr double sound = 1e-11; // such a movement leaves a condition of rounding, near 1e-16
+  constexpr double sound = 1e-11; // such a displacement gives a condition of rounding, near 1e-16
   if (plain.rcond() > sound)
     return refined(plain);
   return refined(Eigen::CompleteOrthogonalDecomposition<Matrix>(k));
@@ -233,7 +234,7 @@ ContactSolution respond(const ContactProgram& program, const std::vector<int>& c
   const auto g = view(program.rigid);
   const int n = static_cast<int>(carrying.size());
   const int m = static_cast<int>(g.cols());
-  // Amplitudes are in m, pushes in N: scale F to order one.
+  // Amplitudes are in m, contact forces in N: scale F to order one.
   const double unit = f.diagonal().maxCoeff();
   Matrix k = Matrix::Zero(n + m, n + m);
   Vector right(n + m);
@@ -261,7 +262,7 @@ ContactSolution respond(const ContactProgram& program, const std::vector<int>& c
 namespace
 {
 
-// True where the pushes carry the load.
+// True where the contact forces balance the load.
 bool balances(const ContactProgram& program, const ContactSolution& solution)
 {
   const auto g = view(program.rigid);
@@ -273,7 +274,7 @@ bool balances(const ContactProgram& program, const ContactSolution& solution)
   return left <= 1e-9 * std::max(1.0, greatest);
 }
 
-// True when the pushes of a set are all the answer there is; else `next` is the set to try.
+// True when the forces of an active set satisfy the KKT conditions; else `next` is the set to try.
 bool settled(const ContactProgram& program, const ContactSolution& tried, std::vector<int>& next)
 {
   const auto f = view(program.flexibility);
@@ -305,7 +306,7 @@ bool settled(const ContactProgram& program, const ContactSolution& tried, std::v
   return stays && balances(program, tried) && open <= 100.0 * small_gap;
 }
 
-// Sets corrected all at once until nothing changes; nothing where that does not come about soon.
+// Primal-dual active-set iteration until the set is stationary; nothing where that takes too long.
 std::optional<ContactSolution> correct(const ContactProgram& program, std::vector<int> set)
 {
   constexpr int most = 30; // the dual method takes as long as some forty of these steps
@@ -328,7 +329,7 @@ std::optional<ContactSolution> correct(const ContactProgram& program, std::vecto
 namespace
 {
 
-// Those of a part of the pairs, the others left out.
+// The problem reduced to some of the pairs.
 ContactProgram part_of(const ContactProgram& program, const std::vector<int>& part)
 {
   const int n = static_cast<int>(part.size());
@@ -346,7 +347,7 @@ ContactProgram part_of(const ContactProgram& program, const std::vector<int>& pa
   return smaller;
 }
 
-// The solution among a part as one among all, whose other pairs do not carry.
+// The solution of a reduced problem as one of all pairs, the others inactive.
 ContactSolution among_all(ContactSolution solution, const std::vector<int>& part, std::size_t all)
 {
   std::vector<double> push(all, 0.0);
@@ -358,7 +359,7 @@ ContactSolution among_all(ContactSolution solution, const std::vector<int>& part
   return solution;
 }
 
-// The dual method from its own start.
+// The dual method from a cold start.
 ContactSolution solve_from_start(const ContactProgram& program)
 {
   const auto f = view(program.flexibility);
@@ -406,9 +407,9 @@ std::vector<int> pressed_through(const ContactProgram& program, const ContactSol
   return result;
 }
 
-// The solution among a few pairs, joined by those that it presses through until there are none:
-// then it is the solution among all. The dual method costs the cube of its pairs, and a tenth of
-// them decide. Nothing where the few alone cannot carry the load.
+// The solution on a reduced set of pairs, to which violated pairs are added until there are none:
+// then it is the solution of all. The cost of the dual method is cubic in the pairs, and a tenth of
+// them decide. Nothing where the reduced set alone cannot carry the load.
 std::optional<ContactSolution> solve_among_few(const ContactProgram& program, std::vector<int> part)
 {
   constexpr double few = 0.7; // of all: they cost a third
@@ -416,7 +417,7 @@ std::optional<ContactSolution> solve_among_few(const ContactProgram& program, st
   try {
     for (int steps = 0; static_cast<double>(part.size()) < few * static_cast<double>(all);) {
       ContactSolution found = among_all(solve_from_start(part_of(program, part)), part, all);
-      if (!balances(program, found)) // they hardly hold the door in some direction
+      if (!balances(program, found)) // they barely constrain the door in some direction
         return std::nullopt;
       const std::vector<int> more = pressed_through(program, found);
       steps += found.steps;
@@ -432,8 +433,8 @@ std::optional<ContactSolution> solve_among_few(const ContactProgram& program, st
   return std::nullopt;
 }
 
-// A part and the pairs that came first, which hold bodies on all sides: a pin that no load presses
-// is held by nothing that carries.
+// A reduced set and the pairs that came first, which constrain bodies on all sides: a pin without
+// load has no active contact.
 std::vector<int> with_first(std::vector<int> part, std::size_t all)
 {
   constexpr std::size_t first = 3; // one in so many

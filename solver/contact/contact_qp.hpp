@@ -18,16 +18,16 @@ struct DenseMatrix {
   double operator()(int r, int c) const { return value[r + static_cast<std::size_t>(rows) * c]; }
 };
 
-/// Find pushes p >= 0 with gaps F p + g + G a >= 0, p . gap = 0 and G^T p = load: the least of
-/// 1/2 p^T F p + g^T p under these equations.
+/// Find contact forces p >= 0 with gaps F p + g + G a >= 0, p . gap = 0 and G^T p = load: the
+/// minimum of 1/2 p^T F p + g^T p under these equations.
 struct ContactProgram {
   DenseMatrix flexibility;  ///< F, m/N, symmetric, no eigenvalue below zero
   DenseMatrix rigid;        ///< G, gap per rigid amplitude
-  std::vector<double> gap;  ///< g, m, with no pushes and no rigid movement
-  std::vector<double> load; ///< generalised forces that the pushes must balance, N
+  std::vector<double> gap;  ///< g, m, without contact forces and rigid displacement
+  std::vector<double> load; ///< generalised forces that the contact forces must balance, N
 };
 
-/// Pushes, N; rigid amplitudes; which pushes are carried; steps taken.
+/// Contact forces, N; rigid amplitudes; active set; steps taken.
 struct ContactSolution {
   std::vector<double> push;
   std::vector<double> amplitude;
@@ -36,20 +36,20 @@ struct ContactSolution {
 };
 
 /// Dual active-set method of Goldfarb and Idnani (Mathematical Programming 27, 1983, 1-33): every
-/// step raises the objective, so it cannot cycle; the carried set is then solved once more
-/// directly. `likely` is a set that carried a neighbouring program, or empty: it is corrected all
-/// at once (primal-dual active set, Hintermueller, Ito and Kunisch, SIAM J. Optim. 13, 2002,
-/// 865-888), and the answer taken only where pushes, gaps and equations all hold; else the dual
-/// method runs among these and what its answer presses through, and failing that among all. Throws
-/// ComputeError when no pushes can balance the load.
+/// step raises the objective, so it cannot cycle; the active set is then solved once more directly.
+/// `likely` is the active set of a neighbouring problem (warm start), or empty: it is corrected by
+/// a primal-dual active-set iteration (Hintermueller, Ito and Kunisch, SIAM J. Optim. 13, 2002,
+/// 865-888), and the result accepted only where the KKT conditions hold; else the dual method runs
+/// on these pairs and those that its solution violates, and failing that on all. Throws
+/// ComputeError when no contact forces can balance the load.
 ContactSolution solve_contact(const ContactProgram& program, const std::vector<int>& likely = {});
 
-/// The same among a part of the pairs, which holds `likely`; the others are known to be open.
+/// The same on a subset of the pairs, which contains `likely`; the others are known to be open.
 ContactSolution solve_part(const ContactProgram& program, const std::vector<int>& part,
                            const std::vector<int>& likely);
 
-/// Pushes and amplitudes when the carried set stays as it is and gap and load are others: the
-/// linear answer used to split a movement into its causes. Values outside the set are zero.
+/// Contact forces and amplitudes with the active set fixed and another gap and load: the linear
+/// response used to split a displacement into its causes. Values outside the set are zero.
 ContactSolution respond(const ContactProgram& program, const std::vector<int>& carrying,
                         const std::vector<double>& gap, const std::vector<double>& load);
 

@@ -1,4 +1,4 @@
-// Bodies that are pushed at contact points: the forces of the pushes, and how the bodies move.
+// Bodies under contact forces: the nodal forces of the pairs, and the displacements they cause.
 #pragma once
 
 #include "meshing/mesh/mesh.hpp"
@@ -11,7 +11,7 @@
 namespace hangtrue
 {
 
-/// A movement of one body as a whole per unit amplitude: translation + rotation x (place - about).
+/// A rigid displacement of one body per unit amplitude: translation + rotation x (point - about).
 struct RigidMode {
   int body = 0;
   Vec3 translation; ///< m per m
@@ -19,22 +19,22 @@ struct RigidMode {
   Vec3 about;       ///< m
 };
 
-/// Movement of a place, m per m of amplitude.
+/// Displacement of a point, m per m of amplitude.
 Vec3 rigid_move(const RigidMode& mode, const Vec3& place);
 
-/// One body of the assembly: mesh, factored stiffness, and what its own loads do to it.
+/// One body of the system: mesh, factorized stiffness, and its response to its own loads.
 struct LoadedBody {
   const BodyMesh* mesh = nullptr;
   const JoinedBody* elastic = nullptr;
   NodeField load;      ///< N
-  NodeField load_move; ///< m, under the load with the body held (lightly, if it is free); good at
-                       ///< the nodes of contact points at least
-  NodeField heat;      ///< N, of the free strain; empty where nothing is warm
+  NodeField load_move; ///< m, under the load with the body fixed (isostatically, if it is free);
+                       ///< valid at the nodes of contact pairs at least
+  NodeField heat;      ///< N, of the free strain; empty without heat
   NodeField heat_move; ///< m, under it alone, as good
   std::vector<double> free_strain; ///< m/m, per node, that `heat` comes from
 };
 
-/// What the contact solution holds: pushes at all points, and amplitudes of all modes.
+/// The contact solution: forces at all pairs, and amplitudes of all rigid modes.
 struct ContactState {
   std::vector<double> push;      ///< N, per contact point
   std::vector<double> amplitude; ///< m, per rigid mode
@@ -45,13 +45,13 @@ struct ContactState {
   int columns = 0; ///< flexibility columns that were computed
 };
 
-/// What acts besides the pushes.
+/// What acts besides the contact forces.
 struct Acting {
   bool load = true;
   bool heat = true;
 };
 
-/// Change of the gap of a point, m, when the nodes of the bodies that count move.
+/// Change of the gap of a pair, m, under displacements of the nodes of the bodies that count.
 template <typename Counts, typename MoveOf>
 double gap_change_where(const ContactPoint& point, const Counts& counts, const MoveOf& move_of)
 {
@@ -66,7 +66,7 @@ double gap_change_where(const ContactPoint& point, const Counts& counts, const M
   return open;
 }
 
-/// Change of the gap of a point, m, when the nodes of one body move as `move_of(node)` says.
+/// Change of the gap of a pair, m, under displacements `move_of(node)` of one body.
 template <typename MoveOf>
 double gap_change(const ContactPoint& point, int body, const MoveOf& move_of)
 {
@@ -75,31 +75,31 @@ double gap_change(const ContactPoint& point, int body, const MoveOf& move_of)
       [&](int, int node) { return move_of(node); });
 }
 
-/// Change of the gap of a point, m, under movements of all bodies, m per node.
+/// Change of the gap of a pair, m, under displacements of all bodies, m per node.
 double gap_change(const ContactPoint& point, const std::vector<NodeField>& moves);
 
-/// Nodal forces, N, on one body of a unit push, 1 N, at a point.
+/// Nodal forces, N, on one body of a unit contact force, 1 N, at a pair.
 std::vector<NodeForce> unit_push(const ContactPoint& point, int body);
 
-/// Nodes of one body that its contact points touch.
+/// Nodes of one body that its contact pairs involve.
 std::vector<int> touching_nodes(const std::vector<ContactPoint>& points, int body);
 
-/// Nodal forces, N, of the pushes on one body.
+/// Nodal forces, N, of the contact forces on one body.
 NodeField push_forces(const std::vector<ContactPoint>& points, const std::vector<double>& push,
                       int body, std::size_t nodes);
 
-/// Movement of all nodes of one body, m, under nodal forces, N, with its share of the rigid
-/// movements, whose amplitudes are in m.
+/// Displacement of all nodes of one body, m, under nodal forces, N, including its rigid modes,
+/// whose amplitudes are in m.
 NodeField moves_under(const LoadedBody& body, int index, const std::vector<RigidMode>& modes,
                       const std::vector<double>& amplitude, const NodeField& forces);
 
-/// Movement of all nodes of one body, m: what acts, pushes and rigid amplitudes.
+/// Displacement of all nodes of one body, m: external loads, contact forces and rigid amplitudes.
 NodeField body_moves(const LoadedBody& body, int index, const std::vector<RigidMode>& modes,
                      const std::vector<ContactPoint>& points, const ContactState& state,
                      const Acting& acting);
 
-/// The same at the seats of the body alone, under all that acts and without another solution of its
-/// carrier; other nodes have the rigid movements only.
+/// The same at the retained unknowns of the body alone, under all that acts and without another
+/// solution of its base; other nodes have the rigid displacement only.
 NodeField seat_moves(const LoadedBody& body, int index, const std::vector<RigidMode>& modes,
                      const std::vector<ContactPoint>& points, const ContactState& state);
 

@@ -78,7 +78,7 @@ std::vector<char> left_out(const std::vector<ContactCircle>& circles,
 
 } // namespace
 
-// Places among the candidates that are in the programme.
+// Indices of the candidates that are in the programme.
 std::vector<int> ContactSolver::taking_part() const
 {
   const std::vector<char> out = left_out(circles_, known_, gaps_.points.size());
@@ -115,7 +115,7 @@ bool ContactSolver::add_between(const HingeContact& found, double tolerance)
   }
   if (taken.empty())
     return false;
-  // Beside what carried on their circle: alone they may not hold the door.
+  // Together with the active pairs of their circle: alone they may not constrain the door.
   last_.insert(last_.end(), taken.begin(), taken.end());
   if (fresh.empty())
     return true;
@@ -127,9 +127,8 @@ bool ContactSolver::add_between(const HingeContact& found, double tolerance)
 namespace
 {
 
-// The solution among a part of the pairs, which may stand so close together that rounding can make
-// their flexibility singular: a hundred millionth of the softest pair as a spring under each of
-// them then decides.
+// The solution on a subset of the pairs, which may be so close together that rounding makes their
+// compliance singular: 1e-8 of the largest compliance as a spring under each of them then decides.
 ContactSolution solve_close_pairs(ContactProgram program, const std::vector<int>& part,
                                   const std::vector<int>& likely)
 {
@@ -146,7 +145,7 @@ ContactSolution solve_close_pairs(ContactProgram program, const std::vector<int>
   }
 }
 
-// A solution among more pairs, none of which carries.
+// A solution with more pairs, none of which is active.
 HingeContact with_pairs(HingeContact contact, std::size_t pairs)
 {
   contact.state.push.resize(pairs, 0.0);
@@ -213,13 +212,13 @@ double penetration_tolerance(const std::vector<ContactPoint>& points)
 HingeContact ContactSolver::solve(const std::function<void(int round, int carrying)>& told)
 {
   const double tolerance = penetration_tolerance(gaps_.points);
-  // Each round adds columns or places between nodes. No source.
+  // Each round adds columns or pairs between nodes. No source.
   constexpr int most_rounds = 60;
-  // Without extrapolation a place between nodes is halved five times down to one step.
+  // Without extrapolation a position between nodes is halved five times down to one step.
   constexpr int most_between = 8;
   int between = 0;
   std::optional<HingeContact> before_between;
-  std::string flipping; // the place that was pressed through last
+  std::string flipping; // the pair that was penetrated last
   for (int round = 1; round <= most_rounds; ++round) {
     const ContactProgram program = reduced_qp(gaps_, compliance_);
     ContactSolution solution;
@@ -227,7 +226,7 @@ HingeContact ContactSolver::solve(const std::function<void(int round, int carryi
       solution = solve_candidates(program);
     } catch (const ComputeError&) {
       // Rounding decides among pairs that are so close together: the solution before them stays,
-      // and what it misses of the circle is estimated beside it (solver/error/bore_facet_error).
+      // and its error at the circle is estimated separately (solver/error/bore_facet_error).
       if (!before_between)
         throw;
       last_ = before_between->state.carrying;

@@ -25,50 +25,50 @@ struct HingeContact {
   SplitState split;
 };
 
-/// What forces on one body do while the carried contacts stay closed: pushes, N, at all points, and
-/// movements, m, of every body.
+/// Response to forces on one body with the active contacts closed: contact forces, N, at all pairs,
+/// and displacements, m, of every body.
 struct UnitAnswer {
   std::vector<double> push;
   std::vector<NodeField> moves;
 };
 
 /// The unilateral contact of all bodies, for one or several sets of gaps and compliances. At hinges
-/// flexibility columns are computed only for points that come into question: first a few
-/// directions per knuckle, then whatever a solution would penetrate; they are kept.
+/// compliance columns are computed only for pairs of the working set: first a few directions per
+/// knuckle, then whatever a solution would penetrate; they are cached.
 class ContactSolver
 {
 public:
-  /// Bodies, modes, points and `kept` must outlive it. `foreseen` is where a solution of a like
-  /// state touched, on this mesh or another. `kept` are columns of the same bodies and places from
-  /// before; those that are asked for in the same batches are taken from there, which gives the
-  /// same bits, and the batches of this solver are left there.
+  /// Bodies, modes, points and `kept` must outlive it. `foreseen` is the active contact of a
+  /// similar state (warm start), on this mesh or another. `kept` are columns of the same bodies and
+  /// positions from before; those that are requested in the same batches are taken from there,
+  /// which gives the same bits, and the batches of this solver are added to it.
   ContactSolver(const std::vector<LoadedBody>& bodies, const std::vector<RigidMode>& modes,
                 const std::vector<ContactPoint>& points, const std::vector<Touch>& foreseen = {},
                 KeptColumns* kept = nullptr);
   ContactSolver(const ContactSolver&) = delete;
   ContactSolver& operator=(const ContactSolver&) = delete;
 
-  /// Has bores and edges of thrust faces met as the true circles that they are: wherever a solution
-  /// reaches beyond one between its nodes, `solve` adds pairs there, at the end of `points`, which
-  /// must be the list that this was built with. Called again it starts from the nodes: a solution
-  /// then hangs on none before it.
+  /// Treats bores and edges of thrust faces as the true circles that they are: wherever a solution
+  /// penetrates one between its nodes, `solve` adds pairs there, at the end of `points`, which must
+  /// be the list given to the constructor. Each call starts from the nodes again: a solution then
+  /// does not depend on earlier ones.
   void follow_circles(std::vector<ContactPoint>& points);
 
-  /// Gives a point another gap, m, and compliance, m/N, for the next solution.
+  /// Sets another gap, m, and compliance, m/N, of a pair for the next solution.
   void set(int point, double gap, double compliance);
 
-  /// Gives one body another movement under heat, m per node, for the next solution; empty for none.
-  /// The other bodies keep theirs.
+  /// Sets another displacement by heat of one body, m per node, for the next solution; empty for
+  /// none. The other bodies are unchanged.
   void set_heat(int body, const NodeField& heat_move);
 
-  /// Throws ComputeError when it does not settle; `told` hears of every round.
+  /// Throws ComputeError when it does not converge; `told` is called in every round.
   HingeContact solve(const std::function<void(int round, int carrying)>& told);
 
-  /// Where the last solution touched at the hinges.
+  /// The active contact of the last solution at the hinges.
   [[nodiscard]] std::vector<Touch> touches() const;
 
-  /// The linear answer to forces `on` one body, N, instead of all that acts, with the carried
-  /// points of the last solution closed (what lies between their sides gives as it did then) and
+  /// The linear response to forces `on` one body, N, instead of all that acts, with the active
+  /// pairs of the last solution closed (with the compliance between their sides as it was then) and
   /// all others open.
   [[nodiscard]] UnitAnswer answer_to(const ContactState& state, int on,
                                      const NodeField& forces) const;

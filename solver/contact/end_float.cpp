@@ -49,7 +49,7 @@ std::vector<Sides> least_of(const Door& door, const std::vector<ContactPoint>& p
   return least;
 }
 
-// N: a push counts when it is no mere rounding of the greatest.
+// N: a contact force counts when it is more than rounding of the greatest.
 double least_push(const AxialSolution& solution)
 {
   constexpr double rounding = 1e-9;
@@ -83,7 +83,7 @@ double slope_of(const std::vector<Vec3>& places, const std::vector<double>& gaps
   return det > 0.0 ? std::hypot(xg * yy - yg * xy, yg * xx - xg * xy) / det : 0.0;
 }
 
-// One face from its points, of which those press that push by more than `least`, N.
+// One face from its pairs, of which those press whose contact force is more than `least`, N.
 ThrustFace face_of(const Door& door, const AxialSolution& solution, const std::vector<int>& members,
                    double least)
 {
@@ -112,7 +112,7 @@ ThrustFace face_of(const Door& door, const AxialSolution& solution, const std::v
   return face;
 }
 
-// Members of the faces among the points. Pairs between nodes stand behind all others in the list.
+// Members of the faces among the pairs. Pairs between nodes come after all others in the list.
 std::vector<std::vector<int>> faces_of(const std::vector<ContactPoint>& points)
 {
   std::vector<std::vector<int>> faces;
@@ -138,7 +138,7 @@ bool some_carry(const std::vector<FloatSetting>& floats)
 // The side of a hinge's thrust faces that the weight rests on, or the one that holds it down.
 enum class Side { rest, hold };
 
-// Share of the end float that lies on one side as drawn.
+// Fraction of the end float that lies on one side as drawn.
 double share_of(const Hinge& hinge, Side side)
 {
   if (hinge.carries_weight)
@@ -146,13 +146,13 @@ double share_of(const Hinge& hinge, Side side)
   return 0.5;
 }
 
-// How much nearer the faces of a hinge come on either side than drawn, m, and what is drawn.
+// How much the faces of a hinge approach each other on either side, m, and the nominal gap.
 struct Nearer {
   double rest = -none;
   double hold = -none;
 };
 
-// What lies on one side of a hinge, or on both sides of a pair, against its room.
+// What is used up on one side of a hinge, or on both sides of a pair, against its nominal play.
 void keep_tighter(double taken, double room, double share, HingeFloat& at)
 {
   if (!std::isfinite(taken))

@@ -12,7 +12,7 @@
 namespace hangtrue
 {
 
-/// End floats as the door is drawn, in the order of its hinges.
+/// Nominal end floats of the door, in the order of its hinges.
 std::vector<FloatSetting> floats_of(const Door& door);
 
 /// The door with other end floats, one for each hinge.
@@ -25,13 +25,13 @@ std::vector<FloatSetting> ample_floats(const Door& door);
 /// drawn so.
 std::vector<FloatSetting> one_carries(const Door& door);
 
-/// Drawn gaps, m, of the thrust faces among `points` with these end floats, as places in `points`
-/// and gaps.
+/// Nominal gaps, m, of the thrust faces among `points` with these end floats, as indices into
+/// `points` and gaps.
 std::vector<std::pair<int, double>> thrust_gaps(const Door& door,
                                                 const std::vector<FloatSetting>& floats,
                                                 const std::vector<ContactPoint>& points);
 
-/// One contact solution with gaps and pushes at all points; `floats` are those it was solved with.
+/// One contact solution with gaps and forces at all pairs; `floats` are those it was solved with.
 struct AxialSolution {
   const std::vector<ContactPoint>& points;
   const std::vector<double>& gap;  ///< m
@@ -39,7 +39,7 @@ struct AxialSolution {
   std::vector<FloatSetting> floats;
 };
 
-/// True when a hinge takes more than its room: the weight leaves the hinge that is drawn to carry
+/// True when a hinge uses up more than its play: the weight leaves the hinge that is drawn to carry
 /// it, or hinges bind.
 bool short_of_float(const AxialPlay& play);
 
@@ -47,18 +47,19 @@ bool short_of_float(const AxialPlay& play);
 /// change nothing.
 bool rests_as_drawn(const Door& door, const AxialSolution& solution);
 
-/// Free play, pushes and pressed faces of a solution; `taken`, `room` and `needed` are zero.
+/// Free play, forces and pressed faces of a solution; `taken`, `room` and `needed` are zero.
 AxialPlay axial_play(const Door& door, const AxialSolution& solution);
 
 /// Fills in what `door` uses up and needs from `free`, a solution with ample end float. With a
-/// level hinge axis, or where no hinge is drawn to carry, two hinges share what lies between
-/// them and each is told the worse of its pairs.
+/// level hinge axis, or where no hinge is drawn to carry, two hinges share the play between them
+/// and each is assigned the worse of its pairs.
 void add_needs(const Door& door, const AxialSolution& free, AxialPlay& play);
 
 /// Strain of the door at the pin axis of a hinge against that of the jamb, m/m, from the mean
-/// temperatures of both skins, linear across the door and on beyond it: curvature is the difference
-/// over the distance of the skins' middle planes, and the axis lies a standoff outside the outer
-/// face. Times a distance along the axis it is what hinges come together (below zero) or apart.
+/// temperatures of both skins, linear across the door and extrapolated beyond it: curvature is the
+/// difference over the distance of the skins' middle planes, and the axis lies a standoff outside
+/// the outer face. Times a distance along the axis it is how far hinges approach (below zero) or
+/// part.
 double strain_at_pin(const Door& door, const Hinge& hinge, const Warmth& warmth);
 
 /// Fills in the hand check: strain at the pin axis x distance from the nearest hinge that carries.

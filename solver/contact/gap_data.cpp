@@ -10,7 +10,7 @@ namespace hangtrue
 namespace
 {
 
-// Opening of one point by the heat of all bodies.
+// Change of the gap of one pair by the heat of all bodies.
 double by_heat(const GapData& data, const ContactPoint& point)
 {
   double open = 0.0;

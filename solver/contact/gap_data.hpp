@@ -13,7 +13,7 @@
 namespace hangtrue
 {
 
-/// What opens the pairs besides their pushes. Bodies, modes and points must outlive it.
+/// What changes the gaps besides the contact forces. Bodies, modes and points must outlive it.
 struct GapData {
   const std::vector<LoadedBody>& bodies;
   const std::vector<RigidMode>& modes;
@@ -23,25 +23,25 @@ struct GapData {
   std::vector<double> by_load{};    ///< m, per point, under the loads
   std::vector<double> by_heat{};    ///< m, per point, under the heat
   std::vector<double> load{};       ///< N, per mode, generalised forces to be balanced
-  DenseMatrix rigid{};              ///< opening, m/m, of all points per mode
-  std::optional<int> other_heat{};  ///< a body that moves otherwise by heat than it says itself
+  DenseMatrix rigid{};              ///< change of gap, m/m, of all pairs per mode
+  std::optional<int> other_heat{};  ///< a body whose displacement by heat differs from its own
   NodeField heat_move{};            ///< m, of that body
 
-  /// Movement by heat, m per node; empty where there is none.
+  /// Displacement by heat, m per node; empty where there is none.
   [[nodiscard]] const NodeField& heat_of(int body) const
   {
     return body == other_heat ? heat_move : bodies[body].heat_move;
   }
 };
 
-/// The data of all points, their gaps as drawn.
+/// The data of all pairs, with nominal gaps.
 GapData gap_data(const std::vector<LoadedBody>& bodies, const std::vector<RigidMode>& modes,
                  const std::vector<ContactPoint>& points);
 
-/// What loads, heat and rigid movements do to the gaps of points that are new.
+/// Gap changes of new pairs by loads, heat and rigid displacements.
 void add_gap_changes(GapData& data);
 
-/// Gives one body another movement under heat, m per node; empty for none.
+/// Sets another displacement by heat of one body, m per node; empty for none.
 void set_heat(GapData& data, int body, const NodeField& heat_move);
 
 /// Forces, N, on one body along the modes, with the sign of `GapData::load`.
@@ -58,12 +58,12 @@ std::vector<double> all_gaps(const GapData& data, const ComplianceMatrix& compli
 ContactState contact_state(const GapData& data, const ComplianceMatrix& compliance,
                            const ContactSolution& solution);
 
-/// Points that are pressed through by more than `tolerance`, m, and are no candidates yet, the
-/// deepest first; so many at most as cost one round of columns.
+/// Pairs that are penetrated by more than `tolerance`, m, and are no candidates yet, the deepest
+/// first; at most as many as are worth one round of columns.
 std::vector<int> most_violated(const std::vector<double>& gaps, const ComplianceMatrix& compliance,
                                double tolerance);
 
-/// Three answers to one linear question, the carried set kept: what loads, drawn gaps and heat do.
+/// Three solutions of one linear problem, the active set fixed: by loads, nominal gaps and heat.
 struct SplitState {
   ContactState by_load;
   ContactState by_gap;

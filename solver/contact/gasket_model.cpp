@@ -59,7 +59,7 @@ std::array<double, 3> quadratic(double s)
 std::vector<GasketPiece> gasket_line(const Door& door, int least)
 {
   const double length = line_length(door);
-  // Fine against the door: a door of another size has as many. A narrow one has enough of them.
+  // Relative to the door: a door of another size has as many. A narrow one has enough of them.
   constexpr double shorter_side = 15.0;
   constexpr double most = 256.0;
   const double wanted =

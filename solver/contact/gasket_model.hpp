@@ -1,4 +1,4 @@
-// The gasket as lengths along its line, and what it answers to a squeeze.
+// The gasket as lengths along its line, and its load by squeeze.
 #pragma once
 
 #include "meshing/door/door.hpp"
@@ -19,11 +19,11 @@ struct GasketPiece {
   double length = 0.0; ///< m
 };
 
-/// The gasket at one place of its line.
+/// The gasket at one point of its line.
 struct GasketAt {
   Vec3 place;                ///< m
   double arc = 0.0;          ///< m along the line
-  double length = 0.0;       ///< m that it stands for
+  double length = 0.0;       ///< m that it represents
   double squeeze = 0.0;      ///< m; negative: the gap to the frame face
   double load = 0.0;         ///< N/m
   double height = 0.0;       ///< m, free, less what has set
@@ -33,8 +33,8 @@ struct GasketAt {
 /// The whole line in equal lengths, at least `least` of them, corners rounded.
 std::vector<GasketPiece> gasket_line(const Door& door, int least);
 
-/// Line load, N/m, at a squeeze, m: 0 without squeeze, linear between points, the last slope kept;
-/// and its slope, N/m^2.
+/// Line load, N/m, at a squeeze, m: 0 without squeeze, linear between points, extrapolated with the
+/// last slope; and its slope, N/m^2.
 struct LineLoad {
   double load = 0.0;
   double slope = 0.0;
@@ -45,8 +45,8 @@ LineLoad line_load(const Gasket& gasket, double squeeze);
 /// Squeeze, m, at which the gasket just seals.
 double sealing_squeeze(const Gasket& gasket);
 
-/// A place on a flat face of the skins (inner, y = 0, or outer) as a mean of its cell's nine nodes,
-/// which moves with it exactly for every movement that the cell can make.
+/// A point on a flat face of the skins (inner, y = 0, or outer) as a mean of its cell's nine nodes,
+/// which follows exactly every displacement that the cell can represent.
 class SkinFace
 {
 public:

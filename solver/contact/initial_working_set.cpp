@@ -35,7 +35,7 @@ std::vector<Round> rounds_of(const std::vector<ContactPoint>& points)
   return all;
 }
 
-// The first and the last round hold the ends of a bore and the edges of a thrust face.
+// The first and the last circle contain the ends of a bore and the edges of a thrust face.
 void add_ends(const Round& face, std::size_t directions, std::vector<int>& chosen)
 {
   const std::size_t count = face.members.size();
@@ -47,7 +47,7 @@ void add_ends(const Round& face, std::size_t directions, std::vector<int>& chose
   }
 }
 
-// The point that lies nearest to a touch, its neighbours on the same round and on the rounds
+// The pair nearest to an active contact, its neighbours on the same circle and on the circles
 // beside.
 void add_around(const std::vector<ContactPoint>& points, const Round& face, const Touch& touch,
                 std::vector<int>& chosen)

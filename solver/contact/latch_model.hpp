@@ -1,4 +1,5 @@
-// Latches by their mechanism: where they pull, what the hand feels, whether they hold themselves.
+// Latches by their mechanism: where they pull, the force at the handle, whether they are
+// self-locking.
 #pragma once
 
 #include "meshing/common/vec3.hpp"
@@ -7,7 +8,7 @@
 namespace hangtrue
 {
 
-/// Latches that pull less than this apart, m, are at one place: rounding of a place in a file.
+/// Latches that pull less than this apart, m, are at one position: rounding of a file's numbers.
 inline constexpr double same_latch_place = 1e-9;
 
 /// Where a latch pulls on the outer face, m.

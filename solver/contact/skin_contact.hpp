@@ -11,18 +11,19 @@
 namespace hangtrue
 {
 
-/// What a skin that was let go does against what lies behind it, m.
+/// Relative displacement of a released skin and what lies behind it, m.
 struct SkinPlay {
-  double slide = 0.0;   ///< most, in the plane of the door
-  double lift = 0.0;    ///< most, off the rim towards the fire
-  double closing = 0.0; ///< most, of the cut of a split skin
+  double slide = 0.0;   ///< greatest, in the plane of the door
+  double lift = 0.0;    ///< greatest, off the rim towards the fire
+  double closing = 0.0; ///< greatest, of the cut of a split skin
 };
 
-/// Adds the places where a loose skin can rest on what lies behind it and where clips or a lip keep
-/// it from lifting; sliding is free (no friction). Nothing for a welded or split skin.
+/// Adds the pairs where a loose skin can rest on what lies behind it and where clips or a lip
+/// prevent it from lifting; sliding is free (no friction). Nothing for a welded or split skin.
 void add_skin_points(const Door& door, const BodyMesh& body, std::vector<ContactPoint>& points);
 
-/// Most sliding and lifting at twins, and most closing of a cut, m, for movements of all nodes, m.
+/// Greatest sliding and lifting at duplicate nodes, and closing of a cut, m, for displacements of
+/// all nodes, m.
 SkinPlay skin_play(const BodyMesh& body, const std::vector<Vec3>& moves);
 
 } // namespace hangtrue

@@ -37,7 +37,7 @@ struct NodeForce {
   Vec3 force;
 };
 
-/// One unknown of one node that is held at zero: component 0, 1, 2 for x, y, z.
+/// One unknown of one node that is fixed at zero: component 0, 1, 2 for x, y, z.
 struct HeldUnknown {
   int node = 0;
   int component = 0;
@@ -46,30 +46,30 @@ struct HeldUnknown {
 /// Every component of the listed nodes.
 std::vector<HeldUnknown> hold_all(const std::vector<int>& nodes);
 
-/// Six unknowns that stop a free body from moving as a whole without straining it: loads in
-/// equilibrium leave no reaction there, so any answer differs from theirs by a rigid movement only.
+/// Isostatic supports of a free body, six unknowns: loads in equilibrium leave no reaction there,
+/// so any solution differs from theirs by a rigid displacement only.
 std::vector<HeldUnknown> hold_lightly(const BodyMesh& body);
 
 /// A body whose stiffness is factored.
 class ElasticBody
 {
 public:
-  /// Assembles (small strain, isotropic, triquadratic) and factors.
-  /// Throws ComputeError when the held unknowns leave it free.
+  /// Assembles (small strain, isotropic, triquadratic) and factorizes.
+  /// Throws ComputeError when the fixed unknowns leave it free.
   ElasticBody(const BodyMesh& mesh, const ElasticityOf& elasticity_of,
               const std::vector<HeldUnknown>& held);
 
-  /// Movement, m, of every node under nodal forces, N; zero at nodes that no steel touches.
+  /// Displacement, m, of every node under nodal forces, N; zero at nodes without steel.
   [[nodiscard]] NodeField solve(const NodeField& forces) const;
 
-  /// Movements, m, of the nodes `at` under several sets of a few forces each.
+  /// Displacements, m, of the nodes `at` under several sets of a few forces each.
   [[nodiscard]] std::vector<NodeField> solve(const std::vector<std::vector<NodeForce>>& sets,
                                              const std::vector<int>& at) const;
 
-  /// Displacement unknowns, held ones included.
+  /// Displacement unknowns, fixed ones included.
   [[nodiscard]] int unknowns() const { return 3 * steel_nodes_; }
 
-  /// Bytes held by the factor.
+  /// Bytes of the factor.
   [[nodiscard]] std::size_t bytes() const { return factor_.bytes(); }
 
   /// Operations that its factorisation took.
@@ -95,17 +95,17 @@ using Stress = std::array<double, 6>;
 std::array<Stress, 27> stresses(const Hex& cell, const CellShape& shape, const Elasticity& e,
                                 const NodeField& moves);
 
-/// Work of a stress, Pa, on the strain of a movement, m per node, at point `q` of a cell, J/m^3.
+/// Work of a stress, Pa, on the strain of a displacement, m per node, at point `q` of a cell,
+/// J/m^3.
 double work_density(const Stress& stress, const Hex& cell, const CellShape& shape, int q,
                     const NodeField& moves);
 
-/// Nodal forces, N, that a free strain (thermal elongation at the nodes, m/m, alike in all
-/// directions) puts on a body: the integral of B^T (3 lambda + 2 mu) strain. They balance among
-/// themselves.
+/// Nodal forces, N, of a free strain (thermal elongation at the nodes, m/m, isotropic) on a body:
+/// the integral of B^T (3 lambda + 2 mu) strain. They are self-equilibrated.
 NodeField free_strain_forces(const BodyMesh& mesh, const ElasticityOf& elasticity_of,
                              const std::vector<double>& strain);
 
-/// Forces of a stressed cell on its own nodes, N: the integral of B^T sigma.
+/// Internal nodal forces of a stressed cell, N: the integral of B^T sigma.
 std::array<Vec3, 27> cell_forces(const CellShape& shape, const std::array<Stress, 27>& stress);
 
 } // namespace hangtrue

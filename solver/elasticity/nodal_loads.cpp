@@ -18,7 +18,7 @@ Vec3 gravity_direction(const Door& door)
   switch (door.hanging) {
   case Hanging::side:
     return {0.0, 0.0, -1.0};
-  case Hanging::top: // shut, x points down; opening turns x outwards
+  case Hanging::top: // closed, x points down; opening turns x outwards
     return {c, -s, 0.0};
   case Hanging::bottom:
     return {-c, s, 0.0};
@@ -141,12 +141,12 @@ NodeField edge_forces(const Door& door, const BodyMesh& body, double at, const V
   Span edge = along(faces.front());
   for (const auto& face : faces)
     edge = {std::min(edge.from, along(face).from), std::max(edge.to, along(face).to)};
-  // Near an end of the edge a hand takes as much to either side as is left, so that its middle
-  // stays.
+  // Near an end of the edge a hand takes the same length to either side, as far as there is any, so
+  // that its middle stays.
   const double reach =
       std::clamp(std::min(at - edge.from, edge.to - at), 0.0, 0.5 * door.handle.breadth);
   const double middle = std::clamp(at, edge.from, edge.to);
-  // Even over the stretch and over the thickness of the door, as the cells see it.
+  // Uniform over the length and over the thickness of the door, by the cells' shape functions.
   constexpr std::array<double, 3> simpson{1.0 / 6.0, 4.0 / 6.0, 1.0 / 6.0};
   std::vector<double> share(body.nodes.size(), 0.0);
   double whole = 0.0;

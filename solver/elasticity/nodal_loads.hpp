@@ -15,15 +15,15 @@ inline constexpr double standard_gravity = 9.80665;
 /// Unit vector of gravity in the door frame at the door's swing angle.
 Vec3 gravity_direction(const Door& door);
 
-/// Density of a cell, kg/m^3. Insulation hangs on the two skins that it lies between, shared by
-/// the lever rule, so that its weight and centre stay where they are.
+/// Density of a cell, kg/m^3. The mass of the insulation is put on the two skins that it lies
+/// between, divided by the lever rule, so that its weight and centre stay where they are.
 double density_of(const Door& door, const BodyMesh& body, const Hex& cell);
 
 /// Nodal forces of the weight of a body along `direction`, N.
 NodeField weight_forces(const Door& door, const BodyMesh& body, const Vec3& direction);
 
-/// Nodal forces, N, of `force` spread evenly over the thickness of the latch edge and over the
-/// breadth of the hand round `at` (m from z = 0), with exactly that resultant height: the
+/// Nodal forces, N, of `force` distributed uniformly over the thickness of the latch edge and over
+/// the breadth of the hand round `at` (m from z = 0), with exactly that resultant height: the
 /// consistent forces of the cells' shape functions.
 NodeField edge_forces(const Door& door, const BodyMesh& body, double at, const Vec3& force);
 

@@ -13,8 +13,7 @@ namespace
 
 using Places = std::vector<int>;
 
-// Places of one bore that push, those towards one side apart from those towards the other (a pin
-// that stands askew).
+// Active pairs of one bore, those on one side apart from those on the other (a pin that is askew).
 std::vector<Places> touching_sides(const SolvedContact& solved)
 {
   std::map<std::pair<int, int>, std::vector<Places>> bores;
@@ -37,7 +36,7 @@ std::vector<Places> touching_sides(const SolvedContact& solved)
   return made;
 }
 
-// Directions of these places, each once.
+// Distinct directions of these pairs.
 std::vector<Vec3> directions_of(const SolvedContact& solved, const Places& places)
 {
   constexpr double same = 1e-6;
@@ -53,7 +52,7 @@ std::vector<Vec3> directions_of(const SolvedContact& solved, const Places& place
 // corner.
 double corner_less_arc(const SolvedContact& solved, const UnitAnswer& adjoint, const Places& places)
 {
-  constexpr double neighbours = 0.99; // cosine of half the angle between places: 16 degrees apart
+  constexpr double neighbours = 0.99; // cosine of half the angle between pairs: 16 degrees apart
   const std::vector<Vec3> sides = directions_of(solved, places);
   if (sides.size() != 2)
     return 0.0;

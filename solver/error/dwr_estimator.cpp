@@ -21,14 +21,14 @@ namespace
 const double gauss = std::sqrt(0.6);
 const std::array<double, 3> gauss_at{-gauss, 0.0, gauss};
 
-// Node of a cell from its places along direction d and the two others.
+// Node of a cell from its indices along direction d and the two others.
 int node_at(int d, int along, int j, int k)
 {
   constexpr std::array<int, 3> stride{1, 3, 9};
   return along * stride[d] + j * stride[(d + 1) % 3] + k * stride[(d + 2) % 3];
 }
 
-// The cubics of a cell at its Gauss points: value is not wanted, only slopes by the reference
+// The cubics of a cell at its Gauss points: not their values, only derivatives by the reference
 // directions. Cubic 9 d + j + 3 k runs along direction d over the line j, k of the two others.
 struct Cubics {
   std::array<std::array<std::array<double, 3>, 27>, 27> slope{}; // [point][cubic][direction]
@@ -87,7 +87,7 @@ Slopes slopes_in(const CellShape& shape)
   return made;
 }
 
-// Every line of three nodes once; a cubic is counted the way its first node has the lesser number.
+// Every line of three nodes once; a cubic is oriented so that its first node has the lesser number.
 struct Lines {
   std::vector<std::array<int, 27>> of_cell; // per cell (of steel, else zero) and cubic
   std::vector<std::array<signed char, 27>> way;
@@ -160,7 +160,7 @@ Residuals inner_residuals(const GoalFields& f, const Lines& lines, const std::ve
                  std::vector<double>(lines.count, 0.0)};
   visit_alike(f.body, groups, [&](const Alike& group, const CellShape& shape) {
     const Slopes slope = slopes_in(shape);
-    std::array<double, 27> steep{}; // integrals of the squared slopes
+    std::array<double, 27> steep{}; // integrals of the squared derivatives
     for (int q = 0; q < 27; ++q)
       for (int i = 0; i < 27; ++i)
         steep[i] += shape.volume[q] * dot(slope[q][i], slope[q][i]);
@@ -225,7 +225,7 @@ double quarter_area(const BodyMesh& body, const Hex& cell, const Face& face)
   return 0.125 * norm(cross(at(8) - at(0), at(6) - at(2)));
 }
 
-// A face that touches.
+// A face in contact.
 struct TouchingFace {
   std::size_t cell = 0;
   const Hex* hex = nullptr;
@@ -268,7 +268,7 @@ std::array<Vec3, 6> on_cubics(const std::array<Vec3, 9>& p)
   return made;
 }
 
-// Pressure of the contact, spread over the faces that touch as the nodal forces ask for.
+// Contact pressure, distributed over the faces in contact so as to match the nodal forces.
 void add_pushes(const GoalFields& f, const Lines& lines, Residuals& left)
 {
   const auto found = touching_faces(f);
@@ -336,7 +336,7 @@ Block stiffness_along(int d, const CellShape& shape, const Slopes& slope, const 
 struct CellFactors {
   double ratio = 0.0; // lambda / mu: the same for steel at any temperature
   std::array<Eigen::LLT<Block>, 3> along;
-  std::array<double, 27> own{}; // (lambda / mu + 4) times the integral of the squared slope
+  std::array<double, 27> own{}; // (lambda / mu + 4) times the integral of the squared derivative
 };
 
 CellFactors factors_of(const CellShape& shape, const Slopes& slope, double ratio)
@@ -352,7 +352,7 @@ CellFactors factors_of(const CellShape& shape, const Slopes& slope, double ratio
   return made;
 }
 
-// The answer of one cell to its share of what is left on its lines.
+// The solution of one cell under its part of the residual on its lines.
 double error_of_cell(const CellFactors& factors, double mu, const Lines& lines,
                      const Residuals& left, std::size_t c)
 {

@@ -1,4 +1,4 @@
-// Whether anything decides how a lid leans: all that it carries moved a hair along the hinges.
+// Whether the lean of a lid is determined: all its loads offset slightly along the hinges.
 #pragma once
 
 #include "meshing/door/door.hpp"
@@ -13,7 +13,7 @@ namespace hangtrue
 
 struct Assembly;
 
-/// What a lid or flap does with all its loads a hair further along its hinges than drawn.
+/// Results of a lid or flap with all its loads offset slightly along its hinges.
 struct Tip {
   double drop = 0.0; ///< m, as Deflection::drop
   double lean = 0.0; ///< m, as Deflection::lean
@@ -26,14 +26,14 @@ struct Poise {
 };
 
 /// Greatest drop and lean of the open door with all its loads (weight, handle, what holds it open)
-/// a hundredth of its longest knuckle further to either side along the hinge axis: where along a
-/// knuckle a pin bears is known no closer on a mesh (docs/mesh-error.md), and where a door has its
-/// weight no closer in a shop. With an upright axis this changes little, so it is for lids and
-/// flaps.
+/// offset by 1 % of its longest knuckle to either side along the hinge axis: where along a knuckle
+/// a pin bears is known no closer on a mesh (docs/mesh-error.md), and where a door has its weight
+/// no closer in a shop. With an upright axis this changes little, so it is for lids and flaps.
 ///
 /// Moving the resultant F by s adds the couple s e_z x F (Varignon). The contact is solved anew,
 /// since such a door may tip from one edge of its bores to the other.
-/// `foreseen` is where it touched. Throws ComputeError when the contact does not settle.
+/// `foreseen` is its active contact (warm start). Throws ComputeError when the contact does not
+/// converge.
 Poise poise_of(const Door& door, const Mesh& mesh, const Assembly& assembly,
                const std::vector<Touch>& foreseen);
 

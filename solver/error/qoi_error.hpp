@@ -1,4 +1,4 @@
-// The error from the mesh of an answer that is split: of all bodies together.
+// Discretization error of a quantity of interest that is split: of all bodies together.
 #pragma once
 
 #include "solver/qoi/contribution_split.hpp"
@@ -10,13 +10,12 @@
 namespace hangtrue
 {
 
-/// By how much the true answer is more than the computed one, m, by where it is missing: goal_error
-/// of every body, with the contacts that carry taken as known. `held` are the nodes of the frame
-/// that its backing holds.
+/// True less computed value, m, by region: goal_error of every body, with the active contacts taken
+/// as known. `held` are the nodes of the frame that its backing fixes.
 MissingIn answer_error(const Assembly& assembly, const std::vector<int>& held,
                        const SolvedContact& solved, const UnitAnswer& adjoint);
 
-/// The same, taken from `known` where that is of the same movements, and left there.
+/// The same, from the cached `known` where that is of the same displacements, and stored there.
 MissingIn answer_error(const Assembly& assembly, const std::vector<int>& held,
                        const SolvedContact& solved, const UnitAnswer& adjoint, KnownError& known);
 

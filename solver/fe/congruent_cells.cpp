@@ -14,7 +14,8 @@ namespace
 
 std::array<std::int64_t, 81> shape_key(const BodyMesh& body, const Hex& cell)
 {
-  // m; a thousand times the rounding of a place, and no size that a shop works to lies half-way
+  // m; a thousand times the rounding of a coordinate, and no size that a shop works to lies
+  // half-way
   constexpr double grid = 1.4142135623730951e-13;
   std::array<std::int64_t, 81> key{};
   const Vec3& origin = body.nodes[cell.node[0]];
@@ -63,7 +64,7 @@ void visit_alike(const BodyMesh& body, const std::vector<Alike>& groups,
   for (const auto& group : groups)
     of_first[group.first] = &group;
   const auto index = [&](const Hex& cell) {
-    return static_cast<std::size_t>(&cell - body.cells.data()); // the visitor gets the body's own
+    return static_cast<std::size_t>(&cell - body.cells.data()); // index in the body
   };
   visit_cells(
       body, [&](const Hex& cell) { return of_first[index(cell)] != nullptr; },

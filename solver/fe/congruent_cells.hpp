@@ -1,5 +1,5 @@
-// Cells of one shape: what is integrated over one of them serves all, and a lofted door has few
-// shapes for its many cells.
+// Congruent cells: what is integrated over one of them serves all, and a swept door has few shapes
+// for its many cells.
 #pragma once
 
 #include "solver/fe/shape_functions.hpp"
@@ -11,14 +11,14 @@
 namespace hangtrue
 {
 
-/// Cells that differ by where they stand only, by their places in BodyMesh::cells.
+/// Cells that differ by a translation only, by their indices in BodyMesh::cells.
 struct Alike {
   std::size_t first = 0;
   std::vector<std::size_t> members; ///< `first` among them
 };
 
-/// The wanted cells of a body by shape, in the order of their firsts; two cells are alike when
-/// their nodes, counted from the first, agree to rounding (1e-13 m).
+/// The selected cells of a body by shape, in the order of their firsts; two cells are congruent
+/// when their nodes, relative to the first, agree to rounding (1e-13 m).
 std::vector<Alike> cells_alike(const BodyMesh& body, const WantedCell& wanted);
 
 /// Calls `visit` with every group and the shape of its first cell.

@@ -24,7 +24,8 @@ struct Reference {
 
 Reference make_reference()
 {
-  // 27 numbers are no work for threads of the library's own: we share out the work (decision 28).
+  // 27 numbers are no work for threads of the library's own: the work is divided elsewhere
+  // (decision 28).
   dealii::MultithreadInfo::set_thread_limit(1);
   const dealii::FE_Q<3> element(2);
   const dealii::QGauss<3> rule(3);
@@ -62,7 +63,7 @@ void place_shape(const Reference& on, const std::array<Vec3, 27>& nodes, CellSha
                          " mm is turned inside out; look for parts that crowd each other there");
     shape.volume[q] = on.weight[q] * jacobian;
     for (auto& a : across)
-      a = (1.0 / jacobian) * a; // rows of the inverse: slopes of the reference directions
+      a = (1.0 / jacobian) * a; // rows of the inverse: gradients of the reference coordinates
     for (int n = 0; n < 27; ++n) {
       const Vec3& s = on.slope[q][n];
       shape.slope[q][n] = s.x * across[0] + s.y * across[1] + s.z * across[2];

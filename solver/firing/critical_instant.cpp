@@ -23,7 +23,7 @@ ElasticityOf cold_steel(const Door& door)
 }
 
 // Bow of the free door at given temperatures, with the stiffness of cold steel: stiffness hardly
-// shapes a free bow, and so one answer to the unit measure serves every instant (Betti).
+// affects a free bow, and so one adjoint solution serves every instant (Betti).
 double free_bow(const Door& door, const BodyMesh& body, const NodeField& unit,
                 const std::vector<double>& temperatures)
 {
@@ -53,7 +53,7 @@ struct Mean {
   }
 };
 
-// Means of the parts that stand out. By volume: nodes crowd at hinges and corners.
+// Mean temperatures of the parts that are reported. By volume: nodes crowd at hinges and corners.
 struct PartMeans {
   Mean rings;
   Mean rim;
@@ -151,8 +151,8 @@ WarmDoor state_at(const Door& door, const BodyMesh& body, const ThermalStateId& 
 namespace
 {
 
-// What film and frame do to the hottest place outside. Earlier in the firing they have had less
-// time to tell: there the steady answer is more than the true one.
+// Sensitivity of the hottest point outside to film and frame. Earlier in the firing they have had
+// less time to act: there the steady value is more than the true one.
 void add_doubts(const Door& door, const BodyMesh& body, const HeatDoubts& doubts, WarmDoor& state)
 {
   const double d = depth(door);
@@ -179,7 +179,7 @@ Firing as_measured(const Door& door, const BodyMesh& body)
   return made;
 }
 
-// Steps at which the hand bow is near its largest; the elastic bow decides among them.
+// Steps at which the bow by hand formula is near its largest; the elastic bow decides among them.
 std::size_t most_bowed(const Door& door, const BodyMesh& body, const NodeField& unit,
                        const std::vector<WarmInstant>& instants)
 {

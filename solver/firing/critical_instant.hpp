@@ -1,4 +1,4 @@
-// The instant of the warm-up at which the door bows most, found by computing it.
+// The critical instant of the warm-up: when the door bows most.
 #pragma once
 
 #include "meshing/door/door.hpp"
@@ -23,39 +23,40 @@ struct WarmPoint {
   double hand_bow = 0.0;   ///< m, middle against corners, from the means
 };
 
-/// The states of a firing that are worth a look, and the way there.
+/// The load cases of a firing, and its heating history.
 struct Firing {
   std::vector<WarmPoint> curve;
   std::vector<WarmDoor> states; ///< most bowed, chosen instants, steady; or as measured, alone
   std::vector<WarmInstant> way; ///< all steps of the warm-up
 };
 
-/// What stands out in a field of temperatures, degC per node of the door's body; time, gas and
-/// energy error are left to the caller.
+/// Summary of a temperature field, degC per node of the door's body; time, gas and energy error are
+/// left to the caller.
 Warmth warmth_of(const Door& door, const BodyMesh& body, const std::vector<double>& at);
 
 /// Temperatures, degC per node of the door's body, as a state.
 WarmDoor state_at(const Door& door, const BodyMesh& body, const ThermalStateId& state,
                   std::vector<double> at, double energy_error);
 
-/// A firing before its worst instant is chosen.
+/// A firing before its critical instant is chosen.
 struct Warming {
   WarmUp way;                     ///< all steps; empty with measured skins
   std::optional<Firing> measured; ///< the one state of measured skins
 };
 
-/// Warms the door up by its schedule; measured skins take the place of the schedule. Throws
-/// ComputeError when the temperatures do not settle.
+/// Integrates the heating by the schedule; measured skins take the place of the schedule. Throws
+/// ComputeError when the temperatures do not converge.
 Warming warm(const Door& door, const BodyMesh& body, const std::function<void(double share)>& told);
 
-/// Chooses the worst instant: among all steps whose hand bow comes within a tenth of the largest,
-/// the one whose elastic bow (free door, cold steel) is largest. Steady is under the hottest gas of
-/// the schedule. `unit`, m per N, is the movement of the free cold door under `bow_forces`.
+/// Chooses the critical instant: among all steps whose bow by hand formula comes within a tenth of
+/// the largest, the one whose elastic bow (free door, cold steel) is largest. Steady is under the
+/// hottest gas of the schedule. `unit`, m per N, is the displacement of the free cold door under
+/// `bow_forces`.
 Firing choose_states(const Door& door, const BodyMesh& body, Warming warming,
                      const NodeField& unit);
 
-/// Warms the door up and chooses the states; the free door is factored for it. Throws ComputeError
-/// when the temperatures do not settle or nothing holds a part of the door.
+/// Integrates the heating and chooses the states; the free door is factorized for it. Throws
+/// ComputeError when the temperatures do not converge or a part of the door is unsupported.
 Firing fire_door(const Door& door, const BodyMesh& body,
                  const std::function<void(double share)>& told);
 

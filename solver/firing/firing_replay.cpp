@@ -55,8 +55,8 @@ std::vector<WarmDoor> heat_again(const Door& door, const BodyMesh& body,
                breaks.end());
   const double start = door.fire.schedule.front().time;
   const std::vector<double> cold(body.nodes.size(), door.fire.ambient);
-  // The error in time goes with the tolerance: at twice that of `warm_up` the change between both
-  // is what the error in time of `warm_up` is, besides that of the mesh (Richardson 1927).
+  // The error of the time integration is proportional to the tolerance: at twice that of `warm_up`
+  // the change between both is that error of `warm_up`, besides that of the mesh (Richardson 1927).
   constexpr double tolerance = 2.0 * warm_up_tolerance;
   solver.transient(cold, start, last, tolerance, breaks, [&](double time, const Temperatures& t) {
     for (std::size_t i = 0; i < wanted.size(); ++i)

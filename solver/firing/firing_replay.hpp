@@ -10,9 +10,9 @@
 namespace hangtrue
 {
 
-/// The same door heated on another mesh: the warm-up as far as the latest wanted instant and no
-/// farther, in steps of twice the tolerance of `warm_up`, and the steady state, in the order of
-/// `wanted`. Throws ComputeError when the temperatures do not settle.
+/// The same door heated on another mesh: the warm-up until the latest requested instant, in steps
+/// of twice the tolerance of `warm_up`, and the steady state, in the order of `wanted`. Throws
+/// ComputeError when the temperatures do not converge.
 std::vector<WarmDoor> heat_again(const Door& door, const BodyMesh& body,
                                  const std::vector<ThermalStateId>& wanted,
                                  const std::function<void(double share)>& told);

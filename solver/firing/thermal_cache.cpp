@@ -37,7 +37,7 @@ Door as_heated(Door door)
   door.insulation.conductivity = conductivity;
   door.swing = 0.0;
   door.gasket = {};
-  if (!(fire == Fire{})) { // the slots round the shut door, as the heat takes them
+  if (!(fire == Fire{})) { // the slots round the closed door, as the heat problem has them
     door.gasket.curve.emplace_back();
     door.gasket.set_gap = gap;
     door.opening = slots;

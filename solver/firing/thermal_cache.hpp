@@ -1,4 +1,4 @@
-// The heat of a door, kept for the next one that takes it alike.
+// Cache of the thermal solutions of a door, for the next one with the same thermal key.
 #pragma once
 
 #include "meshing/door/door.hpp"
@@ -17,7 +17,7 @@
 namespace hangtrue
 {
 
-/// States that were found at the same instants on a coarser mesh.
+/// States computed at the same instants on a coarser mesh.
 struct KeptStates {
   std::vector<ThermalStateId> wanted;
   std::vector<WarmDoor> found;
@@ -28,25 +28,26 @@ struct KeptHeat {
   Door door; ///< as_heated
   Levels levels;
   BodyMesh body; ///< of that door; nodes and cells are numbered as in every like one
-  std::optional<Warming> warming;  ///< once it was asked for
+  std::optional<Warming> warming;  ///< once it was requested
   std::optional<KeptStates> again; ///< the latest
 };
 
-/// The door without what its heat does not hang on: loads, swing, latches, of the gasket all but
-/// the gap that it stands in, and bore and pin: a bore that its pin fills is two thirds of the
-/// knuckle to the heat.
+/// The door without what its temperatures do not depend on: loads, swing, latches, of the gasket
+/// all but the set gap, and bore and pin: a bore that its pin fills is modelled with two thirds of
+/// the knuckle's size.
 Door as_heated(Door door);
 
-/// The body in which the heat of this door is found, and what was found in it before: kept for a
-/// door alike, or made now. Only one thread may ask. Throws ComputeError like `loft`.
+/// The body on which the temperatures of this door are computed, and what was computed on it
+/// before: from the cache of a door with the same thermal key, or newly built. One thread only.
+/// Throws ComputeError like `loft`.
 std::shared_ptr<KeptHeat> heat_of(const Door& door, const BodyMesh& body, const Levels& levels,
                                   FactoredBodies& kept);
 
-/// `warm` of that body, found once. Throws ComputeError like it.
+/// `warm` of that body, computed once. Throws ComputeError like it.
 const Warming& warming_of(KeptHeat& heat);
 
-/// `heat_again` of that body; found again where the latest ones were wanted alike. Throws
-/// ComputeError like it.
+/// `heat_again` of that body; the latest result where the request is the same. Throws ComputeError
+/// like it.
 const std::vector<WarmDoor>& heat_again(KeptHeat& heat, const std::vector<ThermalStateId>& wanted);
 
 } // namespace hangtrue

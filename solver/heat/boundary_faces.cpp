@@ -37,7 +37,7 @@ std::array<Side, 6> make_sides()
 
 constexpr std::array<double, 3> simpson{1.0 / 6.0, 4.0 / 6.0, 1.0 / 6.0};
 
-// Slopes of the quadratic Lagrange polynomials on 0, 1/2, 1 at those nodes.
+// Derivatives of the quadratic Lagrange polynomials on 0, 1/2, 1 at those nodes.
 constexpr double slope_at[3][3] = {{-3.0, 4.0, -1.0}, {-1.0, 0.0, 1.0}, {1.0, -4.0, 3.0}};
 
 // Area of each node of a side by Simpson's rule, and the area vector.
@@ -60,10 +60,10 @@ Vec3 measure_side(const BodyMesh& mesh, HeatFace& face, double outward)
   return total;
 }
 
-// Counts sides by their middles: they are the same surface when these are the same place, whether
-// or not nodes are shared. Middles are sorted into boxes and sought in every box that the place
-// could be in but for rounding: one box by rounding alone parts a place that lies where two boxes
-// meet, as an odd 1/32 in did, and the weld land of a leaf was a surface that the room cools.
+// Counts sides by their middles: sides with the same middle are the same surface, whether or not
+// nodes are shared. Middles are sorted into boxes and searched for in every box that the point
+// could be in but for rounding: with one box only, rounding separates points on the border of two
+// boxes, as an odd 1/32 in did, and the weld land of a leaf was a surface that the room cools.
 class MetSides
 {
 public:

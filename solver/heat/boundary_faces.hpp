@@ -11,7 +11,7 @@
 namespace hangtrue
 {
 
-/// A piece of surface: nine nodes of one side of a cell, and the kind of surface that it is.
+/// A boundary face: nine nodes of one side of a cell, and the kind of surface that it is.
 struct HeatFace {
   std::array<int, 9> node{};
   std::array<double, 9> area{}; ///< m^2 that belongs to each node

@@ -83,8 +83,8 @@ bool on_fire_side(const Door& door, const Vec3& place)
          place.z > inset && place.z < door.panel.height - inset;
 }
 
-// The part of what Simpson's rule gives to each of three nodes from `from` to `to` that lies
-// between `low` and `high`: the node owns a sixth, two thirds, a sixth of the way.
+// The part of the weight of each of three nodes by Simpson's rule from `from` to `to` that lies
+// between `low` and `high`: the nodes own a sixth, two thirds and a sixth of the length.
 std::array<double, 3> shares_between(double from, double to, double low, double high)
 {
   const double sixth = (to - from) / 6.0;
@@ -96,8 +96,8 @@ std::array<double, 3> shares_between(double from, double to, double low, double 
   return made;
 }
 
-// A face of the fire skin cut by the gasket line: what lies inside of it, and the rest. Cells do
-// not follow the line, and a whole cell on either side of it would make the heated area, and so all
+// A face of the fire skin cut by the gasket line: the part inside of it, and the rest. Cells do not
+// follow the line, and counting whole cells on either side would make the heated area, and so all
 // temperatures, jump with the mesh.
 void cut_at_gasket(const Door& door, const BodyMesh& body, const HeatFace& whole,
                    std::vector<HeatFace>& faces)
@@ -144,7 +144,7 @@ bool in_bore(const Door& door, const Hex& cell, const Vec3& middle, const Vec3& 
   return dot(normal, away) < -0.5 * norm(away);
 }
 
-// The panel's edges, which stand before the sides of the opening; room_side for all else.
+// The panel's edges, which face the sides of the opening; room_side for all else.
 int edge_of(const Door& door, const Hex& cell, const Vec3& middle, const Vec3& normal)
 {
   constexpr double same = 1e-7; // m
@@ -180,7 +180,7 @@ std::vector<HeatFace> faces_of(const Door& door, const BodyMesh& body,
   return made;
 }
 
-// How much of the schedule's excess over the ambient temperature the gas has at a place.
+// Fraction of the schedule's excess over the ambient temperature that the gas has at a point.
 double share_of_gas(const Fire& fire, double hottest_gas, const Vec3& p)
 {
   const HotSpot& spot = fire.hot_spot;
@@ -232,7 +232,7 @@ HeatMaterial strip_for_heat(const BreakStrip& strip)
   return constant_storage([k](double) { return k; }, strip.density * specific_heat);
 }
 
-// What is round the shut door, and the heat that it gives to a place of the surface.
+// Temperatures round the closed door, and the heat flux to a point of its surface.
 struct Surroundings {
   Fire fire;
   FrameFace frame;
@@ -265,7 +265,7 @@ struct Surroundings {
     return exchange(t, gas, fire.film, fire.emissivity_inside);
   }
 
-  // The given jamb is that of a hot frame: before, as far on its way as the frame face.
+  // The given jamb is that of a hot frame: before, interpolated like the frame face.
   [[nodiscard]] double jamb_at(double face) const
   {
     const double hot = frame.settled() - fire.ambient;
@@ -303,7 +303,7 @@ struct Surroundings {
   }
 };
 
-// Whether the frame face follows the fire in time, or has settled under it.
+// Whether the frame face follows the fire in time, or is steady under it.
 enum class FrameHeat { in_time, settled };
 
 FluxOf door_flux(const Door& door, FrameHeat frame_heat)

@@ -1,4 +1,5 @@
-// The door in its fire: temperatures steady and in time, and the instant at which it bows most.
+// The heat problem of the door in its fire: steady and transient temperatures, and the bow by hand
+// formula.
 #pragma once
 
 #include "meshing/door/door.hpp"
@@ -11,11 +12,11 @@
 namespace hangtrue
 {
 
-/// Estimated error of one step of the warm-up, K: a hundredth of what moves a door visibly.
+/// Estimated error of one step of the warm-up, K: a hundredth of what bows a door visibly.
 inline constexpr double warm_up_tolerance = 2.0;
 
-/// Surfaces of the door: inside the gasket line, in the open room, and those that stand over a slot
-/// before the frame while the door is shut: the inner skin outside the gasket line, and the edges.
+/// Surfaces of the door: inside the gasket line, in the open room, and those that face the frame
+/// across a slot while the door is closed: the inner skin outside the gasket line, and the edges.
 enum : int {
   fire_side = 0,
   room_side = 1,
@@ -33,9 +34,9 @@ enum : int {
 /// fill.
 HeatProblem door_heat_problem(const Door& door, const BodyMesh& body);
 
-/// How the steady temperatures answer to what is known to a share only, K per node and per share
-/// (1: the whole): a film outside that is so much less, and a frame face whose excess over the room
-/// is so much more. To first order.
+/// Sensitivity of the steady temperatures to two uncertain inputs, K per node and per fraction (1:
+/// the whole): an outside film that is less by that fraction, and a frame face whose excess over
+/// the room is more by it. First order.
 struct HeatDoubts {
   std::vector<double> by_film;
   std::vector<double> by_frame;
@@ -62,7 +63,7 @@ struct WarmInstant {
   double time = 0.0; ///< s
   double gas = 0.0;  ///< degC
   SkinMeans means;
-  double hand = 0.0;      ///< m, hand bow
+  double hand = 0.0;      ///< m, bow by hand formula
   int iterations = 0;     ///< rounds that the step took
   std::vector<double> at; ///< degC, at every node
 };

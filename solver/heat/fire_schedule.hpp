@@ -6,7 +6,7 @@
 namespace hangtrue
 {
 
-/// Gas temperature, degC, at a time, s: linear between points, held after the last.
+/// Gas temperature, degC, at a time, s: linear between points, constant after the last.
 double gas_at(const Fire& fire, double time);
 
 /// Time at which the schedule is hottest, s.

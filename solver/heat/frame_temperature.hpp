@@ -1,5 +1,5 @@
-// The frame round the shut door, for the heat in the door: how hot its face is, and what passes
-// between it and the door's edges.
+// The frame round the closed door in the heat problem: the temperature of its face, and the
+// exchange with the door's edges.
 #pragma once
 
 #include "meshing/door/door.hpp"
@@ -11,7 +11,7 @@
 namespace hangtrue
 {
 
-/// Height of the shut door, m: it stands upright however it is hung.
+/// Height of the closed door, m: upright for every position of the hinges.
 double upright_height(const Door& door);
 
 /// Widths, m, of the slots between the door's edges and the opening: hinge, latch, lower, upper
@@ -19,26 +19,27 @@ double upright_height(const Door& door);
 std::array<double, 4> edge_gaps(const Door& door);
 
 /// Width, m, of the slot between the frame face and the inner skin outside the gasket line: the set
-/// gap; without a gasket the reveal, which is all that the file says of the room round the door.
+/// gap; without a gasket the reveal, which is the only gap that the file gives.
 double face_gap(const Door& door);
 
-/// Temperature of the frame face that the shut door stands before, degC.
+/// Temperature of the frame face opposite the closed door, degC.
 ///
 /// Without `Fire::frame` it is that of a steel plate of the jamb's thickness whose inner face the
-/// gas reaches over a half (the rest is lined or covered) and whose outer face gives to the room:
+/// gas reaches over a half (the rest is lined or covered) and whose outer face loses heat to the
+/// room:
 ///
 ///   rho c t dT/dt = 1/2 [h_gas (T_gas - T) + eps_in sigma (T_gas^4 - T^4)]
 ///                   + h_room (T_room - T) + eps_out sigma (T_room^4 - T^4)
 ///
-/// A given one is that at the hottest gas; before it the plate is as far on its way. With measured
-/// skins it is half-way between the inner skin and the outer skin over the rim.
+/// A given one is that at the hottest gas; before, it follows the plate in proportion. With
+/// measured skins it is half-way between the inner skin and the outer skin over the rim.
 class FrameFace
 {
 public:
   explicit FrameFace(const Door& door);
   /// At a time of the firing, s, linear between steps.
   [[nodiscard]] double at(double time) const;
-  /// Settled under the hottest gas of the schedule, or as with measured skins.
+  /// Steady under the hottest gas of the schedule, or as with measured skins.
   [[nodiscard]] double settled() const;
 
 private:
@@ -47,7 +48,7 @@ private:
   double room_;            // degC
   double scale_ = 1.0;     // on the plate's excess over the room
   double measured_ = 0.0;  // degC, with measured skins
-  double hottest_ = 0.0;   // degC, of the plate settled under the hottest gas
+  double hottest_ = 0.0;   // degC, of the plate, steady under the hottest gas
   double start_ = 0.0;     // s
   double step_ = 1.0;      // s
   std::vector<double> at_; // degC, of the plate, step by step
@@ -58,9 +59,9 @@ private:
   void warm_plate(const Door& door);
 };
 
-/// Share of what a place in a slot sees, and of the air that it meets, that is the room: half of
-/// what an infinitely long slot of a width, m, opens to at a distance, m, from its mouth,
-/// (1 - s / sqrt(s^2 + b^2)) / 2 (crossed strings; Hottel, from memory).
+/// View factor from a point in a slot to the room, and fraction of room air in the air there: half
+/// of what an infinitely long slot of a width, m, opens to at a distance, m, from its mouth, (1 - s
+/// / sqrt(s^2 + b^2)) / 2 (crossed strings; Hottel, from memory).
 double share_of_mouth(double from_mouth, double width);
 
 } // namespace hangtrue

@@ -14,7 +14,7 @@ namespace hangtrue
 
 struct HeatSolver::Parts {
   HeatOperator op;
-  mutable ScalarFactor factor; // of the last Jacobian; its order is found once
+  mutable ScalarFactor factor; // of the last Jacobian; its ordering is found once
 
   explicit Parts(HeatProblem problem) : op(std::move(problem)), factor(op.pattern()) {}
 };

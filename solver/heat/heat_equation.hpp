@@ -1,4 +1,4 @@
-// Conduction of heat through a body of 27-node hexahedra, steady and in time, nonlinear.
+// Heat conduction in a body of 27-node hexahedra, steady and transient, nonlinear.
 #pragma once
 
 #include "solver/heat/heat_problem.hpp"
@@ -23,7 +23,7 @@ public:
   HeatSolver& operator=(const HeatSolver&) = delete;
 
   /// Steady temperatures at a time, s, from a guess, degC. Throws ComputeError when the iteration
-  /// does not settle.
+  /// does not converge.
   [[nodiscard]] Temperatures steady(double time, double guess) const;
 
   /// Change of the steady temperatures, K per node, under each of other fluxes in place of
@@ -35,7 +35,7 @@ public:
   /// implicit Runge-Kutta of second order (Alexander, SIAM J. Numer. Anal. 14, 1977), L-stable,
   /// radiation implicit, steps chosen so that the estimated error of a step stays below
   /// `tolerance`, K. `seen` is called after every step with time and temperatures. Throws
-  /// ComputeError when a step does not settle.
+  /// ComputeError when a step does not converge.
   using Seen = std::function<void(double time, const Temperatures&)>;
   void transient(const std::vector<double>& start, double from, double to, double tolerance,
                  const std::vector<double>& breaks, const Seen& seen) const;

@@ -23,7 +23,8 @@ HeatOperator::HeatOperator(HeatProblem problem) : problem_(std::move(problem))
 void HeatOperator::number_unknowns()
 {
   unknown_.assign(problem_.mesh->nodes.size(), -1);
-  // Twins touch: heat crosses there as if they were one. Later twins may have parted from earlier.
+  // Duplicate nodes are in thermal contact, as if they were one. Later pairs may have been
+  // separated from earlier ones.
   std::vector<int> stand_in(unknown_.size());
   std::iota(stand_in.begin(), stand_in.end(), 0);
   for (const auto& twin : problem_.mesh->twins)
@@ -202,7 +203,7 @@ ScalarMatrix HeatOperator::jacobian(const HeatFlows& flows, const std::vector<do
     double& diagonal = matrix.value[matrix.start[u]];
     diagonal += capacity[u] - step * std::min(0.0, flows.slope[u]);
   }
-  // Where the temperature is given: a stiff diagonal, since the correction is always zero.
+  // Where the temperature is prescribed: a stiff diagonal, since the correction is always zero.
   constexpr double stiff = 1e9;
   for (int u = 0; u < matrix.size(); ++u)
     if (kept_[u] >= 0)

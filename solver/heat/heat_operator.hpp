@@ -36,15 +36,15 @@ public:
   [[nodiscard]] int unknowns() const { return static_cast<int>(node_.size()); }
   [[nodiscard]] const ScalarMatrix& pattern() const { return pattern_; }
   [[nodiscard]] const FluxOf& flux() const { return problem_.flux; }
-  /// The flux when what is around has settled as well.
+  /// The flux when the surroundings are steady as well.
   [[nodiscard]] const FluxOf& steady_flux() const
   {
     return problem_.steady_flux ? problem_.steady_flux : problem_.flux;
   }
 
-  /// True where the temperature of an unknown is given.
+  /// True where the temperature of an unknown is prescribed.
   [[nodiscard]] bool is_prescribed(std::size_t unknown) const { return kept_[unknown] >= 0; }
-  /// Sets the temperatures that are given to their values at a time, s.
+  /// Sets the prescribed temperatures to their values at a time, s.
   void prescribe(std::vector<double>& t, double time) const;
 
   [[nodiscard]] HeatFlows flows(const std::vector<double>& t, double time,
@@ -82,7 +82,7 @@ private:
     int material = 0;
     std::size_t shape = 0;
   };
-  // What a node has of all faces of one kind: flux is asked for once, not by every face.
+  // Surface of a node over all faces of one kind: its flux is evaluated once, not by every face.
   struct SurfaceNode {
     int node = 0;
     int kind = 0;
@@ -93,7 +93,7 @@ private:
   std::vector<int> unknown_; // per node, -1 where nothing conducts
   std::vector<int> node_;    // per unknown
   std::vector<Shape> shapes_;
-  std::vector<Cell> cells_; // those of one shape stand together
+  std::vector<Cell> cells_; // congruent ones are contiguous
   std::vector<int> kept_;   // per unknown: index into problem.kept, -1 if free
   ScalarMatrix pattern_;
   std::vector<std::array<int, 378>> place_; // of every cell's entries in the pattern

@@ -1,4 +1,4 @@
-// A problem of heat conduction in a body of 27-node hexahedra, and what its solution holds.
+// A heat conduction problem in a body of 27-node hexahedra, and its solution.
 //
 // Temperatures are in degC at the nodes.
 #pragma once
@@ -13,7 +13,7 @@
 namespace hangtrue
 {
 
-/// What a cell is made of, for heat.
+/// Thermal material of a cell.
 struct HeatMaterial {
   std::function<double(double)> conductivity; ///< W/(m K) at degC
   std::function<double(double)> enthalpy;     ///< J/m^3 from 0 degC, at degC, rising
@@ -29,7 +29,7 @@ struct Flux {
 /// Flux of a kind of surface at a place, surface temperature (degC) and time (s).
 using FluxOf = std::function<Flux(int kind, const Vec3& place, double temperature, double time)>;
 
-/// A node that is kept at a temperature given over time, degC.
+/// A node with a prescribed temperature over time, degC.
 struct KeptNode {
   int node = 0;
   std::function<double(double)> temperature;
@@ -43,7 +43,7 @@ struct HeatProblem {
   std::function<int(const Hex&)> material_of; ///< index into materials
   std::vector<HeatFace> faces;
   FluxOf flux;
-  FluxOf steady_flux{}; ///< in place of `flux` when steady: what is around has settled as well
+  FluxOf steady_flux{}; ///< in place of `flux` when steady: the surroundings are steady as well
   std::vector<KeptNode> kept;
 };
 

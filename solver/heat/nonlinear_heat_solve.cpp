@@ -15,7 +15,7 @@ namespace hangtrue
 namespace
 {
 
-// True where the rounds that are left with the old factor take longer than a new one and its own.
+// True where the remaining iterations with the old factor take longer than a new one and its own.
 bool wants_factor(double left, double before, double enough, const NonlinearHeatOptions& options)
 {
   const double rate = left / before;
@@ -47,7 +47,7 @@ Residual residual_of(const HeatOperator& op, const HeatStage& stage, const std::
   return residual;
 }
 
-// Moves what is free; the largest change, K.
+// Updates the free unknowns; the largest change, K.
 double move_free(const HeatOperator& op, const std::vector<double>& change, std::vector<double>& t)
 {
   double largest = 0.0;
@@ -66,7 +66,7 @@ HeatSolution solve_nonlinear_heat(const HeatOperator& op, ScalarFactor& factor,
                                   FirstFactor first, const NonlinearHeatOptions& options)
 {
   constexpr double rounding = 1e-11; // of the temperatures: no round changes more by then
-  constexpr int before_rounding = 3; // rounds that are taken even so
+  constexpr int before_rounding = 3; // iterations that are done in any case
   const double tolerance = stage.in_time ? options.stage_tolerance : options.steady_tolerance;
   HeatSolution found{std::move(guess), {}, 0};
   std::vector<double>& t = found.t;

@@ -11,19 +11,19 @@
 namespace hangtrue
 {
 
-/// What is solved: 0 = inflow(t), which is the steady state, or one stage of a step in time,
-/// stored(t) = `heat` + `step` inflow(t).
+/// The equation: 0 = inflow(t), which is the steady state, or one stage of a time step, stored(t) =
+/// `heat` + `step` inflow(t).
 struct HeatStage {
   struct InTime {
     double step = 0.0;        ///< s
     std::vector<double> heat; ///< J, per unknown
   };
-  double time = 0.0;               ///< s, of fluxes and given temperatures
+  double time = 0.0;               ///< s, of fluxes and prescribed temperatures
   std::optional<InTime> in_time{}; ///< nothing where it is steady
 };
 
-/// Whether the factor that stands from before serves the first round: it does when it is of the
-/// same step at temperatures near by.
+/// Whether the existing factor serves the first iteration: it does when it is of the same step at
+/// temperatures near by.
 enum class FirstFactor { renew, reuse };
 
 /// How the iteration ends, and when it takes a new factor.
@@ -33,7 +33,8 @@ struct NonlinearHeatOptions {
   /// to close by.
   double steady_tolerance = 1e-10;
   double stage_tolerance = 1e-8;
-  /// A round that leaves less than this of the residual is as fast as with a new factor, or nearly.
+  /// An iteration that reduces the residual to less than this converges nearly as fast as with a
+  /// new factor.
   double good_rate = 0.2;
   /// With more rounds to go than these with the old factor a new one pays: it costs as much as
   /// some ten rounds. No source.

@@ -1,4 +1,4 @@
-// One step in time of a heat problem: a two-stage singly diagonally implicit Runge-Kutta method.
+// One time step of a heat problem: a two-stage singly diagonally implicit Runge-Kutta method.
 #pragma once
 
 #include "solver/heat/heat_operator.hpp"
@@ -9,11 +9,11 @@
 namespace hangtrue
 {
 
-/// A step as it comes out, before it is accepted.
+/// The result of a step, before it is accepted.
 struct Sdirk2Step {
   std::vector<double> t;      ///< degC per unknown, at its end
   std::vector<double> inflow; ///< W per unknown, mean over the step as the method weighs it
-  std::vector<double> stored; ///< J per unknown, at its begin
+  std::vector<double> stored; ///< J per unknown, at its start
   HeatFlows flows;            ///< at its end
   double error = 0.0;         ///< K, estimated, the largest of all unknowns
   int rounds = 0;             ///< of both nonlinear solutions
@@ -26,7 +26,7 @@ struct Sdirk2Step {
 Sdirk2Step sdirk2_step(const HeatOperator& op, ScalarFactor& factor, const std::vector<double>& t,
                        double time, double step);
 
-/// Heat that came in less what is stored over a step, relative to the throughput.
+/// Heat inflow less what is stored over a step, relative to the throughput.
 double energy_imbalance(const HeatOperator& op, const Sdirk2Step& taken, double step);
 
 } // namespace hangtrue

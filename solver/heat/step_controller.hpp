@@ -1,4 +1,4 @@
-// Lengths of the steps of an integration in time, from the errors of those before.
+// Step size control of a time integration, from the errors of earlier steps.
 #pragma once
 
 #include <vector>
@@ -19,16 +19,16 @@ public:
   /// After a step that was taken in spite of its error; after any other the next is no shorter than
   /// `safety` of it. No source.
   static constexpr double least_of_accepted = 0.3;
-  /// Steps of the first length in the whole time: a firing of hours begins with half a minute; if
-  /// that is far off, a few steps mend it. No source.
+  /// The first step is the whole time over this: a firing of hours starts with half a minute; if
+  /// that is far off, a few steps correct it. No source.
   static constexpr double first_steps = 400.0;
-  /// Of the whole time: a step this short is taken whatever its error, so that a jump of the fire
-  /// does not stop the clock. No source.
+  /// Of the whole time: a step this short is accepted whatever its error, so that a jump of the
+  /// fire does not stop the integration. No source.
   static constexpr double shortest_step = 1e-6;
-  /// Of the whole time: a break or the end nearer than this has been reached, to rounding.
+  /// Of the whole time: a break or the end nearer than this counts as reached, to rounding.
   static constexpr double reached = 1e-9;
-  /// An error below this counts as this much, so that none at all gives no infinite step; far below
-  /// any tolerance, and `most_growth` holds long before.
+  /// An error below this counts as this much, so that a zero error gives no infinite step; far
+  /// below any tolerance, and `most_growth` limits the step long before.
   static constexpr double least_error = 1e-12;
 
   /// From time `from` to `to`, s, stopping at every one of `breaks`; `tolerance` and errors are in

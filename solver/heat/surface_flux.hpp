@@ -22,7 +22,7 @@ Air air_at(double kelvin);
 /// Mass Transfer 18 (1975). Laminar, to Ra = 1e9: 0.68 + 0.670 Ra^(1/4) / [1 +
 /// (0.492/Pr)^(9/16)]^(4/9); turbulent: {0.825 + 0.387 Ra^(1/6) / [1 +
 /// (0.492/Pr)^(9/16)]^(8/27)}^2. The second is a third more where they meet; from 1e9 to 1.5e9 one
-/// leads into the other, evenly in log Ra.
+/// leads into the other, linearly in log Ra.
 double upright_nusselt(double rayleigh, double prandtl);
 
 /// Film coefficient of natural convection on an upright plate of a height, m, W/(m^2 K), by
@@ -34,17 +34,18 @@ double natural_film(double surface, double ambient, double height);
 /// air only conducts.
 double slot_nusselt(double rayleigh, double aspect);
 
-/// Heat between a surface and the wall before it, over an upright slot of a width and a height, m:
-/// grey parallel plates of one emissivity, sigma (T_wall^4 - T^4) / (2 / emissivity - 1), and the
-/// air between them by `slot_nusselt`. Temperatures in degC. The slope holds the Nusselt number.
+/// Heat exchange between a surface and the wall opposite, over an upright slot of a width and a
+/// height, m: grey parallel plates of one emissivity, sigma (T_wall^4 - T^4) / (2 / emissivity -
+/// 1), and the air between them by `slot_nusselt`. Temperatures in degC. The derivative is at
+/// constant Nusselt number.
 Flux slot_exchange(double surface, double wall, double width, double height, double emissivity);
 
 /// Convection with a film coefficient, W/(m^2 K), and grey radiation to surroundings of one
 /// temperature.
 Flux exchange(double surface, double around, double film, double emissivity);
 
-/// Conductivity, W/(m K), that stands for the closed air in a tube of size `across`, m: still air
-/// and radiation between its walls, 4 sigma T^3 across / (2 / emissivity - 1).
+/// Equivalent conductivity, W/(m K), of the closed air in a tube of size `across`, m: still air and
+/// radiation between its walls, 4 sigma T^3 across / (2 / emissivity - 1).
 double hollow_conductivity(double temperature, double across, double emissivity);
 
 } // namespace hangtrue

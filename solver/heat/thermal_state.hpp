@@ -1,4 +1,4 @@
-// Temperatures of the door in one warm state, and what stands out in them.
+// Temperatures of the door in one thermal state, and their summary.
 #pragma once
 
 #include "solver/heat/thermal_state_id.hpp"
@@ -8,7 +8,7 @@
 namespace hangtrue
 {
 
-/// Temperatures of a warm state, degC, and the hand check of its bow.
+/// Temperature summary of a thermal state, degC, and the hand check of its bow.
 struct Warmth {
   double time = 0.0; ///< s from the start of the firing
   double gas = 0.0;
@@ -18,18 +18,18 @@ struct Warmth {
   double outside_hottest = 0.0; ///< anywhere on the outer skin
   double hottest = 0.0;         ///< of all steel
   double knuckles = 0.0;        ///< mean of the door's knuckles
-  double frame_face = 0.0;      ///< of the frame face before the shut door's edges
+  double frame_face = 0.0;      ///< of the frame face opposite the closed door's edges
   double jamb = 0.0;       ///< of jamb and frame leaves, given or as the outer skin at the hinges
   double pins = 0.0;       ///< mean of the door's knuckles and the jamb
   double rim = 0.0;        ///< mean of the rim tubes
   double hinge_edge = 0.0; ///< mean of the panel's steel over the rim's width at the hinges
-  double outside_by_film = 0.0;  ///< K, on `outside_hottest`, per share that the film outside lacks
-  double outside_by_frame = 0.0; ///< K, on it, per share of excess that the frame face has more
+  double outside_by_film = 0.0;  ///< K, on `outside_hottest`, per fraction lost of the outside film
+  double outside_by_frame = 0.0; ///< K, on it, per fraction added to the frame face's excess
   double hand_bow = 0.0;         ///< m, middle against corners
   double energy_error = 0.0;     ///< heat in less out and stored, relative to the throughput
 };
 
-/// Temperatures of the door's nodes in a warm state; jamb and frame leaves are all at one
+/// Temperatures of the door's nodes in a thermal state; jamb and frame leaves are all at one
 /// temperature and a pin takes the mean of the door's knuckles and the jamb.
 struct WarmDoor {
   ThermalStateId state;

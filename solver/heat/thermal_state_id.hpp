@@ -4,14 +4,14 @@
 namespace hangtrue
 {
 
-/// The thermal states that a check of a door looks at.
+/// The thermal states in a check of a door.
 enum class ThermalCase {
   cold,
-  at_temperature, ///< all of it at one temperature that a hand does not call cold
+  at_temperature, ///< all of it at one temperature that is not cold to the hand
   most_bowed,     ///< at the instant of the firing at which it bows most
-  instant,        ///< at an instant that the door file asks for
+  instant,        ///< at an instant that the door file requests
   gasket_loosest, ///< at the instant at which the gasket presses least
-  steady,         ///< under the hottest gas for ever
+  steady,         ///< under the hottest gas, stationary
   measured_skins, ///< with skins as measured
   cooled          ///< cold again after the firing
 };
@@ -24,13 +24,13 @@ struct ThermalStateId {
   bool operator==(const ThermalStateId&) const = default;
 };
 
-/// True where temperatures do not hang on time: steady, or skins as measured.
+/// True where temperatures do not depend on time: steady, or skins as measured.
 inline bool is_steady(const ThermalStateId& id)
 {
   return id.which == ThermalCase::steady || id.which == ThermalCase::measured_skins;
 }
 
-/// True while a fire stands behind the door.
+/// True while a fire burns behind the door.
 inline bool is_hot(const ThermalStateId& id)
 {
   return is_steady(id) || id.which == ThermalCase::most_bowed || id.which == ThermalCase::instant ||

@@ -43,8 +43,8 @@ std::vector<double> Mixing::next(const std::vector<double>& x, const std::vector
   const auto count = static_cast<Eigen::Index>(x_change_.size());
   if (count == 0)
     return step;
-  // Least squares by its normal equations, each change scaled to one: three are seldom near alike,
-  // and where they are the rank-revealing solution leaves one out.
+  // Least squares by its normal equations, each change scaled to one: three are seldom nearly
+  // dependent, and where they are the rank-revealing solution leaves one out.
   Eigen::MatrixXd square(count, count);
   Eigen::VectorXd right(count);
   Eigen::VectorXd scale(count);

@@ -1,4 +1,4 @@
-// Faster ways to the end of a linearly converging iteration.
+// Acceleration of a linearly converging fixed-point iteration.
 #pragma once
 
 #include <cstddef>

@@ -37,7 +37,7 @@ struct SymmetricFactor::Parts {
   cholmod_factor* factor = nullptr;
   cholmod_factor* shape =
       nullptr;            // of the factor, without values: for the next of the same pattern
-  std::vector<int> place; // in the order of the factor, of 3 node + component, -1 when held
+  std::vector<int> place; // in the order of the factor, of 3 node + component, -1 when fixed
   int count = 0;
   int last = 0; // unknowns that are eliminated last
 
@@ -94,7 +94,7 @@ std::vector<int> node_order(const BlockMatrix& matrix, const std::vector<int>& l
   start[n] = filled;
   std::vector<int> order(n);
   const auto alone = random_alone();
-  std::vector<int> parent(n); // of the separators, which nobody asks for
+  std::vector<int> parent(n); // of the separators, not used
   std::vector<int> member(n);
   const auto done = cholmod_nested_dissection(graph, nullptr, 0, order.data(), parent.data(),
                                               member.data(), &common);
@@ -106,8 +106,8 @@ std::vector<int> node_order(const BlockMatrix& matrix, const std::vector<int>& l
   return order;
 }
 
-// Visits L of the last unknowns, by columns, in a factor kept in dense groups of columns: (row,
-// column, value), both from the first of the last.
+// Visits L of the last unknowns, by columns, in a supernodal factor: (row, column, value), both
+// from the first of the last.
 template <typename Seen>
 void visit_last_corner(const cholmod_factor& factor, int last, const Seen& seen)
 {
@@ -130,7 +130,7 @@ void visit_last_corner(const cholmod_factor& factor, int last, const Seen& seen)
   }
 }
 
-// Numbers the unknowns that are not held in the order of their nodes, the `last` ones behind.
+// Numbers the free unknowns in the order of their nodes, the `last` ones behind.
 std::vector<int> number(const std::vector<int>& nodes, const std::vector<char>& held,
                         const std::vector<int>& last)
 {
@@ -154,8 +154,8 @@ bool same_held(const std::vector<int>& place, const std::vector<char>& held)
                     [](int at, char h) { return (at < 0) == (h != 0); });
 }
 
-// Lower triangle in the order of the factor: the library would otherwise sort a matrix twice that
-// comes in another order. Rows of a column need not rise.
+// Lower triangle in the order of the factor: the library would otherwise sort a matrix in any other
+// order twice. Rows of a column need not rise.
 cholmod_sparse* compress(const BlockMatrix& matrix, const std::vector<int>& place, int count,
                          cholmod_common& common)
 {
@@ -190,8 +190,8 @@ cholmod_sparse* compress(const BlockMatrix& matrix, const std::vector<int>& plac
   return a;
 }
 
-// Moves the unknowns so that the factor's groups of columns stand together; true when those behind
-// stay behind. Postordering keeps them there when all the rest hangs together.
+// Reorders the unknowns so that the factor's supernodes are contiguous; true when those at the end
+// stay at the end. Postordering leaves them there when the graph of all the rest is connected.
 bool put_in_groups(const BlockMatrix& matrix, int last, std::vector<int>& place, int count,
                    cholmod_common& common)
 {
@@ -242,7 +242,7 @@ SymmetricFactor::SymmetricFactor(BlockMatrix matrix, const std::vector<char>& he
     cholmod_factorize(a, p.factor, &p.work.common);
   cholmod_free_sparse(&a, &p.work.common);
   const int status = p.work.common.status;
-  cholmod_free_work(&p.work.common); // a twentieth of the factor, kept for a next one
+  cholmod_free_work(&p.work.common); // a twentieth of the factor, reused by the next one
   if (status == CHOLMOD_OUT_OF_MEMORY)
     throw ComputeError("stiffness: not enough memory to factor " + std::to_string(p.count) +
                        " unknowns; ask for a coarser answer ([accuracy] in the door file)");
@@ -260,7 +260,7 @@ std::vector<std::vector<double>>
 SymmetricFactor::solve(const std::vector<std::vector<double>>& right_sides) const
 {
   const Parts& p = *parts_;
-  CholmodWorkspace work; // of this call: two threads may ask one factor
+  CholmodWorkspace work; // of this call: two threads may use one factor
   const std::size_t columns = right_sides.size();
   cholmod_dense* b = there(
       cholmod_allocate_dense(p.count, columns, p.count, CHOLMOD_REAL, &work.common), "stiffness");
@@ -304,7 +304,7 @@ std::vector<SymmetricFactor::Begun>
 SymmetricFactor::begin(const std::vector<std::vector<double>>& right_sides) const
 {
   const Parts& p = *parts_;
-  CholmodWorkspace work; // of this call: two threads may ask one factor
+  CholmodWorkspace work; // of this call: two threads may use one factor
   const auto count = static_cast<std::size_t>(p.count);
   const auto last = static_cast<std::size_t>(p.last);
   cholmod_dense* b =
@@ -344,7 +344,7 @@ SymmetricFactor::finish(const std::vector<Begun>& begun,
                         const std::vector<std::vector<double>>& last_values) const
 {
   const Parts& p = *parts_;
-  CholmodWorkspace work; // of this call: two threads may ask one factor
+  CholmodWorkspace work; // of this call: two threads may use one factor
   const auto count = static_cast<std::size_t>(p.count);
   const auto last = static_cast<std::size_t>(p.last);
   cholmod_dense* y = there(

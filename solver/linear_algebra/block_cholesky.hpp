@@ -10,8 +10,8 @@
 namespace hangtrue
 {
 
-/// Lower triangle by block columns: column `a` holds blocks of rows `row[k]` >= a, rising, for
-/// k from `start[a]` to `start[a + 1]`; block values run down columns, 9 to a block.
+/// Lower triangle by block columns: column `a` has blocks of rows `row[k]` >= a, rising, for k from
+/// `start[a]` to `start[a + 1]`; block values run down columns, 9 to a block.
 struct BlockMatrix {
   std::vector<int> start;
   std::vector<int> row;
@@ -26,15 +26,15 @@ BlockMatrix block_pattern(int nodes, const std::vector<std::array<int, 27>>& cel
 /// Adds to the block (row, column) with row >= column.
 void add_block(BlockMatrix& matrix, int row, int column, const std::array<double, 9>& value);
 
-/// Cholesky factor of the matrix with some unknowns held at zero.
+/// Cholesky factor of the matrix with some unknowns fixed at zero.
 class SymmetricFactor
 {
 public:
-  /// Orders (nested dissection on the node graph) and factors; `held` marks unknowns 3 node +
-  /// component that are zero. `like` is a factor of a matrix of the same pattern and the same held
-  /// unknowns, whose order is taken over. The unknowns `last`, none of them held, are eliminated
-  /// last, in this order, so that other bodies can be joined there. Throws ComputeError when the
-  /// matrix is not positive definite.
+  /// Orders (nested dissection on the node graph) and factorizes; `held` marks unknowns 3 node +
+  /// component that are fixed. `like` is a factor of a matrix of the same pattern and the same
+  /// fixed unknowns, whose ordering is reused. The unknowns `last`, none of them fixed, are
+  /// eliminated last, in this order, so that their Schur complement remains and other bodies can be
+  /// coupled there. Throws ComputeError when the matrix is not positive definite.
   SymmetricFactor(BlockMatrix matrix, const std::vector<char>& held,
                   const SymmetricFactor* like = nullptr, const std::vector<int>& last = {});
   ~SymmetricFactor();
@@ -43,7 +43,7 @@ public:
   SymmetricFactor(const SymmetricFactor&) = delete;
   SymmetricFactor& operator=(const SymmetricFactor&) = delete;
 
-  /// Solves for several right-hand sides, each of 3 x nodes values; held unknowns come out zero.
+  /// Solves for several right-hand sides, each of 3 x nodes values; fixed unknowns come out zero.
   [[nodiscard]] std::vector<std::vector<double>>
   solve(const std::vector<std::vector<double>>& right_sides) const;
 
@@ -51,25 +51,25 @@ public:
   /// their order, by columns.
   [[nodiscard]] std::vector<double> last_matrix() const;
 
-  /// A solution half done: all but the `last` unknowns eliminated from one right-hand side.
+  /// A forward elimination: all but the `last` unknowns eliminated from one right-hand side.
   struct Begun {
     std::vector<double> rest; ///< in the order of the factor
-    std::vector<double> last; ///< right-hand side that is left for `last_matrix`
+    std::vector<double> last; ///< remaining right-hand side of `last_matrix`
   };
   [[nodiscard]] std::vector<Begun> begin(const std::vector<std::vector<double>>& right_sides) const;
 
-  /// Begun solutions of right-hand sides that are all zero.
+  /// Forward eliminations of right-hand sides that are all zero.
   [[nodiscard]] std::vector<Begun> nothing(std::size_t count) const;
 
-  /// The other half, once the values of the `last` unknowns are known, per right-hand side.
+  /// The back substitution, once the values of the `last` unknowns are known, per right-hand side.
   [[nodiscard]] std::vector<std::vector<double>>
   finish(const std::vector<Begun>& begun, const std::vector<std::vector<double>>& last) const;
 
-  /// Lets the values go; the order stays, for the next matrix of the same pattern. Nothing else may
-  /// be asked from then on; a solution throws std::logic_error.
+  /// Releases the values; the ordering stays, for the next matrix of the same pattern. Nothing else
+  /// may be called from then on; a solution throws std::logic_error.
   void keep_order_only();
 
-  /// Bytes held by the factor.
+  /// Bytes of the factor.
   [[nodiscard]] std::size_t bytes() const;
 
   /// Operations that the factorisation took.

@@ -1,4 +1,4 @@
-// What CHOLMOD gives, or a word that there was no memory for it.
+// Checks that CHOLMOD had the memory for a result.
 #pragma once
 
 #include "meshing/common/errors.hpp"
@@ -8,7 +8,7 @@
 namespace hangtrue
 {
 
-/// The library gives nothing where there is no memory: throws ComputeError then, naming the stage.
+/// The library returns null where there is no memory: throws ComputeError then, naming the stage.
 template <class T>
 T* there(T* made, const char* stage)
 {

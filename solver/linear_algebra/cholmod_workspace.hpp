@@ -15,7 +15,7 @@ struct CholmodWorkspace {
   CholmodWorkspace& operator=(const CholmodWorkspace&) = delete;
   ~CholmodWorkspace() { cholmod_finish(&common); }
 
-  /// Settings for a factor by dense groups of columns in an order that is given.
+  /// Settings for a supernodal factor in a given ordering.
   void use_given_order()
   {
     common.print = 0;

@@ -7,8 +7,7 @@
 namespace hangtrue
 {
 
-/// By columns: column `a` holds rows `row[k]` >= a, rising, for k from `start[a]` to `start[a +
-/// 1]`.
+/// By columns: column `a` has rows `row[k]` >= a, rising, for k from `start[a]` to `start[a + 1]`.
 struct LowerPattern {
   std::vector<int> start;
   std::vector<int> row;

@@ -102,7 +102,7 @@ ScalarFactor::ScalarFactor(const ScalarMatrix& pattern) : parts_(std::make_uniqu
   p.work.use_given_order();
   p.place = order_of(pattern, p.work.common);
   put_in_order(pattern, p);
-  // The library would sort a matrix anew before every factor that comes in another order.
+  // The library would sort a matrix in any other order anew before every factorization.
   p.work.use_given_order();
   p.factor = there(cholmod_analyze(p.matrix, &p.work.common), "heat");
 }

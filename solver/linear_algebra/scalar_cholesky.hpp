@@ -1,5 +1,5 @@
-// A sparse symmetric matrix with one unknown per node, and its factor (CHOLMOD), made for repeated
-// use with one pattern.
+// A sparse symmetric matrix with one unknown per node, and its factor (CHOLMOD), for repeated use
+// with one pattern.
 #pragma once
 
 #include <array>
@@ -9,7 +9,7 @@
 namespace hangtrue
 {
 
-/// Lower triangle by columns: column `a` holds rows `row[k]` >= a, rising, for k from `start[a]` to
+/// Lower triangle by columns: column `a` has rows `row[k]` >= a, rising, for k from `start[a]` to
 /// `start[a + 1]`.
 struct ScalarMatrix {
   std::vector<int> start;
@@ -25,7 +25,7 @@ ScalarMatrix scalar_pattern(int nodes, const std::vector<std::array<int, 27>>& c
 /// Place of (row, column), row >= column, among the values.
 int place_of(const ScalarMatrix& matrix, int row, int column);
 
-/// Factor of such a matrix; the order is found once.
+/// Factor of such a matrix; the ordering is found once.
 class ScalarFactor
 {
 public:

@@ -23,10 +23,10 @@ struct InsulationTable {
 /// Throws ComputeError for a kind without a table.
 const InsulationTable& insulation_table(const std::string& kind);
 
-/// The table of a filling: its own where the door file gives one, else that of its kind.
+/// The table of a filling: its own where the door file has one, else that of its kind.
 InsulationTable insulation_of(const Insulation& insulation);
 
-/// Conductivity at a temperature, degC, linear between rows and held at the ends, W/(m K).
+/// Conductivity at a temperature, degC, linear between rows and constant beyond, W/(m K).
 double conductivity_of(const InsulationTable& table, double temperature);
 
 } // namespace hangtrue

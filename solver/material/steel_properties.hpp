@@ -31,7 +31,7 @@ double specific_heat(double temperature);
 double conductivity(double temperature);
 
 /// The same for a steel: by its own table, linear between rows, where it has one, else by EN
-/// 1993-1-2. Throw ComputeError beyond the table's last row; below the first they keep its values.
+/// 1993-1-2. Throw ComputeError beyond the table's last row; below the first they are constant.
 SteelReduction reduction(const Steel& steel, double temperature);
 double elongation(const Steel& steel, double temperature);
 double specific_heat(const Steel& steel, double temperature);

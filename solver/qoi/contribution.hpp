@@ -14,7 +14,7 @@ namespace hangtrue
 
 /// What a contribution comes from.
 enum class ContributionSource {
-  drawn,   ///< a size as drawn or set: gasket height and set gap, warp, draw of a latch
+  drawn,   ///< a nominal or set size: gasket height and set gap, warp, draw of a latch
   play,    ///< in bores and along pins, and of a loose skin
   give,    ///< of what lies between door and frame: gasket, rod and strike of a latch
   bending, ///< elastic strain of a part
@@ -22,7 +22,7 @@ enum class ContributionSource {
   load     ///< weight and handle
 };
 
-/// What contributes: a group of parts that a shop can change on its own, a gap, or the loads.
+/// Contributing part: a group of parts that a shop can change on its own, a gap, or the loads.
 enum class ContributingPart {
   pins,
   door_knuckles,
@@ -53,7 +53,7 @@ enum class ContributingPart {
 struct Contribution {
   ContributingPart part = ContributingPart::applied_load;
   ContributionSource source = ContributionSource::bending;
-  double value = 0.0; ///< m, negative where it takes from the whole
+  double value = 0.0; ///< m, negative where it reduces the whole
   int hinge = -1;     ///< of hinge play: which hinge
 };
 
@@ -61,17 +61,17 @@ struct Contribution {
 /// compare.
 std::string contribution_label(const Contribution& contribution);
 
-/// One quantity, split exactly in two ways: by what yields (strain of every part, gaps and what
-/// lies in them) and by what drives it (loads, heat of every part, sizes as drawn). Both add up to
-/// the whole.
+/// One quantity of interest, split exactly in two ways: by what yields (strain of every part, gaps
+/// and their compliance) and by what drives it (loads, heat of every part, nominal sizes). Both add
+/// up to the whole.
 struct ContributionSplit {
   Quantity quantity = Quantity::drop;
   Vec3 place;         ///< m
   double whole = 0.0; ///< m
   std::vector<Contribution> by_part;
   std::vector<Contribution> by_cause;
-  double miss = 0.0; ///< m, by which the worse of both sums misses the whole
-  /// m, by which the true value is more than the whole, estimated on this mesh (answer_error).
+  double miss = 0.0; ///< m, closure error of the worse of both sums
+  /// m, true less computed value, estimated on this mesh (answer_error).
   std::optional<double> missing{};
   MissingIn missing_in{}; ///< the same by where, m
 };

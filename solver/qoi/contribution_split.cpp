@@ -10,7 +10,7 @@ namespace hangtrue
 namespace
 {
 
-constexpr int groups = static_cast<int>(ContributingPart::jamb) + 1; // of parts that strain
+constexpr int groups = static_cast<int>(ContributingPart::jamb) + 1; // of parts with strain
 
 ContributingPart group_of(Part part, int body)
 {
@@ -66,7 +66,7 @@ void add_body(const LoadedBody& body, int index, const ElasticityOf& of, const N
   });
 }
 
-// A gap of its own kind, where its points say nothing else.
+// A gap of a contributing part of its own, where its pairs do not specify another.
 DrawnPart whole_gap(const ContactPoint& point)
 {
   switch (point.kind) {
@@ -86,7 +86,8 @@ DrawnPart whole_gap(const ContactPoint& point)
   return {};
 }
 
-// Virtual pushes times drawn gaps and times what the real pushes press together between the sides.
+// Adjoint contact forces times nominal gaps and times the compression between the sides by the real
+// contact forces.
 void add_contacts(const SolvedContact& solved, const std::vector<double>& virtual_push,
                   ContributionSplit& split)
 {

@@ -12,16 +12,16 @@
 namespace hangtrue
 {
 
-/// Real movements of every body, m, in the order of Assembly::bodies.
+/// Real displacements of every body, m, in the order of Assembly::bodies.
 using BodyMoves = std::vector<NodeField>;
 
-/// A size as drawn that is a part of a gap: the gap of a point is the sum over its drawn parts.
+/// A nominal size that contributes to a gap: the gap of a pair is the sum over its contributions.
 struct DrawnPart {
   ContributingPart part = ContributingPart::gasket;
   ContributionSource source = ContributionSource::drawn;
   double gap = 0.0;                          ///< m
   int hinge = -1;                            ///< of hinge play: which hinge
-  std::optional<ContributingPart> by_part{}; ///< what it counts as where that differs by part
+  std::optional<ContributingPart> by_part{}; ///< the contributing part where that differs by part
 };
 
 /// A contact state with the gaps and compliances that it was solved with.
@@ -34,7 +34,7 @@ struct SolvedContact {
   BodyMoves moves;
 };
 
-/// Everything that one answer of a solved door hangs on.
+/// All that one quantity of interest of a solved door depends on.
 struct SolvedAnswer {
   SolvedContact solved;
   UnitAnswer adjoint;
@@ -42,17 +42,17 @@ struct SolvedAnswer {
   ContributionSplit split;
 };
 
-/// Contributions to the linear quantity `unit . movement of the door` by the unit-load theorem
+/// Contributions to the linear quantity `unit . displacement of the door` by the unit-load theorem
 /// (virtual work; Timoshenko and Goodier, Theory of Elasticity, from memory). `unit` are nodal
-/// forces, N per N, that are zero under every movement that nothing opposes. With v the answer to
-/// them on the carried contacts (stress s_v, pushes q), u the real movement (strain e, elastic plus
-/// free strain), gaps g, compliances c, pushes p and loads f:
+/// forces, N per N, that are zero under every displacement that nothing opposes. With v the adjoint
+/// solution for them on the active contacts (stress s_v, contact forces q), u the real displacement
+/// (strain e, elastic plus free strain), gaps g, compliances c, contact forces p and loads f:
 ///
 ///     unit . u = sum over parts of integral of s_v : e      + sum of q (g + c p)     by part
 ///              = v . f + sum over parts of integral of s_v : free strain + sum of q g    by cause
 ///
-/// The second follows from the first with equilibrium of u and closed virtual gaps; c is taken
-/// as the slope of what lies between at the real push.
+/// The second follows from the first with equilibrium of u and closed virtual gaps; c is the
+/// tangent compliance between the sides at the real contact force.
 ContributionSplit split_contributions(Quantity quantity, const Assembly& assembly,
                                       const SolvedContact& solved, const UnitAnswer& adjoint,
                                       const NodeField& unit);

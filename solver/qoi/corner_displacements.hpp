@@ -18,27 +18,27 @@ enum class DoorCorner { lower_latch, upper_latch, lower_hinge, upper_hinge };
 /// "lower latch". For texts alone, never to compare.
 const char* corner_label(DoorCorner corner);
 
-/// Movement of one corner of the outer skin from its drawn place, m, in the door frame.
+/// Displacement of one corner of the outer skin from its nominal position, m, in the door frame.
 struct CornerMove {
   DoorCorner corner = DoorCorner::lower_latch;
   Vec3 move;
 };
 
-/// The four corners of the outer skin, latch corners first, from movements, m, of all nodes of the
-/// door.
+/// The four corners of the outer skin, latch corners first, from displacements, m, of all nodes of
+/// the door.
 std::vector<CornerMove> corner_moves(const Door& door, const Mesh& mesh, const NodeField& moves);
 
-/// Puts the free swing back, so that the latch edge stands at its angle on the whole.
+/// Removes the free swing, so that the latch edge as a whole stays at its angle.
 void take_out_swing(const Door& door, const Mesh& mesh, NodeField& moves);
 
 /// Which of the latch corners drops most, 0 the lower and 1 the upper one, from the drops of both,
-/// m: the lower one where they drop alike.
+/// m: the lower one where they drop equally.
 std::size_t most_dropped_corner(double lower, double upper);
 
 /// Drop, m, along gravity, of the latch corner that drops most.
 double greatest_drop(const Door& door, const std::vector<CornerMove>& corners);
 
-/// How much farther from the hinges, m, the upper latch corner has moved than the lower one.
+/// How much farther from the hinges, m, the upper latch corner is displaced than the lower one.
 double lean_of(const std::vector<CornerMove>& corners);
 
 } // namespace hangtrue

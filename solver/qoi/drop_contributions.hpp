@@ -1,4 +1,4 @@
-// What makes the latch corner drop, in the parts that a shop talks about.
+// Contributions to the drop of the latch corner, by the parts that a shop talks about.
 #pragma once
 
 #include "solver/qoi/contribution.hpp"

@@ -9,7 +9,7 @@ namespace hangtrue
 namespace
 {
 
-// The gap of one length of gasket, as drawn.
+// The nominal gap of one length of gasket.
 std::vector<DrawnPart> drawn_parts(const GasketGaps& gaps, const GasketAt& g)
 {
   std::vector<DrawnPart> parts{{ContributingPart::gasket_height, ContributionSource::drawn,
@@ -34,7 +34,7 @@ double sum(const std::vector<DrawnPart>& parts)
 SolvedAnswer squeeze_answer_of(const Assembly& assembly, const ContactSolver& solver,
                                SolvedContact solved, const GasketGaps& gaps)
 {
-  // Where its curve bends, the straight piece that it is on begins beside the drawn gap.
+  // At a kink of its curve, the intercept of its linear piece counts beside the nominal gap.
   solved.drawn.assign(solved.points.size(), {});
   std::size_t least = 0;
   for (std::size_t i = 0; i < gaps.line.size(); ++i) {
@@ -63,7 +63,7 @@ SolvedAnswer squeeze_answer_of(const Assembly& assembly, const ContactSolver& so
     add_contribution(made.split.by_cause, {part.part, part.source, -part.gap});
     made.split.whole -= part.gap;
   }
-  // Against the squeeze that the contact solution came to by itself.
+  // Against the squeeze of the contact solution itself.
   made.split.miss =
       std::max(made.split.miss, std::abs(made.split.whole - gaps.line[least].squeeze));
   made.solved = std::move(solved);

@@ -1,4 +1,4 @@
-// The least squeeze of the gasket as a sum of what makes it.
+// The least squeeze of the gasket as a sum of contributions.
 #pragma once
 
 #include "meshing/door/door.hpp"
@@ -22,9 +22,10 @@ struct GasketGaps {
   std::function<double(const Vec3&)> stands_back; ///< m, of the frame face at a place
 };
 
-/// The squeeze at the length of gasket where it is least, with its shares: what is drawn there
-/// (height less set gap, warp, set), less the movement outwards, which split_contributions takes
-/// apart. `solved` has points as set and state; parts of its gaps and the movements are filled in.
+/// The squeeze at the length of gasket where it is least, with its contributions: the nominal
+/// squeeze there (height less set gap, warp, permanent set), less the displacement outwards, which
+/// split_contributions splits. `solved` has points as set and state; contributions to its gaps and
+/// the displacements are filled in.
 SolvedAnswer squeeze_answer_of(const Assembly& assembly, const ContactSolver& solver,
                                SolvedContact solved, const GasketGaps& gaps);
 

@@ -20,8 +20,8 @@ int nearest_node(const BodyMesh& body, const Vec3& place)
 namespace
 {
 
-// The forces on a door whose swing is put back: what the swing alone does to it is taken off by
-// the same two corners that tell the swing.
+// The forces on a door whose free swing is removed: their work on the swing alone is cancelled at
+// the same two corners that define the swing.
 void put_swing_back(const Door& door, const Mesh& mesh, NodeField& unit)
 {
   const double w = door.panel.width;

@@ -16,7 +16,7 @@ namespace hangtrue
 /// A quantity of interest of the open door that is linear in its displacements.
 struct GoalFunctional {
   QoiId id;
-  /// N per N, at the nodes of Mesh::door; of any door on nodes of its own.
+  /// N per N, at the nodes of Mesh::door, or of any door with nodes of its own.
   std::function<NodeField(const Door&, const Mesh&)> nodal_forces;
 
   /// The quantity, m, of displacements, m, of the nodes of Mesh::door.
@@ -30,12 +30,12 @@ double work_of(const NodeField& forces, const NodeField& displacements);
 /// The door's node that is nearest to a place, m.
 int nearest_node(const BodyMesh& body, const Vec3& place);
 
-/// Drop of a latch corner (0 lower, 1 upper) once the free swing is put back so that the latch edge
-/// stands at its angle.
+/// Drop of a latch corner (0 lower, 1 upper) once the free swing is removed so that the latch edge
+/// stays at its angle.
 GoalFunctional drop_functional(const StateId& state, std::size_t corner);
 
-/// How far the middle of the outer skin stands outwards of its corners, as
-/// BowReadings::outer_corners, the free swing put back likewise.
+/// How far the middle of the outer skin is outwards of its corners, as BowReadings::outer_corners,
+/// the free swing removed likewise.
 GoalFunctional bow_functional(const StateId& state);
 
 /// The forces of the bow, N per N, on a door that swings free, whose swing is left as it is: for

@@ -6,10 +6,10 @@
 namespace hangtrue
 {
 
-/// All quantities of interest of a door. One row each in cases/verdict/quantity_table says what a
-/// reader calls it, its unit, how it converges and where its limit comes from.
+/// All quantities of interest of a door. One row each in cases/verdict/quantity_table has its
+/// label, its unit, its convergence class and the source of its limit.
 enum class Quantity {
-  // How the open door hangs.
+  // Displacements of the open door.
   drop,
   lean,
   elastic_sag,

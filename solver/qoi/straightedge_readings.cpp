@@ -17,7 +17,7 @@ namespace
 struct Read {
   Vec3 place;
   Vec3 move;
-  std::vector<WeightedNode> of; // what the movement is read from
+  std::vector<WeightedNode> of; // what the displacement is interpolated from
 };
 
 // Weights of three values of a quadratic through them, at `x`.
@@ -80,8 +80,8 @@ std::optional<Face> face_at(const BodyMesh& body, const Hex& cell, double y)
   return made;
 }
 
-// Movements of a skin's face between its nodes, as the cells there have them: the middle of a door
-// is seldom a node, and the nearest one another on every mesh.
+// Displacements of a skin's face between its nodes, by the cells' shape functions: the middle of a
+// door is seldom a node, and the nearest one differs between meshes.
 class Skin
 {
 public:
@@ -122,7 +122,7 @@ double share_along(const Read& from, const Read& to, const Read& middle)
   return dot(middle.place - from.place, along) / dot(along, along);
 }
 
-// How far `middle` stands outwards of the line from one end to the other.
+// How far `middle` is outwards of the line from one end to the other.
 double off_line(const Read& from, const Read& to, const Read& middle)
 {
   const double share = share_along(from, to, middle);

@@ -11,8 +11,8 @@
 namespace hangtrue
 {
 
-/// A door that heat has moved, as a straightedge on the skins would read it, m: how far the middle
-/// stands outwards (+y) of the line between the ends, and how much the door has grown.
+/// A door displaced by heat, as a straightedge on the skins would read it, m: how far the middle is
+/// outwards (+y) of the line between the ends, and how much the door has grown.
 struct BowReadings {
   double outer_across = 0.0; ///< hinge edge to latch edge, at mid height
   double outer_along = 0.0;  ///< along the axis, at mid width
@@ -26,10 +26,11 @@ struct BowReadings {
   double height_growth = 0.0; ///< of the outer skin at mid width
 };
 
-/// Readings from the movements, m, of the door's nodes; rigid movements do not show in them.
+/// Readings from the displacements, m, of the door's nodes; they do not depend on rigid
+/// displacements.
 BowReadings bow_readings(const Door& door, const BodyMesh& body, const std::vector<Vec3>& moves);
 
-/// The nodes, and the weights of their outward movements, that make BowReadings::outer_corners.
+/// The nodes, and the weights of their outward displacements, that make BowReadings::outer_corners.
 std::vector<WeightedNode> middle_against_corners(const Door& door, const BodyMesh& body);
 
 } // namespace hangtrue

@@ -1,4 +1,5 @@
-// The work that the fields of a solved answer do in a door that is a little other than the solved.
+// Residual of the Lagrangian: primal and adjoint fields of a solved door in a slightly changed
+// door.
 #pragma once
 
 #include "solver/heat/thermal_state.hpp"
@@ -20,8 +21,8 @@ struct Setting {
   std::vector<ContactPoint> points; ///< gaps, m, and compliances, m/N
 };
 
-/// v . f + v . h - v . K u + sum of p (B v) + q (g + c p + B u), in m (N m per N): what of an
-/// answer changes with the setting while the fields stay (adjoint_sensitivities). The mesh must
+/// v . f + v . h - v . K u + sum of p (B v) + q (g + c p + B u), in m (N m per N): the change of a
+/// quantity of interest with the door while the fields stay (adjoint_sensitivities). The mesh must
 /// have the nodes and cells of that of the fields, the points their order.
 double virtual_work(const Setting& setting, const SolvedAnswer& fields);
 

@@ -63,9 +63,9 @@ bool any_steady(const std::vector<SensitivityState>& states)
                      [](const SensitivityState& s) { return is_steady(s.thermal); });
 }
 
-// Temperatures in every warm state: the warm-up as far as its last instant, and the steady state.
-// Steps may be longer than for the answer itself: what they get wrong is much the same before and
-// after a change.
+// Temperatures in every thermal state: the warm-up until its last instant, and the steady state.
+// Steps may be longer than for the quantity itself: their error is much the same before and after a
+// change.
 Heats heats_of(const Door& door, const BodyMesh& body, const std::vector<SensitivityState>& states)
 {
   Heats made(states.size());
@@ -126,8 +126,8 @@ Shaped as_drawn(const Door& door, const Fineness& fine, const std::vector<Sensit
   return made;
 }
 
-// The door with one nudge and the temperatures as they were, on meshes of the same cells; nothing
-// where these become others.
+// The door with one input perturbed and the temperatures unchanged, on meshes of the same cells;
+// nothing where the cells change.
 std::optional<Shaped> nudged(const Shaped& base, const Nudge& nudge, double by,
                              const Fineness& fine)
 {
@@ -145,7 +145,7 @@ std::optional<Shaped> nudged(const Shaped& base, const Nudge& nudge, double by,
   return made;
 }
 
-// The door as drawn with the temperatures of the nudged one, node by node.
+// The nominal door with the temperatures of the perturbed one, node by node.
 std::optional<Shaped> reheated(const Shaped& base, const Nudge& nudge, const Fineness& fine,
                                const std::vector<SensitivityState>& states)
 {
@@ -165,7 +165,7 @@ std::optional<Shaped> reheated(const Shaped& base, const Nudge& nudge, const Fin
   return made;
 }
 
-// One solved answer with what it takes to read it in a door that is a little other.
+// One solved quantity of interest with what is needed to evaluate it in a slightly changed door.
 struct Posed {
   std::size_t state = 0;
   SolvedAnswer fields;
@@ -185,7 +185,7 @@ double read_open(const Shaped& other, const Posed& posed)
          posed.goal->evaluate(other.door, *other.open, posed.fields.solved.moves[door_body]);
 }
 
-// The gasket keeps the height that it has lost by setting.
+// The gasket keeps the height that it has lost by permanent set.
 double read_closed(const Shaped& other, const Posed& posed)
 {
   std::vector<GasketAt> line = posed.line;
@@ -199,7 +199,7 @@ double read_closed(const Shaped& other, const Posed& posed)
       std::min_element(line.begin(), line.end(),
                        [](const GasketAt& a, const GasketAt& b) { return a.squeeze < b.squeeze; });
   const auto point = contacts.first_gasket + static_cast<std::size_t>(least - line.begin());
-  // Warp of the frame face is no nudge: it is the same before and after.
+  // Warp of the frame face is no uncertain input: it is the same before and after.
   double squeeze = least->height - other.door.gasket.set_gap;
   for (const auto& w : contacts.points[point].outer.nodes)
     squeeze -= w.weight * posed.fields.solved.moves[door_body][w.node].y;
@@ -279,8 +279,8 @@ double reading(const Shaped& other, const Posed& posed)
   return posed.goal ? read_open(other, posed) : read_closed(other, posed);
 }
 
-// Both sides where their meshes allow it, else one of them and the door as drawn; then what the
-// temperatures do, by itself.
+// Central differences where both meshes allow it, else one side and the nominal door; then the
+// effect of the temperatures, by itself.
 void add_slopes(const Shaped& base, const std::vector<Nudge>& nudges, std::size_t index,
                 const Fineness& fine, const std::vector<SensitivityState>& states,
                 std::vector<Posed>& all)
@@ -311,7 +311,7 @@ std::vector<QoiSensitivities> adjoint_sensitivities(const Door& door, const Fine
                                                     const std::function<void(double share)>& told)
 {
   const Shaped base = as_drawn(door, fine, states);
-  constexpr double solving = 0.5; // share of the time that the states themselves take
+  constexpr double solving = 0.5; // fraction of the time for the states themselves
   std::vector<Posed> all = pose_all(base, states, [&](double share) {
     if (told)
       told(solving * share);

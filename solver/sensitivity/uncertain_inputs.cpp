@@ -11,11 +11,11 @@ namespace hangtrue
 namespace
 {
 
-// A thousandth of a size: large against how exactly a mesh is made (1e-9 m), and the cube of a
-// thickness is straight over it to a part in a million.
+// A thousandth of a size: large against the precision of a mesh (1e-9 m), and the cube of a
+// thickness is linear over it to a part in a million.
 constexpr double shape_share = 1e-3;
 constexpr double property_share = 0.01;
-// Temperatures settle to a part in ten thousand, and steps of time are chosen anew.
+// Temperatures converge to a part in ten thousand, and time steps are chosen anew.
 constexpr double heat_share = 0.05;
 
 Nudge shape(std::string key, std::string what, double value,
@@ -85,7 +85,7 @@ void add_panel(const Door& door, std::vector<Nudge>& all)
                       [](Door& d, double by) { d.jamb.thickness += by; }));
 }
 
-// Whether a property moves the temperatures, or gaps and forces of the contact alone.
+// Whether a property affects the temperatures, or gaps and forces of the contact alone.
 enum class Moves { heat, contact };
 
 Nudge property(std::string key, std::string what, double value, Moves moves,
@@ -176,7 +176,7 @@ std::vector<Nudge> door_nudges(const Door& door)
   add_panel(door, all);
   add_properties(door, all);
   add_closing(door, all);
-  // Nodes that move in the panel come to places of other temperature.
+  // Nodes displaced within the panel come to points of other temperature.
   for (auto& nudge : all)
     if (nudge.key == "hinge.at" || nudge.key == "hinge.leaf_thickness" ||
         nudge.key == "hinge.standoff")

@@ -1,4 +1,4 @@
-// Sizes and properties of a door that may be other than drawn, and how each is changed a little.
+// Uncertain inputs: sizes and properties of a door that may be off nominal, and their perturbation.
 #pragma once
 
 #include "meshing/door/door.hpp"
@@ -15,11 +15,11 @@ namespace hangtrue
 struct Nudge {
   std::string key;        ///< as in the door file: "hinge.clearance"
   std::string what;       ///< in words: "play in the bores"
-  double value = 0.0;     ///< SI, as it is (of the first part that has it); 1 for a factor
+  double value = 0.0;     ///< SI, nominal (of the first part that has it); 1 for a factor
   double step = 0.0;      ///< SI, small enough to be a derivative, large enough against rounding
-  double heat_step = 0.0; ///< SI, for temperatures, which settle less exactly; 0: they stay
-  bool factor = false;    ///< counts as a factor of what is there: a whole curve
-  bool shapes = false;    ///< moves the mesh
+  double heat_step = 0.0; ///< SI, for temperatures, which converge less exactly; 0: unchanged
+  bool factor = false;    ///< a factor on the existing value: a whole curve
+  bool shapes = false;    ///< changes the mesh
   bool shut = false;      ///< matters for the closed door only
   std::function<void(Door&, double by)> apply; ///< adds `by`, SI
 };

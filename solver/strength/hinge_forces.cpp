@@ -51,7 +51,7 @@ void add_bearing(const Hinge& hinge, KnuckleForce& made)
   made.bearing = made.worst_line_load / hinge.pin_diameter;
 }
 
-// Turns a vector of the open door's frame into the frame as if shut.
+// Turns a vector from the open door's frame into the frame as if closed.
 Vec3 turned(const Vec3& v, double angle)
 {
   const double c = std::cos(angle);

@@ -15,14 +15,14 @@ namespace hangtrue
 /// Force of the pin at one node plane of a bore.
 struct BorePlane {
   double z = 0.0;      ///< m
-  double length = 0.0; ///< m of the knuckle that it stands for
+  double length = 0.0; ///< m of the knuckle that it represents
   Vec3 force;          ///< N, on the knuckle
 };
 
 /// Force of pin and neighbours on one knuckle.
 ///
-/// Where along it the pin bears is known to a share of a cell only, and at an edge the pressure has
-/// no limit as cells shrink. So strength takes the line load that is linear along the knuckle and
+/// Where along it the pin bears is known to a fraction of a cell only, and at an edge the pressure
+/// diverges as cells shrink. So strength takes the line load that is linear along the knuckle and
 /// has the same force and the same moment, q = F / l +- 6 (M x e_z) / l^2 at its ends (eccentric
 /// bearing of a rigid body, textbook statics): a force at one edge comes out as its mean over a
 /// quarter of the knuckle, a couple of edge forces as over a sixth.
@@ -38,13 +38,13 @@ struct KnuckleForce {
   Vec3 pin_moment{};               ///< N m, of the pin alone about `middle`
   std::array<Vec3, 2> line_load{}; ///< N/m, at the lower and the upper end
   double worst_line_load = 0.0;    ///< N/m, the greater of both
-  double greatest_force = 0.0;     ///< N, of the pin: whole, or of the two that stand for it at its
+  double greatest_force = 0.0;     ///< N, of the pin: total, or of the two equivalent ones at its
                                    ///< ends, F / 2 +- (M x e_z) / l
-  std::vector<BorePlane> planes{}; ///< as the contact has it; empty where the pin is fast
+  std::vector<BorePlane> planes{}; ///< of the contact solution; empty where the pin is clamped
 };
 
-/// What a leaf, or one lug, hands through its weld to the face, about the middle of its foot; for
-/// the frame in the frame's own directions, as if the door were shut.
+/// Forces and moments that a leaf, or one lug, transfers through its weld to the face, about the
+/// middle of its foot; for the frame in the frame's own directions, as if the door were closed.
 struct LeafForces {
   int hinge = 0;
   int knuckle = -1; ///< the lug, or -1 for the leaf of a half
@@ -60,7 +60,7 @@ std::vector<KnuckleForce> knuckle_forces(const Door& door, const Mesh& mesh,
                                          const std::vector<ContactPoint>& points,
                                          const std::vector<double>& push);
 
-/// Force of a pin that is fast in a frame knuckle, from the stress of the knuckle at its bore.
+/// Force of a pin that is clamped in a frame knuckle, from the stress of the knuckle at its bore.
 void add_fast_pin(const Door& door, const Mesh& mesh, const ElasticityOf& elasticity_of,
                   const NodeField& frame_move, KnuckleForce& knuckle);
 

@@ -1,4 +1,4 @@
-// What the hinges of a door carry in one state, open or shut: knuckles, leaves and pins.
+// Forces of the hinges of a door in one state, open or closed: knuckles, leaves and pins.
 #pragma once
 
 #include "meshing/door/door.hpp"
@@ -15,13 +15,13 @@ namespace hangtrue
 /// Forces at all hinges in one state.
 struct HingeLoads {
   std::vector<KnuckleForce> knuckles;
-  std::vector<LeafForces> leaves; ///< of the frame in its own directions, as if shut
+  std::vector<LeafForces> leaves; ///< of the frame in its own directions, as if closed
   std::vector<PinForces> pins;
 };
 
-/// From the pushes, N, at the contact points of the assembly and the movements, m, of the frame and
-/// of the floating pins; that of the frame may be empty where no pin is part of it. `door` stands
-/// as the mesh does: its swing turns the frame's leaves back.
+/// From the contact forces, N, at the pairs of the system and the displacements, m, of the frame
+/// and of the floating pins; that of the frame may be empty where no pin is part of it. `door` has
+/// the swing of the mesh: it turns the frame's leaves back.
 HingeLoads hinge_loads(const Door& door, const Mesh& mesh, const Assembly& assembly,
                        const std::vector<double>& push, const NodeField& frame_move,
                        const std::vector<NodeField>& pin_moves);

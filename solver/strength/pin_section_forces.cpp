@@ -22,7 +22,7 @@ double across(const Vec3& moment)
   return std::hypot(moment.x, moment.y);
 }
 
-// Sections are told apart by their place along the axis to a tenth of a micrometre.
+// Sections are distinguished by their position along the axis to a tenth of a micrometre.
 long key_of(double z)
 {
   return std::lround(z * 1e7);
@@ -39,10 +39,10 @@ PinForces pin_section_forces(const BodyMesh& body, int hinge, const AxisPlace& a
       body, [hinge](const Hex& cell) { return cell.part == Part::pin && cell.hinge == hinge; },
       [&](const Hex& cell, const CellShape& shape) {
         const auto forces = cell_forces(shape, stresses(cell, shape, elasticity_of(cell), moves));
-        // Half-way, where nodes are pushed as well, what acts on either face has its lever, and
-        // what leaves through the upper face is the shear from there on. A pin that is fast in a
-        // knuckle hands its moment over in shear along it, so just outside it has more than just
-        // inside.
+        // Half-way, where nodes have contact forces as well, what acts on either face has its lever
+        // arm, and what leaves through the upper face is the shear from there on. A pin that is
+        // clamped in a knuckle transfers its moment by shear along it, so just outside it has more
+        // than just inside.
         const double lower = body.nodes[cell.node[0]].z;
         const double half_way = body.nodes[cell.node[9]].z;
         const double upper = body.nodes[cell.node[18]].z;

@@ -17,7 +17,7 @@ struct PinForces {
   std::vector<double> bending;   ///< N m, resultant
   double greatest_shear = 0.0;   ///< N
   double greatest_bending = 0.0; ///< N m
-  double tilt = 0.0;             ///< rad, of the pin against its drawn axis
+  double tilt = 0.0;             ///< rad, of the pin against its nominal axis
 };
 
 /// Bending moment, N m, of one hinge's pin at every height at which it has nodes, about its axis

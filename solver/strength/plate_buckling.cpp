@@ -36,7 +36,7 @@ std::vector<double> legendre(double s, int last)
   return p;
 }
 
-// Hermite's cubics for deflection and slope of the ends as far as these are left free.
+// Hermite's cubics for deflection and slope at the ends as far as these are free.
 void add_ends(double s, EdgeHold low, EdgeHold high, std::vector<std::array<double, 3>>& all)
 {
   if (low != EdgeHold::clamped)
@@ -51,7 +51,7 @@ void add_ends(double s, EdgeHold low, EdgeHold high, std::vector<std::array<doub
     all.push_back({0.25 * (1.0 + s) * (1.0 + s) * (2.0 - s), 0.75 * (1.0 - s * s), -1.5 * s});
 }
 
-// The first `count` functions. Behind those of the ends: second derivative L_k, k from 2, scaled to
+// The first `count` functions. After those of the ends: second derivative L_k, k from 2, scaled to
 // unit energy, so integrated twice they and their slopes are zero at both ends.
 Functions functions_at(double s, EdgeHold low, EdgeHold high, int count)
 {
@@ -182,20 +182,21 @@ int half_waves(const Vector& w, double crest)
 
 // Eigenvector of the greatest eigenvalue by inverse iteration (Golub and Van Loan, Matrix
 // Computations, section 8.2.2) from just above it, where the factor is definite; a tenth of the
-// work of all eigenvectors. What lies a share s below it fades by 1e-9 / s in every step.
+// work of all eigenvectors. A component a relative distance s below it decays by 1e-9 / s in every
+// step.
 Vector vector_of(const Matrix& symmetric, double greatest)
 {
   const Eigen::Index n = symmetric.rows();
   constexpr double above = 1e-9;
   const Matrix shifted = (1.0 + above) * greatest * Matrix::Identity(n, n) - symmetric;
   const Eigen::LLT<Matrix> factor(shifted);
-  Vector v = Vector::LinSpaced(n, 1.0, 2.0); // has a share of every shape
+  Vector v = Vector::LinSpaced(n, 1.0, 2.0); // has a component of every shape
   for (int step = 0; step < 3; ++step)
     v = factor.solve(v).normalized();
   return v;
 }
 
-// Looks at the mode on a raster of its field.
+// Samples the mode on a raster of its field.
 void put_shape(const Side& x, const Side& z, const Matrix& amplitude, BucklingMode& mode)
 {
   constexpr int raster = 81;
@@ -220,13 +221,13 @@ void put_shape(const Side& x, const Side& z, const Matrix& amplitude, BucklingMo
   mode.waves_z = half_waves(w.row(at_x), w(at_x, at_z));
 }
 
-// Least principal force, N/m: the greatest compression with its sign turned.
+// Least principal force, N/m: the greatest compression with its sign reversed.
 double least_principal(const PlatePiece& n)
 {
   return 0.5 * (n.n_x + n.n_z) - std::hypot(0.5 * (n.n_x - n.n_z), n.n_xz);
 }
 
-// Greatest compression of the mean force where the mode moves.
+// Greatest compression of the mean force where the mode is displaced.
 double compression_under(const PlateField& field, const Side& x, const Side& z,
                          const Matrix& amplitude)
 {
@@ -283,7 +284,7 @@ BucklingMode buckling_mode(const PlateField& field, const FieldEdges& edges)
   constexpr double close = 2e-3;
   const double a = field.x.back() - field.x.front();
   const double b = field.z.back() - field.z.front();
-  // A half wave is about as long as the shorter side and takes some three functions.
+  // A half wave is about as long as the shorter side and needs some three functions.
   int along_x = static_cast<int>(std::lround(6.0 + 4.0 * std::max(1.0, std::min(a / b, 100.0))));
   int along_z = static_cast<int>(std::lround(6.0 + 4.0 * std::max(1.0, std::min(b / a, 100.0))));
   BucklingMode before;

@@ -1,6 +1,6 @@
 // Elastic buckling of a thin rectangular plate under any membrane stress, by Ritz's method.
 //
-// Kirchhoff plate of a stiffness that may differ from place to place: the bending energy
+// Kirchhoff plate of a stiffness that may vary over the field: the bending energy
 //   1/2 integral of D (w_xx^2 + w_zz^2 + 2 nu w_xx w_zz + 2 (1 - nu) w_xz^2)
 // against the work of the membrane forces, -1/2 integral of N_x w_x^2 + N_z w_z^2 + 2 N_xz w_x w_z
 // (Timoshenko and Gere, Theory of Elastic Stability, chapter 9, from memory). Forces may press here
@@ -43,30 +43,31 @@ struct FieldEdges {
 /// The mode in which a field buckles first.
 struct BucklingMode {
   double inverse_factor = 0.0; ///< 1 / the factor by which all forces may grow; 0: never
-  double crest_x = 0.0;        ///< m, where it stands highest
+  double crest_x = 0.0;        ///< m, position of its maximum
   double crest_z = 0.0;        ///< m
   int waves_x = 0;             ///< half waves on the line through the crest along x
   int waves_z = 0;             ///< and along z
   double compression = 0.0;    ///< N/m, greatest principal compression of the mean of the membrane
-                               ///< forces by the weight w^2; below zero: it pulls
+                               ///< forces by the weight w^2; below zero: tension
   bool settled = true;         ///< more functions change the inverse factor by less than 0.2 %
 };
 
-/// The mode by `functions_x` times `functions_z` products of polynomials that meet the conditions
-/// on w and its slope at the edges: Hermite's cubics for what an edge leaves free, then functions
-/// whose second derivatives are Legendre polynomials. The factor comes out from above. Throws
-/// ComputeError where the edges leave the field free to move as a whole.
+/// The mode by `functions_x` times `functions_z` products of polynomials that satisfy the
+/// conditions on w and its slope at the edges: Hermite's cubics for what an edge leaves free, then
+/// functions whose second derivatives are Legendre polynomials. The factor converges from above.
+/// Throws ComputeError where the edges leave the field a rigid displacement.
 BucklingMode buckling_mode(const PlateField& field, const FieldEdges& edges, int functions_x,
                            int functions_z);
 
-/// The same with as many functions as it takes until four more each way change the factor by less
-/// than 0.2 %; more along the longer side. `settled` is false where 900 products do not do.
+/// The same with as many functions as it takes until four more in each direction change the factor
+/// by less than 0.2 %; more along the longer side. `settled` is false where 900 products do not
+/// suffice.
 BucklingMode buckling_mode(const PlateField& field, const FieldEdges& edges);
 
-/// A bound that the inverse factor cannot exceed, for fields without a free edge: the greatest
-/// compression, as if it pressed all over both ways, on the least stiffness; pi^2 (1/a^2 + 1/b^2)
-/// D / N supported, and 4 pi^2 D / (N b^2), b the shorter side, clamped (an endless strip
-/// holds every rectangle of its width). 1e300 with a free edge.
+/// An upper bound of the inverse factor, for fields without a free edge: the greatest compression,
+/// as if it acted all over in both directions, on the least stiffness; pi^2 (1/a^2 + 1/b^2) D / N
+/// supported, and 4 pi^2 D / (N b^2), b the shorter side, clamped (an infinite strip bounds every
+/// rectangle of its width). 1e300 with a free edge.
 double greatest_inverse_factor(const PlateField& field, const FieldEdges& edges);
 
 } // namespace hangtrue

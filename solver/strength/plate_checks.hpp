@@ -1,4 +1,4 @@
-// Stress in skins and rim of a warm door.
+// Stress in skins and rim of a hot door.
 #pragma once
 
 #include "meshing/common/vec3.hpp"
@@ -32,10 +32,10 @@ struct PlateUses {
 };
 
 /// Use of inner skin, outer skin and rim against k_p f_y (EN 1993-1-2:2005 Table 3.1): up to the
-/// proportional limit heat leaves nothing behind, and an elastic answer is one. Stress is a mean
-/// over a patch as wide as the rim, the worse face counts: at a weld corner steel may yield over a
-/// few thicknesses, and what stays elastic round it brings the plate back. `cells` are those
-/// of the body that the columns are of.
+/// proportional limit heat leaves no permanent strain, and the elastic solution is valid. Stress is
+/// a mean over a patch as wide as the rim, the worse face counts: at a weld corner steel may yield
+/// over a few thicknesses, and the elastic steel round it restores the plate. `cells` are those of
+/// the body that the columns are of.
 PlateUses plate_uses(const Door& door, const std::vector<PlateColumn>& columns, std::size_t cells);
 
 } // namespace hangtrue

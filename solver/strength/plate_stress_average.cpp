@@ -141,14 +141,14 @@ void add_columns(const WarmPlates& plates, const Hex& cell, const CellShape& sha
     half[d] = 0.5 * std::abs(component(last - first, axis[d]));
   }
   const auto sums = sums_of(plates, cell, shape, plate, middle, half);
-  // Each point stands for as much of the side as its weight: 5/18, 8/18, 5/18 (Gauss).
+  // Each point represents as much of the side as its weight: 5/18, 8/18, 5/18 (Gauss).
   constexpr std::array<double, 4> bounds{-1.0, -4.0 / 9.0, 4.0 / 9.0, 1.0};
   for (int slot = 0; slot < 9; ++slot) {
     PlateColumn made;
     made.part = cell.part;
     made.plate = plate.number;
     made.cell =
-        static_cast<int>(&cell - plates.body.cells.data()); // the visitor gets the body's own
+        static_cast<int>(&cell - plates.body.cells.data()); // the visitor gets the body's own index
     made.thickness = plate.thickness;
     made.middle = middle;
     for (int d = 0; d < 2; ++d) {
@@ -190,8 +190,8 @@ double weight_between(double a, double b)
   return from_start(b) - from_start(a);
 }
 
-// The intervals that the columns of one plate cover one way, and whose is which. One that two cells
-// tell differently by rounding may be there twice, which does no harm.
+// The intervals that the columns of one plate cover in one direction, and the interval of each
+// column. One that rounding makes different for two cells may occur twice, which does no harm.
 class Intervals
 {
 public:
@@ -233,7 +233,7 @@ private:
   std::vector<std::size_t> of_;
 };
 
-// How many columns, temperature, mean and slope of stress.
+// Number of columns, temperature, mean and gradient of stress through the plate.
 using Values = std::array<double, 14>;
 
 Values values_of(const PlateColumn& column)
@@ -251,7 +251,7 @@ void add_times(double share, const Values& values, Values& to)
 }
 
 // The columns of one plate, in `made` with means over their patches. The weight is a product, so
-// all is summed one way first and then the other.
+// the sums are done in one direction first and then in the other.
 void put_means(const std::vector<PlateColumn>& columns, const std::vector<int>& of_plate,
                double reach, std::vector<PlateColumn>& made)
 {

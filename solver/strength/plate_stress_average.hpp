@@ -1,7 +1,7 @@
 // Stress in skins and rim as a mean over patches of one physical size, whatever the mesh.
 //
-// Stress at a re-entrant weld corner has no limit as cells shrink, but its mean over a piece of
-// plate that stays the same size has one.
+// Stress at a re-entrant weld corner diverges as cells shrink, but its mean over an area of fixed
+// size converges.
 #pragma once
 
 #include "meshing/common/vec3.hpp"
@@ -15,7 +15,7 @@
 namespace hangtrue
 {
 
-/// A warm panel that has moved: all per node of `body`.
+/// A heated panel after displacement: all per node of `body`.
 struct WarmPlates {
   const BodyMesh& body;
   const ElasticityOf& of;
@@ -24,8 +24,8 @@ struct WarmPlates {
   const std::vector<double>& at;     ///< degC
 };
 
-/// A small rectangle of a flat plate, all through its thickness: a third of a cell each way. Its
-/// stress is made linear through the plate.
+/// A small rectangle of a flat plate, all through its thickness: a third of a cell in each
+/// direction. Its stress is taken as linear through the plate.
 struct PlateColumn {
   Part part = Part::rim;
   int plate = 0;                ///< the same number for what lies in one plane

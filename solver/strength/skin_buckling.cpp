@@ -16,8 +16,8 @@ namespace hangtrue
 namespace
 {
 
-constexpr double same_place = 1e-6;  // m, lines of the mesh that rounding alone parts
-constexpr double made_one = 2e-4;    // m, drawn places that the mesh makes one
+constexpr double same_place = 1e-6;  // m, grid lines that differ by rounding alone
+constexpr double made_one = 2e-4;    // m, nominal positions that the mesh merges
 constexpr double thick_field = 10.0; // thicknesses
 
 // What lies between two neighbours of rim, stiffeners and cut.
@@ -44,7 +44,7 @@ std::vector<Gap> gaps_between_steel(const Door& door, StiffenerRun run)
   return gaps;
 }
 
-// A cut between the steel parts its gap and leaves both edges free.
+// A cut between the steel parts separates its gap and leaves both edges free.
 std::vector<Gap> cut_in_two(const std::vector<Gap>& gaps, double cut)
 {
   std::vector<Gap> parted;
@@ -180,8 +180,9 @@ std::string out_of_range(const Door& door)
   return "";
 }
 
-// A strip gives; edges count as held where it is fifty times as stiff as the plate is against a
-// half wave over the field, pi^4 D / b^3 per length and movement (2 % of the plate's own).
+// A strip is compliant; edges count as supported where it is fifty times as stiff as the plate is
+// against a half wave over the field, pi^4 D / b^3 per length and displacement (2 % of the plate's
+// own).
 bool strip_holds(const Door& door, const PlateField& field)
 {
   if (!(door.strip.thickness > 0.0))

@@ -13,18 +13,19 @@
 namespace hangtrue
 {
 
-/// How one field of a hot skin would buckle with its edges held in one way.
+/// Buckling of one field of a hot skin with one kind of edge support.
 struct FieldBuckling {
   double use = 0.0;     ///< 1 / the factor by which its stress may grow; 0: it never buckles
-  Vec3 crest;           ///< m, where the mode stands highest
+  Vec3 crest;           ///< m, position of the mode's maximum
   int waves_across = 0; ///< half waves through the crest, along x
   int waves_along = 0;  ///< along z
-  double stress = 0.0;  ///< Pa, membrane compression where the mode moves (mean by w^2, principal)
+  double stress = 0.0;  ///< Pa, membrane compression where the mode is displaced (mean by w^2,
+                        ///< principal)
   double width = 0.0;   ///< m, of the field, along x
   double height = 0.0;  ///< m, along z
 };
 
-/// The field of a skin that buckles first, between both bounds on how its edges are held.
+/// The field of a skin that buckles first, between both bounds on the support of its edges.
 struct SkinBuckling {
   Part skin = Part::inner_skin;
   std::string not_judged; ///< why the theory does not hold for it; empty where it does
@@ -48,10 +49,10 @@ std::vector<SkinField> skin_fields(const Door& door, Part skin,
 
 /// The worst field of both skins, with all edges on rim and stiffeners simply supported and with
 /// all of them clamped. These are bounds for a skin over lines that do not leave their plane: that
-/// slopes agree across a line is one condition more than each field supported alone has, and what
-/// moves in a clamped field alone is one of the movements of the whole skin. `not_judged` where the
-/// theory does not hold: an inner skin that is let go, a break strip too soft to hold its edges.
-/// Throws like `skin_fields`.
+/// slopes agree across a line is one condition more than each field supported alone has, and a mode
+/// in a clamped field alone is one of the admissible displacements of the whole skin. `not_judged`
+/// where the theory does not hold: an inner skin that is released, a break strip too soft to
+/// support its edges. Throws like `skin_fields`.
 std::vector<SkinBuckling> skin_buckling(const Door& door, const std::vector<PlateColumn>& columns);
 
 } // namespace hangtrue

@@ -22,7 +22,7 @@ double area(double diameter)
   return 0.25 * pi * diameter * diameter;
 }
 
-// The loft ends a web a twentieth of a radius below its barrel.
+// The sweep ends a web a twentieth of a radius below its barrel.
 double neck_below_axis(const Hinge& hinge)
 {
   return 1.05 * outside_radius(hinge);

@@ -19,17 +19,19 @@ double pin_shear_stress(double shear, double diameter);
 /// 1993-1-1:2005, 6.2.1(5)). Moment N m and shear N may be of different sections, which is safe.
 double pin_combined_stress(double moment, double shear, double diameter);
 
-/// Most mean shear stress, Pa, in a pin: 0.60 F_y / 1.67 (AISC 360-16 G1, G2; 1.50 holds for webs
-/// of rolled I-shapes only) or 0.60 F_u / 2.00 (J4.2(b)), the lesser; from memory. Strengths Pa.
+/// Allowable mean shear stress, Pa, in a pin: 0.60 F_y / 1.67 (AISC 360-16 G1, G2; 1.50 holds for
+/// webs of rolled I-shapes only) or 0.60 F_u / 2.00 (J4.2(b)), the lesser; from memory. Strengths
+/// Pa.
 double pin_shear_limit(double yield, double ultimate);
 
-/// Most stress, Pa, on the leg of a fillet, where weld and base metal meet: 0.60 F_y / 1.50 or 0.60
-/// F_u / 2.00, the lesser (AISC 360-16 J2.4 with J4.2; from memory). Strengths of the base, Pa.
+/// Allowable stress, Pa, on the leg of a fillet, where weld and base metal meet: 0.60 F_y / 1.50 or
+/// 0.60 F_u / 2.00, the lesser (AISC 360-16 J2.4 with J4.2; from memory). Strengths of the base,
+/// Pa.
 double base_metal_limit(double yield, double ultimate);
 
-/// Contact stress between pin and bore, Pa, EN 1993-1-8:2005 eq. 3.15:
-/// 0.591 sqrt(E F (d0 - d) / (d^2 t)), the Hertz line pressure; to be held against 2.5 f_y for a
-/// pin that is to stay replaceable (gamma_M6,ser = 1.0).
+/// Contact stress between pin and bore, Pa, EN 1993-1-8:2005 eq. 3.15: 0.591 sqrt(E F (d0 - d) /
+/// (d^2 t)), the Hertz line pressure; to be compared with 2.5 f_y for a pin that is to stay
+/// replaceable (gamma_M6,ser = 1.0).
 double pin_contact_stress(double youngs_modulus, double force, double pin, double bore,
                           double thickness);
 
@@ -37,8 +39,8 @@ double pin_contact_stress(double youngs_modulus, double force, double pin, doubl
 /// welds as lines): length m, second moments m^3 about x and z in the plane of the face, and polar.
 struct WeldLines {
   double length = 0.0;
-  double about_x = 0.0; ///< of lines spread along z
-  double about_z = 0.0; ///< of lines spread along x
+  double about_x = 0.0; ///< of lines distributed along z
+  double about_z = 0.0; ///< of lines distributed along x
   double half_x = 0.0;  ///< m, farthest line along x
   double half_z = 0.0;  ///< m, farthest line along z
 };
@@ -64,8 +66,8 @@ double weld_stress(const WeldLines& lines, double leg, const Vec3& force, const 
 /// 6 M / (wide deep^2).
 double plate_bending_stress(double moment, double wide, double deep);
 
-/// Length of a leaf's web that bears, m: its own knuckles, spread at 45 degrees down the web, at
-/// most the leaf (common practice, no source).
+/// Length of a leaf's web that bears, m: its own knuckles, distributed at 45 degrees down the web,
+/// at most the leaf (common practice, no source).
 double bearing_web(const Hinge& hinge, Owner owner);
 
 /// A rectangle square to y that a plate is cut at, and what is handed on through it.
@@ -80,9 +82,9 @@ struct PlateSection {
 /// Root of the web of a leaf (as wide as `bearing_web`), or foot of a lug.
 PlateSection leaf_section(const Hinge& hinge, const LeafForces& leaf);
 
-/// Where one knuckle stands on the web of its leaf (barrels): the neck is only as long as the
-/// knuckle. The force of a frame knuckle is turned back to the shut door's directions by the swing
-/// of `door`, which stands as in the state that the force is of.
+/// Stress where one knuckle joins the web of its leaf (barrels): the neck is only as long as the
+/// knuckle. The force of a frame knuckle is turned back to the closed door's directions by the
+/// swing of `door`, which must be that of the state of the force.
 PlateSection neck_section(const Door& door, const KnuckleForce& knuckle);
 
 /// Greatest normal stress, Pa: bending about both axes and the direct pull, added up.
@@ -97,7 +99,7 @@ double twist_shear_stress(double moment, double wide, double deep);
 double shear_stress(const PlateSection& section);
 
 /// Von Mises stress, Pa, of the greatest normal and the greatest shear stress of the section (EN
-/// 1993-1-1:2005, 6.2.1(5)); they act at different places of it, which is on the safe side.
+/// 1993-1-1:2005, 6.2.1(5)); they act at different points of it, which is on the safe side.
 double combined_stress(const PlateSection& section);
 
 /// `bending_stress` of `leaf_section` and of `neck_section`.

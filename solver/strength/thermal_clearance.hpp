@@ -15,8 +15,8 @@ struct HotFit {
   double bore = 0.0; ///< diametral, of the tighter of door and frame knuckles
 };
 
-/// Diametral play left in the bores, d (e_knuckle - e_pin) added to the drawn one for the tighter
-/// of door and frame knuckles; e is the steel's elongation. Plain geometry.
+/// Diametral clearance left in the bores, d (e_knuckle - e_pin) added to the nominal one for the
+/// tighter of door and frame knuckles; e is the steel's elongation. Plain geometry.
 std::vector<HotFit> hot_fits(const Door& door, const Warmth& warmth);
 
 } // namespace hangtrue

@@ -15,7 +15,7 @@ namespace
 {
 
 constexpr std::size_t together = 32; // right-hand sides per block: enough for level-3 BLAS
-// The same where an answer must not hang on its place in the block: widths of 16 and 32 do with
+// The same where a column must not depend on its position in the block: widths of 16 and 32 do with
 // OpenBLAS's kernels for AVX-512, 4, 8, 12 and 24 do not (tests/unit/solver/factor_test.cpp).
 constexpr std::size_t block_width = 12;
 
@@ -39,7 +39,7 @@ std::vector<char> held_marks(const PartContent& content)
   return mark;
 }
 
-// Unknowns where other bodies are joined, or pushed at: eliminated last.
+// Interface and retained unknowns: eliminated last.
 std::vector<int> waiting(const PartContent& content)
 {
   std::vector<int> last;
@@ -50,8 +50,9 @@ std::vector<int> waiting(const PartContent& content)
   return last;
 }
 
-// Nothing but its joints holds a piece: springs, N/m, as stiff as the steel there, so that it can
-// be factored. They act on what is eliminated last only, and are taken off again there.
+// A hinge substructure has no support but its interface: springs, N/m, as stiff as the steel there,
+// so that it can be factorized. They act on what is eliminated last only, and are subtracted again
+// there.
 std::vector<double> hold_joints(const PartContent& content, BlockMatrix& matrix)
 {
   std::vector<double> springs;
@@ -83,7 +84,7 @@ std::vector<Vec3> by_node(const std::vector<double>& values)
   return made;
 }
 
-// Looks for the answer to the same forces and moves it to the end.
+// Looks for the solution for the same forces and moves it to the end.
 template <typename Answers>
 bool found_again(Answers& answers, const std::vector<Vec3>& forces)
 {
@@ -103,9 +104,9 @@ void remember_in(Answers& answers, typename Answers::value_type made, std::size_
   answers.push_back(std::move(made));
 }
 
-// Places on a grid of about a hundredth of a nanometre, so that a part that stands elsewhere along
-// the axis has the same numbers, and what comes of it does not hang on which of the two came first.
-// No size that a shop works to lies half-way between two places of this grid.
+// Coordinates on a grid of about a hundredth of a nanometre, so that a substructure elsewhere along
+// the axis has the same numbers, and the result does not depend on which of the two came first. No
+// size that a shop works to lies half-way between two positions of this grid.
 constexpr double grid = 1.4142135623730951e-11; // m
 
 Vec3 on_grid(const Vec3& v)
@@ -147,7 +148,7 @@ bool same_content(const PartContent& a, const PartContent& b)
 namespace
 {
 
-// The least recently used go until the rest fits.
+// Evicts the least recently used until the rest fits.
 void make_room(FactoredBodies& kept)
 {
   std::size_t bytes = 0;
@@ -159,7 +160,7 @@ void make_room(FactoredBodies& kept)
   if (bytes + of_hangs > kept.most_bytes)
     kept.hangs.clear();
   while (!kept.parts.empty() && bytes > kept.most_bytes) {
-    kept.hangs.clear(); // they hold on to their parts
+    kept.hangs.clear(); // they own references to their substructures
     bytes -= kept.parts.front()->bytes();
     kept.parts.erase(kept.parts.begin());
   }
@@ -206,7 +207,7 @@ void forget(const FactoredPart& part, FactoredBodies& kept)
 {
   const std::lock_guard<std::mutex> alone(*kept.alone);
   auto& parts = kept.parts;
-  kept.hangs.clear(); // they hold on to their parts
+  kept.hangs.clear(); // they own references to their substructures
   parts.erase(std::remove_if(parts.begin(), parts.end(),
                              [&](const auto& one) { return one.get() == &part; }),
               parts.end());
@@ -215,7 +216,7 @@ void forget(const FactoredPart& part, FactoredBodies& kept)
 void keep_orders_only(FactoredBodies& kept)
 {
   const std::lock_guard<std::mutex> alone(*kept.alone);
-  kept.hangs.clear(); // they hold on to their parts
+  kept.hangs.clear(); // they own references to their substructures
   for (const auto& part : kept.parts)
     part->keep_order_only();
 }
@@ -227,7 +228,7 @@ FactoredPart::FactoredPart(PartContent content, const FactoredPart* like)
   BlockMatrix matrix = stiffness(content_);
   if (content_.piece)
     springs_ = hold_joints(content_, matrix);
-  // The matrix is of the size of the factor's half: it goes before that comes.
+  // The matrix is of the size of the factor's half: it is released before that is computed.
   factor_.emplace(std::move(matrix), held_marks(content_),
                   like != nullptr ? &like->factor() : nullptr, waiting(content_));
   if (content_.piece)
@@ -248,7 +249,8 @@ std::vector<double> FactoredPart::joint_matrix() const
   return made;
 }
 
-// Movements of all nodes while one unknown of a joint moves by one metre and the others stay.
+// Constraint modes: displacements of all nodes for one metre of one interface unknown, the others
+// fixed.
 void FactoredPart::spread_joints()
 {
   const std::size_t count = joint_unknowns();
@@ -317,10 +319,10 @@ std::vector<Vec3> FactoredPart::finish(const SymmetricFactor::Begun& begun,
   return by_node(factor_->finish({begun}, {joint_moves}).front());
 }
 
-// Forces on a grid as fine as the rounding of a turn, for the same reason as places.
+// Forces on a grid as fine as the rounding of a rotation, for the same reason as coordinates.
 std::vector<NodeForce> FactoredPart::rounded(const std::vector<NodeForce>& set)
 {
-  constexpr double grain = 0x1p-40; // of a unit push
+  constexpr double grain = 0x1p-40; // of a unit force
   std::vector<NodeForce> made = set;
   for (auto& f : made)
     f.force = {grain * std::round(f.force.x / grain), grain * std::round(f.force.y / grain),
@@ -366,8 +368,8 @@ std::vector<std::size_t> FactoredPart::answer_to(const std::vector<std::vector<N
   return places;
 }
 
-// Always of the same width, the rest zero: the dense library goes other ways for other widths, and
-// a set would have another answer in the last digits beside other neighbours.
+// Always of the same width, the rest zero: BLAS takes another path for other widths, and the last
+// digits of a column would depend on its neighbours in the block.
 std::vector<FactoredPart::Answer>
 FactoredPart::answer_block(const std::vector<std::vector<NodeForce>>& sets) const
 {

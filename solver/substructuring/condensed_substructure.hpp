@@ -1,4 +1,5 @@
-// One factored part of a body, and its answers to unit forces, found when first asked for.
+// One factorized substructure, condensed to its interface, and its columns for unit forces,
+// computed on first use.
 #pragma once
 
 #include "solver/linear_algebra/block_cholesky.hpp"
@@ -14,37 +15,40 @@
 namespace hangtrue
 {
 
-/// A part with its factor, free at its joints, which are eliminated last. Two threads may ask it at
-/// once.
+/// A substructure with its factor, free at its interface unknowns, which are eliminated last.
+/// Thread-safe for two threads.
 class FactoredPart
 {
 public:
-  /// Assembles and factors. Throws ComputeError when nothing holds it.
-  /// `like` has the same cells, so that its order of unknowns can be taken over.
+  /// Assembles and factorizes. Throws ComputeError when it is unsupported.
+  /// `like` has the same cells, so that its ordering can be reused.
   explicit FactoredPart(PartContent content, const FactoredPart* like = nullptr);
 
   [[nodiscard]] const PartContent& content() const { return content_; }
 
-  /// By columns, square over the seats of a carrier and then the three unknowns of every joint: the
-  /// forces, N, that move one of them by one metre while the others stay.
+  /// Schur complement, by columns, over the retained unknowns of a base and then the three unknowns
+  /// of every interface node: the forces, N, for one metre of one of them while the others are
+  /// fixed.
   [[nodiscard]] std::vector<double> joint_matrix() const;
 
-  /// Movements, m, of all nodes of a piece or of a body that is one part, under forces, N, on them
-  /// (joints held). The answers to the last few loads are kept: a pin weighs the same in the next
-  /// door.
+  /// Displacements, m, of all nodes of a hinge substructure or of a body that is one substructure,
+  /// under forces, N, on them (interface fixed). The solutions for the last few loads are cached: a
+  /// pin weighs the same in the next door.
   [[nodiscard]] std::vector<Vec3> solve(const std::vector<Vec3>& forces);
 
-  /// What forces, N, on all nodes of a carrier come to at seats and joints, before these are known.
-  /// Kept like the answers of `solve`: a door weighs the same from one hinge to the next.
+  /// Forward elimination of forces, N, on all nodes of a base: what they come to at retained and
+  /// interface unknowns. Cached like the solutions of `solve`: a door weighs the same from one
+  /// hinge to the next.
   [[nodiscard]] std::shared_ptr<const SymmetricFactor::Begun>
   begin(const std::vector<Vec3>& forces);
 
-  /// Movements, m, of all its nodes once those of its seats and joints are known.
+  /// Back substitution: displacements, m, of all its nodes from those of retained and interface
+  /// unknowns.
   [[nodiscard]] std::vector<Vec3> finish(const SymmetricFactor::Begun& begun,
                                          const std::vector<double>& joint_moves) const;
 
-  /// Of a piece: movement of unknown `u` (3 node + component) per unit movement of its joints'
-  /// unknowns, in the order of `joint`.
+  /// Constraint modes of a hinge substructure: displacement of unknown `u` (3 node + component) per
+  /// unit displacement of its interface unknowns, in the order of `joint`.
   [[nodiscard]] const double* spread(int u) const { return &spread_[joint_unknowns() * u]; }
   [[nodiscard]] std::size_t joint_unknowns() const { return 3 * content_.joint.size(); }
 
@@ -53,24 +57,24 @@ public:
 
   /// What a few forces on outside nodes do.
   struct Answer {
-    std::vector<Vec3> moves;       ///< m, of the outside nodes (joints held for a piece)
-    std::vector<double> on_joints; ///< N, that they put on the joints of a piece
+    std::vector<Vec3> moves;       ///< m, of the boundary nodes (interface fixed)
+    std::vector<double> on_joints; ///< N, reactions on the interface of a hinge substructure
   };
 
-  /// Finds the answers to all sets that are new, in blocks, and gives their places. An answer is
-  /// the same to the last bit whatever was asked before it and with it.
+  /// Computes the columns of all sets that are new, in blocks, and returns their indices. A column
+  /// is bit-identical whatever was requested before it and with it.
   std::vector<std::size_t> answer_to(const std::vector<std::vector<NodeForce>>& sets);
   [[nodiscard]] const Answer& answer(std::size_t place) const;
 
-  /// The order of unknowns that its factor uses; good for every part of the same cells.
+  /// The ordering of its factor; valid for every substructure of the same cells.
   [[nodiscard]] const SymmetricFactor& factor() const { return *factor_; }
 
-  /// Lets all but the order of unknowns go, which serves the next part of the same cells. Nothing
-  /// else may be asked from then on; a solution throws std::logic_error.
+  /// Releases all but the ordering, which serves the next substructure of the same cells. Nothing
+  /// else may be called from then on; a solution throws std::logic_error.
   void keep_order_only();
   [[nodiscard]] bool order_only() const { return order_only_; }
 
-  /// From how many loads on it its answers are kept at a time, six unless said.
+  /// How many loads its solutions are cached for at a time, six by default.
   void remember(std::size_t loads) { loads_kept_ = loads; }
 
   /// Memory that it takes.
@@ -81,13 +85,14 @@ private:
   std::optional<SymmetricFactor> factor_;
   bool order_only_ = false;
   std::size_t loads_kept_ = 6;
-  std::vector<double> springs_; // N/m, at the joints of a piece, in its factor and not in it
-  std::vector<double> spread_;  // of unknown u from joint unknown j at joint_unknowns() * u + j
+  std::vector<double> springs_; // N/m, at the interface of a hinge substructure, in its factor and
+                                // subtracted in its Schur complement
+  std::vector<double> spread_;  // of unknown u for interface unknown j at joint_unknowns() * u + j
   std::vector<int> outside_;
   std::vector<int> outside_place_;
-  mutable std::mutex alone_;                                // over all that is kept below
+  mutable std::mutex alone_;                                // guards all caches below
   std::map<std::vector<double>, std::size_t> answer_place_; // by rounded forces
-  std::deque<Answer> answers_;                              // none moves when others come
+  std::deque<Answer> answers_;                              // references stay valid as it grows
   struct Solved {
     std::vector<Vec3> forces;
     std::vector<Vec3> moves;

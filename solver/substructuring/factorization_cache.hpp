@@ -1,4 +1,4 @@
-// Parts of bodies that were factored once, kept by the caller for the next door or state.
+// Cache of condensed substructures, owned by the caller for the next door or state.
 #pragma once
 
 #include "meshing/common/vec3.hpp"
@@ -14,16 +14,16 @@
 namespace hangtrue
 {
 
-/// What a part is made of, in its own frame (origin at its first node, turned back by the swing).
-/// Two parts of equal content are the same to the solver, wherever they stand.
+/// Content of a substructure, in its own frame (origin at its first node, turned back by the
+/// swing). Two substructures of equal content are the same to the solver, wherever they are.
 struct PartContent {
   std::vector<Vec3> nodes;                ///< m
   std::vector<std::array<int, 27>> cells; ///< node numbers
   std::vector<Elasticity> elasticity;     ///< per cell
   std::vector<HeldUnknown> held;          ///< at zero
-  std::vector<int> joint;                 ///< nodes that it shares with other parts
-  std::vector<HeldUnknown> seats;         ///< of a carrier: free unknowns that forces come to
-  bool piece = false;                     ///< near the pin; a carrier holds it at its joints
+  std::vector<int> joint;                 ///< interface nodes
+  std::vector<HeldUnknown> seats;         ///< of a base: retained unknowns
+  bool piece = false;                     ///< hinge substructure, supported by a base
   Vec3 axis;                              ///< m, a place on the pin axis, for radial directions
 };
 
@@ -34,32 +34,32 @@ class FactoredPart;
 struct KeptHang;
 struct KeptHeat;
 
-/// What is kept of a door, the part used last at the end. Drop it, or let it go on to the next
-/// door. Two threads may look for all of it at once.
+/// What is cached of a door, the substructure used last at the end. Drop it, or pass it on to the
+/// next door. Two threads may search it at once.
 struct FactoredBodies {
   std::vector<std::shared_ptr<FactoredPart>> parts;
-  std::vector<std::shared_ptr<KeptHang>> hangs; ///< of parts, brought together and in contact
-  std::size_t (*bytes_of_hang)(const KeptHang&) = nullptr; ///< set by who leaves one in `hangs`
+  std::vector<std::shared_ptr<KeptHang>> hangs;            ///< assembled systems with their contact
+  std::size_t (*bytes_of_hang)(const KeptHang&) = nullptr; ///< set with the first of `hangs`
   std::vector<std::shared_ptr<KeptHeat>> heats;
   KeptMeshes meshes;
-  std::size_t most_bytes = std::size_t{2400} << 20; ///< the least recently used go first
-  bool for_one_door = false; ///< no other comes: what heat made goes when it has answered
-  bool two_threads = false;  ///< may work for the door in hand
-  int made = 0;              ///< parts factored so far
-  int reused = 0;            ///< parts found again
-  std::shared_ptr<std::mutex> alone = std::make_shared<std::mutex>(); ///< held while looking
+  std::size_t most_bytes = std::size_t{2400} << 20; ///< the least recently used are evicted first
+  bool for_one_door = false; ///< no other follows: thermal results are released when it is solved
+  bool two_threads = false;  ///< may work on the current door
+  int made = 0;              ///< substructures factorized so far
+  int reused = 0;            ///< substructures found in the cache
+  std::shared_ptr<std::mutex> alone = std::make_shared<std::mutex>(); ///< locked during a look-up
 };
 
-/// The part of that content, its places rounded to a tenth of a nanometre (a part that stands
-/// elsewhere along the axis differs by rounding only): found, or factored now and kept; both give
-/// the same answers to the last bit. Throws ComputeError when it cannot be factored.
+/// The substructure of that content, its coordinates rounded to about a hundredth of a nanometre
+/// (one that is elsewhere along the axis differs by rounding only): from the cache, or factorized
+/// and stored; both give bit-identical results. Throws ComputeError when it cannot be factorized.
 std::shared_ptr<FactoredPart> factored(PartContent content, FactoredBodies& kept);
 
-/// Of all parts only the order of their unknowns stays, for the next of the same cells. No body may
-/// stand on them any more.
+/// Releases all of every substructure but its ordering, for the next of the same cells. No body may
+/// use them any more.
 void keep_orders_only(FactoredBodies& kept);
 
-/// Takes a part out of the kept ones.
+/// Removes a substructure from the cache.
 void forget(const FactoredPart& part, FactoredBodies& kept);
 
 } // namespace hangtrue

@@ -26,7 +26,7 @@ Vec3 turned(const Vec3& v, double angle)
   return {c * v.x - s * v.y, s * v.x + c * v.y, v.z};
 }
 
-// Places in the part's own frame: turned back, from its first node.
+// Coordinates in the substructure's own frame: turned back, from its first node.
 PartContent content_of(const BodyMesh& mesh, const std::vector<Elasticity>& elasticity,
                        const BodyPart& part, const PartFrame& frame, bool piece)
 {
@@ -54,9 +54,9 @@ BodyMesh bare_mesh(const PartContent& content)
   return mesh;
 }
 
-// Divides by the shear modulus of the first steel and gives it, Pa. A body that is as soft all over
-// moves like the cold one but for that factor, and finds its factored parts again. Ratios are
-// rounded: equal ones have the same bits.
+// Divides by the shear modulus of the first steel and returns it, Pa. A body that is softer by one
+// factor is displaced like the cold one but for that factor, and reuses its condensed
+// substructures. Ratios are rounded: equal ones have the same bits.
 double take_out_stiffness(std::vector<Elasticity>& elasticity)
 {
   const auto steel = std::find_if(elasticity.begin(), elasticity.end(),
@@ -72,7 +72,7 @@ double take_out_stiffness(std::vector<Elasticity>& elasticity)
 
 using Rows = Eigen::Matrix<double, Eigen::Dynamic, Eigen::Dynamic, Eigen::RowMajor>;
 
-// Movements that the joints' movements (or the forces on them) bring with them.
+// Displacements by those of the interface (or by the forces on it).
 void add_spread(const FactoredPart& part, const double* joints, std::vector<Vec3>& moves)
 {
   const auto count = static_cast<Eigen::Index>(part.joint_unknowns());
@@ -127,7 +127,7 @@ JoinedBody::JoinedBody(const BodyMesh& mesh, const ElasticityOf& elasticity_of,
   join();
 }
 
-// Carrier and pieces meet in (S_carrier + S_pieces) u = f.
+// Base and hinge substructures are coupled by (S_base + sum of S_hinge) u = f.
 void JoinedBody::join()
 {
   if (waiting() == 0)
@@ -233,7 +233,7 @@ NodeField JoinedBody::solve(const NodeField& forces, bool carrier_too) const
   return made;
 }
 
-// Forces anywhere outside, places anywhere outside: one solution of the carrier for a block of
+// Forces anywhere on the boundary, readings anywhere on it: one solution of the base for a block of
 // sets.
 std::vector<NodeField>
 JoinedBody::solve_through_carrier(const std::vector<std::vector<NodeForce>>& sets,
@@ -287,13 +287,13 @@ void JoinedBody::spread_force(const NodeForce& f, std::vector<double>& on_carrie
         force.x * s[j] + force.y * s[count + j] + force.z * s[2 * count + j];
 }
 
-// Movements of some nodes from those of the carrier and of the joints, and of pieces that forces
-// act on from their own answers.
+// Displacements of some nodes from those of the base and of the interface, and of loaded hinge
+// substructures from their own columns.
 NodeField JoinedBody::moves_at(const std::vector<int>& at, const std::vector<NodeForce>& set,
                                const std::vector<double>& carrier,
                                const std::vector<double>& joint_moves_now) const
 {
-  std::vector<std::vector<Vec3>> own(factored_.size()); // of pieces with forces on them
+  std::vector<std::vector<Vec3>> own(factored_.size()); // of loaded hinge substructures
   for (const auto& f : set)
     if (const int p = parts_.part_of[f.node]; p > 0)
       own[p].resize(parts_.part[p].node.size());

@@ -1,4 +1,4 @@
-// One elastic body put together from factored parts that may have been there before.
+// One elastic body assembled from condensed substructures, which may come from the cache.
 #pragma once
 
 #include "meshing/mesh/mesh.hpp"
@@ -12,55 +12,57 @@
 namespace hangtrue
 {
 
-/// Where a body stands against the frame that its parts are kept in.
+/// Position of a body relative to the frame of its cached substructures.
 struct PartFrame {
   AxisPlace axis;    ///< m, the pin axis
-  double turn = 0.0; ///< rad, about the axis: how far the body was turned after it was drawn
+  double turn = 0.0; ///< rad, about the axis: how far the body was turned after meshing
 };
 
-/// A body whose parts are factored. It answers like ElasticBody, but a change near the pin costs
-/// only the pieces there, and one that makes all of it softer alike costs nothing; forces that act
-/// on pieces only never touch the carrier.
+/// A body with factorized substructures. It solves what ElasticBody does, but a change near the pin
+/// costs only the hinge substructures there, and a uniform factor on its stiffness costs nothing;
+/// forces on hinge substructures only never need the base.
 class JoinedBody
 {
 public:
-  /// Cuts the body, finds or factors its parts in `kept`, and joins them. `held` are unknowns
-  /// of the carrier (all three of a node where the body is turned); without any, six of the carrier
-  /// are held, as hold_lightly does. `seats` are unknowns of a carrier that is not turned: forces
-  /// on them and movements of them are had without another solution of the carrier.
-  /// Throws ComputeError when a part cannot be factored.
+  /// Partitions the body, finds or factorizes its substructures in `kept`, and couples them. `held`
+  /// are fixed unknowns of the base (all three of a node where the body is turned); without any,
+  /// six of the base are fixed, as by hold_lightly. `seats` are the retained unknowns of a base
+  /// that is not turned: forces on them and displacements of them need no further solution of the
+  /// base. Throws ComputeError when a substructure cannot be factorized.
   JoinedBody(const BodyMesh& mesh, const ElasticityOf& elasticity_of,
              const std::vector<HeldUnknown>& held, const PartFrame& frame, FactoredBodies& kept,
              const std::vector<HeldUnknown>& seats = {});
 
-  /// From now on the answers to the last few forces on all nodes are kept, for the next door that
-  /// brings the same; one thread may ask at a time then.
+  /// From now on the solutions for the last few loads on all nodes are cached, for the next door
+  /// with the same loads; one thread only from then on.
   void keep_answers() { keeps_answers_ = true; }
 
-  /// Movement, m, of every node under nodal forces, N; zero at nodes that no steel touches.
+  /// Displacement, m, of every node under nodal forces, N; zero at nodes without steel.
   [[nodiscard]] NodeField solve(const NodeField& forces) const;
 
-  /// The same, right at the nodes `at` only, of a carrier's node at its seats only where it has
-  /// any: then the carrier is spared half of its work. The rest is left at zero.
+  /// The same, valid at the nodes `at` only, of a base's node at its retained unknowns only where
+  /// it has any: then the base needs its forward elimination only. The rest is left at zero.
   [[nodiscard]] NodeField solve(const NodeField& forces, const std::vector<int>& at) const;
 
-  /// Movements, m, of the nodes `at` under several sets of a few forces each; where forces and
-  /// nodes lie on seats and pieces only, those of a seat's node in its own directions.
+  /// Displacements, m, of the nodes `at` under several sets of a few forces each; where forces and
+  /// nodes are on retained unknowns and hinge substructures only, those of a retained node in its
+  /// own directions.
   [[nodiscard]] std::vector<NodeField> solve(const std::vector<std::vector<NodeForce>>& sets,
                                              const std::vector<int>& at) const;
 
-  /// Movements, m, of the seats alone, in a field over all nodes, under forces, N, on seats and
-  /// pieces; nothing else is solved for.
+  /// Displacements, m, of the retained unknowns alone, in a field over all nodes, under forces, N,
+  /// on retained unknowns and hinge substructures; nothing else is solved for.
   [[nodiscard]] NodeField solve_seats(const NodeField& forces) const;
 
-  /// Lets the carrier's factor go, from `kept` as well where that is given. What its seats and
-  /// pieces answer stays; every other question throws std::logic_error from then on.
+  /// Releases the factor of the base, from `kept` as well where that is given. Columns of its
+  /// retained unknowns and hinge substructures stay available; every other call throws
+  /// std::logic_error from then on.
   void let_carrier_go(FactoredBodies* kept);
 
-  /// Displacement unknowns, held ones included.
+  /// Displacement unknowns, fixed ones included.
   [[nodiscard]] int unknowns() const;
 
-  /// Memory, byte, that it takes besides its parts.
+  /// Memory, byte, besides its substructures.
   [[nodiscard]] std::size_t bytes() const;
 
 private:
@@ -69,12 +71,13 @@ private:
   PartFrame frame_;
   double cosine_ = 1.0; // of the turn
   double sine_ = 0.0;
-  double softness_ = 1.0; // 1/Pa: parts are as stiff as if the shear modulus of the first were 1 Pa
-  std::vector<std::size_t> first_joint_; // per piece, among all joint unknowns
+  double softness_ = 1.0; // 1/Pa: substructures are scaled as if the shear modulus of the first
+                          // were 1 Pa
+  std::vector<std::size_t> first_joint_; // per hinge substructure, among all interface unknowns
   std::size_t seats_ = 0;
-  std::size_t joints_ = 0;    // joint unknowns of all pieces
-  std::vector<int> seat_of_;  // per unknown of the carrier: its place among seats and joints
-  std::vector<double> lower_; // L of the stiffness of seats and joints of all parts, by columns
+  std::size_t joints_ = 0;    // interface unknowns of all hinge substructures
+  std::vector<int> seat_of_;  // per unknown of the base: index among retained and interface ones
+  std::vector<double> lower_; // Cholesky factor L of the coupled Schur complement, by columns
 
   bool keeps_answers_ = false;
   struct Known {
@@ -84,22 +87,22 @@ private:
   mutable std::vector<Known> known_; // the latest last
 
   [[nodiscard]] NodeField solve(const NodeField& forces, bool carrier_too) const;
-  [[nodiscard]] Vec3 inward(const Vec3& force) const; // into the frame of the parts
-  [[nodiscard]] Vec3 outward(const Vec3& move) const; // and back, times softness
+  [[nodiscard]] Vec3 inward(const Vec3& force) const; // into the frame of the substructures
+  [[nodiscard]] Vec3 outward(const Vec3& move) const; // and back, times the inverse modulus
   void take_seats(const std::vector<HeldUnknown>& seats, PartContent& carrier);
   void join();
-  // Seats and joints: what the rest of the carrier is solved from.
+  // Retained and interface unknowns: what the rest of the base is solved from.
   [[nodiscard]] std::size_t waiting() const { return seats_ + joints_; }
   [[nodiscard]] bool is_seat(int node) const;
   [[nodiscard]] double at_seat(const double* u, std::size_t unknown) const;
   [[nodiscard]] std::vector<Vec3> seat_moves(const std::vector<double>& u) const;
   void push_seats(const NodeForce& f, double* on_seats) const;
   [[nodiscard]] FactoredPart& carrier() const;
-  // Movements of seats and joints under forces on them: on the joints from the pieces' side, and
-  // what those on the carrier come to.
+  // Displacements of retained and interface unknowns under forces on them: on the interface from
+  // the side of the hinge substructures, and the forward-eliminated forces on the base.
   [[nodiscard]] std::vector<double> joint_moves(const std::vector<double>& of_pieces,
                                                 const std::vector<double>& of_carrier) const;
-  struct Pushed; // sets of forces, part by part, and what comes of them
+  struct Pushed; // sets of forces, by substructure, and their results
   [[nodiscard]] Pushed push_parts(const std::vector<std::vector<NodeForce>>& sets) const;
   void move_joints(const std::vector<int>& at, Pushed& pushed) const;
   void add_own_moves(int part, const std::vector<int>& at, const std::vector<std::size_t>& here,

@@ -1,5 +1,5 @@
-// Many sets of a few forces on a joined body, answered by what its parts keep: the carrier is not
-// solved with.
+// Many sets of a few forces on a substructured body, solved with cached columns: without solving
+// with the base.
 #include "solver/substructuring/condensed_substructure.hpp"
 #include "solver/substructuring/substructured_body.hpp"
 
@@ -18,7 +18,7 @@ using Matrix = Eigen::MatrixXd;
 using Rows = Eigen::Matrix<double, Eigen::Dynamic, Eigen::Dynamic, Eigen::RowMajor>;
 
 // Solves L L^T x = b, a column for each set of forces, where only the last `joints` rows of b may
-// be more than zero, or only those of x are wanted.
+// be nonzero, or only those of x are wanted.
 void solve_joined(const std::vector<double>& lower_of, Eigen::Index joints, bool pushed,
                   bool wanted, Matrix& x)
 {
@@ -37,12 +37,12 @@ void solve_joined(const std::vector<double>& lower_of, Eigen::Index joints, bool
 
 } // namespace
 
-// A push acts on one part, or on two of one body.
+// A contact force acts on one substructure, or on two of one body.
 struct JoinedBody::Pushed {
-  std::vector<std::vector<std::vector<NodeForce>>> sets; // of every part that is pushed
+  std::vector<std::vector<std::vector<NodeForce>>> sets; // of every loaded substructure
   std::vector<std::vector<std::size_t>> set_of;          // whose they are
-  std::vector<std::vector<std::size_t>> answer_at;       // of each, among what its part keeps
-  Matrix waiting;        // a column per set: forces on seats and joints, then their movements
+  std::vector<std::vector<std::size_t>> answer_at;       // of each, among its columns
+  Matrix waiting;        // a column per set: forces on interface and retained, then displacements
   bool at_seats = false; // some of the forces
 };
 
@@ -89,7 +89,7 @@ void JoinedBody::move_joints(const std::vector<int>& at, Pushed& pushed) const
   solve_joined(lower_, static_cast<Eigen::Index>(joints_), pushed.at_seats, wanted, pushed.waiting);
 }
 
-// What a part does under its own forces, held at its joints.
+// Displacements of a substructure under its own forces, interface fixed.
 void JoinedBody::add_own_moves(int part, const std::vector<int>& at,
                                const std::vector<std::size_t>& here, const Pushed& pushed,
                                std::vector<NodeField>& made) const
@@ -113,7 +113,7 @@ void JoinedBody::add_seat_moves(const std::vector<int>& at, const std::vector<st
     }
 }
 
-// What the joints bring with them into a piece.
+// Displacements of a hinge substructure by those of its interface.
 void JoinedBody::add_joint_moves(int part, const std::vector<int>& at,
                                  const std::vector<std::size_t>& here, const Pushed& pushed,
                                  std::vector<NodeField>& made) const

@@ -1,4 +1,5 @@
-// The seats of a joined body: unknowns at which its carrier can be pushed without being solved.
+// The retained unknowns of a substructured body, for forces and readings without solving with the
+// base.
 #include "solver/substructuring/condensed_substructure.hpp"
 #include "solver/substructuring/substructured_body.hpp"
 
@@ -12,13 +13,14 @@ namespace hangtrue
 namespace
 {
 
-// Unknowns of a carrier that are solved with the rest of it, and those held at zero.
+// Unknowns of a base that are solved with the rest of it, and those fixed at zero.
 constexpr int none = -1;
 constexpr int at_rest = -2;
 
 } // namespace
 
-// A seat that is a joint as well, or is held, or lies on a piece, is none of its own.
+// A retained unknown that is also on the interface, or fixed, or on a hinge substructure, is not
+// listed again.
 void JoinedBody::take_seats(const std::vector<HeldUnknown>& seats, PartContent& carrier)
 {
   seat_of_.assign(3 * carrier.nodes.size(), none);
@@ -46,7 +48,7 @@ bool JoinedBody::is_seat(int node) const
   return std::any_of(place, place + 3, [](int p) { return p != none; });
 }
 
-// What a carrier's seats alone tell of its movements.
+// What a base's retained unknowns alone give of its displacements.
 std::vector<Vec3> JoinedBody::seat_moves(const std::vector<double>& u) const
 {
   std::vector<Vec3> moves(seat_of_.size() / 3);
@@ -61,8 +63,8 @@ double JoinedBody::at_seat(const double* u, std::size_t unknown) const
   return seat_of_[unknown] >= 0 ? u[seat_of_[unknown]] : 0.0;
 }
 
-// Forces and places at seats or on the outside of pieces (or of a body without joints) need no
-// carrier.
+// Forces and readings at retained unknowns or on the boundary of hinge substructures (or of a body
+// without an interface) need no base.
 bool JoinedBody::answers_can_do(const std::vector<std::vector<NodeForce>>& sets,
                                 const std::vector<int>& at) const
 {

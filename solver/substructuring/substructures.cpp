@@ -16,7 +16,7 @@ bool of_piece(const Hex& cell)
          cell.part == Part::pin;
 }
 
-// Groups of nodes that cells hold together (union by the smaller number).
+// Groups of connected nodes, by cells (union by the smaller number).
 class Groups
 {
 public:
@@ -44,7 +44,7 @@ private:
   std::vector<int> parent_;
 };
 
-// Part of every cell: 0 the carrier, 1 and on the pieces, -1 without steel.
+// Substructure of every cell: 0 the base, 1 and on the hinge substructures, -1 without steel.
 std::vector<int> part_of_cells(const BodyMesh& body, int& count)
 {
   bool carrier = false;

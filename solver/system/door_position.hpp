@@ -1,10 +1,10 @@
-// How the door stands in a state: open on its hinges or shut in its frame.
+// The position of the door in a state: open on its hinges or closed in its frame.
 #pragma once
 
 namespace hangtrue
 {
 
-/// Whether the door swings free or stands in its frame.
+/// Whether the door swings free or is closed in its frame.
 enum class Standing { open, shut };
 
 } // namespace hangtrue

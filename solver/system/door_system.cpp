@@ -13,8 +13,8 @@ namespace hangtrue
 namespace
 {
 
-// A board between skin and rim: what it strains by itself is small against the slip that its
-// softness allows, so it takes the strain of the steel.
+// A board between skin and rim: its own strain is small against the slip that its compliance
+// allows, so it takes the strain of the steel.
 Elasticity strip_elasticity(const Door& door)
 {
   constexpr double poisson = 0.2; // no source; 0.1 to 0.3 change its shear stiffness by 8 %
@@ -62,8 +62,8 @@ std::vector<double> free_strains(const Door& door, const std::vector<double>& at
   return strain;
 }
 
-// All strains count from that of the jamb: what grows evenly with all the rest moves against
-// nothing.
+// All strains are relative to that of the jamb: uniform growth of everything causes no relative
+// displacement.
 std::vector<std::vector<double>> body_strains(const Door& door, const Mesh& mesh,
                                               const WarmDoor& warm)
 {
@@ -79,7 +79,7 @@ std::vector<std::vector<double>> body_strains(const Door& door, const Mesh& mesh
 namespace
 {
 
-// Heat as loads: the door by its temperatures, floating pins evenly.
+// Heat as loads: the door by its temperatures, floating pins uniformly.
 void add_heat(const Door& door, const Mesh& mesh, const WarmDoor& warm, KeptHang* hang,
               Assembly& made)
 {
@@ -103,12 +103,12 @@ void add_heat(const Door& door, const Mesh& mesh, const WarmDoor& warm, KeptHang
           made.elastic[b]->solve(bodies[b].heat, touching_nodes(made.points, static_cast<int>(b)));
 }
 
-// Free movements: the door's but its swing, a floating pin's but its spin and its end float.
-// Nothing opposes those; that nothing drives them either is checked.
+// Free rigid displacements: the door's but its swing, a floating pin's but its spin and its end
+// float. Nothing opposes those; that nothing drives them either is checked.
 std::vector<RigidMode> free_modes(const Door& door, const Mesh& mesh, Standing standing)
 {
-  // m: makes a rotation a movement of its own size; the solution does not depend on it, but for
-  // rounding.
+  // m: scales a rotation to a displacement of similar size; the solution does not depend on it, but
+  // for rounding.
   constexpr double arm = 0.5;
   const AxisPlace axis = pin_axis(door, door.hinges.front());
   const Vec3 about{axis.x, axis.y, 0.5 * door.panel.height};
@@ -117,7 +117,7 @@ std::vector<RigidMode> free_modes(const Door& door, const Mesh& mesh, Standing s
                                {door_body, {0.0, 0.0, 1.0}, {}, about},
                                {door_body, {}, {1.0 / arm, 0.0, 0.0}, about},
                                {door_body, {}, {0.0, 1.0 / arm, 0.0}, about}};
-  if (standing == Standing::shut) // gasket and latches hold the swing
+  if (standing == Standing::shut) // gasket and latches constrain the swing
     modes.push_back({door_body, {}, {0.0, 0.0, 1.0 / arm}, about});
   for (std::size_t h = 0; h < mesh.hinges.size(); ++h) {
     const int body = mesh.hinges[h].pin_body;
@@ -134,7 +134,7 @@ std::vector<RigidMode> free_modes(const Door& door, const Mesh& mesh, Standing s
   return modes;
 }
 
-// A lid that does not hang straight down must be held: a hand at the latch edge, square to the
+// A lid that does not hang straight down must be supported: a hand at the latch edge, normal to the
 // door, takes what the hinges cannot.
 void hold_open(const Door& door, const Mesh& mesh, NodeField& load)
 {
@@ -211,7 +211,7 @@ std::vector<std::shared_ptr<JoinedBody>> joined_bodies(const Door& door, const M
   for (int b = 0; b < count; ++b) {
     const BodyMesh& body = body_mesh(mesh, b);
     tell("stiffness of the " + body.name, 0.6 * b / count);
-    // The frame is kept as if shut, so that another swing finds it again.
+    // The frame is cached as if closed, so that another swing finds it again.
     const PartFrame frame{pin_axis(door, door.hinges.front()), b == frame_body ? -door.swing : 0.0};
     made.push_back(std::make_shared<JoinedBody>(
         body, b == door_body ? of.of_door : of.of_frame,

@@ -1,4 +1,4 @@
-// The bodies of a door brought together: stiffness, loads, heat, rigid movements, contact points.
+// The assembled system of a door: stiffness, loads, heat, rigid displacements, contact pairs.
 #pragma once
 
 #include "meshing/common/progress.hpp"
@@ -19,7 +19,7 @@
 namespace hangtrue
 {
 
-/// Everything that the contact needs, kept together because bodies point at their factors.
+/// Everything that the contact needs, in one object because bodies point at their factors.
 struct Assembly {
   std::vector<std::shared_ptr<JoinedBody>> elastic;
   std::vector<NodeField> weight;  ///< N, like the bodies
@@ -30,16 +30,16 @@ struct Assembly {
   ElasticityOf of_door;
 };
 
-/// Assembles and factors all bodies and puts weight, handle load and, with `warm`, heat on them.
-/// `points` are all contact points; without any, those of the hinges and of a loose skin.
-/// The mesh must outlive the assembly. Parts that `kept` holds are not factored again; bodies,
-/// their weight and heat are taken from `hang`, where there is one, or left there when it is empty.
-/// Throws ComputeError when a body cannot be factored.
+/// Assembles and factorizes all bodies and applies weight, handle load and, with `warm`, heat.
+/// `points` are all contact pairs; without any, those of the hinges and of a loose skin. The mesh
+/// must outlive the assembly. Substructures that `kept` has are not factorized again; bodies, their
+/// weight and heat are taken from `hang`, where there is one, or stored there when it is empty.
+/// Throws ComputeError when a body cannot be factorized.
 Assembly assemble(const Door& door, const Mesh& mesh, const Progress& tell, const WarmDoor* warm,
                   FactoredBodies& kept, KeptHang* hang = nullptr,
                   Standing standing = Standing::open, std::vector<ContactPoint> points = {});
 
-/// Movement, m, of the free cold door under forces, N, that balance each other; its body is that of
+/// Displacement, m, of the free cold door under self-equilibrated forces, N; its body is that of
 /// the open door on this mesh, where `kept` has it. Throws ComputeError like `assemble`.
 NodeField free_moves(const Door& door, const Mesh& mesh, const NodeField& forces,
                      FactoredBodies& kept);
@@ -47,18 +47,18 @@ NodeField free_moves(const Door& door, const Mesh& mesh, const NodeField& forces
 /// Weight of every body as nodal forces, N, in the order of Assembly::bodies.
 std::vector<NodeField> body_weights(const Door& door, const Mesh& mesh);
 
-/// The weights with handle load and what holds a lid, as nodal forces, N; floating pins hang from
-/// the frame.
+/// The weights with handle load and the support of a lid, as nodal forces, N; floating pins hang
+/// from the frame.
 std::vector<NodeField> body_loads(const Door& door, const Mesh& mesh, Standing standing,
                                   std::vector<NodeField> weights);
 
-/// Free strain of the nodes of every body in a warm state, m/m, against that of the jamb; empty
-/// for a body that strains as the jamb does.
+/// Free strain of the nodes of every body in a thermal state, m/m, relative to that of the jamb;
+/// empty for a body that strains as the jamb does.
 std::vector<std::vector<double>> body_strains(const Door& door, const Mesh& mesh,
                                               const WarmDoor& warm);
 
 /// Elasticity of a body at one temperature, degC, pins at their own. A temperature that is the same
-/// everywhere lets all parts grow alike, so nothing moves against anything: only the stiffness
+/// everywhere makes all parts grow by one factor, without relative displacement: only the stiffness
 /// falls.
 ElasticityOf elasticity_of(const Door& door, double temperature, double pins);
 

@@ -11,7 +11,7 @@ struct ContactState;
 struct Door;
 struct Mesh;
 
-/// How the books balance, each relative to the weight (and the weight times the door's width).
+/// Equilibrium residuals, each relative to the weight (and the weight times the door's width).
 struct Balance {
   double force_error = 0.0;    ///< door: contact forces against weight and handle load
   double moment_error = 0.0;   ///< door: moments about the lower end of the hinge axis
@@ -27,9 +27,9 @@ struct ForceScale {
   std::string name;   ///< "its weight"
 };
 
-/// Forces and moments, about the lower end of the hinge axis, that loads and pushes leave on the
-/// door; `reaction_error` is not looked at. Throws ComputeError when more than 1e-8 of the scale
-/// (times the door's width, for moments) is left.
+/// Resultant forces and moments, about the lower end of the hinge axis, of loads and contact forces
+/// on the door; `reaction_error` is not considered. Throws ComputeError when more than 1e-8 of the
+/// scale (times the door's width, for moments) remains.
 Balance check_door_equilibrium(const Door& door, const Mesh& mesh, const Assembly& assembly,
                                const ContactState& state, const ForceScale& scale);
 

@@ -1,4 +1,4 @@
-// What an answer misses on its mesh, by the region that it is missing in.
+// Estimated discretization error of a quantity of interest, by region of the door.
 #pragma once
 
 #include "solver/elasticity/elastic_body.hpp"
@@ -8,14 +8,14 @@
 namespace hangtrue
 {
 
-/// What an answer misses, by where, in its unit; all add up to the whole.
+/// Estimated discretization error, by region, in the unit of the quantity; all add up to the whole.
 struct MissingIn {
   double panel = 0.0;  ///< panel, rim and jamb
   double hinges = 0.0; ///< leaves, lugs, barrels and pins
   double bores = 0.0; ///< bores that touch their pins at nodes only (solver/error/bore_facet_error)
 };
 
-/// What a drop was found to miss, and of what (`answer_error`).
+/// A cached error estimate of a drop, and the displacements it belongs to (`answer_error`).
 struct KnownError {
   std::vector<NodeField> real;   ///< m, of all bodies
   std::vector<NodeField> dual;   ///< m per N

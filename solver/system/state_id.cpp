@@ -8,7 +8,7 @@ namespace hangtrue
 namespace
 {
 
-// What stands between "open" or "closed" and the thermal state.
+// What comes between "open" or "closed" and the thermal state.
 const char* joint_of(ThermalCase which)
 {
   switch (which) {

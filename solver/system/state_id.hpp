@@ -1,4 +1,4 @@
-// Which state of a door a number is of: how it stands and how hot it is.
+// The state of a door that a number belongs to: its position and its thermal state.
 #pragma once
 
 #include "solver/heat/thermal_state_id.hpp"
@@ -17,10 +17,10 @@ struct StateId {
   bool operator==(const StateId&) const = default;
 };
 
-/// What a reader calls the state: "open, most bowed at 44 min". For texts alone, never to compare.
+/// Label of the state: "open, most bowed at 44 min". For texts alone, never to compare.
 std::string state_label(const StateId& state);
 
-/// The same without how the door stands: "most bowed at 44 min".
+/// The same without the position: "most bowed at 44 min".
 std::string thermal_label(const ThermalStateId& thermal);
 
 } // namespace hangtrue

@@ -107,7 +107,7 @@ std::size_t bytes_of(const KeptHang& hang)
 namespace
 {
 
-// Drawn alike but for how far they stand open.
+// Same geometry key but for the swing.
 bool same_but_swing(const KeptHang& a, const KeptHang& b)
 {
   Door turned = a.drawn;
@@ -117,10 +117,10 @@ bool same_but_swing(const KeptHang& a, const KeptHang& b)
 
 } // namespace
 
-// The next door mostly is drawn as this one or as none before.
+// The next door mostly has the geometry key of this one, or one of its own.
 void keep_hang(std::shared_ptr<KeptHang> hang, FactoredBodies& kept)
 {
-  constexpr std::size_t most = 24; // of two levels: open and shut, cold and in some five states
+  constexpr std::size_t most = 24; // of two levels: open and closed, cold and some five thermal
   const std::lock_guard<std::mutex> alone(*kept.alone);
   std::erase_if(kept.hangs, [&](const auto& other) { return !same_but_swing(*other, *hang); });
   if (kept.hangs.size() >= most)

@@ -1,4 +1,5 @@
-// What a door in one state has in common with the next one that is drawn alike: kept between them.
+// Cache of the assembled system of a door in one state, for the next one with the same geometry
+// key.
 #pragma once
 
 #include "meshing/common/vec3.hpp"
@@ -23,19 +24,19 @@ struct KeptHang {
   Door drawn; ///< as_drawn
   Standing standing = Standing::open;
   std::vector<double> at;                           ///< degC, at the door's nodes; empty when cold
-  double jamb = 0.0;                                ///< degC, when warm
-  double pins = 0.0;                                ///< degC, when warm
+  double jamb = 0.0;                                ///< degC, when heated
+  double pins = 0.0;                                ///< degC, when heated
   std::vector<std::vector<Vec3>> nodes;             ///< m, of door, frame and pins
   std::vector<std::shared_ptr<JoinedBody>> elastic; ///< the same bodies
   std::vector<NodeField> weight;                    ///< N, of each
-  std::vector<NodeField> heat;                      ///< N, of each, when warm
+  std::vector<NodeField> heat;                      ///< N, of each, when heated
   std::vector<ContactPoint> points;                 ///< that the columns are of
   KeptColumns columns;                              ///< of their contact
   KnownError error;                                 ///< of the last door
 };
 
-/// The kept hang of this door on this mesh in this state, taken out of `kept`; an empty one of the
-/// same door where there is none. Throws nothing.
+/// The cached system of this door on this mesh in this state, taken out of `kept`; an empty one of
+/// the same door where there is none. Throws nothing.
 std::shared_ptr<KeptHang> take_hang(const Door& door, const Mesh& mesh, FactoredBodies& kept,
                                     Standing standing = Standing::open,
                                     const WarmDoor* warm = nullptr);
@@ -43,10 +44,10 @@ std::shared_ptr<KeptHang> take_hang(const Door& door, const Mesh& mesh, Factored
 /// Lets the columns go unless they are of these points, whatever the gaps.
 void be_of_points(const std::vector<ContactPoint>& points, KeptHang& hang);
 
-/// Memory, byte, that it takes besides the parts of its bodies.
+/// Memory, byte, besides the substructures of its bodies.
 std::size_t bytes_of(const KeptHang& hang);
 
-/// Puts a hang back for the next door; those of doors that are drawn otherwise go.
+/// Stores a system for the next door; those of doors with another geometry key are evicted.
 void keep_hang(std::shared_ptr<KeptHang> hang, FactoredBodies& kept);
 
 } // namespace hangtrue

@@ -1,4 +1,5 @@
-// Where the time of a check goes: each stage as its own benchmark, so that ratios in one run tell.
+// Run time of a check: each stage as its own benchmark, so that ratios within one run can be
+// compared.
 #include "meshing/door/mesh_density.hpp"
 #include "meshing/sweep/door_mesher.hpp"
 #include "solver/analysis/open_analysis.hpp"

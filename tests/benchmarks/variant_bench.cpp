@@ -1,5 +1,5 @@
-// What a change of the hinge costs against a whole check, and how near the factorisation comes to
-// the dense library: ratios within one run, so that the machine and its load fall out.
+// Cost of a change of the hinge against a whole check, and of the factorization against BLAS:
+// ratios within one run, so that the machine and its load cancel.
 #include "cases/check/check_door.hpp"
 #include "cases/input/door_file.hpp"
 #include "meshing/door/mesh_density.hpp"
@@ -32,7 +32,7 @@ double processor_time()
   return static_cast<double>(now.tv_sec) + 1e-9 * static_cast<double>(now.tv_nsec);
 }
 
-// Two levels, as most checks take, each begun where the one before touched.
+// Two levels, as in most checks, each with a warm start from the coarser one.
 double seconds_of(const Door& door, FactoredBodies& kept)
 {
   const double start = processor_time();

@@ -1,5 +1,5 @@
-// Any bytes as a door file: a door that keeps every rule and weighs something, or an InputError
-// that names file, what is allowed and nothing unprintable.
+// Any bytes as a door file: a door that obeys every rule and has a mass, or an InputError that
+// names the file and what is allowed, and nothing unprintable.
 #include "cases/input/door_file.hpp"
 #include "meshing/common/errors.hpp"
 #include "meshing/door/door.hpp"

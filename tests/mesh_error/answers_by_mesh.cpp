@@ -1,6 +1,6 @@
-// On demand, not in ctest: the answers of one door on several meshes, as lines of
+// On demand, not in ctest: the quantities of interest of one door on several meshes, as lines of
 // "door;mesh;unknowns;state;answer;value;limit;missing;lever;hair;settling;scale" for table.cpp,
-// which makes docs/verification/mesh-error-evidence.md of them.
+// which turns them into docs/verification/mesh-error-evidence.md.
 //
 //   answers_by_mesh demo FILE MESH...     with the whole firing
 //   answers_by_mesh random SEED MESH...   a door of tests/support/random_doors.hpp in a steady fire
@@ -9,11 +9,11 @@
 //
 // `cold` before demo or random leaves out fire and latches.
 //
-// MESH is a level (1, 2, 3 ...), `along`: level 2 with six cells along every knuckle, which
-// is what a drop hangs on most, `ends`: level 3 with five cells along every knuckle, those at its
-// ends an eighth of it long, where a pin bears, `hinges`: level 2 with level 3 in the hinges,
-// `all`: level 3 with these six and twice its cells through every wall, cavity and ring, or `fine`:
-// level 4 with twice the same.
+// MESH is a level (1, 2, 3 ...), `along`: level 2 with six cells along every knuckle, which a drop
+// depends on most, `ends`: level 3 with five cells along every knuckle, those at its ends an eighth
+// of it long, where a pin bears, `hinges`: level 2 with level 3 in the hinges, `all`: level 3 with
+// these six and twice its cells through every wall, cavity and ring, or `fine`: level 4 with twice
+// the same.
 #include "cases/input/door_file.hpp"
 #include "cases/verdict/closed_quantities.hpp"
 #include "cases/verdict/quantities_of_interest.hpp"
@@ -157,7 +157,7 @@ void run(const DoorCase& c, const std::string& name, std::optional<double> most_
     close(&state);
 }
 
-// The instant that a check would look at, found on level 2.
+// The instant that a check would choose, found on level 2.
 std::optional<double> most_bowed_time(const Door& door)
 {
   if (door.fire.schedule.empty() || door.fire.measured.given)

@@ -3,9 +3,8 @@
 //
 //   mesh_error_table FILE...          FILE holds one door on levels 1, 2 and finer
 //   mesh_error_table outside FILE...  of these doors only how many, and what misses the aim
-//   mesh_error_table cover FILE...    of every answer of these doors whether its error covers how
-//   far
-//                                     level 2 is from the finer mesh
+//   mesh_error_table cover FILE...    of every quantity of these doors whether its error covers
+//                                     the distance of level 2 from the finer mesh
 //
 // What it prints are the tables of docs/verification/mesh-error-evidence.md; the notes there are
 // written by hand.
@@ -35,7 +34,8 @@ struct Key {
   std::string scale; // number of that state that it is measured against, or its own
 };
 
-// What is looked at: drop, bow, least compression, latch, largest pin and leaf stress, temperature.
+// The quantities in the table: drop, bow, least compression, latch, largest pin and leaf stress,
+// temperature.
 const std::vector<Key> looked_at{
     {"open cold", "drop of the latch corner", ""},
     {"open cold", "pin bending", ""},
@@ -105,13 +105,13 @@ enum class Met { met, small, over, under, none };
 struct Row {
   double estimated = 0.0; // of the scale
   double real = 0.0;
-  std::optional<double> with_rest{}; // the same with what the finer mesh thinks it misses itself
+  std::optional<double> with_rest{}; // the same with the finer mesh's own estimated error
   Met met = Met::none;
 };
 
-// Both below this share of the answer, or of its limit where that is more, are no matter: a quarter
-// of the tolerance that a check asks for.
-// The least that is told of a force is half a per cent of what level 2 answers, and no more.
+// Both below this fraction of the value, or of its limit where that is more, are irrelevant: a
+// quarter of the tolerance that a check requests. The error floor of a force is half a per cent of
+// the value on level 2, and no more.
 constexpr double no_matter = 0.005 * (1.0 + 1e-3);
 
 Met met_by(double estimated, double real)
@@ -126,8 +126,8 @@ Met met_by(double estimated, double real)
 
 constexpr const char* drop = "drop of the latch corner";
 
-// The mesh of most unknowns that has the answer. `along` tells nothing of what does not hang on
-// knuckles.
+// The mesh of most unknowns that has the quantity. `along` has no information on what does not
+// depend on knuckles.
 std::string finest_for(const DoorValues& door, const Key& key)
 {
   std::string finest;
@@ -259,7 +259,7 @@ void print_outside(const std::vector<DoorValues>& doors)
     }
 }
 
-// Every answer of every state that both meshes have.
+// Every quantity of every state that both meshes have.
 struct Covered {
   int all = 0;
   int outside = 0;

@@ -38,7 +38,7 @@ MUTANTS = [
     ("sign of the thrust on a knuckle", "solver/strength/hinge_forces.cpp",
      "from_below ? push : -push", "from_below ? -push : push", "hinge_statics/knuckles_carry_the_door"),
     ("root of a leaf on the wrong side", "solver/strength/hinge_forces.cpp",
-     "root.x += side", "root.x -= side", "hinge_statics/leaves_hand_on_what_knuckles_take"),
+     "root.x += side", "root.x -= side", "hinge_statics/leaves_transfer_the_forces_of_their_knuckles"),
     ("bearing on half the knuckle", "solver/strength/hinge_forces.cpp",
      "made.worst_line_load / hinge.pin_diameter", "made.worst_line_load / (0.5 * hinge.pin_diameter)", "hinge_statics/knuckles_carry_the_door"),
     ("half the bending in a pin", "solver/strength/pin_section_forces.cpp",
@@ -66,11 +66,11 @@ MUTANTS = [
     ("wedge without its friction", "solver/contact/latch_model.cpp",
      "std::tan(latch.lead + std::atan(latch.friction))", "std::tan(latch.lead)", "closed_door/hand_on_a_wedge"),
     ("a gasket that forgets its set", "solver/analysis/closed_analysis.cpp",
-     "gasket.height - gasket.set * most", "gasket.height - 0.0 * most", "closed_door/cooled_again_it_pushes_less"),
+     "gasket.height - gasket.set * most", "gasket.height - 0.0 * most", "closed_door/cooled_again_the_gasket_presses_less"),
     ("half of a leak", "solver/analysis/closed_result.cpp",
      "s.leak_area -= g.squeeze * g.length", "s.leak_area -= 0.5 * g.squeeze * g.length", "one_latch_or_two"),
     ("the latch edge moves the wrong way in its opening", "solver/analysis/closed_result.cpp",
-     "door.opening.latch - u.x", "door.opening.latch + u.x", "closed_door/the_tightest_place_in_the_opening"),
+     "door.opening.latch - u.x", "door.opening.latch + u.x", "closed_door/the_tightest_point_in_the_opening"),
     ("a hot pin gains play", "solver/strength/thermal_clearance.cpp", "(tightest - pin)", "(pin - tightest)", "loose_skin/play_that_a_hot_pin_takes"),
     ("a door that is opened and never shut again", "solver/analysis/wear_analysis.cpp",
      "shutting_too = 2.0", "shutting_too = 1.0", "wear/a_rigid_door_drops_by_what_its_hinges_wear"),
@@ -85,7 +85,7 @@ MUTANTS = [
      "moment / ((last - first) * greatest)", "moment / greatest", "findings_test"),
     ("a fast pin looked at from one side of its sections", "solver/strength/pin_section_forces.cpp",
      "std::max(across(s.above), across(s.below))", "across(s.above)",
-     "hinge_statics/a_fast_pin_is_bent_by_all_beyond_its_knuckle"),
+     "hinge_statics/a_fixed_pin_is_bent_by_all_beyond_its_knuckle"),
 ]
 
 # Tried in this order after the program that the mutant names first; the slow ones come last.

@@ -58,7 +58,7 @@ std::map<std::string, fs::file_time_type> written(const fs::path& folder)
 
 } // namespace
 
-BOOST_AUTO_TEST_CASE(a_full_table_is_made_once_and_grows)
+BOOST_AUTO_TEST_CASE(a_full_table_is_computed_once_and_grows)
 {
   const Folder folder;
   folder.write("door.toml", small_door);
@@ -72,7 +72,7 @@ BOOST_AUTO_TEST_CASE(a_full_table_is_made_once_and_grows)
   const Json table = Json::parse(read(folder.path / "door-compare" / "table.json"));
   BOOST_TEST(table["variants"].size() == 2U);
   BOOST_TEST(table["variants"][0]["settings"]["hinge.pin_diameter"] == "3/4 in");
-  // The same as a chart, every variant with its verdict, the limit drawn.
+  // The same as a chart, every variant with its verdict, with the line of the limit.
   BOOST_TEST(read(folder.path / "door-compare" / "drop-shares.pdf").substr(0, 5) == "%PDF-");
   const std::string svg = read(folder.path / "door-compare" / "drop-shares.svg");
   for (const std::string word : {"1: hinge.pin_diameter 3/4 in", "2: hinge.pin_diameter 1 in",
@@ -98,7 +98,7 @@ BOOST_AUTO_TEST_CASE(a_full_table_is_made_once_and_grows)
     BOOST_TEST((after.at(variant) == time), variant);
 }
 
-BOOST_AUTO_TEST_CASE(two_shares_give_the_table_of_one)
+BOOST_AUTO_TEST_CASE(two_partitions_give_the_table_of_one)
 {
   const Folder folder;
   folder.write("door.toml", small_door);
@@ -130,8 +130,8 @@ BOOST_AUTO_TEST_CASE(two_ranks_of_a_launcher_give_the_table_of_one)
   const std::string words = "compare door.toml --try 'hinge.clearance: reamed | drilled' "
                             "--try 'handle.force: 0 lbf | 20 lbf'";
   BOOST_TEST(folder.run(words + " --workers 1 --out whole").status == 0);
-  // Open MPI asks to be told that root may run it (containers have no other user), counts
-  // processors, and need not look for other machines.
+  // Open MPI requires permission to run as root (containers have no other user), counts processors,
+  // and need not look for other machines.
   const Ran ran = folder.run(words + " --out parts",
                              "OMPI_ALLOW_RUN_AS_ROOT=1 OMPI_ALLOW_RUN_AS_ROOT_CONFIRM=1 "
                              "OMPI_MCA_plm=isolated mpirun --oversubscribe -n 2");
@@ -147,12 +147,12 @@ BOOST_AUTO_TEST_CASE(two_ranks_of_a_launcher_give_the_table_of_one)
   }
 }
 
-BOOST_AUTO_TEST_CASE(an_interrupted_run_is_taken_up)
+BOOST_AUTO_TEST_CASE(an_interrupted_run_is_resumed)
 {
   const Folder folder;
   folder.write("door.toml", small_door);
   const std::string words = "compare door.toml --try 'hinge.end_float: 0 in .. 0.06 in in 7'";
-  // Killed once a variant is done, however fast this machine is.
+  // Killed once a variant is done, independent of the machine's speed.
   BOOST_TEST(folder
                  .run(words,
                       "bash -c '\"$0\" \"$@\" & while kill -0 $! && ! find door-compare -name "
@@ -209,9 +209,9 @@ BOOST_AUTO_TEST_CASE(what_cannot_be_built_is_a_row_and_what_is_wrong_is_refused)
   BOOST_TEST(!fs::exists(folder.path / "none"));
 }
 
-// What is not there is said, with its reason, and never counts as done. Here two of four folders
-// cannot be made, as on a full disk: files stand in their places.
-BOOST_AUTO_TEST_CASE(what_is_missing_is_told_and_is_no_answer)
+// Missing variants are reported with their reason, and never count as done. Here two of four
+// folders cannot be created, as on a full disk: files are in their places.
+BOOST_AUTO_TEST_CASE(missing_variants_are_reported_and_are_no_result)
 {
   const Folder folder;
   folder.write("door.toml", small_door);
@@ -241,7 +241,7 @@ BOOST_AUTO_TEST_CASE(what_is_missing_is_told_and_is_no_answer)
     BOOST_TEST(after["variants"][1]["note"].get<std::string>().find("it is a file") !=
                std::string::npos);
   }
-  // Which of them is the lightest nobody knows then.
+  // Which of them is the lightest is not known then.
   const Ran found = folder.run("find" + tries + " --workers 1");
   BOOST_TEST_CONTEXT(found.out << found.err)
   {
@@ -254,7 +254,7 @@ BOOST_AUTO_TEST_CASE(what_is_missing_is_told_and_is_no_answer)
 }
 
 // The only worker is killed once a first variant is there.
-BOOST_AUTO_TEST_CASE(a_killed_worker_is_told)
+BOOST_AUTO_TEST_CASE(a_killed_worker_is_reported)
 {
   const Folder folder;
   folder.write("door.toml", small_door);

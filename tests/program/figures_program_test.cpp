@@ -68,7 +68,7 @@ BOOST_AUTO_TEST_CASE(chosen_figures_in_chosen_formats)
              std::string::npos);
 }
 
-BOOST_AUTO_TEST_CASE(what_there_is_not_is_refused_before_the_work)
+BOOST_AUTO_TEST_CASE(unknown_names_are_refused_before_the_work)
 {
   const Folder folder;
   for (const std::string wrong :
@@ -80,7 +80,7 @@ BOOST_AUTO_TEST_CASE(what_there_is_not_is_refused_before_the_work)
   }
 }
 
-// Neither Xvfb nor a display: charts come, and the message names the package.
+// Neither Xvfb nor a display: charts are written, and the message names the package.
 BOOST_AUTO_TEST_CASE(without_a_display_the_charts_still_come)
 {
   const Folder folder;
@@ -112,9 +112,9 @@ std::vector<std::string> lines_of(const std::string& text)
   return lines;
 }
 
-// Two checkers: the parser of the HTML standard finds nothing to mend, and tidy nothing to warn
-// of. Tidy takes the attributes of SVG in HTML for its own: sizes in mm and font-family (SVG 1.1,
-// 7.10 and 10.10) are none of its business.
+// Two checkers: the parser of the HTML standard finds nothing to correct, and tidy nothing to warn
+// of. Tidy takes the attributes of SVG in HTML for HTML's: sizes in mm and font-family (SVG 1.1,
+// 7.10 and 10.10) are outside its scope.
 void check_html(const fs::path& folder, const std::string& file)
 {
   const Ran parsed = shell(
@@ -201,7 +201,8 @@ BOOST_AUTO_TEST_CASE(the_sheet_is_one_file_and_its_pdf)
     at += 4;
   }
   check_html(folder.path / "s", "sheet.html");
-  // Inches: Letter. Five figures, two to a page at most, with verdicts before and the echo behind.
+  // Inches: Letter. Five figures, two to a page at most, with verdicts before and the input echo
+  // behind.
   const Ran info = shell(folder.path / "s", "pdfinfo sheet.pdf");
   BOOST_TEST(info.status == 0, info.out);
   std::smatch found;
@@ -209,14 +210,14 @@ BOOST_AUTO_TEST_CASE(the_sheet_is_one_file_and_its_pdf)
                         info.out);
   BOOST_TEST(std::stoi(found[1]) >= 5);
   BOOST_TEST(info.out.find("612 x 792 pts") != std::string::npos, info.out);
-  // Every face is in the file (column "emb"), so that it looks the same everywhere.
+  // Every font is embedded (column "emb"), so that it looks the same everywhere.
   const auto faces = lines_of(shell(folder.path / "s", "pdffonts sheet.pdf").out);
   BOOST_REQUIRE(faces.size() >= 3U); // two lines of heading
   for (std::size_t i = 2; i < faces.size(); ++i) {
     BOOST_TEST(faces[i].find("Liberation-Sans") != std::string::npos, faces[i]);
     BOOST_TEST(std::regex_search(faces[i], std::regex(" yes (yes|no) (yes|no) +[0-9]")), faces[i]);
   }
-  // All pages carry words: none is empty, the last says what it was made with.
+  // All pages have text: none is empty, the last names the program that made it.
   const int pages = std::stoi(found[1]);
   for (int p = 1; p <= pages; ++p) {
     const std::string n = std::to_string(p);

@@ -1,5 +1,5 @@
-// `hangtrue find` as its user runs it: against the table of all variants, which is another way to
-// the same answer.
+// `hangtrue find` as its user runs it: against the table of all variants, which is an independent
+// route to the same result.
 #define BOOST_TEST_MODULE find
 #include <boost/test/unit_test.hpp>
 
@@ -43,11 +43,12 @@ close_bore = 6
   }
 };
 
-// Skins change the weight by pounds, bores by a hair; only reamed bores keep the drop small.
+// Skins change the weight by pounds, bores by almost nothing; only reamed bores keep the drop
+// small.
 const std::string tries = " --try 'skins.outer: 3/16 in | 1/4 in' "
                           "--try 'hinge.clearance: reamed | drilled' ";
 
-// The least `measure` in the table among what holds, and how many variants lie below it.
+// The least `measure` in the table among variants that hold, and how many are below it.
 struct Best {
   std::string folder;
   std::size_t below = 0;
@@ -88,13 +89,13 @@ BOOST_AUTO_TEST_CASE(it_finds_what_the_whole_table_shows)
       BOOST_TEST(ran.status == 0);
       BOOST_TEST(says(ran, "Verified"));
       BOOST_TEST(says(ran, best.folder));
-      // One worker takes them in order, so nothing behind the answer is computed.
+      // One worker takes them in order, so nothing after the result is computed.
       BOOST_TEST(says(ran, std::to_string(best.below + 1) + " of 4 variants checked"));
     }
   }
 }
 
-BOOST_AUTO_TEST_CASE(what_compare_has_left_counts)
+BOOST_AUTO_TEST_CASE(results_of_compare_count)
 {
   const Folder folder;
   BOOST_TEST(folder.run("compare door.toml --out both" + tries).status == 0);

@@ -46,14 +46,14 @@ void check_said(const Ran& ran, int status, const std::string& said)
 
 } // namespace
 
-BOOST_AUTO_TEST_CASE(memory_that_is_not_there_is_refused_before_the_work)
+BOOST_AUTO_TEST_CASE(a_need_beyond_memory_is_refused_before_the_work)
 {
   const Folder folder;
   check_said(folder.run("check door.toml --out out --room '250 MB'"), 3, "--room");
   check_said(folder.run("check door.toml --out out", "ulimit -v 850000;"), 3, "ulimit -v");
   check_said(folder.run("check door.toml --out out --room 4"), 2, "allowed is");
   BOOST_TEST(folder.nothing_written());
-  // Said before the work, and kept to: most_memory_byte below the bound.
+  // Reported before the work, and obeyed: most_memory_byte below the bound.
   const Ran ran = folder.run("check door.toml --out out --room '700 MB'");
   BOOST_TEST(ran.status == 1);
   BOOST_TEST(ran.out.find("needs about") != std::string::npos);
@@ -62,9 +62,9 @@ BOOST_AUTO_TEST_CASE(memory_that_is_not_there_is_refused_before_the_work)
   BOOST_TEST(std::stod(timing.substr(timing.find(':', at) + 1)) < 7e8);
 }
 
-// The estimate may be wrong, or somebody else may take what was free: allocations that fail on the
-// way end in words too. The limit comes when the program is at work already.
-BOOST_AUTO_TEST_CASE(memory_that_gives_out_on_the_way)
+// The estimate may be wrong, or another process may take what was free: allocations that fail
+// during the work end in a message too. The limit is set when the program is already working.
+BOOST_AUTO_TEST_CASE(memory_that_runs_out_during_the_work)
 {
   const Folder folder;
   for (const char* bytes : {"350000000", "450000000", "500000000"}) {
@@ -86,7 +86,7 @@ BOOST_AUTO_TEST_CASE(memory_that_gives_out_on_the_way)
   }
 }
 
-// Found so: door.msh and door-mesh.vtu were cut short, and the program said that all was well.
+// Observed before: door.msh and door-mesh.vtu were truncated, and the program reported success.
 BOOST_AUTO_TEST_CASE(a_full_disk_leaves_nothing_half_written)
 {
   const Folder folder;
@@ -123,7 +123,8 @@ BOOST_AUTO_TEST_CASE(the_same_door_gives_the_same_bytes)
   }
   for (const char* name : {"results.json", "drop.svg", "door-open.vtu", "frame-open.vtu"})
     BOOST_TEST((read(folder.path / "out1" / name) == read(folder.path / "out2" / name)), name);
-  // A worker takes over parts that it knows; another crew shares them out otherwise.
+  // A worker reuses substructures that it has; another number of workers distributes them
+  // otherwise.
   const std::string words = "compare door.toml --try 'hinge.at: 7 in | 6 in' --try "
                             "'hinge.end_float: 0.02 in | 0.04 in' --try "
                             "'hinge.clearance: reamed | drilled'";
@@ -150,9 +151,9 @@ BOOST_AUTO_TEST_CASE(the_same_door_gives_the_same_bytes)
       (read(folder.path / "one" / "table.json") == read(folder.path / "two" / "table.json")));
 }
 
-// Other kernels of the dense library round otherwise: the promise of the same bytes holds for one
-// set of them, which timing.json names. The numbers are the same: a factor loses some 1e-16 times
-// the condition of a door (1e6 to 1e8), and 1e-7 is what the table of a comparison gives.
+// Other kernels of BLAS round otherwise: the guarantee of the same bytes holds for one set of them,
+// which timing.json names. The numbers are the same: a factorization loses some 1e-16 times the
+// condition of a door (1e6 to 1e8), and 1e-7 is the precision of the table of a comparison.
 BOOST_AUTO_TEST_CASE(kernels_change_last_digits_only_and_are_named)
 {
   const Folder folder;

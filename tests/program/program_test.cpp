@@ -65,7 +65,7 @@ drop = "1/4 in"
 
 } // namespace
 
-BOOST_AUTO_TEST_CASE(help_version_and_wrong_words)
+BOOST_AUTO_TEST_CASE(help_version_and_wrong_arguments)
 {
   const Folder folder;
   BOOST_TEST(folder.run("--help").status == 0);
@@ -77,7 +77,7 @@ BOOST_AUTO_TEST_CASE(help_version_and_wrong_words)
   BOOST_TEST(folder.run("check none.toml").status == 2);
 }
 
-BOOST_AUTO_TEST_CASE(a_new_file_is_made_once)
+BOOST_AUTO_TEST_CASE(a_new_file_is_created_once)
 {
   const Folder folder;
   BOOST_TEST(folder.run("new mine.toml").status == 0);
@@ -96,7 +96,7 @@ BOOST_AUTO_TEST_CASE(a_check_and_its_contract)
   const Ran ran = folder.run("check door.toml");
   BOOST_TEST_CONTEXT(ran.out << ran.err)
   {
-    // A single level tells nothing about its error, so the drop is close at best: still status 0.
+    // A single level gives no error estimate, so the drop is close at best: still status 0.
     BOOST_TEST(ran.status == 0);
     BOOST_TEST(ran.err.empty()); // quiet in a pipe
     BOOST_TEST(ran.out.find("Weight") != std::string::npos);
@@ -124,7 +124,7 @@ BOOST_AUTO_TEST_CASE(a_check_and_its_contract)
       up += k["force_N"][2].get<double>();
   BOOST_TEST(std::abs(up / results["weight_N"].get<double>() - 1.0) < 1e-8);
   BOOST_TEST(state["equilibrium_force_error"].get<double>() < 1e-8);
-  // Texts from the file are made safe in the drawing.
+  // Texts from the file are escaped in the drawing.
   const std::string drawing = read(folder.path / "door-results" / "drop.svg");
   BOOST_TEST(drawing.find("Little &lt;door&gt; &amp; frame") != std::string::npos);
   for (const char* file : {"states.pvd", "door-open.vtu", "frame-open.vtu", "pin-1-open.vtu"})
@@ -202,13 +202,13 @@ BOOST_AUTO_TEST_CASE(own_results_are_refreshed_and_neighbours_stay)
   BOOST_TEST(folder.run("mesh door.toml --level 1 --out out").status == 0);
   BOOST_TEST(read(folder.path / "out" / "notes.txt") == "mine");
   BOOST_TEST(read(folder.path / "out" / "door-mesh.vtu").find("VTKFile") != std::string::npos);
-  // A file that came later under another of our names is not ours.
+  // A file that was created later under the name of a result is not overwritten.
   folder.write("out/drop.svg", "mine");
   BOOST_TEST(folder.run("check door.toml --out out").status == 2);
   BOOST_TEST(read(folder.path / "out" / "drop.svg") == "mine");
 }
 
-BOOST_AUTO_TEST_CASE(a_mesh_for_others)
+BOOST_AUTO_TEST_CASE(mesh_files_for_other_programs)
 {
   const Folder folder;
   folder.write("door.toml", small_door);
@@ -221,7 +221,7 @@ BOOST_AUTO_TEST_CASE(a_mesh_for_others)
 
 // Before anything is read or computed for it, by every command that writes. A folder of /proc takes
 // no files, though the administrator has the permission.
-BOOST_AUTO_TEST_CASE(a_place_that_takes_no_files_is_refused_before_the_work)
+BOOST_AUTO_TEST_CASE(an_unwritable_folder_is_refused_before_the_work)
 {
   const Folder folder;
   folder.write("door.toml", small_door);
@@ -256,7 +256,7 @@ BOOST_AUTO_TEST_CASE(progress_shows_on_a_terminal_only)
   BOOST_TEST(read(folder.path / "table.txt").find(" s left") == std::string::npos);
 }
 
-BOOST_AUTO_TEST_CASE(man_page_and_completion_know_every_word)
+BOOST_AUTO_TEST_CASE(man_page_and_completion_have_every_command_and_option)
 {
   const Folder folder;
   const fs::path source = HANGTRUE_SOURCE_DIR;

@@ -21,7 +21,7 @@ namespace
 
 constexpr int by_interrupt = 130;
 
-// One whose check takes longer than any test looks at it.
+// A door whose check takes longer than any test waits.
 const std::string long_door = R"([door]
 name = "Little door"
 width = "12 in"
@@ -58,14 +58,14 @@ void ends_cleanly(const Folder& folder, Running& run)
 {
   BOOST_TEST(run.end() == by_interrupt);
   BOOST_TEST(folder.says("err.txt", "ended before it was done"));
-  BOOST_TEST(!folder.there("a")); // made for it, and gone with it
+  BOOST_TEST(!folder.there("a")); // created for it, and removed with it
 }
 
 } // namespace
 
-// The signal waits for the program's first instruction, so it is the first that it can hear; also
-// of commands that have no progress to ask at.
-BOOST_AUTO_TEST_CASE(a_signal_that_was_there_first_is_answered)
+// The signal is pending at the program's first instruction, so it is the first that it can receive;
+// also for commands without progress calls.
+BOOST_AUTO_TEST_CASE(a_pending_signal_is_handled)
 {
   const Folder folder;
   for (const int signal : {SIGTERM, SIGINT})
@@ -123,7 +123,7 @@ BOOST_AUTO_TEST_CASE(while_it_works)
 }
 
 // Also a second signal, seconds later on a slow machine, ends with the same status.
-BOOST_AUTO_TEST_CASE(a_wish_that_is_repeated_is_heard)
+BOOST_AUTO_TEST_CASE(a_repeated_request_to_end_is_handled)
 {
   const Folder folder;
   Running run(folder.path, program(check));

@@ -1,4 +1,4 @@
-// The program where it may be run: no home, other locales, links and '..' in the way.
+// The program in unusual surroundings: no home, other locales, links and '..' in the path.
 #define BOOST_TEST_MODULE surroundings
 #include <boost/test/unit_test.hpp>
 
@@ -98,7 +98,7 @@ BOOST_AUTO_TEST_CASE(links_do_not_lead_out)
   BOOST_CHECK_THROW(OutputFolder((folder.path / "out").string(), {"results.json"}), InputError);
 }
 
-// A list that names things outside is no licence to replace them: only names that the program
+// A list that names files outside does not allow to replace them: only names that the program
 // itself writes are ever looked up.
 BOOST_AUTO_TEST_CASE(a_list_gives_no_licence_outside)
 {
@@ -118,8 +118,8 @@ BOOST_AUTO_TEST_CASE(a_list_gives_no_licence_outside)
   BOOST_TEST(std::distance(fs::directory_iterator(folder.path), fs::directory_iterator()) == 2);
 }
 
-// '..' in the name of the folder goes where the user says; nothing else is made or left beside it.
-BOOST_AUTO_TEST_CASE(a_folder_by_way_of_another)
+// '..' in the name of the folder is followed as given; nothing else is created or left beside it.
+BOOST_AUTO_TEST_CASE(a_folder_through_another)
 {
   const OwnFolder folder;
   fs::create_directories(folder.path / "a");
@@ -134,7 +134,8 @@ BOOST_AUTO_TEST_CASE(a_folder_by_way_of_another)
 
 BOOST_AUTO_TEST_CASE(two_processes_of_one_job_may_end_at_the_same_moment)
 {
-  // Two ranks write the same table into one folder: the second began before the first had kept it.
+  // Two ranks write the same table into one folder: the second started before the first had saved
+  // it.
   const OwnFolder folder;
   const fs::path out = folder.path / "out";
   OutputFolder first(out.string(), {"table.csv"});
@@ -145,12 +146,12 @@ BOOST_AUTO_TEST_CASE(two_processes_of_one_job_may_end_at_the_same_moment)
   second.write("table.csv", "second");
   BOOST_CHECK_NO_THROW(second.keep());
   BOOST_TEST(read(out / "table.csv") == "second");
-  // What the first wrote stays the program's own.
+  // What the first wrote stays in the list of the program's own files.
   BOOST_CHECK_NO_THROW(OutputFolder(out.string(), {"own.csv", "table.csv"}));
 }
 
-// Found by killing the owner of a crew: its worker and that of the next run fill one folder at the
-// same time, and the later took the files of the earlier for somebody else's.
+// Observed by killing the parent of a pool: its worker and that of the next run fill one folder at
+// the same time, and the later one took the files of the earlier for those of another program.
 BOOST_AUTO_TEST_CASE(two_runs_into_one_folder)
 {
   const OwnFolder folder;
@@ -165,7 +166,7 @@ BOOST_AUTO_TEST_CASE(two_runs_into_one_folder)
 }
 
 // What a killed run has left goes with the next; what a running one writes stays.
-BOOST_AUTO_TEST_CASE(only_orphans_are_taken_away)
+BOOST_AUTO_TEST_CASE(only_orphans_are_removed)
 {
   const OwnFolder folder;
   const fs::path out = folder.path / "out";

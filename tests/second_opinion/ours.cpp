@@ -1,5 +1,5 @@
-// Three plain problems on the lofted mesh of a door, with our answers, for another finite-element
-// library to solve as well: ours <door file> <text file>. See compare.py.
+// Three plain problems on the swept mesh of a door, with this program's results, for another
+// finite-element library to solve as well: ours <door file> <text file>. See compare.py.
 #include "cases/input/door_file.hpp"
 #include "meshing/door/mesh_density.hpp"
 #include "meshing/sweep/door_mesher.hpp"
@@ -90,7 +90,7 @@ try {
   write(out, "bowed",
         ElasticBody(mesh, steel, light).solve(free_strain_forces(mesh, steel, strain)));
 
-  // Knuckles held all over, hanging by its own weight.
+  // Knuckles fixed all over, under its own weight.
   std::vector<char> in_ring(mesh.nodes.size(), 0);
   for (const auto& cell : mesh.cells)
     if (cell.part == Part::ring)

@@ -1,4 +1,5 @@
-// The verification book: every check of a published number leaves a row, theirs beside ours.
+// The verification book: every check of a published number leaves a row, the reference beside the
+// result of this program.
 //
 // A row is a small file in the build folder, named after its id, so programs may run in any order
 // and in parts; tests/verification/gather_book.cpp makes docs/verification.md of them.
@@ -9,14 +10,14 @@
 namespace hangtrue::test
 {
 
-/// Where a published number is from: a short key that sorts the book, and the source in full
-/// (authors, title, year; "from memory" where it was not read; "common practice, no source").
+/// Source of a published number: a short key that sorts the book, and the source in full (authors,
+/// title, year; "from memory" where it was not read; "common practice, no source").
 struct Source {
   std::string key;
   std::string full;
 };
 
-/// What ours may be, both ends included, how that reads in the book, and why it is so.
+/// The admissible range of the result, both ends included, its text in the book, and its reason.
 struct Band {
   double theirs = 0.0;
   double least = 0.0;
@@ -25,7 +26,7 @@ struct Band {
   std::string why;
 };
 
-/// Ours within a share of theirs: near(-5.38, 0.03, why) is 3 %.
+/// The result within a fraction of the reference: near(-5.38, 0.03, why) is 3 %.
 Band near(double theirs, double share, const std::string& why);
 
 /// Ours within a distance of theirs, in the row's unit.
@@ -36,7 +37,7 @@ Band at_most(double bound, const std::string& why);
 Band at_least(double bound, const std::string& why);
 Band between(double least, double most, const std::string& why);
 
-/// What a row is about; `id` is unique in the whole book and names the row's file, of letters,
+/// The subject of a row; `id` is unique in the whole book and names the row's file, of letters,
 /// digits, '.' and '-'; `unit` may be empty.
 struct Entry {
   std::string id;

@@ -46,7 +46,7 @@ inline std::string message_of(const std::string& text)
   return "";
 }
 
-/// Every piece of a good message is there.
+/// Every part of a good message is there.
 inline void check_message(const std::string& message, const std::vector<std::string>& pieces)
 {
   BOOST_TEST_CONTEXT(message)

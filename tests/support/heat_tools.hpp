@@ -17,7 +17,7 @@ inline HeatMaterial plain(double k, double rho_c)
           [rho_c](double) { return rho_c; }};
 }
 
-/// One material everywhere, no faces, nothing kept; the mesh must outlive it.
+/// One material everywhere, no faces, no prescribed temperatures; the mesh must outlive it.
 inline HeatProblem problem_on(const BodyMesh& mesh, const HeatMaterial& material)
 {
   HeatProblem problem;
@@ -28,7 +28,7 @@ inline HeatProblem problem_on(const BodyMesh& mesh, const HeatMaterial& material
   return problem;
 }
 
-/// Keeps the plane at `x`, m, at a temperature, degC, over time, s.
+/// Prescribes a temperature, degC, over time, s, on the plane at `x`, m.
 inline void keep_plane(HeatProblem& problem, double x,
                        const std::function<double(double)>& temperature)
 {

@@ -13,7 +13,7 @@ namespace
 constexpr std::array<double, 3> gauss{-0.7745966692414834, 0.0, 0.7745966692414834};
 constexpr std::array<double, 3> gauss_weight{5.0 / 9.0, 8.0 / 9.0, 5.0 / 9.0};
 
-// Quadratic through -1, 0, 1 and its slope.
+// Quadratic through -1, 0, 1 and its derivative.
 std::array<double, 3> shape(double s)
 {
   return {0.5 * s * (s - 1.0), 1.0 - s * s, 0.5 * s * (s + 1.0)};

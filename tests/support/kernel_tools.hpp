@@ -23,19 +23,19 @@ void add_traction(const BodyMesh& mesh, const OnSurface& on, const Traction& tra
                   NodeField& load);
 
 /// Stress, Pa (xx, yy, zz, yz, xz, xy), of one cell at one of its corners: the triquadratic through
-/// the 27 Gauss points, carried on to the corner; `i`, `j`, `k` are 0 or 2. `free_strain` (m/m per
-/// node, alike in all directions) may be empty.
+/// the 27 Gauss points, extrapolated to the corner; `i`, `j`, `k` are 0 or 2. `free_strain` (m/m
+/// per node, isotropic) may be empty.
 Stress corner_stress(const BodyMesh& mesh, std::size_t cell, int i, int j, int k,
                      const Elasticity& e, const NodeField& moves,
                      const std::vector<double>& free_strain = {});
 
-/// Moves every node of a block to its place in another shape.
+/// Maps every node of a block to its position in another shape.
 void bend_to(BodyMesh& mesh, const std::function<Vec3(const Vec3&)>& place);
 
 /// Node nearest to a place.
 int nearest_node(const BodyMesh& mesh, const Vec3& place);
 
-/// Held unknowns of all nodes on a surface: component 0, 1, 2.
+/// Fixed unknowns of all nodes on a surface: component 0, 1, 2.
 void hold(std::vector<HeldUnknown>& held, const BodyMesh& mesh, const OnSurface& on, int component);
 
 } // namespace hangtrue::test

@@ -12,21 +12,21 @@
 namespace hangtrue::test
 {
 
-/// What came of one run.
+/// The result of one run.
 struct Ran {
   int status = 0;
   std::string out;
   std::string err;
 };
 
-/// The whole of a file.
+/// The content of a file.
 inline std::string read(const std::filesystem::path& path)
 {
   std::ifstream file(path, std::ios::binary);
   return {std::istreambuf_iterator<char>(file), {}};
 }
 
-/// A folder of its own for every case, gone with it.
+/// A folder of its own for every case, removed with it.
 struct Folder {
   std::filesystem::path path;
   explicit Folder(const std::string& name)
@@ -44,7 +44,7 @@ struct Folder {
     std::ofstream(path / name) << text;
   }
 #ifdef HANGTRUE_PROGRAM
-  /// Runs the program there; `before` stands before it on the line.
+  /// Runs the program there; `before` is put before it on the line.
   [[nodiscard]] Ran run(const std::string& words, const std::string& before = "") const
   {
     const std::string command = "cd '" + path.string() + "' && " + before +

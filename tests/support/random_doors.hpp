@@ -63,8 +63,8 @@ private:
     return hinge;
   }
 
-  // A side-hung door stands on a knuckle of its frame; draws nothing, so that all other doors stay
-  // as they are.
+  // A side-hung door rests on a knuckle of its frame; draws no random number, so that all other
+  // doors stay as they are.
   static void stand(Door& door)
   {
     for (const auto& hinge : door.hinges)

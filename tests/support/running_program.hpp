@@ -1,5 +1,5 @@
-// A program that is at work while the test looks at it. Nothing here goes by the clock: a test
-// waits for a sign of life and then acts; how long that takes is the machine's affair.
+// A running program that a test observes. Nothing here depends on the clock: a test waits for a
+// sign of life and then acts; how long that takes depends on the machine.
 #pragma once
 
 #include <cerrno>
@@ -19,21 +19,21 @@
 namespace hangtrue::test
 {
 
-/// Looks again and again until `sign` is there; false when `process` has ended before.
+/// Polls until `sign` is true; false when `process` has ended before.
 inline bool seen(pid_t process, const std::function<bool()>& sign)
 {
   for (;;) {
     if (sign())
       return true;
-    siginfo_t ended{}; // looked at only: its status is for whoever waits for it
+    siginfo_t ended{}; // peeked at only: its status is left for whoever waits for it
     if (waitid(P_PID, static_cast<id_t>(process), &ended, WEXITED | WNOHANG | WNOWAIT) == 0 &&
         ended.si_pid == process)
       return sign();
-    std::this_thread::sleep_for(std::chrono::milliseconds(2)); // between two looks
+    std::this_thread::sleep_for(std::chrono::milliseconds(2)); // between two polls
   }
 }
 
-/// Whether SIGTERM stands in a mask of the process (proc(5): SigBlk, SigCgt).
+/// Whether SIGTERM is in a mask of the process (proc(5): SigBlk, SigCgt).
 inline bool has_sigterm(pid_t process, const std::string& mask)
 {
   std::ifstream status("/proc/" + std::to_string(process) + "/status");
@@ -49,19 +49,19 @@ inline bool holds_signals(pid_t process)
   return has_sigterm(process, "SigBlk");
 }
 
-/// One program, started in a folder with its words; standard output and error go to out.txt and
-/// err.txt there. It is killed when this goes.
+/// One program, started in a folder with its arguments; standard output and error go to out.txt and
+/// err.txt there. It is killed with this object.
 class Running
 {
 public:
-  /// `held` is a signal that is blocked and sent before the program begins: it finds it waiting.
+  /// `held` is a signal that is blocked and sent before the program starts: it is pending then.
   Running(const std::filesystem::path& folder, std::vector<std::string> words, int held = 0)
   {
     std::vector<char*> argument;
     for (auto& word : words)
       argument.push_back(word.data());
     argument.push_back(nullptr);
-    for (const char* of_another : {"out.txt", "err.txt"}) // its words would be taken for this one's
+    for (const char* of_another : {"out.txt", "err.txt"}) // not of this one
       std::filesystem::remove(folder / of_another);
     std::fflush(nullptr); // or it would be written twice
     process_ = fork();
@@ -92,7 +92,7 @@ public:
   [[nodiscard]] pid_t process() const { return process_; }
   void send(int signal) const { ::kill(process_, signal); }
 
-  /// Waits for its end: its status, or 128 and the signal that ended it, as shells say it.
+  /// Waits for its end: its status, or 128 and the signal that ended it, as in shells.
   int end()
   {
     int status = 0;

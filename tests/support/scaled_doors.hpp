@@ -1,4 +1,4 @@
-// The same door at another size: what similarity asks of every number of it.
+// The same door at another size: what similarity requires of every number of it.
 #pragma once
 
 #include "meshing/door/door.hpp"
@@ -7,10 +7,11 @@ namespace hangtrue::test
 {
 
 /// The door with every length `times` as long and every modulus and strength `times` as great, its
-/// density unchanged. Weights grow as times^3 and stiffnesses against a movement as times^2, so
-/// every movement is `times`, every stress `times`, every force times^3, every force per length of
-/// gasket times^2 the old one, contact and play included: strains u / L and so all ratios stay,
-/// since density x g x L / E does. Heat does not scale so; given temperatures strain alike.
+/// density unchanged. Weights scale as times^3 and stiffnesses against a displacement as times^2,
+/// so every displacement is `times`, every stress `times`, every force times^3, every force per
+/// length of gasket times^2 the old one, contact and play included: strains u / L and so all ratios
+/// stay, since density x g x L / E does. Heat does not scale so; given temperatures strain the
+/// same.
 inline Door scaled(Door door, double times)
 {
   const double square = times * times;

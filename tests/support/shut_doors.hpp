@@ -1,4 +1,4 @@
-// Doors that shut, for tests: invented.
+// Doors that close, for tests: invented.
 #pragma once
 
 #include "solver/analysis/open_analysis.hpp"
@@ -14,7 +14,7 @@ namespace hangtrue::test
 
 inline constexpr double pound_per_inch = pound / inch;
 
-/// A soft bulb whose curve bends twice.
+/// A soft bulb whose curve has two kinks.
 inline Gasket bulb()
 {
   Gasket g;
@@ -46,7 +46,7 @@ inline Latch wedge(double at)
   return l;
 }
 
-/// The 30 x 30 in door shut on that gasket by wedges at these heights, m.
+/// The 30 x 30 in door closed on that gasket by wedges at these heights, m.
 inline Door smoke_door(const std::vector<double>& latches)
 {
   Door door = barrel_door();

@@ -1,4 +1,4 @@
-// The texts of our own sources, for tests that look at them.
+// The texts of the program's own sources, for tests that inspect them.
 #pragma once
 
 #include <filesystem>

@@ -3,13 +3,13 @@
 //
 //   many_doors mesh|heat|open|hot|closed|size COUNT SEED [wide] [only NUMBER]
 //
-// "size" hangs it once more at twice the size in steel twice as stiff: it has to move twice as far.
-// "heat" warms the door up and stops; "hot" hangs it in the states of its fire as well.
-// "only" works one door of the row, to look into a finding.
+// "size" solves it once more at twice the size in steel twice as stiff: displacements must double.
+// "heat" heats the door and stops; "hot" solves it in the states of its fire as well. "only" solves
+// one door of the series, to examine a failure.
 //
-// With "wide" sizes come from the whole range that a door file allows, evenly by their logarithm. A
-// door may be refused in words (ComputeError); anything else that is not an answer is a finding: no
-// number, books that do not close, a pull, a place that runs into another.
+// With "wide" sizes come from the whole range that a door file allows, uniform in their logarithm.
+// A door may be refused with a message (ComputeError); anything else that is not a result is a
+// failure: no number, an equilibrium residual, a tensile contact force, a penetration.
 #include "meshing/common/errors.hpp"
 #include "meshing/door/mesh_density.hpp"
 #include "meshing/quality/mesh_quality.hpp"
@@ -94,7 +94,7 @@ Fineness coarse(const Door& door)
   return fine;
 }
 
-// What is wrong with an answer; empty when nothing is.
+// What is wrong with a result; empty when nothing is.
 std::string wrong(double drop, const Balance& balance, double load)
 {
   if (!std::isfinite(drop))
@@ -143,8 +143,8 @@ void add_closing(Door& door)
   door.swing = 0.0;
 }
 
-// Nothing is colder than the room or hotter than the gas has been. Quadratic cells may swing past a
-// sudden change by a part of it; steady they have nothing to swing past.
+// Nothing is colder than the room or hotter than the gas has been. Quadratic cells may overshoot at
+// a sudden change by a part of it; steady there is nothing to overshoot.
 std::string beyond(const std::vector<double>& at, const Fire& fire, double hottest, double leave)
 {
   const auto [least, most] = std::minmax_element(at.begin(), at.end());
@@ -171,8 +171,8 @@ std::string trouble_of_heat(const Door& door, const BodyMesh& body)
   return beyond(way.steady.at, door.fire, hottest, 0.01);
 }
 
-// Whether cells end at the same places once the door is twice as large: places that are drawn
-// closer than the snap distance are made one in the smaller door alone.
+// Whether cells end at the same positions once the door is twice as large: positions that are
+// closer than the snap distance are merged in the smaller door alone.
 bool same_stations(const Stations& a, const Stations& b)
 {
   const auto same = [](const std::vector<double>& x, const std::vector<double>& y) {
@@ -244,7 +244,7 @@ std::string trouble_of(const Door& door, const std::string& stage, std::mt19937&
   return "";
 }
 
-// Sizes that a finding mostly hangs on, mm.
+// Sizes that a failure mostly depends on, mm.
 std::string sizes(const Door& door)
 {
   std::string text =

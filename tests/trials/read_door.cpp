@@ -1,4 +1,4 @@
-// Reads a door file and stops: what odd_doors.py gives files to that are only to be read.
+// Reads a door file and stops: for odd_doors.py, with files that are only to be read.
 //
 //   read_door FILE     status 0, or 2 with the faults as `hangtrue check` says them
 #include "cases/input/clean_text.hpp"

@@ -96,8 +96,8 @@ std::vector<std::string> violations(const std::string& folder, const std::string
   return wrong;
 }
 
-// A module is a header with its sources: that of its own name, and those that add a word to it. A
-// source without a header is a module by itself.
+// A module is a header with its sources: that of its own name, and those that extend it by a word.
+// A source without a header is a module by itself.
 std::string module_of(const std::string& path, const Sources& sources)
 {
   const std::string whole = without_ending(path);
@@ -166,8 +166,8 @@ std::vector<std::string> crowded(const Sources& sources)
   return full;
 }
 
-// Comparisons of texts where numbers are computed and judged: with a literal, unless it is a key of
-// the door file ("gasket.curve"), or of what a label function returns.
+// Comparisons of texts where numbers are computed and evaluated: with a literal, unless it is a key
+// of the door file ("gasket.curve"), or with the result of a label function.
 std::vector<std::string> compared_labels(const std::string& text)
 {
   std::vector<std::string> found;
@@ -225,7 +225,7 @@ BOOST_AUTO_TEST_CASE(heavy_headers_stay_out_of_headers)
   }
 }
 
-// States, quantities and parts are named by type; what a reader calls them decides nothing.
+// States, quantities and parts are identified by type; labels for a reader decide nothing.
 BOOST_AUTO_TEST_CASE(no_label_is_compared)
 {
   for (const auto& [path, text] : all_sources()) {
@@ -263,8 +263,8 @@ BOOST_AUTO_TEST_CASE(a_planted_violation_is_found)
 BOOST_AUTO_TEST_CASE(a_planted_cycle_is_found)
 {
   const std::vector<std::string> both{"solver/heat/a", "solver/heat/b"};
-  // From header to header, from source to header, through a source that adds a word to its header,
-  // and with modules before and behind that do no harm.
+  // From header to header, from source to header, through a source whose name extends its header's,
+  // and with modules before and behind that are in no cycle.
   const Sources headers{{"solver/heat/a.hpp", include("solver/heat/b.hpp")},
                         {"solver/heat/b.hpp", include("solver/heat/a.hpp")}};
   BOOST_TEST((cycles(headers) == both));

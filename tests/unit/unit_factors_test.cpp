@@ -1,4 +1,4 @@
-// A conversion of units stands only in cases/input/units.cpp.
+// A conversion of units is only in cases/input/units.cpp.
 #define BOOST_TEST_MODULE unit_factors
 #include "tests/support/source_texts.hpp"
 
@@ -22,8 +22,8 @@ std::string code_of(const std::string& source)
   return std::regex_replace(code, std::regex(R"re("(?:[^"\\\n]|\\.)*")re"), "\"\"");
 }
 
-// What a source holds of factors between the units of the trade and SI: inch and foot, pound and
-// ounce, psi, degF, Btu, hour. Powers of ten and degrees of an angle are not looked for.
+// Factors in a source between the units of the trade and SI: inch and foot, pound and ounce, psi,
+// degF, Btu, hour. Powers of ten and degrees of an angle are not searched for.
 std::vector<std::string> factors_in(const std::string& source)
 {
   const std::regex factor(
@@ -38,7 +38,7 @@ std::vector<std::string> factors_in(const std::string& source)
   return found;
 }
 
-// degF to a degree of K. Not looked for in viz, whose pages have lengths of 1.8 mm.
+// degF to a degree of K. Not searched for in viz, whose pages have lengths of 1.8 mm.
 bool has_fahrenheit(const std::string& source)
 {
   return std::regex_search(code_of(source), std::regex(R"((^|[^\w.])1\.8(?![\w.]))"));
@@ -46,7 +46,7 @@ bool has_fahrenheit(const std::string& source)
 
 } // namespace
 
-BOOST_AUTO_TEST_CASE(unit_factors_stand_in_one_source)
+BOOST_AUTO_TEST_CASE(unit_factors_are_in_one_source)
 {
   const Sources sources = hangtrue::source_texts({"viz", "cases"});
   for (const auto& [path, text] : sources) {

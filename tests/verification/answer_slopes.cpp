@@ -1,4 +1,5 @@
-// Slopes of drop, bow and least squeeze by the adjoint against whole runs of the changed door.
+// Sensitivities of drop, bow and least squeeze by the adjoint against whole runs of the changed
+// door.
 #define BOOST_TEST_MODULE answer_slopes
 #include <boost/test/unit_test.hpp>
 
@@ -18,8 +19,8 @@ using namespace hangtrue::test;
 namespace
 {
 
-// Steady under measured skins: one linear solution of heat, no stepping in time. Loose bores and a
-// standoff that the mesh can follow.
+// Steady under measured skins: one linear heat solution, no time steps. Loose bores and a standoff
+// that the mesh can follow.
 Door measured_door()
 {
   Door door = smoke_door({6.0 * inch, 24.0 * inch});
@@ -54,7 +55,7 @@ std::string name(const QoiSensitivities& a)
   return name(a.id);
 }
 
-// Every answer by whole solutions, on the mesh of the slopes.
+// Every quantity by whole solutions, on the mesh of the sensitivities.
 std::map<std::string, double> answers(const Door& door)
 {
   std::map<std::string, double> made;
@@ -65,15 +66,15 @@ std::map<std::string, double> answers(const Door& door)
 
 } // namespace
 
-BOOST_AUTO_TEST_CASE(the_answers_are_those_of_the_check)
+BOOST_AUTO_TEST_CASE(the_quantities_are_those_of_the_check)
 {
   const Door door = measured_door();
   const Mesh mesh = loft(door, coarse(door));
   const auto found = answers(door);
   const Deflection cold =
       solve_open_door({.door = door, .mesh = mesh, .detail = OpenDetail::parts});
-  // Another order of the same sums, and pairs between nodes that another way of coming to the
-  // contact has added: 2e-6 of the play each, a hundred thousandth of what comes of several.
+  // Another order of the same sums, and pairs between nodes that another contact iteration has
+  // added: 2e-6 of the play each, a hundred thousandth for several.
   constexpr double same = 1e-5;
   BOOST_TEST(found.at(name(QoiId{{}, Quantity::drop})) == cold.drop,
              boost::test_tools::tolerance(same));
@@ -85,15 +86,15 @@ BOOST_AUTO_TEST_CASE(the_answers_are_those_of_the_check)
              boost::test_tools::tolerance(same));
 }
 
-BOOST_AUTO_TEST_CASE(slopes_are_those_of_whole_runs)
+BOOST_AUTO_TEST_CASE(sensitivities_are_those_of_whole_runs)
 {
-  // Whole runs move by a step large enough to be seen over what contact leaves open (a millionth
-  // of the play), so they hold some curvature, and some places begin or cease to touch: a twentieth
-  // of the slope, or two parts in ten thousand of the answer over the step where the slope is next
-  // to nothing. The hot door begins to touch elsewhere in its bores within 1 % of the rim's depth
-  // or of the hinges' height: there the ratio goes from 1.12 to 1.04 as the step falls to a
-  // quarter. (The spacing of the hinges moves nodes of the panel along its temperatures: this
-  // caught temperatures that moved with them.)
+  // Whole runs change a size by a step large enough to be seen over what contact leaves open (a
+  // millionth of the play), so they have some curvature, and some pairs become active or inactive:
+  // a twentieth of the sensitivity, or two parts in ten thousand of the quantity over the step
+  // where the sensitivity is next to nothing. The contact of the hot door changes in its bores
+  // within 1 % of the rim's depth or of the hinges' height: there the ratio goes from 1.12 to 1.04
+  // as the step falls to a quarter. (The spacing of the hinges displaces nodes of the panel along
+  // its temperatures: this caught temperatures that moved with them.)
   const Door door = measured_door();
   const std::vector<Nudge> nudges = door_nudges(door);
   const std::vector<QoiSensitivities> found =

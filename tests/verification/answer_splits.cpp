@@ -1,5 +1,5 @@
-// The shares of bow and least squeeze: their sums against the answer, and each kind of share
-// against what comes of changing its cause, which is another way to it.
+// The contributions to bow and least squeeze: their sums against the quantity, and each kind of
+// contribution against the effect of changing its cause, which is an independent route to it.
 #define BOOST_TEST_MODULE answer_splits
 #include <boost/test/unit_test.hpp>
 
@@ -60,7 +60,7 @@ double share(const std::vector<Contribution>& shares, const std::string& start)
   return sum;
 }
 
-// A shut door that can be closed again and again.
+// A closed door that can be closed again and again.
 struct Shut {
   Door door;
   Mesh mesh;
@@ -80,7 +80,7 @@ struct Shut {
   }
 };
 
-// A part in a million is asked for; contacts close to that part of the play in the hinges.
+// The tolerance is a part in a million; contacts close to that fraction of the play in the hinges.
 void check_sums(const ContributionSplit& split, double least_scale)
 {
   const double scale = std::max(std::abs(split.whole), least_scale);
@@ -94,7 +94,7 @@ void check_sums(const ContributionSplit& split, double least_scale)
 
 } // namespace
 
-BOOST_AUTO_TEST_CASE(shares_add_up_to_the_bow)
+BOOST_AUTO_TEST_CASE(contributions_add_up_to_the_bow)
 {
   double worst = 0.0;
   for (const Door& door : {barrel_door(), barrel_door(PinHold::fixed), lug_door()}) {
@@ -102,7 +102,7 @@ BOOST_AUTO_TEST_CASE(shares_add_up_to_the_bow)
     const WarmDoor warm = unevenly_warm(door, mesh);
     const Deflection d = solve_open_door({.door = door, .mesh = mesh, .thermal = &warm});
     const ContributionSplit bow = split_of(d, Quantity::bow);
-    // The measure reads what the straightedge reads.
+    // The goal functional reads what the straightedge reads.
     BOOST_TEST(std::abs(bow.whole - d.bow.outer_corners) < 1e-9 * std::abs(bow.whole));
     check_sums(bow, 0.0);
     check_sums(split_of(d, Quantity::drop), 0.0);
@@ -113,11 +113,12 @@ BOOST_AUTO_TEST_CASE(shares_add_up_to_the_bow)
 
 BOOST_AUTO_TEST_CASE(a_hot_skin_bows_as_a_bimetal_does)
 {
-  // A skin that alone wants to grow by e curves a sandwich of equal skins, d apart, by e / d, and
-  // the other skin's share is the same with the other sign (two equal flanges, web of no account;
-  // Timoshenko, Analysis of bi-metal thermostats, 1925, in the limit of two thin far skins, from
-  // memory): middle against corners e (W^2 + H^2) / (8 d). The rim is made thin so that it is of
-  // little account; but it alone joins the skins, and what its webs shear is lost: the band.
+  // A skin that alone would grow by e curves a sandwich of equal skins, d apart, by e / d, and the
+  // other skin's contribution is the same with the other sign (two equal flanges, web of no
+  // account; Timoshenko, Analysis of bi-metal thermostats, 1925, in the limit of two thin far
+  // skins, from memory): middle against corners e (W^2 + H^2) / (8 d). The rim is made thin so that
+  // it is of little account; but it alone joins the skins, and what its webs shear is lost: the
+  // band.
   Door door = barrel_door();
   door.rim.wall = 0.02 * inch;
   const Mesh mesh = loft(door, coarse(door));
@@ -135,7 +136,7 @@ BOOST_AUTO_TEST_CASE(a_hot_skin_bows_as_a_bimetal_does)
                                    << " m, by hand " << -by_hand);
   BOOST_TEST(share(hot.by_cause, "heat of the inner skin") == -by_hand,
              boost::test_tools::tolerance(0.15));
-  // Evenly warm it does not bow: the shares of both skins cancel.
+  // Uniformly heated it does not bow: the contributions of both skins cancel.
   for (auto& t : warm.at)
     t = 120.0;
   const ContributionSplit even =
@@ -144,7 +145,7 @@ BOOST_AUTO_TEST_CASE(a_hot_skin_bows_as_a_bimetal_does)
              0.03 * std::abs(share(even.by_cause, "heat of the inner skin")));
 }
 
-BOOST_AUTO_TEST_CASE(shares_add_up_to_the_least_squeeze)
+BOOST_AUTO_TEST_CASE(contributions_add_up_to_the_least_squeeze)
 {
   for (const bool two : {false, true}) {
     Door door = smoke_door({15.0 * inch});
@@ -161,7 +162,8 @@ BOOST_AUTO_TEST_CASE(shares_add_up_to_the_least_squeeze)
         least = std::min(least, g.squeeze);
       BOOST_TEST(split.whole == least, boost::test_tools::tolerance(1e-9));
       check_sums(split, 1e-3);
-      // Cooled again: what has set is a share, and there are no more shares than causes.
+      // Cooled again: the permanent set is a contribution, and there are no more contributions than
+      // causes.
       const ContributionSplit cooled = s.split(closing, {&closed});
       check_sums(cooled, 1e-3);
       BOOST_TEST(share(cooled.by_part, "set of the gasket") < 0.0);
@@ -171,11 +173,12 @@ BOOST_AUTO_TEST_CASE(shares_add_up_to_the_least_squeeze)
   }
 }
 
-BOOST_AUTO_TEST_CASE(shares_foretell_what_a_change_of_their_cause_does)
+BOOST_AUTO_TEST_CASE(contributions_predict_the_effect_of_a_change_of_their_cause)
 {
-  // Within one carried set the answer is linear in gaps and loads, so a share goes with its cause;
-  // a hundredth more of a cause brings a hundredth of its share. Bands: rounding of a difference of
-  // 1e-5 m against 1e-9 m, and places that begin or cease to carry.
+  // With a fixed active set the quantity is linear in gaps and loads, so a contribution is
+  // proportional to its cause; a hundredth more of a cause gives a hundredth of its contribution.
+  // Bands: rounding of a difference of 1e-5 m against 1e-9 m, and pairs that become active or
+  // inactive.
   Shut s(smoke_door({6.0 * inch, 24.0 * inch}), 60.0);
   for (auto& latch : s.door.latches)
     latch.draw = 0.03 * inch;
@@ -198,7 +201,7 @@ BOOST_AUTO_TEST_CASE(shares_foretell_what_a_change_of_their_cause_does)
                boost::test_tools::tolerance(0.03));
   }
   {
-    Closing changed = closing; // a softer rod gives more: its share goes as 1 / stiffness
+    Closing changed = closing; // a softer rod: its contribution goes as 1 / stiffness
     for (auto& latch : changed.latches)
       latch.stiffness /= 1.0 + more;
     const double found = s.split(changed).whole - as_is.whole;

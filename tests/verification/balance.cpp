@@ -24,7 +24,7 @@ namespace
 const Source statics{"Equilibrium", "Newton's laws: what carries a body balances what loads it."};
 constexpr const char* rounding = "rounding in the flexibility, nothing else";
 
-// Coarse enough for fifty doors: the books close on any mesh.
+// Coarse enough for fifty doors: equilibrium holds on any mesh.
 Fineness coarse(const Door& door)
 {
   Fineness fine = fineness(door, 1);
@@ -53,7 +53,7 @@ BOOST_AUTO_TEST_CASE(fifty_random_doors)
     BOOST_TEST(hung.balance.force_error < 1e-8, "door " << i);
     BOOST_TEST(hung.balance.moment_error < 1e-8, "door " << i);
     BOOST_TEST(std::isfinite(hung.drop), "door " << i);
-    // No push pulls, and nothing runs into anything by more than a millionth of the largest gap.
+    // No contact force is tensile, and no penetration exceeds a millionth of the largest gap.
     BOOST_TEST(hung.balance.least_force > -1e-6 * hung.weight, "door " << i);
     double gap = 0.0;
     for (const auto& h : door.hinges)
@@ -65,7 +65,7 @@ BOOST_AUTO_TEST_CASE(fifty_random_doors)
   check_row(statics,
             {"balance-moment", "50 random doors: moment left over, of weight times width", ""},
             at_most(1e-8, rounding), worst_moment);
-  // The reactions come from stresses in the jamb, an independent way round the whole assembly.
+  // The reactions come from stresses in the jamb, an independent check of the whole assembly.
   check_row(statics,
             {"balance-reaction",
              "50 random doors: reactions from stresses in the jamb, of the weight", ""},

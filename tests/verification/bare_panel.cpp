@@ -1,11 +1,11 @@
 // A bare welded panel against an independent finite-element library.
 //
 // Panel 30 x 30 x 2 in: two 1/4 in skins, mitred 1-1/2 x 1/8 in square rim with sharp corners, all
-// fused; E 29e6 psi, nu 0.3, 0.2836 lbf/in^3; the x = 0 face of the outer skin held over 3-7.5 in
+// fused; E 29e6 psi, nu 0.3, 0.2836 lbf/in^3; the x = 0 face of the outer skin fixed over 3-7.5 in
 // and 22.5-27 in of the height; weight along -z. Source: computed by an independent general-purpose
-// finite-element library: weight 149.847 lbf, downward movement of the lower outer latch
-// corner 7.267e-5 in on 1.5 in quadratic cells, one cell through each wall, and 7.51e-5 +- 0.01e-5
-// in converged.
+// finite-element library: weight 149.847 lbf, downward displacement of the lower outer latch corner
+// 7.267e-5 in on 1.5 in quadratic cells, one cell through each wall, and 7.51e-5 +- 0.01e-5 in
+// converged.
 #define BOOST_TEST_MODULE bare_panel
 #include <boost/test/unit_test.hpp>
 
@@ -84,8 +84,8 @@ BOOST_AUTO_TEST_CASE(weight_and_drop_on_coarse_cells)
             near(7.267e-5, 0.01, "how theirs divide the rim's depth is not recorded"), panel.drop);
 }
 
-// Converged: cells graded towards the edges of the held faces, where the stress is singular (a held
-// edge meeting a free one), and two cells through the rim's walls would change little.
+// Converged: cells graded towards the edges of the fixed faces, where the stress is singular (a
+// fixed edge meeting a free one), and two cells through the rim's walls would change little.
 BOOST_AUTO_TEST_CASE(drop_on_graded_cells)
 {
   Fineness fine;

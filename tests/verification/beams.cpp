@@ -30,7 +30,7 @@ const Source beam_theory{"Beams", "Timoshenko, Strength of Materials, beams with
                                   "memory); the pressed beam is an example of a general-purpose "
                                   "finite-element library."};
 
-// From the middle (x = 0), which stays upright, to an end held at half depth.
+// From the middle (x = 0), which stays upright, to an end supported at half depth.
 std::vector<HeldUnknown> half_of_supported(const BodyMesh& mesh)
 {
   std::vector<HeldUnknown> held;

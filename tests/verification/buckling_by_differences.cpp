@@ -1,9 +1,9 @@
 // Buckling of a skin whose membrane stress differs from place to place, against finite differences.
 //
-// A hot skin is pressed in the middle and pulled along its cold edges: uniform compression s_m both
-// ways plus the field of Airy's function A (1 - x^2)^2 (1 - z^2)^2, which is in equilibrium by
-// itself, has no mean, and here makes the middle 2.5 times the mean. Differences on two grids, h^2
-// taken out; they share no line with the program.
+// A hot skin is compressed in the middle and in tension along its cold edges: uniform compression
+// s_m in both directions plus the field of Airy's function A (1 - x^2)^2 (1 - z^2)^2, which is in
+// equilibrium by itself, has no mean, and here makes the middle 2.5 times the mean. Differences on
+// two grids, the h^2 term eliminated; they share no line with the program.
 #define BOOST_TEST_MODULE buckling_by_differences
 #include <boost/test/unit_test.hpp>
 
@@ -25,7 +25,8 @@ using namespace hangtrue::test;
 namespace
 {
 
-// Forces at a place, -1..1 both ways, of mean compression 1: x, z and shear, pull positive.
+// Forces at a point, -1..1 in both directions, of mean compression 1: x, z and shear, tension
+// positive.
 std::array<double, 3> forces_at(double x, double z)
 {
   const double a = 0.375; // middle: -1 - 4 a = -2.5
@@ -47,7 +48,7 @@ double by_differences(int n, bool clamped)
   Eigen::MatrixXd laplace = Eigen::MatrixXd::Zero(size, size);
   Eigen::MatrixXd work = Eigen::MatrixXd::Zero(size, size);
   Eigen::MatrixXd bending = Eigen::MatrixXd::Zero(size, size);
-  // Adds value * (sum of wa w)(sum of wb w), both ways.
+  // Adds value * (sum of wa w)(sum of wb w), in both directions.
   using Row = std::vector<std::pair<int, double>>;
   const auto add = [&](double value, const Row& a, const Row& b) {
     for (const auto& [p, u] : a)
@@ -64,7 +65,7 @@ double by_differences(int n, bool clamped)
       for (const auto& [di, dj] : {std::pair{1, 0}, {-1, 0}, {0, 1}, {0, -1}})
         if (const int q = at(i + di, j + dj); q >= 0)
           laplace(p, q) = 1.0 / (h * h);
-        else if (clamped) // the point beyond a clamped edge moves as its mirror, not against it
+        else if (clamped) // mirror point beyond a clamped edge: same sign
           bending(p, p) += 2.0 * h * h / std::pow(h, 4.0);
     }
   bending += h * h * laplace * laplace;
@@ -122,9 +123,9 @@ std::vector<PlateColumn> columns_of(const Door& door, int cells, double mean)
 
 } // namespace
 
-// The mean against the simply supported closed form tells 108 % here and calls it the safe side:
-// supported edges stand far above, clamped ones below.
-BOOST_AUTO_TEST_CASE(pressed_in_the_middle)
+// The mean against the simply supported closed form gives 108 % here, which would count as the safe
+// side: supported edges are far above, clamped ones below.
+BOOST_AUTO_TEST_CASE(compressed_in_the_middle)
 {
   const Door door = barrel_door(); // a square field
   const double side = door.panel.width - 2.0 * door.rim.width;
@@ -155,7 +156,7 @@ BOOST_AUTO_TEST_CASE(pressed_in_the_middle)
   BOOST_TEST(inner.clamped.use < by_mean);
   BOOST_TEST(std::abs(inner.supported.crest.x - 0.5 * door.panel.width) < 0.02 * side);
   BOOST_TEST(std::abs(inner.supported.crest.z - 0.5 * door.panel.height) < 0.02 * side);
-  BOOST_TEST(inner.supported.stress > 1.5 * mean); // it moves where it is pressed most
+  BOOST_TEST(inner.supported.stress > 1.5 * mean); // at the greatest compression
   BOOST_TEST(inner.supported.stress < 2.5 * mean);
   BOOST_TEST(inner.supported.width == side, boost::test_tools::tolerance(1e-9));
   BOOST_TEST(skins.back().supported.use == 0.0); // no columns of the outer skin

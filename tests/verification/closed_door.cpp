@@ -74,13 +74,13 @@ BOOST_AUTO_TEST_CASE(law_of_the_gasket)
             near(12.5, 1e-9, "straight between measured points: rounding"),
             line_load(g, 0.225 * inch).load / pound_per_inch);
   BOOST_TEST(std::abs(sealing_squeeze(g) - 0.15 * inch) < 1e-12);
-  // Beyond the last point the last slope goes on.
+  // Beyond the last point it is extrapolated with the last slope.
   BOOST_TEST(line_load(g, 0.6 * inch).load > 100.0 * pound_per_inch);
 }
 
 // Inclined plane (statics): 1000 N on a wedge of 7 deg, friction 0.15 (8.53 deg): 1000 tan(15.53
 // deg) = 277.9 N on the bolt, a sixth of it at a lever of 6 to 1. Friction 0.15 is 8.5 deg, so 5 to
-// 8 deg holds itself (common practice, no source).
+// 8 deg is self-locking (common practice, no source).
 BOOST_AUTO_TEST_CASE(hand_on_a_wedge)
 {
   Latch l = wedge(0.0);
@@ -88,7 +88,7 @@ BOOST_AUTO_TEST_CASE(hand_on_a_wedge)
             near(277.9 / 6.0, 4e-4, "digits of 277.9"), hand_force(l, 1000.0));
   BOOST_TEST(holds_itself(l));
   constexpr double degree = std::numbers::pi / 180.0;
-  double steepest = 0.0; // that still holds itself, deg
+  double steepest = 0.0; // that is still self-locking, deg
   for (int tenth = 1; tenth < 200; ++tenth) {
     l.lead = 0.1 * tenth * degree;
     steepest = holds_itself(l) ? 0.1 * tenth : steepest;
@@ -103,10 +103,9 @@ BOOST_AUTO_TEST_CASE(hand_on_a_wedge)
   BOOST_TEST(holds_itself(l));
 }
 
-// Statics of the whole, cold: gasket force = latch forces + what the hinges hold; moments about the
-// hinge axis give the latches their share, gasket force times the arm of its middle over the arm of
-// the latches (band 2 %: the weight hangs a little in front of the axis, and the squeeze is not
-// quite even).
+// Statics of the whole, cold: gasket force = latch forces + hinge forces; moments about the hinge
+// axis give the latch forces, gasket force times the arm of its middle over the arm of the latches
+// (band 2 %: the weight is a little in front of the axis, and the squeeze is not quite uniform).
 BOOST_AUTO_TEST_CASE(latches_take_their_share)
 {
   const Door door = smoke_door({4.4 * inch, 25.6 * inch});
@@ -135,11 +134,11 @@ BOOST_AUTO_TEST_CASE(latches_take_their_share)
             (d.sum.total - latches + hinges) / d.sum.total);
 }
 
-// Hinges of the shut door by statics: what its leaves hand to the door's face is what gasket,
-// latches and weight leave over; what the knuckles of both halves get from a floating pin is
-// nothing in all; and the pin's greatest shear is what lies between its knuckles, the sum of those
-// below. Door of floating and of fast pins.
-BOOST_AUTO_TEST_CASE(hinges_of_the_shut_door)
+// Hinges of the closed door by statics: what its leaves transfer to the door's face is the rest of
+// gasket, latches and weight; the forces of a floating pin on the knuckles of both halves sum to
+// zero; and the pin's greatest shear is what lies between its knuckles, the sum of those below.
+// Door of floating and of fixed pins.
+BOOST_AUTO_TEST_CASE(hinges_of_the_closed_door)
 {
   for (const PinHold hold : {PinHold::floating, PinHold::fixed}) {
     Door door = smoke_door({4.4 * inch, 25.6 * inch});
@@ -189,7 +188,7 @@ BOOST_AUTO_TEST_CASE(hinges_of_the_shut_door)
 
 // A door that bows towards the fire presses its edges' middles in and opens its corners (common
 // practice, no source). One latch at mid height: its edge's corners lose most. Two at 0.146 of the
-// height from the ends: corner lift and crush of the middle are alike, so the least squeeze on the
+// height from the ends: corner lift and crush of the middle are equal, so the least squeeze on the
 // latch edge is greater.
 BOOST_AUTO_TEST_CASE(two_latches_hold_the_corners)
 {
@@ -229,14 +228,14 @@ BOOST_AUTO_TEST_CASE(two_latches_hold_the_corners)
       at_least(1.0, "one latch at mid height is the worst place"), least[1] / least[0]);
 }
 
-// Two pull points at 0.146 L from the ends split corner lift and middle crush of an even bow
+// Two latches at 0.146 L from the ends split corner lift and middle crush of a uniform bow
 // (geometry of a parabola: (1 - 2 x 0.146)^2 = 0.501; common practice, no source): latches all but
-// rigid, a gasket that hardly pushes. Band 6 %: the latches sit 3/4 in inside the edge, and the
-// leaves hold the far side.
-BOOST_AUTO_TEST_CASE(pull_points_split_an_even_bow)
+// rigid, a gasket with hardly any load. Band 6 %: the latches sit 3/4 in inside the edge, and the
+// leaves restrain the far side.
+BOOST_AUTO_TEST_CASE(latch_points_split_a_uniform_bow)
 {
   Door door = smoke_door({0.146 * 30.0 * inch, 0.854 * 30.0 * inch});
-  // An even bow: elongation in proportion to temperature, the same stiffness at every one.
+  // A uniform bow: elongation in proportion to temperature, the same stiffness at every one.
   const Steel& steel = door.steel;
   door.steel.table = {
       {20.0, steel.youngs_modulus, steel.yield, steel.yield, 0.0, 50.0, 500.0},
@@ -259,7 +258,7 @@ BOOST_AUTO_TEST_CASE(pull_points_split_an_even_bow)
         best = n;
     return d.door_move[best].y;
   };
-  // Against the line through both pulls, whether or not the second carries.
+  // Against the line through both latches, whether or not the second carries.
   const double line = -0.5 * (d.latches[0].slack + d.latches[1].slack);
   const double corner = 0.5 * (outwards(0.0) + outwards(30.0 * inch)) - line;
   const double middle = outwards(15.0 * inch) - line;
@@ -296,10 +295,10 @@ BOOST_AUTO_TEST_CASE(a_middle_latch_goes_slack)
   BOOST_TEST(after.latches[0].force > before.latches[0].force); // the ends get tighter
 }
 
-// A glance at an instant asks nothing but the stiffness of another state: at that state's own heat
-// it is the same solution (to rounding), with other heat it is the warm state solved for itself but
+// A sample at an instant has only the stiffness of another state: at that state's own heat it is
+// the same solution (to rounding), with other heat it is the thermal state solved for itself but
 // for the moduli, which up to 170 degC fall by less than 10 % (EN 1993-1-2 Table 3.1: 0.93).
-BOOST_AUTO_TEST_CASE(a_glance_at_an_instant)
+BOOST_AUTO_TEST_CASE(a_sample_at_an_instant)
 {
   const Door door = smoke_door({4.4 * inch, 25.6 * inch});
   const Mesh shut = shut_mesh(door, 1);
@@ -326,9 +325,9 @@ BOOST_AUTO_TEST_CASE(a_glance_at_an_instant)
   BOOST_TEST(std::abs(again.latches[0].force / own.latches[0].force - 1.0) < 1e-9);
 }
 
-// After heat the gasket has set: cold again it pushes less everywhere; what set is the share of its
-// own greatest squeeze (by its definition).
-BOOST_AUTO_TEST_CASE(cooled_again_it_pushes_less)
+// After heat the gasket has a permanent set: cold again its load is less everywhere; the set is the
+// given fraction of its own greatest squeeze (by its definition).
+BOOST_AUTO_TEST_CASE(cooled_again_the_gasket_presses_less)
 {
   const Door door = smoke_door({4.4 * inch, 25.6 * inch});
   const Mesh shut = shut_mesh(door, 1);
@@ -348,9 +347,9 @@ BOOST_AUTO_TEST_CASE(cooled_again_it_pushes_less)
   }
 }
 
-// A face whose corners stand back from its middle by `warp`, as a parabola each way (the file's own
-// words): a gasket that hardly pushes loses just that of its squeeze everywhere, corners most. Band
-// 2 % of the warp: what the door still follows.
+// A face whose corners are set back from its middle by `warp`, as a parabola in both directions (as
+// the file defines it): a gasket with hardly any load loses just that of its squeeze everywhere,
+// corners most. Band 2 % of the warp: what the door still follows.
 BOOST_AUTO_TEST_CASE(a_warped_chamber_face)
 {
   Door door = smoke_door({4.4 * inch, 25.6 * inch});
@@ -376,8 +375,8 @@ BOOST_AUTO_TEST_CASE(a_warped_chamber_face)
             at_most(0.001, "2 % of the warp: what the door still follows"), worst / inch);
 }
 
-// A gasket that does not reach the frame: nothing is squeezed, nothing is latched, the books still
-// close.
+// A gasket that does not reach the frame: nothing is squeezed, nothing is latched, equilibrium
+// still holds.
 BOOST_AUTO_TEST_CASE(a_gap_wider_than_the_gasket)
 {
   Door door = smoke_door({4.4 * inch, 25.6 * inch});
@@ -391,10 +390,10 @@ BOOST_AUTO_TEST_CASE(a_gap_wider_than_the_gasket)
   BOOST_TEST(d.sum.total < 1.0); // N
 }
 
-// A rigid door turned by a small angle about its lower hinge corner (plane geometry): its upper
-// latch corner comes to the opening by angle x height, its lower one sinks by angle x width. The
-// least gap is told with its place on the door.
-BOOST_AUTO_TEST_CASE(the_tightest_place_in_the_opening)
+// A rigid door rotated by a small angle about its lower hinge corner (plane geometry): its upper
+// latch corner approaches the opening by angle x height, its lower one sinks by angle x width. The
+// least gap is reported with its position on the door.
+BOOST_AUTO_TEST_CASE(the_tightest_point_in_the_opening)
 {
   Door door = smoke_door({15.0 * inch});
   door.opening = {0.10 * inch, 0.25 * inch, 0.25 * inch, 0.0};
@@ -418,8 +417,8 @@ BOOST_AUTO_TEST_CASE(the_tightest_place_in_the_opening)
 }
 
 // Nothing holds a lid along its pins between the thrust faces, so that it may touch either side of
-// its opening: from where it is drawn it can go half its end float, where the hinge that does not
-// carry meets its neighbour, to one side only.
+// its opening: from its nominal position it can slide half its end float, where the hinge that does
+// not carry meets its neighbour, to one side only.
 BOOST_AUTO_TEST_CASE(a_lid_may_slide_to_either_side)
 {
   Door door = smoke_door({15.0 * inch});
@@ -458,9 +457,10 @@ BOOST_AUTO_TEST_CASE(steel_meets_the_frame)
   BOOST_TEST(!d.stops.empty());
 }
 
-// What the checks need is the same with and without the movement of every node; the reveal is read
-// at corners and quarter points then, so it may be more than the least over all nodes by what an
-// edge bows between them, here below 1 % of the 1/4 in (of the door's movements, which are less).
+// What the checks need is the same with and without the displacements of every node; the reveal is
+// read at corners and quarter points then, so it may be more than the least over all nodes by the
+// bow of an edge between them, here below 1 % of the 1/4 in (of the door's displacements, which are
+// less).
 BOOST_AUTO_TEST_CASE(checks_alone_are_the_same)
 {
   const Door door = smoke_door({4.4 * inch, 25.6 * inch});
@@ -485,10 +485,10 @@ BOOST_AUTO_TEST_CASE(checks_alone_are_the_same)
   near(checks.reveal.upper, all.reveal.upper);
 }
 
-// Two latches at one place are springs side by side: each takes half of what one twice as stiff
-// would, and nothing else of the door knows. The nearer two come to each other the less it matters
-// how far they are apart.
-BOOST_AUTO_TEST_CASE(latches_at_one_place)
+// Two latches at one position are parallel springs: each takes half of what one twice as stiff
+// would, and nothing else of the door changes. The nearer two come to each other the less their
+// distance matters.
+BOOST_AUTO_TEST_CASE(latches_at_one_position)
 {
   const auto closed = [kept = std::make_shared<FactoredBodies>(),
                        shut = shut_mesh(smoke_door({}), 1)](const std::vector<Latch>& latches) {
@@ -518,8 +518,8 @@ BOOST_AUTO_TEST_CASE(latches_at_one_place)
             near(one.sum.least_load, 1e-9, "springs side by side: rounding"),
             together.sum.least_load);
 
-  // A latch's force changes with its place by the tilt of the door under it, some newtons per
-  // millimetre; the answer of points so near to each other keeps nine digits.
+  // A latch's force changes with its position by the tilt of the door under it, some newtons per
+  // millimetre; the solution for points so near to each other is good to nine digits.
   double at_first = 0.0;
   for (const double apart : {1e-3, 1e-4, 1e-5, 1e-6, 1e-7, 1e-8, 1e-9, 1e-10}) {
     const ClosedDoor d = pair(apart);

@@ -1,4 +1,4 @@
-// Two blocks pressed together: even pressure must pass the joint evenly.
+// Two blocks pressed together: uniform pressure must pass the interface uniformly.
 //
 // Source: contact patch test (Taylor and Papadopoulos; El-Abbasi and Bathe, Computers & Structures
 // 79, 2001; from memory): to rounding where nodes meet; a few per cent where nodes meet faces.
@@ -112,7 +112,7 @@ double worst_error(int upper_cells, int lower_cells)
 
 BOOST_AUTO_TEST_SUITE(contact_patch)
 
-BOOST_AUTO_TEST_CASE(even_pressure_passes)
+BOOST_AUTO_TEST_CASE(uniform_pressure_passes)
 {
   const Source patch{"Contact patch test",
                      "Taylor and Papadopoulos; El-Abbasi and Bathe, Computers "

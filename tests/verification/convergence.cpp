@@ -1,8 +1,8 @@
 // Drop and its elastic part under refinement: three meshes and the observed order.
 //
 // Source: Richardson, The deferred approach to the limit (1927). Where a fillet meets a plate the
-// stress is singular, so quadratic cells do not reach their full order; what is asked is that the
-// changes shrink and that the change from one level to the next bounds what is left after it.
+// stress is singular, so quadratic cells do not reach their full order; the requirement is that the
+// changes shrink and that the change from one level to the next bounds the remaining error.
 #define BOOST_TEST_MODULE convergence
 #include <boost/test/unit_test.hpp>
 

@@ -52,7 +52,7 @@ double roof(int cells)
               .z;
 }
 
-// Unit load on the end of a quarter arc along `direction`; movement of its middle along it.
+// Unit load on the end of a quarter arc along `direction`; displacement of its middle along it.
 double quarter_arc(const Vec3& direction)
 {
   const double inner = 4.12;

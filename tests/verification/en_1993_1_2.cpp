@@ -1,8 +1,8 @@
 // Carbon steel at temperature, point by point.
 //
-// Source: EN 1993-1-2:2005, Table 3.1 and 3.4.1.1 to 3.4.1.3. Values as carried by public
-// fire-engineering codes; the standard itself was not at hand. Bands: table rows exactly; functions
-// to the digits printed.
+// Source: EN 1993-1-2:2005, Table 3.1 and 3.4.1.1 to 3.4.1.3. Values as in public fire-engineering
+// codes; the standard itself was not at hand. Bands: table rows exactly; functions to the digits
+// printed.
 #define BOOST_TEST_MODULE en_1993_1_2
 #include <boost/test/unit_test.hpp>
 

@@ -61,7 +61,8 @@ struct Case {
   WarmDoor warm;
 };
 
-// Gaps are closed to a millionth of the largest, an inch, of movements of a twentieth of an inch.
+// Gaps are closed to a millionth of the largest, an inch, of displacements of a twentieth of an
+// inch.
 constexpr double closed_to = 1e-4;
 constexpr double difference = 250.0; // K from the fire face to the outer face
 
@@ -94,7 +95,7 @@ double greatest_knuckle(const std::vector<KnuckleForce>& knuckles)
   return most;
 }
 
-// Most by which two states differ in the force on any knuckle, N.
+// Greatest difference of two states in the force on any knuckle, N.
 double apart(const std::vector<KnuckleForce>& a, const std::vector<KnuckleForce>& b)
 {
   double most = 0.0;
@@ -107,13 +108,12 @@ double apart(const std::vector<KnuckleForce>& a, const std::vector<KnuckleForce>
 } // namespace
 
 // A strain e(y) = e0 (1 - y / D) through the depth D bends the door to the curvature e0 / D and
-// leaves the outer face as long as it was. Two faces a distance S apart along the pin turn against
-// each other by S e0 / D, and what stands a standoff off the outer face comes nearer by
+// leaves the length of the outer face unchanged. Two faces a distance S apart along the pin rotate
+// against each other by S e0 / D, and what is a standoff off the outer face approaches by
 //   S x curvature x standoff  =  S x curvature x (standoff + D / 2) - S x e0 / 2,
-// the pull of the bow less the growth of the middle plane. At both hinges the turned faces touch at
-// their edge that turns towards the other side, by as much below the pin, so that this adds
-// nothing. The growth of the hinge edge alone, S e0 / 2 with the opposite sign, is what was looked
-// at before.
+// the pull of the bow less the growth of the middle plane. At both hinges the rotated faces touch
+// at their edge on the other side, by as much below the pin, so that this adds nothing. The growth
+// of the hinge edge alone, S e0 / 2 with the opposite sign, was considered in an earlier version.
 BOOST_AUTO_TEST_CASE(a_bow_pulls_the_hinges_together)
 {
   const Case c = bowed_case(1.0 * inch);
@@ -152,8 +152,8 @@ BOOST_AUTO_TEST_CASE(a_longer_standoff_takes_more)
             near(1.5, 0.04, "as above"), after / before);
 }
 
-// What is needed is read from a solution with ample end float. With a thousandth more the door
-// hangs as it hangs with an inch, with a hundredth less it does not.
+// The need is read from a solution with ample end float. With a thousandth more the door has the
+// same displacements as with an inch, with a hundredth less it has not.
 BOOST_AUTO_TEST_CASE(what_is_needed_is_exact)
 {
   const Case ample = bowed_case(1.0 * inch);
@@ -182,17 +182,17 @@ BOOST_AUTO_TEST_CASE(what_is_needed_is_exact)
   BOOST_TEST(apart(moved.knuckles, wide.knuckles) > 1e-3 * greatest);
 }
 
-// A hinge that sits on its neighbour's float: half of it lies below the upper hinge, all of it over
-// the lower one, once and a half together. Against that stand the pull and the turned faces, which
+// A hinge that uses its neighbour's float: half of it lies below the upper hinge, all of it over
+// the lower one, once and a half together. Against that are the pull and the rotated faces, which
 // touch at an edge on either side: R / standoff of the pull for both hinges, as in two_that_carry.
-// Beyond both the hinges work against each other, and along the pins what lifts the door is its
-// weight and what holds it down.
+// Beyond both the hinges bind, and along the pins what lifts the door is its weight and what holds
+// it down.
 BOOST_AUTO_TEST_CASE(bound_hinges_and_their_remedy)
 {
   const Case wide_case = bowed_case(1.0 * inch);
   const Deflection wide = open(wide_case);
   const double pull = wide.axial.hinges[1].taken;
-  // 1.5 x 0.95 = 1.43 of the pull is there and 1 + 0.75 / 2 = 1.38 is wanted at most: the weight
+  // 1.5 x 0.95 = 1.43 of the pull is there and 1 + 0.75 / 2 = 1.38 is needed at most: the weight
   // has moved, and they do not bind yet.
   Case moved_case = bowed_case(0.95 * pull);
   const Deflection moved = open(moved_case);
@@ -217,7 +217,7 @@ BOOST_AUTO_TEST_CASE(bound_hinges_and_their_remedy)
              ""},
             near(1.0, 1e-8, "the books of the solution"), (lifts - holds) / bound.weight);
 
-  // The remedy as told is the door with that end float, computed whole.
+  // The reported remedy is the door with that end float, computed whole.
   BOOST_REQUIRE(bound.freed != nullptr);
   BOOST_TEST(bound.freed->axial.locked == 0.0);
   BOOST_TEST(apart(bound.freed->knuckles, wide.knuckles) <
@@ -243,10 +243,10 @@ BOOST_AUTO_TEST_CASE(two_that_carry)
   BOOST_TEST(c.door.hinges[1].outside_diameter * both.axial.faces[0].tilt ==
                  c.door.hinges[1].end_float - upper.below - upper.above,
              boost::test_tools::tolerance(0.03));
-  // The lower hinge is lifted by the pull, and its faces and those of the upper one have turned by
-  // S e0 / D together: at their edges, R off the pin, they come R / standoff of the pull nearer.
-  // What the hinges give under the weight counts at the upper one where the lower carries and
-  // against it here, so that it is not in the sum of both.
+  // The lower hinge is lifted by the pull, and its faces and those of the upper one have rotated by
+  // S e0 / D together: at their edges, R off the pin, they approach by R / standoff of the pull.
+  // The compliance of the hinges under the weight counts at the upper one where the lower carries
+  // and against it here, so that it is not in the sum of both.
   const double R = 0.5 * c.door.hinges[0].outside_diameter;
   const double standoff = c.door.hinges[0].leaf.standoff;
   const double e0 = elongation(c.door.steel, 20.0 + difference);
@@ -259,8 +259,8 @@ BOOST_AUTO_TEST_CASE(two_that_carry)
       (both.axial.hinges[0].needed + both.freed->axial.hinges[1].taken) / pull);
 }
 
-// Shut on its gasket: the same need whatever is drawn, and other end floats in a closing are those
-// of a door drawn so.
+// Closed on its gasket: the same need whatever is drawn, and other end floats in a closing are
+// those of a door drawn so.
 BOOST_AUTO_TEST_CASE(closed_door_needs_it_as_well)
 {
   const auto closed = [](double end_float, double closing_float) {
@@ -303,7 +303,7 @@ BOOST_AUTO_TEST_CASE(cold_door)
     BOOST_TEST(at.below + at.above <= door.hinges[at.hinge].end_float);
 }
 
-// A lid: no weight along its hinges, so a pair shares what lies between its faces.
+// A lid: no weight along its hinges, so a pair shares the play between its faces.
 BOOST_AUTO_TEST_CASE(lid_with_a_level_axis)
 {
   Case c = bowed_case(1.0 * inch);
@@ -384,7 +384,7 @@ const CheckResult& named(const std::vector<CheckResult>& all, Quantity quantity)
   return *at;
 }
 
-// A door in its fire, most bowed: bound as drawn, told so, and freed by what it is advised.
+// A door in its fire, most bowed: bound as drawn, reported so, and freed by the advice.
 void check_oven(const std::string& id, const std::string& text)
 {
   const DoorCase c = read_door_text(text, id);
@@ -418,9 +418,9 @@ void check_oven(const std::string& id, const std::string& text)
   BOOST_TEST((named(judged, Quantity::bound_hinges).verdict == Verdict::holds));
   BOOST_TEST(named(judged, Quantity::leaf_bending).found <
              0.5 * named(drawn, Quantity::leaf_bending).found);
-  // As computed beside the bound one: either way leaves a pin within half a step of its place on a
-  // circle, 0.12 degrees, to one side or the other, so that directions of a force are up to a step
-  // of 0.23 degrees apart, 0.4 % of it across (solver/contact/contact_circles.hpp).
+  // As computed beside the bound one: either route leaves a pin within half a step of its position
+  // on a circle, 0.12 degrees, to one side or the other, so that directions of a force are up to a
+  // step of 0.23 degrees apart, 0.4 % of it across (solver/contact/contact_circles.hpp).
   constexpr double followed_to = 4e-3;
   BOOST_REQUIRE(d.freed != nullptr);
   BOOST_TEST(apart(d.freed->knuckles, after.knuckles) <

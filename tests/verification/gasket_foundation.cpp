@@ -29,7 +29,7 @@ const Source hetenyi{"Hetenyi",
 
 constexpr double pi = std::numbers::pi;
 
-// A steel strip along x on a gasket under its middle line; y is up, the gasket pushes up.
+// A steel strip along x on a gasket under its middle line; y is up, the gasket acts upwards.
 struct Strip {
   double length = 6.0;
   double width = 0.1;
@@ -117,8 +117,8 @@ std::vector<RigidMode> free_strip(const Strip& s)
   return {{door_body, {0.0, 1.0, 0.0}, {}, middle}, {door_body, {}, {0.0, 0.0, 1.0}, middle}};
 }
 
-// A squeeze that keeps the gasket pressed everywhere, and the load that it balances: what comes on
-// top is then a two-sided foundation.
+// A squeeze that keeps the gasket in contact everywhere, and the load in equilibrium with it: any
+// further load then acts on a two-sided foundation.
 constexpr double squeeze = 0.05; // m
 
 NodeField dead_load(const Strip& s, const BodyMesh& mesh)
@@ -207,7 +207,7 @@ BOOST_AUTO_TEST_CASE(bowed_strip_between_pins)
             near(0.685503, 0.01, "shear, and springs at nodes"), left);
 }
 
-// Pinned ends and an even thermal curvature K: y_mid = sum over odd m of 4 K L^2 / (m pi)^3 sin(m
+// Pinned ends and a uniform thermal curvature K: y_mid = sum over odd m of 4 K L^2 / (m pi)^3 sin(m
 // pi / 2) / (1 + k L^4 / ((m pi)^4 EI)); with K 8.125e-4, EI 14.5e6, k 50, L 60 it is 0.247028 of
 // 0.365625 free (0.675632).
 BOOST_AUTO_TEST_CASE(heated_strip_between_pins)
@@ -236,8 +236,9 @@ BOOST_AUTO_TEST_CASE(heated_strip_between_pins)
 namespace
 {
 
-// Own independent answer: an Euler beam of Hermite elements on springs that only press, one spring
-// switched at a time until none pulls and none is pierced. Dense elimination.
+// Independent solution of the test itself: an Euler beam of Hermite elements on springs that only
+// press, one spring switched at a time until none is in tension and none is penetrated. Dense
+// elimination.
 std::vector<double> beam_on_one_sided_springs(const Strip& s, double p_middle)
 {
   const int n = s.cells;
@@ -331,9 +332,9 @@ BOOST_AUTO_TEST_CASE(strip_that_lifts_off)
   BOOST_TEST(std::abs(sum / p - 1.0) < 1e-9);
 }
 
-// A rigid plate on a gasket round its edge, pressed off its middle: pushes are linear in place, p =
-// k (c + a x + b z), from three equations of equilibrium (statics). Stiffness 1e5 times steel; band
-// 1e-3 of the mean push.
+// A rigid plate on a gasket round its edge, loaded off its middle: gasket forces are linear in
+// position, p = k (c + a x + b z), from three equations of equilibrium (statics). Stiffness 1e5
+// times steel; band 1e-3 of the mean force.
 BOOST_AUTO_TEST_CASE(rigid_plate_on_a_ring_of_gasket)
 {
   const double w = 0.6;

@@ -1,4 +1,4 @@
-// Values that the program brings along: grades of steel, insulation, the limit for a hand.
+// Values built into the program: grades of steel, insulation, the limit for a hand.
 #define BOOST_TEST_MODULE handbook
 #include <boost/test/unit_test.hpp>
 

@@ -37,8 +37,8 @@ Vec3 mean_move(const std::vector<int>& nodes, const std::vector<Vec3>& moves)
   return (1.0 / static_cast<double>(nodes.size())) * sum;
 }
 
-// Bow of a floating rod between far lugs: how much its middle stands off the line between its
-// supports, and what four-point bending says.
+// Bow of a floating rod between far lugs: deflection of its middle from the line between its
+// supports, and by four-point bending.
 struct Bow {
   double computed = 0.0;
   double beam = 0.0;
@@ -89,7 +89,7 @@ Bow bow_of_rod(double diameter)
   return bow;
 }
 
-// Movement of the barrel of a frame half across its leaf when only the web can bend, and its
+// Displacement of the barrel of a frame half across its leaf when only the web can bend, and its
 // bounds: a plate strip, whose edges are kept from curling, and a beam, whose edges curl freely,
 // with shear.
 struct Web {
@@ -128,7 +128,7 @@ Web push_barrel(Door door, const std::string& id)
     for (const auto& row : k->bore.node)
       sum += mean_move(row, moves).x / static_cast<double>(2 * first.bore.node.size());
 
-  // From the land to just below the barrel, pushed at the pin axis: F ((e + h)^3 - e^3) / (3 E I),
+  // From the land to just below the barrel, loaded at the pin axis: F ((e + h)^3 - e^3) / (3 E I),
   // with E / (1 - nu^2) for the plate strip; shear 1.2 F h / (G A).
   const Leaf& leaf = door.hinges[0].leaf;
   const double above = 1.05 * outside_radius(door.hinges[0]);
@@ -160,7 +160,7 @@ BOOST_AUTO_TEST_CASE(rod_between_far_lugs_bends_like_a_beam)
               {std::string("rod-bow-") + id,
                std::string("bow of a rod between far lugs, diameter ") + id + " in", "in"},
               near(bow.beam / inch, 0.05, why), bow.computed / inch);
-  // Stiffness of the rod as the fourth power of its diameter, the shear part taken off.
+  // Stiffness of the rod as the fourth power of its diameter, the shear part subtracted.
   const double ratio = (half.computed - half.shear) / half.force /
                        ((three_quarter.computed - three_quarter.shear) / three_quarter.force);
   check_row(beams, {"rod-fourth-power", "flexibility of a 1/2 in rod, of a 3/4 in rod's", ""},
@@ -204,12 +204,12 @@ BOOST_AUTO_TEST_CASE(jamb_plate_bends_like_a_plate_strip)
   door.swing = 0.0;
   const Mesh mesh = loft(door, fineness(door, 2));
   const double e = door.steel.youngs_modulus;
-  // The leaves take no part: a thousandth of the stiffness.
+  // The leaves carry nothing: a thousandth of the stiffness.
   const ElasticBody frame(
       mesh.frame,
       [e](const Hex& cell) { return elasticity(cell.part == Part::jamb ? e : 1e-3 * e, 0.3); },
       hold_all(mesh.held));
-  // An even line load along the opening edge, outwards.
+  // A uniform line load along the opening edge, outwards.
   std::vector<int> edge;
   for (std::size_t n = 0; n < mesh.frame.nodes.size(); ++n)
     if (std::abs(mesh.frame.nodes[n].x + door.reveal) < 1e-9 &&

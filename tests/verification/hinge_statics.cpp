@@ -1,7 +1,8 @@
-// What hinges hand on, against statics on the drawing: knuckles, leaves, pins, loads.
+// Forces that hinges transfer, against statics on the nominal geometry: knuckles, leaves, pins,
+// loads.
 //
-// Source: equilibrium of each part alone (Newton), with arms from the drawing. Hinge couple W x / H
-// as in every handbook of doors (plane geometry).
+// Source: equilibrium of each part alone (Newton), with nominal lever arms. Hinge couple W x / H as
+// in every handbook of doors (plane geometry).
 #define BOOST_TEST_MODULE hinge_statics
 #include <boost/test/unit_test.hpp>
 
@@ -61,7 +62,7 @@ Vec3 force_of(const KnuckleForce& k)
 } // namespace
 
 // The knuckles of the door carry its weight and its moment; those of the frame and the pins carry
-// the same the other way round.
+// the same with the opposite sign.
 BOOST_AUTO_TEST_CASE(knuckles_carry_the_door)
 {
   const Hung hung = hang(barrel_door(PinHold::fixed));
@@ -114,7 +115,7 @@ BOOST_AUTO_TEST_CASE(knuckles_carry_the_door)
 }
 
 // One hinge, its only knuckle on the door between two of the frame: it carries the whole moment of
-// the weight as a couple, pressed at both ends in opposite directions. The vector sum over the
+// the weight as a couple, loaded at both ends in opposite directions. The vector sum over the
 // knuckle is next to nothing, and so were its bearing and its contact pressure.
 BOOST_AUTO_TEST_CASE(a_knuckle_that_carries_a_couple)
 {
@@ -142,11 +143,12 @@ BOOST_AUTO_TEST_CASE(a_knuckle_that_carries_a_couple)
   BOOST_TEST(norm(planes - k.pin_force) < 1e-9 * couple);
 }
 
-// A pin that is fast in the frame's knuckles stands out of the lowest one like a cantilever, down
-// into a knuckle of the door. At the mouth it is bent by all that this knuckle does, whatever the
-// mesh; it hands that over in shear along its own knuckle, and just inside the mouth it has less.
-// By forces on the upper side of each section alone it was told as 43.6 instead of 81.8 N m.
-BOOST_AUTO_TEST_CASE(a_fast_pin_is_bent_by_all_beyond_its_knuckle)
+// A pin that is clamped in the frame's knuckles projects from the lowest one like a cantilever,
+// down into a knuckle of the door. At the mouth the whole force of this knuckle bends it, whatever
+// the mesh; it transfers that by shear along its own knuckle, and just inside the mouth it has
+// less. From forces on the upper side of each section alone it was reported as 43.6 instead of 81.8
+// N m.
+BOOST_AUTO_TEST_CASE(a_fixed_pin_is_bent_by_all_beyond_its_knuckle)
 {
   Door door = barrel_door(PinHold::fixed);
   door.hinges.pop_back();
@@ -167,9 +169,9 @@ BOOST_AUTO_TEST_CASE(a_fast_pin_is_bent_by_all_beyond_its_knuckle)
             near(std::hypot(bent.x, bent.y), 1e-6, exact), pin.greatest_bending);
 }
 
-// Leaf of the door and of the frame, shut: forces of its knuckles, bending about the root of the
+// Leaf of the door and of the frame, closed: forces of its knuckles, bending about the root of the
 // web.
-BOOST_AUTO_TEST_CASE(leaves_hand_on_what_knuckles_take)
+BOOST_AUTO_TEST_CASE(leaves_transfer_the_forces_of_their_knuckles)
 {
   Door door = barrel_door();
   door.swing = 0.0;
@@ -179,7 +181,7 @@ BOOST_AUTO_TEST_CASE(leaves_hand_on_what_knuckles_take)
   double largest = 0.0;
   for (const LeafForces& leaf : hung.state.leaves) {
     const Hinge& hinge = door.hinges[leaf.hinge];
-    // The web stands over the hinge edge of the door, or the opening edge of the jamb.
+    // The web is over the hinge edge of the door, or the opening edge of the jamb.
     const double t = hinge.leaf.thickness;
     const Vec3 root{leaf.owner == Owner::door ? 0.5 * t : -door.reveal - 0.5 * t, depth(door) + t,
                     0.0};
@@ -227,7 +229,7 @@ BOOST_AUTO_TEST_CASE(rod_between_lugs)
     const std::string id = std::to_string(h + 1);
     check_row(statics, {"rod-shear-" + id, "rod in the gap of lugs, hinge " + id + ": shear", "N"},
               near(norm(knuckle->pin_force), 1e-3, "the rod's own weight"), pin->shear[at]);
-    // The push is somewhere on the lug, so half its length times the force is the band.
+    // The contact force is somewhere on the lug, so half its length times the force is the band.
     check_row(
         statics, {"rod-bending-" + id, "rod in the gap of lugs, hinge " + id + ": bending", "N m"},
         between(0.98 * norm(bending) - 0.5 * hinge.knuckles[0].length * norm(knuckle->pin_force),
@@ -262,7 +264,7 @@ BOOST_AUTO_TEST_CASE(down_from_a_flap)
   Door door = barrel_door();
   door.swing = std::numbers::pi / 6.0;
   const Vec3 down{0.0, -1.0, 0.0};       // of the room: x outwards, y up, z along the hinges
-  const auto seen = [&](double shut_x) { // shut_x: -1 when the latch edge hangs down
+  const auto seen = [&](double shut_x) { // shut_x: -1 when the latch edge is at the bottom
     const double c = std::cos(door.swing);
     const double s = std::sin(door.swing);
     const Vec3 along{s, shut_x * c, 0.0};

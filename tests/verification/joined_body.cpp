@@ -1,6 +1,6 @@
-// Bodies joined from kept parts against the same bodies factored whole
-// (solver/elasticity/elastic_body, which the published kernel tests cover), and a door with kept
-// parts against a fresh one.
+// Bodies assembled from cached substructures against the same bodies factorized whole
+// (solver/elasticity/elastic_body, which the published kernel tests cover), and a door with cached
+// substructures against a fresh one.
 #define BOOST_TEST_MODULE joined_body
 #include <boost/test/unit_test.hpp>
 
@@ -64,9 +64,9 @@ NodeField some_forces(const BodyMesh& mesh)
 
 } // namespace
 
-BOOST_AUTO_TEST_CASE(a_frame_of_parts_moves_like_a_whole_one)
+BOOST_AUTO_TEST_CASE(a_frame_of_substructures_deforms_like_a_whole_one)
 {
-  double loads = 0.0; // worst difference, of the largest movement
+  double loads = 0.0; // worst difference, of the largest displacement
   double forces_only = 0.0;
   for (Door door : {barrel_door(), barrel_door(PinHold::fixed), lug_door(PinHold::fixed)}) {
     door.swing = 1.1;
@@ -82,7 +82,7 @@ BOOST_AUTO_TEST_CASE(a_frame_of_parts_moves_like_a_whole_one)
     // Both solve one system by Cholesky; its condition is near 1e7 on thin plates.
     loads = std::max(loads, difference(whole.solve(forces), joined.solve(forces)));
 
-    // A few forces on the surface of a knuckle, felt on another.
+    // A few forces on the surface of a knuckle, displacements on another.
     std::vector<int> ring;
     for (const auto& cell : mesh.frame.cells)
       if (cell.part == Part::ring)
@@ -101,7 +101,7 @@ BOOST_AUTO_TEST_CASE(a_frame_of_parts_moves_like_a_whole_one)
             at_most(1e-8, cholesky), forces_only);
 }
 
-BOOST_AUTO_TEST_CASE(a_free_door_of_parts_strains_like_a_whole_one)
+BOOST_AUTO_TEST_CASE(a_free_door_of_substructures_strains_like_a_whole_one)
 {
   const Door door = lug_door();
   const Mesh mesh = loft(door, coarse(door));
@@ -109,24 +109,24 @@ BOOST_AUTO_TEST_CASE(a_free_door_of_parts_strains_like_a_whole_one)
   const ElasticBody whole(mesh.door, of, hold_lightly(mesh.door));
   FactoredBodies kept;
   const JoinedBody joined(mesh.door, of, {}, {pin_axis(door, door.hinges[0]), 0.0}, kept);
-  // The same six unknowns are held, so that even unbalanced forces give the same movement.
+  // The same six unknowns are fixed, so that even unbalanced forces give the same displacements.
   const NodeField forces = some_forces(mesh.door);
   check_row(whole_body, {"parts-free-door", "free door: worst difference", ""},
             at_most(1e-7, cholesky + ", six unknowns held for a free body"),
             difference(whole.solve(forces), joined.solve(forces)));
 }
 
-// Forces and movements at seats come from the carrier's stiffness there alone.
-BOOST_AUTO_TEST_CASE(seats_answer_like_the_whole_carrier)
+// Forces and displacements at retained unknowns come from the Schur complement of the base alone.
+BOOST_AUTO_TEST_CASE(retained_unknowns_respond_like_the_whole_base)
 {
   const Door door = barrel_door();
   const Mesh mesh = loft(door, coarse(door));
   const ElasticityOf of = elasticity_of(door, 20.0, 20.0);
   std::vector<HeldUnknown> seats;
-  std::vector<int> at; // seats, each with its own direction, and a ring
+  std::vector<int> at; // retained unknowns, each with its own direction, and a ring
   for (const auto& cell : mesh.door.cells)
     if (cell.part == Part::inner_skin && at.size() < 8) {
-      seats.push_back({cell.node[13], 1}); // the middle of the cell: nothing is held there
+      seats.push_back({cell.node[13], 1}); // the middle of the cell: nothing is fixed there
       at.push_back(cell.node[13]);
     }
   std::sort(at.begin(), at.end());
@@ -143,7 +143,7 @@ BOOST_AUTO_TEST_CASE(seats_answer_like_the_whole_carrier)
       {{at[1], {0.0, -2.0, 0.0}}, {at.back(), {1.0, 0.5, -0.5}}},
       {{at.back(), {0.0, 0.0, 3.0}}}};
   const auto whole = plain.solve(sets, at);
-  const auto only_seats = [&](NodeField field) { // of a seat's node nothing else is told
+  const auto only_seats = [&](NodeField field) { // of a retained node no other component is known
     for (std::size_t i = 0; i + 1 < field.size(); ++i)
       field[i] = {0.0, field[i].y, 0.0};
     return field;
@@ -165,8 +165,9 @@ BOOST_AUTO_TEST_CASE(seats_answer_like_the_whole_carrier)
                     std::logic_error);
 }
 
-// Steel that is softer all over moves more by that factor, and is not factored again.
-BOOST_AUTO_TEST_CASE(a_softer_body_finds_its_parts_again)
+// Steel that is softer all over has larger displacements by that factor, and is not factorized
+// again.
+BOOST_AUTO_TEST_CASE(a_softer_body_reuses_its_substructures)
 {
   const Door door = barrel_door();
   const Mesh mesh = loft(door, coarse(door));
@@ -184,9 +185,9 @@ BOOST_AUTO_TEST_CASE(a_softer_body_finds_its_parts_again)
             difference(ElasticBody(mesh.frame, soft, held).solve(forces), hot.solve(forces)));
 }
 
-// Of a coarser mesh only orders of unknowns stay: the same door is factored anew and gives the same
-// bits, and a body that still stands on the old parts is refused instead of being given rubbish.
-BOOST_AUTO_TEST_CASE(parts_whose_order_alone_is_kept_are_made_again)
+// Of a coarser mesh only orderings stay: the same door is factorized anew and gives the same bits,
+// and a body that still uses the old substructures is refused instead of being given garbage.
+BOOST_AUTO_TEST_CASE(substructures_with_only_their_ordering_cached_are_factorized_anew)
 {
   const Door door = barrel_door();
   const Mesh mesh = loft(door, coarse(door));
@@ -205,9 +206,9 @@ BOOST_AUTO_TEST_CASE(parts_whose_order_alone_is_kept_are_made_again)
   BOOST_TEST(same_field(again.solve(forces), moves));
 }
 
-// What a mesh does not show, or what comes from outside, changes no stiffness: the same bits as of
-// a fresh door, and nothing is looked for again.
-BOOST_AUTO_TEST_CASE(a_door_drawn_alike_gives_the_same_bits)
+// What a mesh does not depend on, or what comes from outside, changes no stiffness: the same bits
+// as of a fresh door, and nothing is factorized again.
+BOOST_AUTO_TEST_CASE(a_door_with_the_same_geometry_key_gives_the_same_bits)
 {
   Door door = barrel_door();
   const Mesh mesh = loft(door, coarse(door));
@@ -239,7 +240,7 @@ BOOST_AUTO_TEST_CASE(a_door_drawn_alike_gives_the_same_bits)
   hang("wear");
 }
 
-BOOST_AUTO_TEST_CASE(kept_parts_change_nothing)
+BOOST_AUTO_TEST_CASE(cached_substructures_change_nothing)
 {
   FactoredBodies kept;
   Door door = barrel_door();
@@ -251,7 +252,7 @@ BOOST_AUTO_TEST_CASE(kept_parts_change_nothing)
     const Deflection fresh = solve_open_door({.door = door, .mesh = mesh});
     BOOST_TEST_CONTEXT(what)
     {
-      // Rounding of the solver on parts that stood elsewhere.
+      // Rounding of the solver on substructures at other positions.
       BOOST_TEST(std::abs(with.drop - fresh.drop) < 1e-9 * fresh.drop);
       drops = std::max(drops, std::abs(with.drop / fresh.drop - 1.0));
       BOOST_TEST(difference(fresh.door_move, with.door_move) < 1e-8);
@@ -259,8 +260,8 @@ BOOST_AUTO_TEST_CASE(kept_parts_change_nothing)
       BOOST_TEST(kept.made - before <= most_new);
     }
   };
-  // Door and frame carriers, a pin, and knuckles of the door, of the frame below and above: both
-  // hinges are alike, but where they stand other lines of the mesh may cross them.
+  // Base of door and of frame, a pin, and knuckles of the door, of the frame below and above: both
+  // hinges are the same, but at their positions other grid planes of the mesh may cross them.
   hang("first", 10);
   for (auto& hinge : door.hinges)
     hinge.end_float *= 0.5;

@@ -94,7 +94,7 @@ double strip_curvature(const std::vector<Layer>& layers)
   }
   const NodeField u = ElasticBody(mesh, elastic, hold_lightly(mesh)).solve(forces);
   const auto at = [&](double x) { return u[nearest_node(mesh, {x * length, 0.0, 0.0})].y; };
-  // The top growing more pushes the middle up against the ends.
+  // The larger growth of the top bows the middle up against the ends.
   return 8.0 * (at(0.5) - 0.5 * (at(0.25) + at(0.75))) / std::pow(0.5 * length, 2);
 }
 
@@ -137,9 +137,9 @@ BOOST_AUTO_TEST_CASE(bimetal_of_aluminium_and_steel)
                 strip_curvature({{2e-3, 70e9, aluminium, aluminium}, {1e-3, 210e9, steel, steel}}));
 }
 
-// Skins 3/16 in, 4 in between their middles, 500 F: two layers 8.1190e-4 per in, 0.07 % below
-// alpha dT / d for the skins' own bending; the same with one skin at 0.7 of the modulus: 8.1189e-4.
-// The core is soft and grows as the line between the skins, so it takes no part.
+// Skins 3/16 in, 4 in between their middles, 500 F: two layers 8.1190e-4 per in, 0.07 % below alpha
+// dT / d for the skins' own bending; the same with one skin at 0.7 of the modulus: 8.1189e-4. The
+// core is soft and grows as the line between the skins, so it carries nothing.
 BOOST_AUTO_TEST_CASE(sandwich_of_two_skins)
 {
   const Source sandwich{"Sandwich", "Two skins held apart: alpha dT / d (Timoshenko, from memory), "
@@ -210,7 +210,7 @@ BOOST_AUTO_TEST_CASE(parabola_across_a_strip)
             corner_stress(mesh, cell + 10 * along, 0, 0, 0, e, u, strain)[0]);
 }
 
-// Square plate held down along its edges, dT through it: middle 0.07367 alpha dT (1 + nu) a^2 / h.
+// Square plate supported along its edges, dT through it: middle 0.07367 alpha dT (1 + nu) a^2 / h.
 BOOST_AUTO_TEST_CASE(supported_plate_with_a_gradient)
 {
   const double a = 1.0;

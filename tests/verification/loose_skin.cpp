@@ -1,4 +1,4 @@
-// A skin that was let go, and what heat does to plates and play, against closed forms.
+// A released skin, and the effect of heat on plates and play, against closed forms.
 #define BOOST_TEST_MODULE loose_skin
 #include <boost/test/unit_test.hpp>
 
@@ -42,10 +42,10 @@ const PlateUse& plate(const SkinWay& way, Part which)
 
 } // namespace
 
-// Without a strip nothing changes for heat when the skin is let go: twins share their temperature.
-// Where the stations are the same (split at an existing line: none added) fields agree to the
-// solver's closing.
-BOOST_AUTO_TEST_CASE(heat_does_not_see_a_loose_skin)
+// Without a strip temperatures do not change when the skin is released: duplicate nodes share their
+// temperature. Where the grid planes are the same (split at an existing line: none added) fields
+// agree to the solver's tolerance.
+BOOST_AUTO_TEST_CASE(temperatures_do_not_depend_on_a_loose_skin)
 {
   const SkinWay welded = hot_panel(hot_door(SkinHold::welded), 1);
   const SkinWay floating = hot_panel(hot_door(SkinHold::floating), 1);
@@ -54,16 +54,16 @@ BOOST_AUTO_TEST_CASE(heat_does_not_see_a_loose_skin)
   BOOST_TEST(std::abs(welded.warmth.outside_middle - floating.warmth.outside_middle) < 0.1);
 }
 
-// What letting go buys (common practice, no source): a floating skin bows the door much less; it
+// What releasing gains (common practice, no source): a floating skin bows the door much less; it
 // slides by its own growth against the rim. Growth by hand: from the anchor in the middle of the
-// lower edge to the upper corners, mean skin against mean rim; the skin's own cold edge holds it
-// back, hence the wide band.
+// lower edge to the upper corners, mean skin against mean rim; the skin's own cold edge restrains
+// it, hence the wide band.
 BOOST_AUTO_TEST_CASE(a_floating_skin_slides_and_bows_less)
 {
   const Door door = hot_door(SkinHold::floating);
   const SkinWay welded = hot_panel(hot_door(SkinHold::welded), 1);
   const SkinWay floating = hot_panel(door, 1);
-  // The rim stands before a hot frame and has a gradient of its own, which stays.
+  // The rim faces a hot frame and has a gradient of its own, which stays.
   BOOST_TEST(plate(floating, Part::rim).stress < plate(welded, Part::rim).stress);
   const double away = std::hypot(0.5 * door.panel.width, door.panel.height);
   const double hand =
@@ -80,7 +80,7 @@ BOOST_AUTO_TEST_CASE(a_floating_skin_slides_and_bows_less)
   BOOST_TEST(welded.play.slide == 0.0);
 }
 
-// A cut closes by the growth of both halves; welded edges hold some of it back.
+// A cut closes by the growth of both halves; welded edges restrain some of it.
 BOOST_AUTO_TEST_CASE(a_split_skin_closes_its_cut)
 {
   const Door door = hot_door(SkinHold::split);
@@ -131,8 +131,8 @@ BOOST_AUTO_TEST_CASE(play_that_a_hot_pin_takes)
             taken / inch);
 }
 
-// A steel given by table: the rows of EN 1993-1-2 (2005, Table 3.1) typed in give the same numbers
-// at the rows, and between two rows the mean.
+// Steel by a table: the rows of EN 1993-1-2 (2005, Table 3.1) typed in give the same numbers at the
+// rows, and between two rows the mean.
 BOOST_AUTO_TEST_CASE(steel_by_table)
 {
   Steel steel;

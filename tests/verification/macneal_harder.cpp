@@ -32,8 +32,8 @@ const Source paper{
 
 enum class Cut { straight, parallel, trapezoid };
 
-// Cantilever 6 x 0.2 (along y) x 0.1 (along z) in six pieces whose ends stand upright or at 45
-// degrees, in turns or all alike, each of `cells` cells along the beam.
+// Cantilever 6 x 0.2 (along y) x 0.1 (along z) in six blocks whose ends are upright or at 45
+// degrees, alternating or all the same, each of `cells` cells along the beam.
 BodyMesh straight_beam(Cut cut, int cells, int across_y, int across_z)
 {
   BodyMesh mesh =
@@ -115,7 +115,7 @@ BOOST_AUTO_TEST_CASE(straight_cantilever)
     }
 }
 
-// Twist under a unit torque, put on as the shear of a rigidly turning end (r x) so that the end
+// Twist under a unit torque, applied as the shear of a rigidly rotating end (r x) so that the end
 // warps freely but for its fixed root. Band 2 %: the root is kept from warping, which stiffens a
 // length of about the beam's own width out of 6.
 BOOST_AUTO_TEST_CASE(straight_cantilever_twisted)

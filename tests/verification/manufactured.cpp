@@ -1,10 +1,10 @@
-// Manufactured solutions: fields given beforehand, put into the kernels, and got back with an error
-// that shrinks at the cells' own order.
+// Manufactured solutions: prescribed fields, put into the kernels, and recovered with an error that
+// shrinks at the cells' own order.
 //
 // Source: method of manufactured solutions (Roache, J. Fluids Engineering 124, 2002; from memory).
-// Triquadratic cells: movements and temperatures with the third power of the cell size (in the
+// Triquadratic cells: displacements and temperatures with the third power of the cell size (in the
 // mean-square norm), stresses with the second (Strang and Fix, An Analysis of the Finite Element
-// Method, from memory). The kernels know no heat source, so temperatures are harmonic; a
+// Method, from memory). The kernels have no heat source, so temperatures are harmonic; a
 // conductivity that rises with temperature is taken at the mean of a cell, which is of second
 // order.
 #define BOOST_TEST_MODULE manufactured
@@ -40,7 +40,7 @@ const Source roache{
     "Method of manufactured solutions (Roache, J. Fluids Engineering 124, 2002); "
     "orders by Strang and Fix, An Analysis of the Finite Element Method (from memory)."};
 
-// A slab as flat as a door, m; its inner nodes pushed about, so that cells are crooked.
+// A slab as flat as a door, m; its inner nodes perturbed, so that cells are distorted.
 constexpr Vec3 size{0.75, 0.05, 0.9};
 
 BodyMesh crooked_slab(int nx, int ny, int nz)
@@ -93,7 +93,7 @@ double heat_error(const BodyMesh& mesh, const std::vector<double>& found, const 
   return std::sqrt(error / all);
 }
 
-// Keeps the field at the given nodes and computes the rest.
+// Prescribes the field at the given nodes and solves for the rest.
 double heat_error(const BodyMesh& mesh, const std::vector<int>& kept, const HeatMaterial& material,
                   const Field& exact)
 {
@@ -114,9 +114,9 @@ std::vector<int> surface_nodes(const BodyMesh& mesh)
   return nodes;
 }
 
-// Nodes of all sides that no other cell shares. Of a lofted door these are more than its surface
-// for heat: where a leaf lies on the face between its beads nothing is exchanged, and a field that
-// is not even there must be given on both sides of the slit.
+// Nodes of all sides that no other cell shares. Of the swept mesh of a door these are more than its
+// surface for heat: where a leaf lies on the face between its beads nothing is exchanged, and a
+// field that is not constant there must be prescribed on both sides of the slit.
 std::vector<int> free_nodes(const BodyMesh& mesh)
 {
   constexpr std::array<int, 3> stride{1, 3, 9}; // node i + 3 j + 9 k
@@ -157,7 +157,7 @@ struct Errors {
   double stress = 0.0;
 };
 
-// Exact movement gradient: slope[i][j] = d u_i / d x_j; and grad div u.
+// Exact displacement gradient: slope[i][j] = d u_i / d x_j; and grad div u.
 std::array<std::array<double, 3>, 3> slopes(const Vec3& p)
 {
   const double a = pi / size.x;
@@ -246,7 +246,7 @@ Errors elastic_errors(int nx, int ny, int nz)
 
 } // namespace
 
-BOOST_AUTO_TEST_CASE(heat_on_crooked_cells)
+BOOST_AUTO_TEST_CASE(heat_on_distorted_cells)
 {
   const auto error = [](int n) {
     const BodyMesh mesh = crooked_slab(n, n / 2, n);
@@ -279,9 +279,10 @@ BOOST_AUTO_TEST_CASE(heat_with_rising_conductivity)
               std::log2(coarse / fine), 1.8, "conductivity by cells: second order");
 }
 
-// The door's own loft: panel, rim, leaves and knuckles, curved cells, all of one material. Cells of
-// level 1 are halved in all directions; spaces between fixed places take whole numbers of cells.
-BOOST_AUTO_TEST_CASE(heat_on_a_lofted_door)
+// The swept mesh of a door: panel, rim, leaves and knuckles, curved cells, all of one material.
+// Cells of level 1 are halved in all directions; spaces between fixed positions take whole numbers
+// of cells.
+BOOST_AUTO_TEST_CASE(heat_on_a_swept_door)
 {
   const auto error = [](int times) {
     const Door door = barrel_door();
@@ -305,7 +306,7 @@ BOOST_AUTO_TEST_CASE(heat_on_a_lofted_door)
               "third order; the loft's cells do not halve everywhere");
 }
 
-BOOST_AUTO_TEST_CASE(elastic_on_crooked_cells)
+BOOST_AUTO_TEST_CASE(elastic_on_distorted_cells)
 {
   const Errors coarse = elastic_errors(4, 4, 4);
   const Errors fine = elastic_errors(8, 8, 8);
@@ -320,9 +321,10 @@ BOOST_AUTO_TEST_CASE(elastic_on_crooked_cells)
               "second order");
 }
 
-// Even heat on a whole lofted door, hinges and all, stresses nothing and makes it larger: a linear
-// movement, which isoparametric cells hold exactly however curved they are.
-BOOST_AUTO_TEST_CASE(even_heat_on_a_lofted_door)
+// Uniform heat on the swept mesh of a whole door, hinges and all, causes no stress and makes it
+// larger: a linear displacement, which isoparametric cells represent exactly however curved they
+// are.
+BOOST_AUTO_TEST_CASE(uniform_heat_on_a_swept_door)
 {
   Door door = lug_door();
   Fineness fine = fineness(door, 1);

@@ -1,8 +1,9 @@
-// The error that is put beside an answer, against the error that it has: change between levels 1
-// and 2 over what level 2 is from a finer mesh. And that heat does not hang on where cells end.
+// The reported error of a quantity of interest against its actual error: change between levels 1
+// and 2 over the distance of level 2 from a finer mesh. And that heat does not depend on where
+// cells end.
 //
-// Source: Richardson, The deferred approach to the limit (1927). tests/mesh_error makes the whole
-// table (docs/verification/mesh-error-evidence.md) on demand; here is one small door, cold.
+// Source: Richardson, The deferred approach to the limit (1927). tests/mesh_error computes the
+// whole table (docs/verification/mesh-error-evidence.md) on demand; here is one small door, cold.
 #define BOOST_TEST_MODULE mesh_error
 #include <boost/test/unit_test.hpp>
 
@@ -99,9 +100,9 @@ constexpr QoiId of_closed{{Standing::shut}, Quantity::set_back};
 
 } // namespace
 
-// The inner skin inside the gasket line is heated, whatever the cells: what they were before went
-// by whole cells, and the outside of one door was 15 K colder on level 3 than on level 2.
-BOOST_AUTO_TEST_CASE(heated_area_is_as_drawn_on_every_level)
+// The inner skin inside the gasket line is heated, whatever the cells: an earlier version went by
+// whole cells, and the outside of one door was 15 K colder on level 3 than on level 2.
+BOOST_AUTO_TEST_CASE(heated_area_is_nominal_on_every_level)
 {
   const DoorCase c = small_case();
   const double inset = c.door.fire.gasket_inset;
@@ -117,9 +118,9 @@ BOOST_AUTO_TEST_CASE(heated_area_is_as_drawn_on_every_level)
   }
 }
 
-// A leaf hides the face that it lies on, whatever the cells. The middle of a side once was rounded
-// to a grid to tell whether two sides are one place: where it lay half-way (odd 1/32 in), the land
-// of a leaf was cooled on both sides, 4 % of the room's surface on level 3 of this door and none on
+// A leaf covers the face that it lies on, whatever the cells. The middle of a side once was rounded
+// to a grid to decide whether two sides coincide: where it lay half-way (odd 1/32 in), the land of
+// a leaf was cooled on both sides, 4 % of the room's surface on level 3 of this door and none on
 // level 2, and the outside was 1.2 K colder.
 BOOST_AUTO_TEST_CASE(cooled_area_is_the_same_on_every_level)
 {
@@ -140,7 +141,7 @@ BOOST_AUTO_TEST_CASE(cooled_area_is_the_same_on_every_level)
 
 // Numbers that converge exactly by their order, on panel cells of 1/8 and 1/12 of the door (levels
 // 1 and 2): the error is known, and the estimate must hit it.
-BOOST_AUTO_TEST_CASE(estimate_of_what_settles_by_its_order)
+BOOST_AUTO_TEST_CASE(estimate_of_what_converges_by_its_order)
 {
   for (const QoiId& quantity : {on_hinges, of_closed}) {
     const bool closed = quantity == of_closed;
@@ -155,7 +156,7 @@ BOOST_AUTO_TEST_CASE(estimate_of_what_settles_by_its_order)
     check_row(richardson, {id, "estimate over error of 1 + 30 h^p on levels 1 and 2", ""},
               within(3.0, 1e-12, "exact for one order, times the safety factor of two grids"),
               error_by_change(last, before, {}) / real);
-    // Steps in time that differ too leave the whole change at least.
+    // Different time steps too leave the whole change at least.
     BOOST_TEST(error_by_change(last, before, {{2, 2}, {1, 1}, true}) ==
                    std::max(1.0, 3.0 / (std::pow(1.5, order) - 1.0)) * (before.value - last.value),
                boost::test_tools::tolerance(1e-9));
@@ -180,8 +181,8 @@ BOOST_AUTO_TEST_CASE(estimate_by_levels_that_are_apart)
              boost::test_tools::tolerance(1e-9));
 }
 
-// A limit that moved with the temperature by a tenth is no error of a value that moved with it.
-BOOST_AUTO_TEST_CASE(a_limit_that_moves_is_taken_out)
+// A limit that changed with the temperature by a tenth is no error of a value that changed with it.
+BOOST_AUTO_TEST_CASE(a_limit_that_changes_with_temperature_is_taken_out)
 {
   QuantityOfInterest before;
   QuantityOfInterest last;
@@ -193,9 +194,9 @@ BOOST_AUTO_TEST_CASE(a_limit_that_moves_is_taken_out)
   BOOST_TEST(error_by_change(last, before, {}) == 0.5, boost::test_tools::tolerance(1e-9));
 }
 
-// What is told of an answer that has a dual: the drop by it alone, a bow by the greater of both,
-// and where steps in time differ the change counts too.
-BOOST_AUTO_TEST_CASE(the_dual_tells_where_there_is_one)
+// The reported error where there is a dual: the drop by it alone, a bow by the greater of both, and
+// where time steps differ the change counts too.
+BOOST_AUTO_TEST_CASE(the_dual_gives_the_error_where_there_is_one)
 {
   QuantityOfInterest before;
   QuantityOfInterest last;
@@ -218,7 +219,7 @@ BOOST_AUTO_TEST_CASE(the_dual_tells_where_there_is_one)
   BOOST_TEST(reported_error(last, before, {}) == 24.0, close_to);
 }
 
-BOOST_AUTO_TEST_CASE(errors_turn_words)
+BOOST_AUTO_TEST_CASE(errors_change_verdicts)
 {
   const Limit one{1.0, "test"};
   std::vector<QuantityOfInterest> all{limited({{}, Quantity::drop}, 0.80, one, ""),
@@ -237,11 +238,12 @@ BOOST_AUTO_TEST_CASE(errors_turn_words)
   BOOST_TEST(verdict_undecided(checks[0], 0.02));
   BOOST_TEST(!verdict_undecided(checks[2], 0.02));
   BOOST_TEST(above_tolerance(checks[2], 0.02));
-  BOOST_TEST(!verdict_undecided(checks[0], 0.30)); // the user asks for no more
+  BOOST_TEST(!verdict_undecided(checks[0], 0.30)); // the user requests no more
 }
 
-// What is refined next: the hinges alone while all else misses less than half of what is allowed.
-BOOST_AUTO_TEST_CASE(next_mesh_by_where_the_drop_is_missing)
+// The next refinement: the hinges alone while the error elsewhere is less than half of what is
+// allowed.
+BOOST_AUTO_TEST_CASE(next_mesh_by_the_error_of_the_drop_by_region)
 {
   Deflection open;
   const auto is = [](const Levels& made, int whole, int in_hinges) {
@@ -251,26 +253,26 @@ BOOST_AUTO_TEST_CASE(next_mesh_by_where_the_drop_is_missing)
   open.splits.emplace_back();
   open.splits.back().quantity = Quantity::drop;
   open.splits.back().missing = 2.36;
-  open.splits.back().missing_in = {0.26, 2.0}; // told: 0.47 of 1 allowed
+  open.splits.back().missing_in = {0.26, 2.0}; // reported: 0.47 of 1 allowed
   BOOST_TEST(is(next_levels({2, 2}, 3, open, 1.0), 2, 3));
   BOOST_TEST(is(next_levels({2, 3}, 3, open, 1.0), 2, 3)); // no finer may be used
-  open.splits.back().missing_in = {0.26, 0.5};             // told without the rest: 0.90
+  open.splits.back().missing_in = {0.26, 0.5};             // reported without the rest: 0.90
   BOOST_TEST(is(next_levels({2, 3}, 3, open, 1.0), 3, 3));
   BOOST_TEST(is(next_levels({3, 3}, 3, open, 1.0), 3, 3));
   BOOST_TEST(is(next_levels({2, 2}, 2, open, 1.0), 2, 2));
   open.splits.back().missing_in = {-0.29, 2.0}; // 0.52
   BOOST_TEST(is(next_levels({2, 2}, 3, open, 1.0), 3, 3));
   BOOST_TEST(is(next_levels({2, 3}, 3, open, 1.0), 3, 3));
-  BOOST_TEST(is(next_whole({2, 3}, 3), 3, 3)); // a word hangs: the rest catches up first
+  BOOST_TEST(is(next_whole({2, 3}, 3), 3, 3)); // a verdict is undecided: the rest catches up first
   BOOST_TEST(is(next_whole({3, 3}, 3), 3, 3));
   BOOST_TEST(!coarser({2, 2}, {2, 3}));
   BOOST_TEST(coarser({1, 1}, {2, 3}));
   BOOST_TEST(level_words({2, 3}) == "2 (3 in the hinges)");
 }
 
-// A check that asks for more than level 2 gives: its hinges are refined alone, the drop comes
-// nearer to that of a much finer mesh, and what does not hang on the hinges keeps an error of two
-// meshes that cut the panel differently.
+// A check that requests more than level 2 gives: its hinges are refined alone, the drop comes
+// nearer to that of a much finer mesh, and what does not depend on the hinges has an error of two
+// meshes that divide the panel differently.
 BOOST_AUTO_TEST_CASE(a_check_refines_its_hinges_alone)
 {
   DoorCase c = small_case();
@@ -319,7 +321,7 @@ BOOST_AUTO_TEST_CASE(effectivity_of_a_small_door)
             {"effectivity-drop", "small door: estimated over real error of the cold drop", ""},
             between(1.0, 9.0, "covers, with the factor 3 of two grids; docs/mesh-error.md"),
             estimate / real);
-  // By the dual on level 2 alone, which is what is told of a drop.
+  // By the dual on level 2 alone, which is the reported error of a drop.
   const double told = error_by_dual(number(last, name));
   BOOST_REQUIRE(number(last, name).estimated_error.has_value());
   BOOST_TEST_MESSAGE("told by the dual " << told);
@@ -349,5 +351,5 @@ BOOST_AUTO_TEST_CASE(effectivity_of_the_bow_of_a_small_door)
   check_row(richardson, {"effectivity-bow", "small door: estimated over real error of the bow", ""},
             between(1.0, 9.0, "covers, with the factor 3 of two grids; docs/mesh-error.md"),
             estimate / real);
-  BOOST_TEST(real < 0.01 * bow); // half of the tolerance that a check asks for
+  BOOST_TEST(real < 0.01 * bow); // half of the tolerance that a check requests
 }

@@ -53,8 +53,8 @@ double elliptic_membrane(int fine)
 }
 
 // Radii of the cells, mm: a small hole, fine cells at the spot's edge (1), the square's edge (in
-// the directions of the axes) at 10. At its edge the spot swells out of the plane, which the solid
-// feels over about its thickness, 0.01 mm; stresses are read farther out.
+// the directions of the axes) at 10. At its edge the spot swells out of the plane, which affects
+// the solid over about its thickness, 0.01 mm; stresses are read farther out.
 const std::vector<double> radii{0.02, 0.2,  0.6,  0.9, 0.96, 0.98, 0.99, 0.995, 1.0, 1.005, 1.01,
                                 1.02, 1.04, 1.08, 1.2, 1.26, 1.4,  2.0,  2.8,   4.0, 6.0,   10.0};
 constexpr std::size_t hot_cells = 8;

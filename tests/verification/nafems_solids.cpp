@@ -112,8 +112,8 @@ double hot_solid(int fine)
 
 BOOST_AUTO_TEST_SUITE(nafems_solids)
 
-// LE10: 1 MPa down on the top, outer face held across, its middle line held down; stress yy at (2,
-// 0, 0.6): -5.38 MPa. Band 3 %: a refined run of another program still moves at -5.42.
+// LE10: 1 MPa down on the top, outer face fixed across, its middle line fixed vertically; stress yy
+// at (2, 0, 0.6): -5.38 MPa. Band 3 %: a refined run of another program is still changing at -5.42.
 BOOST_AUTO_TEST_CASE(le10_thick_plate)
 {
   const double coarse = thick_plate(1);
@@ -127,7 +127,7 @@ BOOST_AUTO_TEST_CASE(le10_thick_plate)
             near(-5.38, 0.03, why), fine);
 }
 
-// LE11: ends held along the axis; stress zz at (1, 0, 0): -105 MPa. Band 2 %: a refined run of
+// LE11: ends fixed along the axis; stress zz at (1, 0, 0): -105 MPa. Band 2 %: a refined run of
 // another program converges to -105.66.
 BOOST_AUTO_TEST_CASE(le11_cylinder_taper_sphere)
 {

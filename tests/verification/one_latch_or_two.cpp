@@ -1,5 +1,5 @@
 // One latch at mid height against two near the corners, on the smoke-chamber demo in its quick fire
-// with a gasket of short reach: with one its corners stand off the frame, with two they do not.
+// with a gasket of short reach: with one its corners are clear of the frame, with two they are not.
 #define BOOST_TEST_MODULE one_latch_or_two
 #include <boost/test/unit_test.hpp>
 
@@ -46,13 +46,13 @@ Door demo(const std::string& latches)
   return read_door_text(text.substr(0, gasket) + tape + latches + text.substr(fire), path).door;
 }
 
-// The states of one way to latch it, in the order of the firing; "second fire" is the most bowed
-// instant once the tape has set.
+// The states of one latch arrangement, in the order of the firing; "second fire" is the most bowed
+// instant with the permanent set of the tape.
 struct Latched {
   ClosedDoor cold, bowed, steady, cooled, second_fire;
 };
 
-// One panel in its states of heat, for every way to latch it.
+// One panel in its thermal states, for every latch arrangement.
 class HotPanel
 {
 public:
@@ -136,11 +136,11 @@ void check_corners_only(const Door& door, const ClosedDoor& d)
 } // namespace
 
 // By hand, for the gap at the corners with one latch: the latch edge of a free door that bows by b
-// rises at its corners by b L^2 / (W^2 + H^2), L the length of the gasket there (parabola of an
-// even curvature); the latch gives way by its force over its stiffness; what the tape is squeezed
-// as drawn comes off. The gasket bends the edge back and the hinges hold the far side, so a half of
-// it either way. Two latches at 0.146 of the height halve the rise (0.501, see closed_door) and
-// share the force: less than the squeeze, so they close by hand as well.
+// rises at its corners by b L^2 / (W^2 + H^2), L the length of the gasket there (parabola of a
+// uniform curvature); the latch yields by its force over its stiffness; the nominal squeeze of the
+// tape is subtracted. The gasket bends the edge back and the hinges restrain the far side, so a
+// half of it in either direction. Two latches at 0.146 of the height halve the rise (0.501, see
+// closed_door) and share the force: less than the squeeze, so they close by hand as well.
 BOOST_AUTO_TEST_CASE(corners_of_a_hot_door)
 {
   const Door one_door = demo(one_latch);
@@ -188,7 +188,7 @@ BOOST_AUTO_TEST_CASE(corners_of_a_hot_door)
   BOOST_TEST(one.steady.sum.largest_gap < one.bowed.sum.largest_gap);
   BOOST_TEST(one.second_fire.sum.largest_gap > one.bowed.sum.largest_gap);
   BOOST_TEST(one.second_fire.sum.open_length > one.bowed.sum.open_length);
-  // Cold neither door leaks, new or after its fire: a paper strip would not have told.
+  // Cold neither door leaks, new or after its fire: a paper strip would not have shown it.
   for (const Latched* l : {&one, &two}) {
     BOOST_TEST(l->cold.sum.open_length == 0.0);
     BOOST_TEST(l->cooled.sum.open_length == 0.0);

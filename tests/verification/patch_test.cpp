@@ -27,8 +27,8 @@ const Source free_growth{"Timoshenko free growth",
                          "Woinowsky-Krieger, Theory of Plates and Shells (from memory)."};
 constexpr const char* rounding = "rounding through a factorisation";
 
-// Two cells a side; corners inside and on the faces pushed about within their faces, everything
-// else at the middles of straight edges.
+// Two cells a side; corners inside and on the faces perturbed within their faces, everything else
+// at the middles of straight edges.
 BodyMesh crooked_block()
 {
   BodyMesh mesh = block(equal_cells(1.0, 2), equal_cells(1.0, 2), equal_cells(1.0, 2));
@@ -100,7 +100,7 @@ BOOST_AUTO_TEST_CASE(constant_stress)
             at_most(1e-9, rounding), worst / 50e6);
 }
 
-// Greatest stress, Pa, left when a body moves as `moves` and would strain freely by `strain`.
+// Greatest stress, Pa, of a body with displacements `moves` and free strain `strain`.
 double worst_stress(const BodyMesh& mesh, const Elasticity& e, const NodeField& moves,
                     const std::vector<double>& strain)
 {
@@ -119,9 +119,9 @@ double worst_stress(const BodyMesh& mesh, const Elasticity& e, const NodeField& 
   return worst;
 }
 
-// Heat alike everywhere strains a free body alike and stresses it nowhere (Timoshenko and Goodier,
-// Theory of Elasticity). Band 1e-9 of the stress of a body held fast, 500 MPa here.
-BOOST_AUTO_TEST_CASE(even_heat_stresses_nothing)
+// Uniform heat strains a free body uniformly and causes no stress (Timoshenko and Goodier, Theory
+// of Elasticity). Band 1e-9 of the stress of a fully restrained body, 500 MPa here.
+BOOST_AUTO_TEST_CASE(uniform_heat_stresses_nothing)
 {
   const BodyMesh mesh = crooked_block();
   const Elasticity steel = elasticity(200e9, 0.3);
@@ -139,10 +139,11 @@ BOOST_AUTO_TEST_CASE(even_heat_stresses_nothing)
             near(1e-3 * std::sqrt(3.0), 1e-9, rounding), grown);
 }
 
-// Heat that rises evenly through the depth bows a free plate into a spherical cap without stress:
+// A temperature linear through the depth bows a free plate into a spherical cap without stress:
 // middle against corners alpha dT (W^2 + H^2) / (8 d) (Timoshenko and Woinowsky-Krieger, Theory of
-// Plates and Shells, from memory). The movement is quadratic, so straight cells hold it exactly.
-BOOST_AUTO_TEST_CASE(even_rise_of_heat_bows_a_free_plate)
+// Plates and Shells, from memory). The displacement is quadratic, so straight cells represent it
+// exactly.
+BOOST_AUTO_TEST_CASE(a_linear_temperature_bows_a_free_plate)
 {
   const Elasticity steel = elasticity(200e9, 0.3);
   const ElasticityOf everywhere = [&](const Hex&) { return steel; };

@@ -5,7 +5,7 @@
 //   p0 R / Q = 2 b / (pi sqrt(1 + b^2)) + ln((sqrt(1+b^2)+b)/(sqrt(1+b^2)-b)) / (2 pi b^2 (1+b^2)).
 //
 // Band: 3 % on the peak pressure; the half angle to one node spacing (1 degree), since contact ends
-// at a node. The plate is 20 pin radii wide; its edge shifts the answers by less than 1 %.
+// at a node. The plate is 20 pin radii wide; its edge shifts the results by less than 1 %.
 #define BOOST_TEST_MODULE pin_in_bore
 #include <boost/test/unit_test.hpp>
 
@@ -99,7 +99,7 @@ struct Answer {
   double peak = 0.0;       // p0 R / Q
 };
 
-// Nodal share of the arc and of the thickness: 1/3 and 2/3 of a cell, 1/6, 4/6, 1/6 of a layer.
+// Nodal weights of the arc and of the thickness: 1/3 and 2/3 of a cell, 1/6, 4/6, 1/6 of a layer.
 double node_area(int j, int k)
 {
   const double arc = 2.0 * pi * radius / around * (j % 2 == 0 ? 1.0 / 3.0 : 2.0 / 3.0);
@@ -133,7 +133,7 @@ Answer press(double eps)
   const JoinedBody elastic_plate(plate.mesh, steel, plate_held, {}, kept);
   const JoinedBody elastic_pin(pin.mesh, steel, pin_held, {}, kept);
 
-  // The pin is pushed towards +x, evenly over the rim of its small hole.
+  // The pin is loaded towards +x, uniformly over the edge of its small hole.
   std::vector<LoadedBody> bodies(2);
   bodies[0].mesh = &plate.mesh;
   bodies[0].elastic = &elastic_plate;
@@ -219,7 +219,7 @@ BOOST_AUTO_TEST_CASE(formula_meets_its_table)
     BOOST_TEST(std::abs(persson_load(eps) - row.load) < 5.1e-5);
     BOOST_TEST(std::abs(persson_peak(eps) - row.peak) < 5.1e-5);
   }
-  // The other way round, and the limit of no clearance.
+  // The inverse, and the limit of no clearance.
   for (const auto& [load, degrees] : {std::pair{100.0, 9.081},
                                       {30.0, 16.325},
                                       {10.0, 27.138},

@@ -160,7 +160,8 @@ BOOST_AUTO_TEST_CASE(restrained_plate_buckles_at_a_few_degrees)
             rise / buckling_mode(heated(b, b, rise), all_clamped).inverse_factor);
 }
 
-// Ritz's factor falls as functions are added, and fast: what four by four miss is gone with eight.
+// Ritz's factor falls as functions are added, and fast: the error of four by four is gone with
+// eight.
 BOOST_AUTO_TEST_CASE(more_functions)
 {
   for (const FieldEdges& edges : {all_pinned, all_clamped}) {
@@ -177,8 +178,9 @@ BOOST_AUTO_TEST_CASE(more_functions)
   }
 }
 
-// Where nothing presses, nothing buckles; a pull both ways with shear inside its circle is none.
-BOOST_AUTO_TEST_CASE(pull_never_buckles)
+// Without compression nothing buckles; tension in both directions with shear inside its circle is
+// none.
+BOOST_AUTO_TEST_CASE(tension_never_buckles)
 {
   for (const FieldEdges& edges : {all_pinned, all_clamped}) {
     BOOST_TEST(buckling_mode(even_field(1.3, {1.0, 1.0, 1.0, 0.0}), edges).inverse_factor == 0.0);
@@ -186,7 +188,7 @@ BOOST_AUTO_TEST_CASE(pull_never_buckles)
   }
 }
 
-// Three half waves of a plate three times as long as wide, crests equal: the first is named.
+// Three half waves of a plate three times as long as wide, crests equal: the first is reported.
 BOOST_AUTO_TEST_CASE(crests)
 {
   const BucklingMode mode = buckling_mode(even_field(3.0, one_way), all_pinned);

@@ -1,4 +1,4 @@
-// Plates under even pressure, as skins between rims are.
+// Plates under uniform pressure, as skins between rims are.
 //
 // Source: Timoshenko and Woinowsky-Krieger, Theory of Plates and Shells; Roark's Formulas for
 // Stress and Strain, table 11.4, cases 1a and 8a: deflection y = alpha q b^4 / (E t^3), stress in

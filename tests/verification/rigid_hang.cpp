@@ -2,12 +2,12 @@
 //
 // Source: plane geometry (textbook statics; worked out in rigid_pins.hpp) as a closed form, and a
 // search for the position of least potential energy that the clearances allow (linear programme),
-// which knows nothing of the closed form and goes further: hinges that differ, three of them, any
+// which is independent of the closed form and goes further: hinges that differ, three of them, any
 // of them carrying.
-// Band 0.2 % of drop and lean: bores are met as true circles (solver/contact/contact_circles), a
-// direction within 0.12 degrees, and the steel keeps 1/1000 of its spring, which makes 0.03 to 0.15
-// %. The set-back hangs on that direction itself: 0.12 degrees are 0.2 % of what the door leans in
-// all.
+// Band 0.2 % of drop and lean: bores are treated as true circles (solver/contact/contact_circles),
+// a direction within 0.12 degrees, and the steel keeps 1/1000 of its compliance, which makes 0.03
+// to 0.15 %. The set-back depends on that direction itself: 0.12 degrees are 0.2 % of the total
+// lean of the door.
 #define BOOST_TEST_MODULE rigid_hang
 #include <boost/test/unit_test.hpp>
 
@@ -125,7 +125,7 @@ BOOST_AUTO_TEST_CASE(lugs_on_a_fixed_pin)
 // Where a door pulls its pins between two nodes of a bore they rest on the true circle, not in the
 // corner between two tangents: at nodes alone, 7.5 degrees apart, the set-back was off by 12 to 30
 // % and the drop by 0.3 % at swings like these. What is left over is estimated as well.
-BOOST_AUTO_TEST_CASE(a_pin_finds_its_place_between_nodes)
+BOOST_AUTO_TEST_CASE(a_pin_rests_between_nodes)
 {
   for (const double swing : {10.0, 37.0, 52.0, 71.0, 83.0}) {
     Door door = barrel_door(PinHold::floating);
@@ -140,8 +140,8 @@ BOOST_AUTO_TEST_CASE(a_pin_finds_its_place_between_nodes)
   }
 }
 
-// Two knuckles of unequal length and another place of the hinges, half open: nothing is symmetric,
-// and each end of each bore is met in a direction of its own.
+// Two knuckles of unequal length and another position of the hinges, half open: nothing is
+// symmetric, and each end of each bore bears in a direction of its own.
 BOOST_AUTO_TEST_CASE(unequal_knuckles_at_45_degrees)
 {
   Door door = barrel_door(PinHold::floating);

@@ -15,8 +15,8 @@ namespace
 
 using Row = std::vector<double>;
 
-// Least of cost . x under rows x <= room (room >= 0), x free: every x is the difference of two
-// values that are not negative. The table holds the columns outside the basis only.
+// Minimum of cost . x under rows x <= room (room >= 0), x free: every x is the difference of two
+// values that are not negative. The tableau has the columns outside the basis only.
 class Simplex
 {
 public:
@@ -46,7 +46,7 @@ public:
 
   Row solve()
   {
-    int standing = 0; // pivots in a row that moved nothing
+    int standing = 0; // pivots in a row without progress
     for (int step = 0; step < 100000; ++step) {
       const int column = entering(standing > patience);
       if (column < 0)
@@ -60,7 +60,7 @@ public:
 
 private:
   std::size_t unknowns_;
-  std::vector<Row> table_; // the last row is the cost, the last column the room
+  std::vector<Row> table_; // the last row is the cost, the last column the right-hand side
   std::vector<std::size_t> basis_;
   std::vector<std::size_t> outside_;
   static constexpr double zero = 1e-10; // entries are of order one
@@ -151,7 +151,7 @@ struct Programme {
 
   [[nodiscard]] double relative(double length) const { return length / door.panel.height; }
 
-  // Adds `times` the movement of a place of the door along `way` to a row.
+  // Adds `times` the displacement of a point of the door along `way` to a row.
   void add_door(Row& row, const Vec3& place, const Vec3& way, double times) const
   {
     const Vec3 d = place - origin;

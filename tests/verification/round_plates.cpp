@@ -1,8 +1,8 @@
 // Round plates of radius R and thickness t, nu = 0.3.
 //
 // Source: Timoshenko and Woinowsky-Krieger, Theory of Plates and Shells (secondary text; arithmetic
-// recomputed): even pressure q, clamped w = 3 (1 - nu^2) q R^4 / (16 E t^3); supported (5 + nu) /
-// (1 + nu) times that; load P in the middle, clamped: 3 (1 - nu^2) P R^2 / (4 pi E t^3).
+// recomputed): uniform pressure q, clamped w = 3 (1 - nu^2) q R^4 / (16 E t^3); supported (5 + nu)
+// / (1 + nu) times that; load P in the middle, clamped: 3 (1 - nu^2) P R^2 / (4 pi E t^3).
 #include <boost/test/unit_test.hpp>
 
 #include "tests/support/book.hpp"
@@ -60,7 +60,7 @@ double sunk(const BodyMesh& mesh, Edge edge, const NodeField& load)
 
 BOOST_AUTO_TEST_SUITE(round_plates)
 
-BOOST_AUTO_TEST_CASE(pressed_and_poked)
+BOOST_AUTO_TEST_CASE(pressure_and_point_load)
 {
   const Source plates{"Round plates",
                       "Timoshenko and Woinowsky-Krieger, Theory of Plates and Shells, circular "

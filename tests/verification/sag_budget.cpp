@@ -1,5 +1,5 @@
-// The shares of the drop against the drop itself, and against answers that were reached another
-// way.
+// The contributions to the drop against the drop itself, and against results that were obtained by
+// other methods.
 #define BOOST_TEST_MODULE sag_budget
 #include <boost/test/unit_test.hpp>
 
@@ -55,7 +55,7 @@ double share(const Deflection& d, const std::string& part)
 
 } // namespace
 
-BOOST_AUTO_TEST_CASE(shares_add_up_to_the_drop)
+BOOST_AUTO_TEST_CASE(contributions_add_up_to_the_drop)
 {
   RandomDoors doors(20261125);
   double worst = 0.0;
@@ -72,7 +72,7 @@ BOOST_AUTO_TEST_CASE(shares_add_up_to_the_drop)
     const double bending = sum(d, ContributionSource::bending);
     const double scale = std::abs(play) + std::abs(bending);
     worst = std::max(worst, std::abs(play + bending - d.drop) / scale);
-    // The split by closing all gaps is another way to the same two sums.
+    // The split by closing all gaps is an independent route to the same two sums.
     const double off = std::max(std::abs(bending - steel), std::abs(play - (d.drop - steel)));
     BOOST_TEST(off < 1e-6 * scale, "door " << i);
     by_gaps = std::max(by_gaps, off / scale);
@@ -87,7 +87,7 @@ BOOST_AUTO_TEST_CASE(shares_add_up_to_the_drop)
       at_most(1e-6, closes), by_gaps);
 }
 
-BOOST_AUTO_TEST_CASE(a_warm_door_has_heat_shares)
+BOOST_AUTO_TEST_CASE(a_hot_door_has_heat_contributions)
 {
   const Door door = barrel_door();
   const Mesh mesh = loft(door, coarse(door));
@@ -116,10 +116,11 @@ BOOST_AUTO_TEST_CASE(a_warm_door_has_heat_shares)
                       sum(d, ContributionSource::bending) - d.drop) < 1e-6 * std::abs(d.drop));
 }
 
-BOOST_AUTO_TEST_CASE(a_share_is_what_stiffening_its_part_takes_away)
+BOOST_AUTO_TEST_CASE(a_contribution_is_what_stiffening_its_part_removes)
 {
-  // In a linear answer a part's share goes as 1 / E: with only the pins ten times as stiff, theirs
-  // falls to a tenth, and the others change little (to second order, by the forces they exchange).
+  // In a linear solution a part's contribution goes as 1 / E: with only the pins ten times as
+  // stiff, theirs falls to a tenth, and the others change little (to second order, by the forces
+  // they exchange).
   Door door = barrel_door();
   const Mesh mesh = loft(door, coarse(door));
   const Deflection soft = solve_open_door({.door = door, .mesh = mesh});
@@ -143,7 +144,7 @@ BOOST_AUTO_TEST_CASE(a_rigid_door_has_play_only)
 
 BOOST_AUTO_TEST_CASE(a_loose_skin_adds_up_too)
 {
-  // Points of the skin stand beside those of the hinges, and not all of them carry.
+  // Pairs of the skin exist beside those of the hinges, and not all of them are active.
   Door door = barrel_door();
   door.inner_hold.kind = SkinHold::floating;
   const Deflection d = solve_open_door({.door = door, .mesh = loft(door, coarse(door))});

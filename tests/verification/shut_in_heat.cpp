@@ -1,5 +1,5 @@
-// A shut door in its fire: its edges stand before a hot frame, the outside in still air, and what
-// is told of its parts is a mean over their volume.
+// A closed door in its fire: its edges face a hot frame, the outside still air, and the reported
+// temperature of its parts is a mean over their volume.
 #include <boost/test/unit_test.hpp>
 
 #include "meshing/door/mesh_density.hpp"
@@ -60,7 +60,7 @@ bool on_edge(const Door& door, const Vec3& middle)
          middle.z > door.panel.height - 1e-7;
 }
 
-// The faces that stand over slots, as of now or in the open room, or gone (adiabatic).
+// The faces over slots, as they are or in the open room, or without exchange (adiabatic).
 enum class Slots { as_is, room, none };
 
 void change_slots(const Door& door, const BodyMesh& body, HeatProblem& problem, bool edges,
@@ -98,8 +98,8 @@ BOOST_AUTO_TEST_CASE(a_small_plate_is_laminar)
             natural_film((100.0 - 32.0) / 1.8, (60.0 - 32.0) / 1.8, 24.0 * inch));
 }
 
-// The door stands shut: with the edges in a room at 20 degC the outside was 53 K too cold.
-BOOST_AUTO_TEST_CASE(edges_stand_before_a_hot_frame)
+// The door is closed: with the edges in a room at 20 degC the outside was 53 K too cold.
+BOOST_AUTO_TEST_CASE(edges_face_a_hot_frame)
 {
   const Door door = hot_door();
   const BodyMesh body = loft_panel(door, fineness(door, Levels{1, 1}));
@@ -122,8 +122,8 @@ BOOST_AUTO_TEST_CASE(edges_stand_before_a_hot_frame)
             within(239.0 - 209.0, 4.0, why), edges_shut - in_room);
   check_row(independent, {"all-adiabatic", "outside, hottest: rise with the strip too", "K"},
             within(267.0 - 209.0, 4.0, why), all_shut - in_room);
-  // Safe side of the middle, and not hotter than a door that loses nothing there: 6 K are what a
-  // hotter frame could add over the gap.
+  // Safe side of the middle, and not hotter than a door without losses there: 6 K are what a hotter
+  // frame could add over the gap.
   check_row(
       independent,
       {"before-frame", "outside, hottest, before the frame by its own balance, of that rise", ""},
@@ -131,8 +131,8 @@ BOOST_AUTO_TEST_CASE(edges_stand_before_a_hot_frame)
       (ours - in_room) / (all_shut - in_room));
 }
 
-// A door hung from its upper edge stands upright while it is shut, as high as it is wide: its film
-// is that of the same door on side hinges turned by a quarter.
+// A door hung from its upper edge is upright while it is closed, as high as it is wide: its film is
+// that of the same door on side hinges turned by a quarter.
 BOOST_AUTO_TEST_CASE(a_hung_flap_is_as_high_as_it_is_wide)
 {
   Door flap = hot_door();
@@ -148,9 +148,9 @@ BOOST_AUTO_TEST_CASE(a_hung_flap_is_as_high_as_it_is_wide)
   BOOST_TEST(std::abs(room(flap) / room(turned) - 1.0) < 1e-12);
 }
 
-// Temperatures that rise evenly over the width: the mean of the rim, whose halves are alike, is
-// that in the middle of the door, and that of the skin over the rim at the hinges is that in the
-// middle of the rim. Nodes crowd at the hinges.
+// Temperatures linear over the width: the mean of the rim, whose halves are the same, is that in
+// the middle of the door, and that of the skin over the rim at the hinges is that in the middle of
+// the rim. Nodes crowd at the hinges.
 BOOST_AUTO_TEST_CASE(means_are_over_volume)
 {
   const Source plain{"Centroids", "The mean of a linear field over a body is its value at the "

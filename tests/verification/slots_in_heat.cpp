@@ -1,4 +1,4 @@
-// Narrow slots between the shut door and its frame, and the frame's own temperature.
+// Narrow slots between the closed door and its frame, and the frame's own temperature.
 #define BOOST_TEST_MODULE slots_in_heat
 #include <boost/test/unit_test.hpp>
 
@@ -78,7 +78,7 @@ BOOST_AUTO_TEST_CASE(air_in_a_narrow_slot)
             slot_nusselt(1e5, 5.0));
 }
 
-BOOST_AUTO_TEST_CASE(plates_before_each_other)
+BOOST_AUTO_TEST_CASE(plates_facing_each_other)
 {
   // 5 mm apart at 600 and 100 degC: Ra 40, so the air conducts, k at 350 degC; radiation 21 239.
   const Flux all = slot_exchange(600.0, 100.0, 0.005, 0.75, 0.8);
@@ -88,7 +88,7 @@ BOOST_AUTO_TEST_CASE(plates_before_each_other)
             near(21239.0, 1e-4, "digits printed"), -all.into - air);
   const Flux still = slot_exchange(100.0, 100.0, 0.005, 0.75, 0.8);
   BOOST_TEST(still.into == 0.0);
-  // Its slope against a difference.
+  // Its derivative against a difference quotient.
   const double step = 0.01;
   const double slope = (slot_exchange(300.0 + step, 280.0, 0.005, 0.75, 0.8).into -
                         slot_exchange(300.0 - step, 280.0, 0.005, 0.75, 0.8).into) /
@@ -127,7 +127,7 @@ BOOST_AUTO_TEST_CASE(laminar_leads_into_turbulent)
   }
 }
 
-BOOST_AUTO_TEST_CASE(the_frame_warms_as_a_plate)
+BOOST_AUTO_TEST_CASE(the_frame_heats_up_as_a_plate)
 {
   Door door = linear_frame();
   const double mass = door.steel.density * 500.0 * door.jamb.thickness;
@@ -139,7 +139,7 @@ BOOST_AUTO_TEST_CASE(the_frame_warms_as_a_plate)
             frame.at(constant));
   check_row(lumped, {"frame-settled", "frame face, settled, when the room takes nothing", "degC"},
             within(400.0, 0.01, "outside film of 1e-9"), frame.settled());
-  // By the program's own films: what half the gas gives, the room takes.
+  // By the program's own films: the heat of half the gas equals that to the room.
   const Door hot = fired();
   const double t = FrameFace(hot).settled();
   const double in = 0.5 * exchange(t, 450.0, hot.fire.film, 0.8).into;
@@ -157,8 +157,9 @@ BOOST_AUTO_TEST_CASE(the_frame_warms_as_a_plate)
   BOOST_TEST(std::abs(FrameFace(measured).settled() - 150.0) < 1e-9);
 }
 
-// A jamb that is given is met at the outer face, the frame face at the skin, and only the frame
-// before it moves the edges: a frame as hot as the edge itself takes nothing deep in the slot.
+// A given jamb temperature holds at the outer face, the frame face's at the skin, and only the
+// frame opposite affects the edges: a frame as hot as the edge itself takes no heat deep in the
+// slot.
 BOOST_AUTO_TEST_CASE(a_given_jamb_is_met_at_the_outer_face)
 {
   Door door = fired();
@@ -176,8 +177,8 @@ BOOST_AUTO_TEST_CASE(a_given_jamb_is_met_at_the_outer_face)
   BOOST_TEST(std::abs(at_200 / (open * to_room) - 1.0) < 1e-6);
 }
 
-// What film and frame do to the hottest place outside, to first order, against whole solutions.
-BOOST_AUTO_TEST_CASE(doubts_foretell_whole_solutions)
+// Sensitivity of the hottest point outside to film and frame, first order, against whole solutions.
+BOOST_AUTO_TEST_CASE(thermal_sensitivities_predict_whole_solutions)
 {
   const Door door = fired();
   const BodyMesh body = loft_panel(door, fineness(door, Levels{1, 1}));

@@ -1,5 +1,5 @@
-// Ranges by slopes and bands against a sample of whole checks, each of a door that lies somewhere
-// within the bands.
+// Ranges by sensitivities and tolerances against a sample of whole checks, each of a door that lies
+// somewhere within the tolerances.
 #define BOOST_TEST_MODULE spread
 #include <boost/test/unit_test.hpp>
 
@@ -21,7 +21,7 @@ using namespace hangtrue;
 namespace
 {
 
-// Small, on the coarsest mesh, under measured skins: no stepping in time.
+// Small, on the coarsest mesh, under measured skins: no time steps.
 const std::string little_door = R"([door]
 name = "Little door"
 width = "12 in"
@@ -94,8 +94,8 @@ BOOST_AUTO_TEST_CASE(a_sample_of_whole_checks_lies_in_the_ranges)
     for (const auto& range : s.ranges) {
       const double off = found.at(name(range.id.state, range.id.quantity)) - range.found;
       squares[name(range.id.state, range.id.quantity)] += off * off / samples;
-      // Never farther than all off the worst way at once; a tenth for curvature, such as corners of
-      // the gasket's curve and places that begin to touch, and a thousandth of an inch for what
+      // Never farther than all in the worst direction at once; a tenth for curvature, such as kinks
+      // of the gasket's curve and pairs that become active, and a thousandth of an inch for what
       // contact leaves open.
       BOOST_TEST(std::abs(off) < 1.1 * range.at_most + 2.5e-5,
                  name(range.id.state, range.id.quantity)
@@ -103,8 +103,9 @@ BOOST_AUTO_TEST_CASE(a_sample_of_whole_checks_lies_in_the_ranges)
                      << range.likely);
     }
   }
-  // Even chances over bands scatter by likely / sqrt(3); of four draws the scatter comes out within
-  // 0.27 to 1.82 of that in 98 of 100 cases (chi-square, 4 degrees: 0.297 and 13.28).
+  // Uniform distributions over tolerances scatter by root sum of squares / sqrt(3); of four samples
+  // the scatter comes out within 0.27 to 1.82 of that in 98 of 100 cases (chi-square, 4 degrees:
+  // 0.297 and 13.28).
   for (const auto& range : s.ranges) {
     const double scatter = std::sqrt(squares.at(name(range.id.state, range.id.quantity)));
     const double ratio = scatter / (range.likely / std::sqrt(3.0));
@@ -126,7 +127,7 @@ BOOST_AUTO_TEST_CASE(a_range_across_the_limit_is_close_and_a_failure_stays)
   auto verdict_at = [&](double limit) {
     door_case.limits.drop.value = limit;
     CheckRun run = check_door(door_case, {});
-    // One level alone has no mesh error of its own: the whole drop is taken. Without it:
+    // One level alone gives no discretization error: the whole drop is taken. Without it:
     find_quantity(run.quantities, {{}, Quantity::drop})->error.reset();
     add_spread(door_case, {}, run);
     const auto found = std::find_if(run.checks.begin(), run.checks.end(), [](const auto& check) {

@@ -69,11 +69,10 @@ BOOST_AUTO_TEST_CASE(pin_in_bending_and_shear)
   BOOST_TEST(stress > allowed);
 }
 
-// What a pin at 0.66 of yield in bending and 0.40 in shear would use of the combined rule of EN
-// 1993-1-8 Table 3.10 with loads as they are: (0.66 / 1.5)^2 + (0.4 f_y / (0.6 f_u / 1.25))^2, with
-// f_u = 64 / 54 f_y of cold drawn 1018, the least of the grades, 0.194 + 0.494 = 0.69: it never
-// governed. The von Mises stress of the same pin is sqrt(0.66^2 + 3 x 0.4^2) = 0.957 f_y, 145 % of
-// its limit.
+// Use of a pin at 0.66 of yield in bending and 0.40 in shear by the combined rule of EN 1993-1-8
+// Table 3.10 with loads as they are: (0.66 / 1.5)^2 + (0.4 f_y / (0.6 f_u / 1.25))^2, with f_u = 64
+// / 54 f_y of cold drawn 1018, the least of the grades, 0.194 + 0.494 = 0.69: it never governed.
+// The von Mises stress of the same pin is sqrt(0.66^2 + 3 x 0.4^2) = 0.957 f_y, 145 % of its limit.
 BOOST_AUTO_TEST_CASE(both_limits_at_once_are_too_much)
 {
   const double yield = 250.0e6;
@@ -187,8 +186,8 @@ BOOST_AUTO_TEST_CASE(round_bar_by_hand)
             within(120.0, 1e-9, "exact"), plate_bending_stress(100.0, 0.050, 0.010) / 1e6);
 }
 
-// A plain case by hand: a box of 3 x 4 under a force along its normal spreads evenly, and E70
-// fillets of 1/16 in leg carry 0.928 kip per inch at 21 ksi on the throat (AISC, from memory).
+// A plain case by hand: a box of 3 x 4 under a force along its normal, distributed uniformly, and
+// E70 fillets of 1/16 in leg carry 0.928 kip per inch at 21 ksi on the throat (AISC, from memory).
 BOOST_AUTO_TEST_CASE(weld_stress_by_hand)
 {
   const WeldLines box = box_weld(3.0 * inch, 4.0 * inch);
@@ -205,12 +204,12 @@ BOOST_AUTO_TEST_CASE(weld_stress_by_hand)
 }
 
 // Moment in a rod through one middle plate b between two outer plates a with gaps c (EN
-// 1993-1-8:2005 3.13, from memory): F / 8 (b + 4 c + 2 a), which is statics with even pressure in
-// the plates: F / 2 (a / 2 + c + b / 2) - F b / 8; a = 10, b = 12, c = 2 mm, F = 10 kN: 50 N m. A
-// rod with play touches at edges instead. Statics then bounds the solver's own section moment: F c
-// / 2 where the plates touch at their facing edges (band 2 %: contact at nodes), F / 4 (b + 2 c + 2
-// a) with the outer plates touching at their far edges. A rod that tilts can pass the even-pressure
-// value, so verdicts use the computed moment.
+// 1993-1-8:2005 3.13, from memory): F / 8 (b + 4 c + 2 a), which is statics with uniform pressure
+// in the plates: F / 2 (a / 2 + c + b / 2) - F b / 8; a = 10, b = 12, c = 2 mm, F = 10 kN: 50 N m.
+// A rod with play touches at edges instead. Statics then bounds the solver's own section moment: F
+// c / 2 where the plates touch at their facing edges (band 2 %: contact at nodes), F / 4 (b + 2 c +
+// 2 a) with the outer plates touching at their far edges. A rod that tilts can exceed the value of
+// uniform pressure, so verdicts use the computed moment.
 BOOST_AUTO_TEST_CASE(moment_of_a_rod_through_lugs)
 {
   const auto published = [](double f, double a, double b, double c) {
@@ -254,7 +253,7 @@ BOOST_AUTO_TEST_CASE(moment_of_a_rod_through_lugs)
 
 // A rod on two supports, F half-way: F L / 4, and F / 2 on either side of it (statics). On level 1
 // the middle of the rod is half-way along a cell.
-BOOST_AUTO_TEST_CASE(moment_of_a_rod_pushed_half_way_along_a_cell)
+BOOST_AUTO_TEST_CASE(moment_of_a_rod_loaded_half_way_along_a_cell)
 {
   const Door door = barrel_door();
   const Mesh mesh = loft(door, fineness(door, 1));
@@ -315,11 +314,11 @@ BOOST_AUTO_TEST_CASE(neck_of_a_leaf)
   BOOST_TEST(std::abs(neck_bending_stress(door, k) / psi - 1025.0) < 0.01);
 }
 
-// Thrust on the neck of a knuckle by hand: 1000 lbf along the pin, which stands 0.7875 in above the
+// Thrust on the neck of a knuckle by hand: 1000 lbf along the pin, which is 0.7875 in above the
 // neck and 0.34375 in beside it; the neck is 1 in long and 1/2 in thick. Bending in the plane of
 // the leaf 6 x 787.5 / (0.5 x 1^2) = 9450 psi; shear 1.5 x 1000 / 0.5 = 3000 psi; twist of 343.75
 // lbf in, a / b = 2, alpha 0.246: 343.75 / (0.246 x 1 x 0.25) = 5589 psi; von Mises sqrt(9450^2 + 3
-// x 8589^2) = 17,624 psi, 1.86 times what bending alone says. Band 0.5 %: alpha.
+// x 8589^2) = 17,624 psi, 1.86 times that of bending alone. Band 0.5 %: alpha.
 BOOST_AUTO_TEST_CASE(thrust_on_the_neck_of_a_leaf)
 {
   Door door = barrel_door();

@@ -41,7 +41,7 @@ ElasticityOf steel(double poisson)
   return [poisson](const Hex&) { return elasticity(youngs, poisson); };
 }
 
-// Movement of a block under a free strain given over the place.
+// Displacements of a block under a given field of free strain.
 NodeField grow(const BodyMesh& mesh, const std::vector<HeldUnknown>& held, double poisson,
                const std::function<double(const Vec3&)>& strain_at)
 {
@@ -65,7 +65,7 @@ int node_at(const BodyMesh& mesh, const Vec3& place)
 
 // Free strip, linear difference dT through the depth h (Timoshenko, Strength of Materials, from
 // memory): mid bow alpha dT L^2 / (8 h); 6.5e-6 per F, 500 F, h 4 in, L 60 in: 0.365625 in, no
-// stress. Linear movement fields hold this exactly: band 1e-6.
+// stress. Quadratic cells represent its displacement exactly: band 1e-6.
 BOOST_AUTO_TEST_CASE(free_strip)
 {
   const BodyMesh mesh =
@@ -81,8 +81,8 @@ BOOST_AUTO_TEST_CASE(free_strip)
   BOOST_TEST(bow < 0.0);
 }
 
-// Free plate: both curvatures alpha dT / h, so the middle stands alpha dT (Lx^2 + Lz^2) / (8 h) off
-// its corners.
+// Free plate: both curvatures alpha dT / h, so the middle is alpha dT (Lx^2 + Lz^2) / (8 h) off its
+// corners.
 BOOST_AUTO_TEST_CASE(free_plate)
 {
   const double h = 2.0 * inch;
@@ -102,9 +102,9 @@ BOOST_AUTO_TEST_CASE(free_plate)
 }
 
 // Plate with clamped edges: no deflection, faces at E alpha dT / (2 (1 - nu)); 29e6 psi, 6.5e-6,
-// 100 F: 13 464 psi (Roark, from memory). The edges are kept from moving in the plane and, at mid
-// depth, out of it; the answer is then a movement quadratic through the depth, which the cells hold
-// exactly: band of the printed digits.
+// 100 F: 13 464 psi (Roark, from memory). The edges are fixed in the plane and, at mid depth, out
+// of it; the displacement is then quadratic through the depth, which the cells represent exactly:
+// band of the printed digits.
 BOOST_AUTO_TEST_CASE(clamped_plate)
 {
   const double h = 0.5 * inch;
@@ -169,7 +169,7 @@ BOOST_AUTO_TEST_CASE(bimetal)
   BodyMesh mesh = block(equal_cells(0.1, 50), {0.0, 1e-3, 2e-3}, {0.0, 1e-3});
   for (auto& cell : mesh.cells)
     cell.part = mesh.nodes[cell.node[13]].y < 1e-3 ? Part::inner_skin : Part::outer_skin;
-  // Free strain jumps at the joint, so it is put on by cells, not by nodes.
+  // Free strain jumps at the interface, so it is applied by cells, not by nodes.
   BodyMesh warm = mesh;
   std::erase_if(warm.cells, [](const Hex& c) { return c.part == Part::outer_skin; });
   const NodeField forces =
@@ -185,7 +185,7 @@ BOOST_AUTO_TEST_CASE(bimetal)
 }
 
 // A welded door in its fire: the elastic bow against the hand check from the skins' means, within 8
-// % (the trial of the formulation saw 1.00 to 1.05), the energy closed to 1e-6, and the worst
+// % (the trial of the formulation gave 1.00 to 1.05), the energy closed to 1e-6, and the critical
 // instant before the end of a quick fire with more bow than the steady state (common practice, no
 // source: 15 to 60 min into the fire).
 BOOST_AUTO_TEST_CASE(door_in_a_quick_fire)
@@ -222,8 +222,8 @@ BOOST_AUTO_TEST_CASE(door_in_a_quick_fire)
 }
 
 // Common practice, no source: a slow fire bows a door most when it is warm through, a quick one
-// before. Ten hours up to 400 degF and held to twenty; bow by hand from the skins' means, since
-// only the instant is asked.
+// before. Ten hours up to 400 degF and constant to twenty; bow by hand from the skins' means, since
+// only the instant is checked.
 BOOST_AUTO_TEST_CASE(door_in_a_slow_fire)
 {
   Door door = barrel_door();

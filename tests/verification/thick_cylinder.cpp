@@ -62,7 +62,7 @@ double radius_of(const Vec3& p)
   return std::hypot(p.x, p.y);
 }
 
-// Temperatures, degC, of a ring kept at 100 inside and 0 outside, by the conduction kernel.
+// Temperatures, degC, of a ring at a prescribed 100 inside and 0 outside, by the conduction kernel.
 std::vector<double> warm(const BodyMesh& mesh)
 {
   HeatProblem problem = problem_on(mesh, plain(45.0, 1.0));

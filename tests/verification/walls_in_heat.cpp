@@ -1,8 +1,8 @@
-// Walls of the shop: slabs that warm, layered walls, radiation.
+// Walls of the shop: slabs that heat up, layered walls, radiation.
 //
 // Sources: Incropera, Fundamentals of Heat and Mass Transfer (from memory, recomputed), table 5.1
-// and a wall problem (secondary text); ASTM C680: surface temperatures by rounds with the integral
-// mean conductivity of every layer.
+// and a wall problem (secondary text); ASTM C680: surface temperatures by iteration with the
+// integral mean conductivity of every layer.
 #include <boost/test/unit_test.hpp>
 
 #include "solver/heat/surface_flux.hpp"
@@ -23,7 +23,7 @@ namespace
 const Source incropera{
     "Incropera", "Incropera, Fundamentals of Heat and Mass Transfer (from memory, recomputed)."};
 
-// Layers along x, each of its own material, kept at `inside`, degC, at x = 0.
+// Layers along x, each of its own material, with `inside`, degC, prescribed at x = 0.
 HeatProblem layered(const BodyMesh& mesh, const std::vector<double>& ends,
                     const std::vector<HeatMaterial>& materials)
 {
@@ -104,7 +104,8 @@ BOOST_AUTO_TEST_CASE(wall_of_three_layers)
 }
 
 // 75 mm ceramic fibre, then 50 mm mineral wool, by the program's own tables, 600 degC inside, room
-// 20 degC, film 5, emissivity 0.8. Theirs by rounds over the layers, with the exact integral of k.
+// 20 degC, film 5, emissivity 0.8. Reference by iteration over the layers, with the exact integral
+// of k.
 BOOST_AUTO_TEST_CASE(wall_by_rounds)
 {
   const InsulationTable& hot = insulation_table("ceramic fibre");
@@ -118,7 +119,8 @@ BOOST_AUTO_TEST_CASE(wall_by_rounds)
     return sum;
   };
   const auto leaves = [](double t) { return -exchange(t, 20.0, 5.0, 0.8).into; };
-  // Outside temperature at which all three flows agree: bisection, the joint's temperature inside.
+  // Outside temperature at which all three flows agree: bisection, with the interface temperature
+  // inside it.
   double low = 20.0;
   double high = 200.0;
   double joint = 0.0;

@@ -42,9 +42,8 @@ BOOST_AUTO_TEST_CASE(archard_by_hand)
 
 // One definition with its coefficient: the table's rate of mild steel on itself, 1.574e-7 cm3 per
 // cm at 400 g and 186 kgf/mm2, over load / hardness = 0.4 / 18600 cm2 is K = 7.3e-3, printed as
-// 7e-3: so V = K F s / H. With V = K F s / (3 H) it would be 2.2e-2. Here the other way, by the
-// depth that the program wears over a pin's area (the test fails with a third in worn_depth or in
-// K).
+// 7e-3: so V = K F s / H. With V = K F s / (3 H) it would be 2.2e-2. Here in reverse, by the depth
+// that the program wears over a pin's area (the test fails with a third in worn_depth or in K).
 BOOST_AUTO_TEST_CASE(the_coefficient_belongs_to_the_law)
 {
   const double force = 0.4 * 9.80665; // N
@@ -93,7 +92,7 @@ BOOST_AUTO_TEST_CASE(a_rigid_door_wears_where_it_presses)
             {"worn-wedge", "rigid door, couple on two hinges, ten years: depth at the end", "mm"},
             near(1e3 * depth, 0.02, "two steps of implicit Euler; wedge over three node planes"),
             1e3 * curve.depth);
-  // Of a rigid door all movements go as the gaps at the ends.
+  // Of a rigid door all displacements are proportional to the gaps at the ends.
   const WearYear& last = curve.years.back();
   check_row(archard, {"worn-drop", "the same: growth of the drop", "mm"},
             near(1e3 * fresh.drop * depth / gap, 0.02, "as the depth"),

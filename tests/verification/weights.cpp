@@ -2,9 +2,9 @@
 //
 // Sources: plate 490 lb/ft^3: 1/8 5.104, 3/16 7.656, 1/4 10.208, 3/8 15.313 psf; round 2.6725 d^2
 // lb/ft; square tube 1.5 x 1.5 x 0.125 2.21 lb/ft, 2 x 2 x 0.250 5.41 lb/ft (section tables,
-// secondary text; with outside corner radius 2 t). Our rims have sharp corners, so they weigh up to
-// 10 % more than rolled tube: for them the sharp-cornered rule 4 t (B - t) is the check, and the
-// excess is stated.
+// secondary text; with outside corner radius 2 t). The program's rims have sharp corners, so they
+// weigh up to 10 % more than rolled tube: for them the sharp-cornered rule 4 t (B - t) is the
+// check, and the excess is stated.
 #define BOOST_TEST_MODULE weights
 #include <boost/test/unit_test.hpp>
 
@@ -107,10 +107,10 @@ BOOST_AUTO_TEST_CASE(pins_by_the_foot)
             ours);
 }
 
-// Hand formulas on the drawing against the sum over the mesh: mass and centre of gravity of whole
-// doors, barrels and lugs, with stiffeners that cross. Bands: the mesh makes places closer than
-// 0.2 mm one, of skins down to 1.5 mm; on a door that snaps nothing only the arcs of 9-node faces
-// are left, 1e-5.
+// Hand formulas on nominal dimensions against the sum over the mesh: mass and centre of gravity of
+// whole doors, barrels and lugs, with stiffeners that cross. Bands: the mesh merges positions
+// closer than 0.2 mm, of skins down to 1.5 mm; on a door that snaps nothing only the arcs of 9-node
+// faces are left, 1e-5.
 BOOST_AUTO_TEST_CASE(hand_formulas_and_mesh_agree)
 {
   const auto hold_together = [](const std::string& id, const Door& door, double band) {
@@ -145,8 +145,8 @@ BOOST_AUTO_TEST_CASE(hand_formulas_and_mesh_agree)
 
 // Common practice, no source: a 30 x 30 in door of two 1/4 in skins on 1-1/2 in tube, insulated,
 // weighs about 150 lb, and on two hinges with a well fitted 1 in rod shows no visible sag: the
-// elastic part is under 1/64 in. Band on 'about': 10 %. Jamb of 3/8 in plate held 3 in from the
-// opening, reamed bores.
+// elastic part is under 1/64 in. Band on 'about': 10 %. Jamb of 3/8 in plate supported 3 in from
+// the opening, reamed bores.
 BOOST_AUTO_TEST_CASE(a_thirty_inch_door)
 {
   Door door = barrel_door();

@@ -14,7 +14,7 @@ namespace hangtrue
 namespace
 {
 
-// Height of the outer face over the plane that comes nearest to its four corners, m, per point.
+// Height of the outer face over the plane that fits its four corners best, m, per point.
 std::vector<double> off_plane(const Door& door, const Surface& face, const BodyMesh& body,
                               const std::vector<Vec3>& moves)
 {
@@ -55,7 +55,7 @@ void put_straightedges(Page& page, const Window& window, const Door& door, const
   struct Reading {
     Spot from;
     Spot to;
-    double share; // place of the words on the line
+    double share; // position of the text on the line
     std::string words;
   };
   const std::array<Reading, 3> readings{
@@ -108,7 +108,7 @@ Figure bow_figure(const Door& door, const Mesh& mesh, const Deflection& d, const
   const double wide = 0.60 * page.width;
   const Window window = fitted({4.0, top}, wide, page.height - top - 2.0, {-1.0, 0.0, 0.0},
                                {0.0, 0.0, 1.0}, places(all, mesh.door), 0.03);
-  Layer hinges = plain_layer(all, mesh.door); // leaves stand before the face, edges all round
+  Layer hinges = plain_layer(all, mesh.door); // leaves are in front of the face, edges all round
   put_layers(page, window, {hinges, layer}, form.dots);
   std::vector<double> levels = band_ends(scale);
   put_chains(page, window, level_chains(face, layer.at, values, levels), scale);

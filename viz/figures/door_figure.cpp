@@ -12,7 +12,7 @@ namespace hangtrue
 namespace
 {
 
-// Surfaces of all bodies, made once for the three views.
+// Surfaces of all bodies, built once for the three views.
 struct Bodies {
   std::vector<Surface> surfaces;
   std::vector<Layer> layers;
@@ -94,7 +94,7 @@ Figure door_figure(const Door& door, const Mesh& mesh, const Deflection& d,
   const Vec3 up{0.0, 0.0, 1.0};
 
   const double wide = 0.56 * page.width;
-  // One scale for both views at the left, room for dimensions and a third of the height between.
+  // One scale for both views at the left, space for dimensions and a third of the height between.
   const Vec3 size = bodies.corners.back() - bodies.corners.front();
   const double room = page.height - top;
   const double scale =
@@ -102,10 +102,10 @@ Figure door_figure(const Door& door, const Mesh& mesh, const Deflection& d,
   const double edge_high = scale * size.y + 6.0;
   Window front{{4.0, top + edge_high}, wide, room - edge_high, {left, up, {}, wide / scale}};
   const Vec3 middle = 0.5 * (bodies.corners.front() + bodies.corners.back());
-  // A little to the right for the words at the left, and up for those below.
+  // A little to the right for the text at the left, and up for that below.
   front.view.centre = middle + Vec3{-4.0 / scale, 0.0, -2.5 / scale};
   put_layers(page, front, bodies.layers, form.dots);
-  // The view along the axis stands above, to the same scale, the outer face towards the front view.
+  // The view along the axis is above, to the same scale, the outer face towards the front view.
   Window edge = front;
   edge.at = {4.0, top};
   edge.height = edge_high;
@@ -117,7 +117,7 @@ Figure door_figure(const Door& door, const Mesh& mesh, const Deflection& d,
   const double slant_high = 0.52 * (page.height - top);
   const double c = std::cos(35.0 * std::numbers::pi / 180.0);
   const double s = std::sin(35.0 * std::numbers::pi / 180.0);
-  const double tilt = 0.35; // rad, looked down upon
+  const double tilt = 0.35; // rad, view from above
   const Vec3 across{-c, s, 0.0};
   const Vec3 into{-s * std::cos(tilt), -c * std::cos(tilt), -std::sin(tilt)};
   const Window slant = fitted({right, top}, page.width - right - 3.0, slant_high, across,

@@ -13,7 +13,7 @@ namespace hangtrue
 namespace
 {
 
-// The latch corner that drops more, and its drawn place.
+// The latch corner that drops more, and its nominal position.
 struct Corner {
   Vec3 place;
   Vec3 move;
@@ -75,7 +75,7 @@ void dimension_drop(Page& page, const Window& window, const Corner& corner, doub
   }
 }
 
-// The panel as drawn: its twelve edges, which lie on each other where it is seen square.
+// The undeformed panel: its twelve edges, which coincide where the view is square to it.
 void put_outline(Page& page, const Window& window, const Door& door)
 {
   const Stroke thin{tone(0.45, 0.02, 230.0), 0.18, Dash::dashed};

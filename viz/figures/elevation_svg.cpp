@@ -43,7 +43,7 @@ public:
   explicit Page(const Door& door)
       : unit_(420.0 / std::max(door.panel.width, door.panel.height)), height_(door.panel.height)
   {
-    width = std::max(230.0 + door.panel.width * unit_ + 250.0, 660.0); // room for the headings
+    width = std::max(230.0 + door.panel.width * unit_ + 250.0, 660.0); // space for the headings
     height = 125.0 + door.panel.height * unit_ + 130.0;
   }
   double width = 0.0;
@@ -71,7 +71,7 @@ public:
   void text(Point at, const std::string& words, const char* anchor, double size,
             const char* colour = ink)
   {
-    // A white rim keeps words legible where they cross a line.
+    // A white outline keeps text legible where it crosses a line.
     words_ += fmt::format("<text x=\"{:.1f}\" y=\"{:.1f}\" font-size=\"{}\" text-anchor=\"{}\" "
                           "fill=\"{}\" paint-order=\"stroke\" stroke=\"#ffffff\" "
                           "stroke-width=\"3\">{}</text>\n",
@@ -90,7 +90,7 @@ public:
              {back.x + 3.5 * dy / l, back.y - 3.5 * dx / l}},
             colour, 0.5, fmt::format("fill=\"{}\"", colour));
   }
-  [[nodiscard]] std::string whole() const { return body + words_; } // words lie on top
+  [[nodiscard]] std::string whole() const { return body + words_; } // text on top
   std::string body;
 
 private:
@@ -134,7 +134,7 @@ void dimension_drop(Page& page, const Door& door, const Deflection& d, double sc
   if (std::abs(now.y - drawn.y) > 24.0) {
     page.arrow({right, 0.5 * (drawn.y + now.y)}, {right, drawn.y}, ink);
     page.arrow({right, 0.5 * (drawn.y + now.y)}, {right, now.y}, ink);
-  } else { // no room between: arrows from outside
+  } else { // no space between: arrows from outside
     page.arrow({right, drawn.y - 24.0}, {right, drawn.y}, ink);
     page.arrow({right, now.y + 24.0}, {right, now.y}, ink);
   }
@@ -142,7 +142,7 @@ void dimension_drop(Page& page, const Door& door, const Deflection& d, double sc
   page.text({right + 14, 0.5 * (drawn.y + now.y) + 14}, words.length(-m.z), "start", 14);
 }
 
-// Force of each door half on the door, drawn at its hinge.
+// Force of each door half on the door, at its hinge.
 void draw_hinges(Page& page, const Door& door, const Deflection& d, const DrawingWords& words)
 {
   std::vector<Vec3> on_door(door.hinges.size());
@@ -187,7 +187,7 @@ void draw_hinges(Page& page, const Door& door, const Deflection& d, const Drawin
   }
 }
 
-// Words stand above the mark and below the arrow, inside the outline of all but very narrow doors.
+// Text above the mark and below the arrow, inside the outline of all but very narrow doors.
 void draw_weight(Page& page, const Door& door, const Deflection& d, const DrawingWords& words)
 {
   const Point g = page.at(d.centre_of_gravity.x, d.centre_of_gravity.z);
@@ -200,7 +200,7 @@ void draw_weight(Page& page, const Door& door, const Deflection& d, const Drawin
     page.text({g.x, g.y - 32}, "centre", "middle", 13);
     page.text({g.x, g.y - 16}, "of gravity", "middle", 13);
   }
-  const bool upright = door.hanging == Hanging::side; // else down is not in the plane drawn
+  const bool upright = door.hanging == Hanging::side; // else down is out of the plane
   if (upright)
     page.arrow({g.x, g.y + 9}, {g.x, g.y + 70}, load);
   const double under = g.y + (upright ? 88.0 : 26.0);
@@ -212,13 +212,13 @@ void draw_weight(Page& page, const Door& door, const Deflection& d, const Drawin
   }
 }
 
-// What leans or hangs on the latch edge.
+// The load on the latch edge.
 void draw_handle(Page& page, const Door& door, const DrawingWords& words)
 {
   if (door.handle.force == 0.0)
     return;
   Point at = page.at(door.panel.width, door.handle.at);
-  at.x += 12.0; // clear of the edge as it hangs
+  at.x += 12.0; // clear of the deformed edge
   const double up = door.handle.force > 0.0 ? -44.0 : 44.0;
   if (door.hanging == Hanging::side)
     page.arrow({at.x + 14.0, at.y + up}, {at.x + 14.0, at.y}, load);

@@ -1,4 +1,4 @@
-// The open door seen from its outer face, with its drop drawn larger, as an SVG line drawing.
+// The open door seen from its outer face, with its drop magnified, as an SVG line drawing.
 #pragma once
 
 #include "meshing/door/door.hpp"
@@ -10,15 +10,15 @@
 namespace hangtrue
 {
 
-/// How lengths and forces are written on a drawing: m and N in, text in the user's units out.
+/// Format of lengths and forces on a drawing: m and N in, text in the user's units out.
 struct DrawingWords {
-  std::function<std::string(double)> length; ///< of movements, to the last figure
+  std::function<std::string(double)> length; ///< of displacements, to the last figure
   std::function<std::string(double)> size;   ///< of the door itself, as on a tape
   std::function<std::string(double)> force;
 };
 
-/// Drawing scale of the movement: the largest of 1, 2, 5, 10, 20, 50 ... that keeps the greatest
-/// movement below a twentieth of the door.
+/// Scale factor of the displacement: the largest of 1, 2, 5, 10, 20, 50 ... that keeps the greatest
+/// displacement on paper below a twentieth of the door.
 double movement_scale(const Door& door, const Deflection& deflection);
 
 /// The SVG text.

@@ -1,4 +1,4 @@
-// What the figures of a door share.
+// Parts common to the figures of a door.
 #pragma once
 
 #include "viz/figures/figures.hpp"
@@ -10,10 +10,10 @@
 namespace hangtrue
 {
 
-/// Plain colours of parts, near to each other in lightness so that edges carry the drawing.
+/// Plain colours of parts, similar in lightness so that edges dominate the drawing.
 Colour part_colour(Part part);
 
-/// A layer of a body's steel in plain colours, moved by `scale` times `moves` if there are any.
+/// A layer of a body's steel in plain colours, displaced by `scale` times `moves` if there are any.
 Layer plain_layer(const Surface& surface, const BodyMesh& body,
                   const std::vector<Vec3>* moves = nullptr, double scale = 1.0);
 
@@ -29,7 +29,7 @@ double put_lines(Page& page, Spot at, const std::vector<std::string>& lines, dou
 /// The outer face of the panel without what the leaves of the hinges cover.
 Surface bare_face(const Door& door, const Surface& surface, const BodyMesh& body);
 
-/// Corners of the box that holds all places.
+/// Corners of the bounding box of all points.
 std::vector<Vec3> box_corners(const std::vector<Vec3>& places);
 
 /// "drawn 20 times larger" or "to scale".

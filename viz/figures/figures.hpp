@@ -19,7 +19,7 @@ namespace hangtrue
 
 /// How quantities are written and scaled on figures: SI in, the user's units out.
 struct FigureWords {
-  std::function<std::string(double)> length;      ///< of movements, m, with the tape fraction
+  std::function<std::string(double)> length;      ///< of displacements, m, with the tape fraction
   std::function<std::string(double)> size;        ///< of the door itself, m
   std::function<std::string(double)> force;       ///< N
   std::function<std::string(double)> moment;      ///< N m
@@ -35,32 +35,32 @@ struct FigureWords {
   std::string force_unit;
 };
 
-/// One figure with the name it is asked for by.
+/// One figure and the name that selects it.
 struct Figure {
   std::string name;
   Page page;
   std::string caption;
 };
 
-/// How large a figure is, mm, and how fine its pictures are.
+/// The size of a figure, mm, and the resolution of its pictures.
 struct FigureForm {
   FigureSize size;
   double dots = 8.0;     ///< per mm, of pictures
   bool as_asked = false; ///< no figure may be higher than `size`; else one with more panels may
 };
 
-/// The door as drawn: from outside, along the hinge axis and at a slant, with dimensions, weight
+/// The undeformed door: from outside, along the hinge axis and at a slant, with dimensions, weight
 /// and centre of gravity. A Display must be ready, as for all of these.
 Figure door_figure(const Door& door, const Mesh& mesh, const Deflection& d,
                    const FigureWords& words, const FigureForm& form);
 
-/// The open door as it hangs, movement drawn larger over a thin outline of the door as drawn, with
-/// the drop of the latch corner. `drop_error`, m, is that of the drop from the mesh.
+/// The open door under load, displacement magnified over a thin outline of the undeformed door,
+/// with the drop of the latch corner. `drop_error`, m, is the discretization error of the drop.
 Figure drop_figure(const Door& door, const Mesh& mesh, const Deflection& d, double drop_error,
                    const FigureWords& words, const FigureForm& form);
 
-/// The hardest worked hinge cut through its pin, gaps and movements drawn larger alike, with the
-/// forces on the knuckles, and the moment along the pin beside it.
+/// The hinge with the highest use cut through its pin, gaps and displacements magnified by one
+/// factor, with the forces on the knuckles, and the moment along the pin beside it.
 Figure hinge_figure(const Door& door, const Mesh& mesh, const Deflection& d,
                     const FigureWords& words, const FigureForm& form);
 
@@ -70,13 +70,13 @@ Figure temperature_figure(const Door& door, const Mesh& mesh, const Deflection& 
                           const std::vector<double>& at, std::optional<double> touch,
                           const FigureWords& words, const FigureForm& form);
 
-/// How the outer skin stands off the plane of its corners, with straightedge readings.
+/// Deviation of the outer skin from the plane of its corners, with straightedge readings.
 Figure bow_figure(const Door& door, const Mesh& mesh, const Deflection& d, const FigureWords& words,
                   const FigureForm& form);
 
-/// Stress of both skins and the rim as a share of what stays elastic at the temperature there
-/// (k_p f_y), cell by cell, with the places of the largest use. `d.plates` and `d.plate_use` must
-/// be there.
+/// Stress of both skins and the rim as a fraction of the proportional limit at the temperature
+/// there (k_p f_y), cell by cell, with the positions of the largest use. `d.plates` and
+/// `d.plate_use` must be filled.
 Figure stress_figure(const Door& door, const Mesh& mesh, const Deflection& d,
                      const FigureWords& words, const FigureForm& form);
 

@@ -16,7 +16,7 @@ namespace
 
 constexpr double ribbon = 3.0; // mm wide on paper
 
-// Each length of gasket as a piece of ribbon, from half way before to half way after.
+// Each length of gasket as a length of ribbon, from half-way before to half-way after.
 void put_ribbon(Page& page, const Window& window, const std::vector<GasketAt>& line,
                 const std::vector<double>& values, const ValueScale& scale)
 {

@@ -15,7 +15,7 @@ namespace hangtrue
 namespace
 {
 
-// The hinge whose knuckle is pressed most at an end by its pin, and the direction of that.
+// The hinge with the greatest end pressure of a pin on a knuckle, and the direction of that.
 struct Worked {
   int hinge = 0;
   Vec3 along{1.0, 0.0, 0.0}; ///< unit, square to the axis
@@ -38,7 +38,7 @@ Worked hardest_worked(const Deflection& d)
   return worked;
 }
 
-// Mean movement of the frame's knuckles, so that only what is left of it is drawn larger.
+// Mean displacement of the frame's knuckles, so that only the difference to it is magnified.
 Vec3 frame_shift(const Mesh& mesh, const Deflection& d, int hinge)
 {
   Vec3 sum;
@@ -52,8 +52,8 @@ Vec3 frame_shift(const Mesh& mesh, const Deflection& d, int hinge)
   return count > 0.0 ? (1.0 / count) * sum : sum;
 }
 
-// One body's cut with gaps and movements drawn larger alike: bores are widened by the missing
-// part of the gap, so what touches in the numbers touches on paper.
+// One body's cut with gaps and displacements magnified by one factor: bores are widened by the rest
+// of the gap, so what is in contact in the solution is in contact on paper.
 struct CutBody {
   const BodyMesh* body;
   const std::vector<Vec3>* moves;
@@ -86,7 +86,7 @@ std::vector<Vec3> drawn_places(const Surface& cut, const CutBody& of, const Hing
   return at;
 }
 
-// The largest factor that leaves half of every knuckle's wall and keeps movements within it.
+// The largest factor that leaves half of every knuckle's wall and keeps displacements within it.
 double hinge_factor(const Mesh& mesh, const Deflection& d, const Hinge& hinge, int index,
                     const Vec3& shift)
 {
@@ -114,7 +114,7 @@ void put_force(Page& page, Spot at, double sign, double length, const std::strin
                         true});
 }
 
-// Forces beside the knuckles, clear of everything drawn between `left` and `right`, mm.
+// Forces beside the knuckles, clear of everything between `left` and `right`, mm.
 void put_forces(Page& page, const Window& window, const Deflection& d, const Worked& worked,
                 double left, double right, const FigureWords& words)
 {
@@ -149,7 +149,7 @@ void put_forces(Page& page, const Window& window, const Deflection& d, const Wor
   }
 }
 
-// What is shown, and how much larger gaps and movements are drawn.
+// Content of the figure, and the factor on gaps and displacements.
 struct HingeView {
   const Door& door;
   const Mesh& mesh;
@@ -195,7 +195,7 @@ Layer cut_layer(const HingeView& view, const Surface& cut, const CutBody& body)
   return layer;
 }
 
-// Where the cut stands on the page, and how far it reaches, mm.
+// Position and extent of the cut on the page, mm.
 struct CutPlace {
   Window window;
   double left = 1e9;

@@ -58,7 +58,7 @@ Strip bent_axis(const Mesh& mesh, const Deflection& d, int hinge, const Vec3& al
   return strip;
 }
 
-// A strip whose greatest value is below what tells has words only.
+// A strip whose greatest value is too small to be drawn has text only.
 Strip strip_of(const std::string& title, double greatest, double tells,
                const std::function<std::string(double)>& words, std::vector<double> z,
                std::vector<double> value)
@@ -68,8 +68,7 @@ Strip strip_of(const std::string& title, double greatest, double tells,
   return {title, words(greatest), greatest, std::move(z), std::move(value)};
 }
 
-// Shear stays from one pushed place to the next: a value at every station becomes one between each
-// two.
+// Shear is constant between loaded points: a value at every section becomes one between each two.
 Strip in_steps(const Strip& strip)
 {
   Strip made{strip.title, strip.greatest, strip.most, {}, {}};

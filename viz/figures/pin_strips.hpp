@@ -1,4 +1,4 @@
-// What bends and shears a pin, drawn along it beside the cut through its hinge.
+// Moment and shear of a pin, drawn along it beside the cut through its hinge.
 #pragma once
 
 #include "meshing/common/vec3.hpp"
@@ -32,7 +32,7 @@ struct WorkedPin {
   double diameter = 0.0;
 };
 
-/// Moment and shear of the pin where they are known, and how far its axis bends.
+/// Moment and shear of the pin where they are known, and the deflection of its axis.
 std::vector<Strip> pin_strips(const Mesh& mesh, const Deflection& d, const WorkedPin& of,
                               const FigureWords& words);
 

@@ -30,7 +30,7 @@ std::vector<double> shown_uses(const std::vector<double>& of_cell)
   return shown;
 }
 
-// Every piece in the colour of its cell's use; what is no plate in plain colours.
+// Every facet in the colour of its cell's use; other parts in plain colours.
 Layer use_layer(const Surface& surface, const BodyMesh& body, const std::vector<double>& of_cell,
                 const ValueScale& scale)
 {
@@ -45,8 +45,8 @@ Layer use_layer(const Surface& surface, const BodyMesh& body, const std::vector<
   return layer;
 }
 
-// Direction from which the worst place of the rim is seen at a slant: which wall of the tube it
-// lies in tells its side.
+// View direction of the worst point of the rim: the wall of the tube that it is in decides the
+// side.
 Vec3 towards_eye(const Door& door, const PlateUse& use)
 {
   const Vec3& p = use.place;
@@ -80,7 +80,7 @@ Sight rim_sight(const Door& door, const std::vector<PlateUse>& uses)
           fmt::format("rim alone, from {}", eye.y < 0.0 ? "the fire side" : "the room side")};
 }
 
-// The place of the largest use of one plate with its words, inside the window.
+// The point of the largest use of one plate with its text, inside the window.
 void put_use(Page& page, const Window& window, const std::vector<PlateUse>& uses, Part plate)
 {
   for (const auto& use : uses) {

@@ -55,7 +55,7 @@ void put_value_mark(Page& page, Spot at, const std::string& text, double right_e
                         true});
 }
 
-// The door from one of its sides with level lines on its skin, `face`; the limit counts for the
+// The door from one of its sides with contour lines on its skin, `face`; the limit counts for the
 // room side only.
 void put_skin(Page& page, const Window& window, const Surface& all, const Surface& face,
               const BodyMesh& body, const std::vector<double>& values, const ValueScale& scale,

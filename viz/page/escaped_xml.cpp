@@ -40,8 +40,8 @@ std::optional<Character> first_character(std::string_view text)
   return Character{code, text.substr(0, size)};
 }
 
-// Ends of lines and paragraphs: XML 1.0 would let most of them through, but a line of a figure or
-// of the sheet is one line, and some makers of PDF end at a paragraph (U+2029) within one.
+// Ends of lines and paragraphs: XML 1.0 would allow most of them, but a line of a figure or of the
+// sheet is one line, and some PDF writers end at a paragraph (U+2029) within one.
 bool ends_a_line(char32_t c)
 {
   return c == U'\t' || c == U'\n' || c == 0x0B || c == 0x0C || c == U'\r' || c == 0x85 ||
@@ -49,7 +49,7 @@ bool ends_a_line(char32_t c)
 }
 
 // Not allowed in XML (XML 1.0, 2.2 Characters, with the controls and noncharacters that it
-// discourages), or turns the order of what stands around it (Unicode Standard Annex 9, 2: explicit
+// discourages), or reverses the order of the text around it (Unicode Standard Annex 9, 2: explicit
 // directional formatting characters and implicit marks).
 bool is_dropped(char32_t c)
 {

@@ -149,7 +149,7 @@ void dimension(Page& page, Spot from, Spot to, double away, const std::string& t
   const double l = std::max(1e-9, std::hypot(to.x - from.x, to.y - from.y));
   const double ux = (to.x - from.x) / l;
   const double uy = (to.y - from.y) / l;
-  const double nx = uy; // to the left of the way, y down
+  const double nx = uy; // to the left of the direction, y down
   const double ny = -ux;
   const double sign = away < 0.0 ? -1.0 : 1.0;
   const Spot a{from.x + away * nx, from.y + away * ny};

@@ -1,8 +1,8 @@
-// A figure on paper as plain values: pictures below, shapes above them, words on top.
+// A figure on paper as plain values: pictures below, shapes above them, text on top.
 //
-// Places and sizes are in mm on the page, x to the right, y down. Letters have the height of their
-// capitals, as drawings give it (ISO 3098); lines the widths of ISO 128 (0.18, 0.25, 0.35, 0.5,
-// 0.7 mm).
+// Positions and sizes are in mm on the page, x to the right, y down. Letters have the height of
+// their capitals, as drawings give it (ISO 3098); lines the widths of ISO 128 (0.18, 0.25, 0.35,
+// 0.5, 0.7 mm).
 #pragma once
 
 #include "viz/page/escaped_xml.hpp"
@@ -24,7 +24,7 @@ struct Spot {
 /// How a line is broken (ISO 128-2: chain for axes).
 enum class Dash { solid, dashed, chain };
 
-/// How a line is drawn.
+/// Style of a line.
 struct Stroke {
   Colour colour = ink();
   double width = 0.25; ///< mm
@@ -52,7 +52,7 @@ struct Words {
   bool bold = false;
   double turn = 0.0; ///< deg, against the clock
   Colour colour = ink();
-  bool rim = false; ///< a white rim, for words across lines or pictures
+  bool rim = false; ///< a white outline, for text across lines or pictures
 };
 
 /// Dots of a picture, three bytes each, from the upper left.
@@ -90,13 +90,13 @@ inline constexpr double headings = 3.5;
 /// metrics of the base fonts, from memory); other characters count as 0.6 of the size.
 double text_width(const std::string& text, double height, bool bold = false);
 
-/// The text cut to a width, mm, with "..." where something is missing.
+/// The text cut to a width, mm, with "..." where it is cut.
 std::string cut_to(const std::string& text, double width, double height, bool bold = false);
 
 /// The text broken into lines between words, each at most `width` mm.
 std::vector<std::string> broken(const std::string& text, double width, double height);
 
-/// Pieces that figures are made of.
+/// Building blocks of figures.
 void line(Page& page, Spot from, Spot to, const Stroke& stroke);
 /// A rectangle, mm.
 void box(Page& page, Spot upper_left, double width, double height,
@@ -108,9 +108,9 @@ void circle(Page& page, Spot middle, double radius, const std::optional<Colour>&
 /// A line with a slim filled head at `to` (ISO 129-1: head of 15 degrees).
 void arrow(Page& page, Spot from, Spot to, const Stroke& stroke, double head = 2.5);
 
-/// A dimension between two spots, drawn `away` mm from them (to the left of the way from `from` to
-/// `to` when positive) with extension lines; heads stand outside where there is no room. The text
-/// stands above the line, or beside it where it does not fit.
+/// A dimension between two spots, drawn `away` mm from them (to the left of the direction from
+/// `from` to `to` when positive) with extension lines; arrowheads are outside where there is no
+/// space. The text is above the line, or beside it where it does not fit.
 void dimension(Page& page, Spot from, Spot to, double away, const std::string& text);
 
 /// "#...": figure as an SVG text; everything written is escaped. Letters are text, in the first

@@ -131,7 +131,7 @@ Colour tone(double lightness, double strength, double hue)
 Colour sequential(double t)
 {
   const double s = std::clamp(t, 0.0, 1.0);
-  // Strength rises and falls as a parabola so that its own steps stay small beside those of
+  // Chroma rises and falls as a parabola so that its own steps stay small beside those of
   // lightness.
   const double strength = 0.025 + 0.36 * s * (1.0 - s) + 0.03 * s;
   return tone(between(0.96, 0.30, s), strength, between(95.0, 28.0, s));

@@ -1,5 +1,5 @@
-// Colours of every figure, computed in a perceptual space: even in lightness, told apart by
-// colour-blind readers and in grey print.
+// Colours of every figure, computed in a perceptual space: uniform in lightness, distinguishable
+// for colour-blind readers and in grey print.
 #pragma once
 
 #include <string>
@@ -36,22 +36,22 @@ Colour shown(const Seen& seen);
 /// screen can show is reduced until one can.
 Colour tone(double lightness, double strength, double hue);
 
-/// Sequential scale for `t` from 0 (pale) to 1 (dark): lightness falls evenly from 0.96 to 0.30
+/// Sequential scale for `t` from 0 (pale) to 1 (dark): lightness falls linearly from 0.96 to 0.30
 /// while the hue goes from sand over rust to oxide.
 Colour sequential(double t);
 
-/// Two-sided scale for `t` from -1 to 1 around 0, the limit or the zero, which is near white: blue
-/// green below, rust above, lightness falling evenly and alike to both ends.
+/// Diverging scale for `t` from -1 to 1 around 0, the limit or the zero, which is near white: blue
+/// green below, rust above, lightness falling linearly and symmetrically to both ends.
 Colour two_sided(double t);
 
-/// Series of charts, told apart by lightness as well as by hue; `index` from 0, four of them.
+/// Series of charts, distinguished by lightness as well as by hue; `index` from 0, four of them.
 Colour series_colour(int index);
 
 /// Colours of lines and letters.
 Colour ink();     ///< near black
 Colour faint();   ///< of thin helping lines
 Colour loads();   ///< of forces
-Colour as_hung(); ///< of what has moved
+Colour as_hung(); ///< of the displaced door
 
 /// "#rrggbb".
 std::string hex(const Colour& colour);

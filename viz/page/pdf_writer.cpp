@@ -58,7 +58,7 @@ std::string interpreter_of(const std::string& program)
   return path.rfind("/python", std::string::npos) == path.rfind('/') ? path : "";
 }
 
-// Folders of the search path of programs; what is not absolute would be looked for from here.
+// Folders of the program search path; what is not absolute would be searched for from here.
 std::vector<std::string> search_path()
 {
   const char* path = std::getenv("PATH");
@@ -89,8 +89,8 @@ std::vector<std::string> interpreters()
   return found;
 }
 
-// What a Python or a library of it would take from the user's surroundings stays outside; home,
-// language and places of fonts and temporary files go along.
+// What a Python or a library of it would take from the user's environment is left out; home,
+// language and folders of fonts and temporary files are passed on.
 std::vector<std::string> plain_environment()
 {
   std::vector<std::string> made{"PATH=/usr/local/bin:/usr/bin:/bin"};

@@ -14,12 +14,12 @@ struct PdfJob {
   std::string pdf;
 };
 
-/// Makes all PDFs in one run of WeasyPrint, letters embedded. Returns what is in the way, with the
+/// Writes all PDFs in one run of WeasyPrint, fonts embedded. Returns what prevents it, with the
 /// package to install, or nothing. `meanwhile` is called several times a second until they are
-/// there; it may throw, which ends the run.
+/// finished; it may throw, which ends the run.
 std::string make_pdfs(const std::vector<PdfJob>& jobs, const std::function<void()>& meanwhile = {});
 
-/// HTML that holds one figure on a page of its own size, mm.
+/// HTML of one figure on a page of its own size, mm.
 std::string figure_html(const std::string& svg, double width, double height);
 
 } // namespace hangtrue

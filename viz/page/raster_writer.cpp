@@ -1,6 +1,6 @@
 #include "viz/page/raster_writer.hpp"
 
-// VTK 9.1 draws letters beyond ASCII only from its own kind of text, which it calls outdated.
+// VTK 9.1 draws letters beyond ASCII only from its own string class, which it calls deprecated.
 #define VTK_DEPRECATION_LEVEL 0
 
 #include <vtkFreeTypeTools.h>
@@ -25,7 +25,7 @@ namespace
 
 constexpr double capital = 0.716; // height of capitals over size
 
-// Dots with a share of colour laid over what is there.
+// Pixels with a fraction of colour blended over what is there.
 class Canvas
 {
 public:
@@ -48,7 +48,7 @@ public:
   Raster raster;
 };
 
-// Area within a closed line (even-odd), four scan lines to a row of dots with exact ends.
+// Area within a closed line (even-odd), four scan lines to a row of pixels with exact ends.
 void fill(Canvas& canvas, const std::vector<Spot>& p, const Colour& colour, double cover)
 {
   constexpr int scans = 4;
@@ -91,7 +91,7 @@ void fill(Canvas& canvas, const std::vector<Spot>& p, const Colour& colour, doub
   }
 }
 
-// One straight piece of a line as an area.
+// One straight segment of a line as an area.
 void stroke_piece(Canvas& canvas, Spot a, Spot b, const Colour& colour, double width)
 {
   const double l = std::hypot(b.x - a.x, b.y - a.y);
@@ -113,7 +113,7 @@ std::vector<double> dashes(Dash dash)
   return {};
 }
 
-// A line of straight pieces, with dashes that run on round the corners; spots in dots.
+// A polyline, with dashes that continue round the corners; positions in pixels.
 void stroke(Canvas& canvas, const std::vector<Spot>& spots, const Stroke& s, double dots)
 {
   const double width = std::max(0.7, s.width * dots);
@@ -206,7 +206,7 @@ void lay_words(Canvas& canvas, const Words& w, double dots)
     return;
   const vtkNew<vtkTextProperty> face;
   set_face(*face, w.bold);
-  // VTK takes whole points at a whole resolution; the resolution makes the height.
+  // VTK takes integer points at an integer resolution; the resolution sets the height.
   constexpr int points = 20;
   face->SetFontSize(points);
   const int dpi = static_cast<int>(std::lround(72.0 * w.height / capital * dots / points));

@@ -52,7 +52,7 @@ void add_words(std::string& svg, const Words& w)
     svg += " xml:space=\"preserve\"";
   if (w.turn != 0.0)
     svg += fmt::format(" transform=\"rotate({:.1f} {:.2f} {:.2f})\"", -w.turn, w.at.x, w.at.y);
-  // The rim as a copy below: not every reader of SVG knows the order of painting.
+  // The outline as a copy below: not every reader of SVG knows the order of painting.
   const std::string rest = fmt::format(">{}</text>\n", escaped_xml(w.text));
   if (w.rim) {
     const std::size_t start = svg.rfind("<text ");

@@ -6,11 +6,11 @@
 namespace hangtrue
 {
 
-/// A new folder of our own in the system's place for temporary files.
+/// A new folder of this process in the system's folder for temporary files.
 class ScratchFolder
 {
 public:
-  /// Throws ComputeError when there is no room for it.
+  /// Throws ComputeError when there is no space for it.
   ScratchFolder();
   ~ScratchFolder();
   ScratchFolder(const ScratchFolder&) = delete;

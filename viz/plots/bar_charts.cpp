@@ -29,7 +29,7 @@ void put(Page& page, Spot at, const std::string& text, Side side, double height 
   page.words.push_back({at, text, height, side, bold, 0.0, colour, false});
 }
 
-// A part of a stacked bar: told apart by lightness; the key names them in the same order.
+// A part of a stacked bar: distinguished by lightness; the key names them in the same order.
 Colour part_colour(std::size_t index, std::size_t count)
 {
   const double t = count > 1 ? static_cast<double>(index) / static_cast<double>(count - 1) : 0.5;
@@ -55,7 +55,7 @@ void put_bar_name(Page& page, Spot right, const std::string& name, double room)
   }
 }
 
-// What stands at the end of a bar: the sum, and its verdict below.
+// Text at the end of a bar: the sum, and its verdict below.
 void put_bar_end(Page& page, Spot right, const StackedBar& bar)
 {
   if (bar.verdict.empty()) {
@@ -141,13 +141,13 @@ Page blank(const FigureSize& size)
   return page;
 }
 
-// Where the bars of a use chart stand, mm, and the use at their full width.
+// Positions of the bars of a use chart, mm, and the use at their full width.
 struct UseLayout {
   double top = 0.0;
   double bottom = 0.0;
   double row = 0.0;
   double names = 0.0; // width of the names
-  double found = 0.0; // width of what was found
+  double found = 0.0; // width of the column of values
   double x0 = 0.0;
   double wide = 0.0;
   double greatest = 0.0;
@@ -189,7 +189,7 @@ void put_use_grid(Page& page, const UseLayout& l)
   }
 }
 
-// One bar from `y` down, with its names, its error and what was found.
+// One bar from `y` down, with its names, its error and its value.
 void put_use_bar(Page& page, const UseLayout& l, double y, const UseBar& b)
 {
   constexpr double name_letters = 2.2;
@@ -241,7 +241,7 @@ Reach reach_of(const StackedBar& bar)
   return reach;
 }
 
-// Where the bars of a stacked chart stand, mm, and their scale.
+// Positions of the bars of a stacked chart, mm, and their scale.
 struct StackedLayout {
   double top = 0.0;
   double bottom = 0.0;

@@ -16,7 +16,7 @@ struct FigureSize {
   double height = 120.0;
 };
 
-/// What stands over a figure.
+/// The heading of a figure.
 struct Heading {
   std::string title;
   std::string below; ///< second line, smaller; may be empty
@@ -25,7 +25,7 @@ struct Heading {
 /// Writes the heading and returns the height, mm, at which the figure may begin.
 double put_heading(Page& page, const Heading& heading);
 
-/// A scale with round steps (1, 2 or 5 times a power of ten) that holds both ends.
+/// A scale with round steps (1, 2 or 5 times a power of ten) that contains both ends.
 struct Scale {
   double from = 0.0;
   double to = 1.0;
@@ -35,7 +35,7 @@ struct Scale {
 /// A scale from `least` to `greatest` with at most `most_steps` steps.
 Scale round_scale(double least, double greatest, int most_steps);
 
-/// "0.2", with the places of the scale and a true minus sign.
+/// "0.2", with the decimals of the scale and a true minus sign.
 std::string scale_number(const Scale& scale, double value);
 
 /// How much of one limit is used.
@@ -71,7 +71,7 @@ struct StackedChart {
   std::string limit_words;
 };
 
-/// Stacked level bars; parts below zero stand to the left of zero.
+/// Stacked horizontal bars; parts below zero are to the left of zero.
 Page stacked_chart(const StackedChart& chart, const FigureSize& size);
 
 /// A curve, in the units of the axes.
@@ -80,7 +80,7 @@ struct Curve {
   std::vector<Spot> points;
   Colour colour = series_colour(0);
   Dash dash = Dash::solid;
-  bool dots = false; ///< every point is marked: what lies between is drawn straight
+  bool dots = false; ///< every point is marked: straight lines between them
 };
 /// A straight line across a panel at one value.
 struct LevelLine {
@@ -98,7 +98,7 @@ struct Pane {
   std::vector<Curve> curves;
   std::vector<LevelLine> limits; ///< drawn heavy, always within the scale
   std::vector<CurveMark> marks;
-  bool from_zero = false; ///< whether the scale must hold zero
+  bool from_zero = false; ///< whether the scale must contain zero
 };
 /// Panels one below the other over one level axis.
 struct CurveChart {

@@ -73,7 +73,7 @@ void draw_grid(Page& page, const Frame& f, bool numbers_below)
   box(page, {f.left, f.top}, f.width, f.height, {}, Stroke{ink(), 0.25, Dash::solid});
 }
 
-// Names at the right ends of their curves, moved apart where they would touch.
+// Names at the right ends of their curves, shifted apart where they would overlap.
 void name_curves(Page& page, const Frame& f, const std::vector<Curve>& curves)
 {
   struct Name {
@@ -106,7 +106,7 @@ void name_curves(Page& page, const Frame& f, const std::vector<Curve>& curves)
   }
 }
 
-// How often curves of the pane come into the box of a text.
+// How often curves of the pane cross the box of a text.
 int crossings(const Frame& f, const Pane& pane, double left, double right, double top,
               double bottom)
 {
@@ -125,8 +125,8 @@ int crossings(const Frame& f, const Pane& pane, double left, double right, doubl
   return count;
 }
 
-// Words of a limit along its line where the fewest curves pass: at the left, in the middle or at
-// the right, above the line or below.
+// Text of a limit along its line where the fewest curves pass: at the left, in the middle or at the
+// right, above the line or below.
 Words limit_words(const Frame& f, const Pane& pane, double y, const std::string& text)
 {
   const double wide = text_width(text, letters, true);
@@ -147,7 +147,7 @@ Words limit_words(const Frame& f, const Pane& pane, double y, const std::string&
   return best;
 }
 
-// Whether words that begin at a spot would lie on those that are there.
+// Whether text that begins at a spot would overlap existing text.
 bool on_others(const std::vector<Words>& there, Spot at, double wide)
 {
   return std::any_of(there.begin(), there.end(), [&](const Words& w) {
@@ -157,8 +157,8 @@ bool on_others(const std::vector<Words>& there, Spot at, double wide)
   });
 }
 
-// Words of a mark where the fewest curves pass and no words `there` are: to its right or left,
-// below or above.
+// Text of a mark where the fewest curves pass and no text `there` is: to its right or left, below
+// or above.
 Words clear_words(const Frame& f, const Pane& pane, const std::vector<Words>& there, Spot at,
                   const std::string& text)
 {
@@ -181,7 +181,7 @@ Words clear_words(const Frame& f, const Pane& pane, const std::vector<Words>& th
       least = count;
       best = {{left, y}, text, letters, Side::left, false, 0.0, ink(), true};
     }
-  if (best.text.empty()) // no room anywhere: beside the mark, come what may
+  if (best.text.empty()) // no space anywhere: beside the mark in any case
     best = {{at.x + 2.0, at.y - 2.0}, text, letters, Side::left, false, 0.0, ink(), true};
   return best;
 }

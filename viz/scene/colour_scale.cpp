@@ -114,10 +114,10 @@ void put_key(Page& page, Spot at, double height, const ValueScale& scale, const 
   };
   const bool limit_at_end = scale.limit && near_end(y_of(*scale.limit));
   double last = 1e9;
-  for (std::size_t i = 1; i + 1 < ends.size(); ++i) { // only where there is room between
+  for (std::size_t i = 1; i + 1 < ends.size(); ++i) { // only where there is space between
     const double y = y_of(ends[i]);
     const double apart = 1.5 * small_letters;
-    // At an end the limit's word stands below the number of the end.
+    // At an end the limit's text is below the number of the end.
     const double limit_reach = limit_at_end ? 3.2 * small_letters : apart;
     const bool limit_near = scale.limit && std::abs(y - y_of(*scale.limit)) < limit_reach;
     if (y - top < apart || bottom - y < apart || last - y < apart || limit_near)
@@ -129,7 +129,7 @@ void put_key(Page& page, Spot at, double height, const ValueScale& scale, const 
     const double y = y_of(*scale.limit);
     const Colour strong = tone(0.40, 0.13, 28.0);
     line(page, {at.x - 1.5, y}, {at.x + wide + 1.5, y}, {strong, 0.7, Dash::solid});
-    const bool low_end = limit_at_end && bottom - y < y - top; // there its word stands above
+    const bool low_end = limit_at_end && bottom - y < y - top; // there its text is above
     const double down = !limit_at_end ? 0.5 : low_end ? -1.0 : 2.0;
     const std::string words = limit_at_end ? "limit" : "limit " + number(scale, *scale.limit);
     page.words.push_back({{at.x + wide + 1.8, y + down * small_letters},

@@ -14,7 +14,7 @@ namespace
 
 using Edge = std::pair<int, int>;
 
-// Crossings of one level with the edges of the pieces, joined to chains.
+// Crossings of one contour with the edges of the facets, joined to chains.
 class Chains
 {
 public:
@@ -62,7 +62,7 @@ private:
   std::multimap<Edge, Edge> links_;
 };
 
-// Where the way from a spot inside the window to one outside leaves it.
+// Where the segment from a spot inside the window to one outside leaves it.
 Spot clipped(const Window& window, Spot in, Spot out)
 {
   double share = 1.0;

@@ -32,7 +32,7 @@ bool answers(const char* name)
 
 // In the child: becomes the server, which writes its number to the pipe. It ends with its parent
 // and has a session of its own, so that Ctrl-C does not reach it first. Nothing here may allocate:
-// another thread may have held the heap at the fork.
+// another thread may have locked the heap at the fork.
 [[noreturn]] void become_server(const char* pipe, pid_t parent)
 {
   prctl(PR_SET_PDEATHSIG, SIGTERM);
@@ -64,7 +64,7 @@ void end_server(pid_t server)
   waitpid(server, nullptr, 0);
 }
 
-// One line from a pipe, or nothing when it closes or nothing comes.
+// One line from a pipe, or nothing when it closes or times out.
 std::string line_from(int pipe)
 {
   std::string text;

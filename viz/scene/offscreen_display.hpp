@@ -6,9 +6,9 @@
 namespace hangtrue
 {
 
-/// A private X server without a screen (Xvfb) for as long as this lives; it is ended, and DISPLAY
-/// set back, when this goes or when the process ends in any other way. Where Xvfb is not installed
-/// the display that the process already has is taken, if it answers.
+/// A private X server without a screen (Xvfb) for the lifetime of this object; it is ended, and
+/// DISPLAY restored, with this object or when the process ends in any other way. Where Xvfb is not
+/// installed the display that the process already has is used, if it responds.
 class Display
 {
 public:

@@ -29,7 +29,7 @@ namespace hangtrue
 namespace
 {
 
-constexpr int finer = 2; // dots drawn for one dot kept, each way
+constexpr int finer = 2; // rendered pixels per output pixel, each direction
 
 vtkNew<vtkPoints> points_of(const Layer& layer)
 {
@@ -45,8 +45,8 @@ unsigned char byte(double v)
   return static_cast<unsigned char>(std::lround(255.0 * v));
 }
 
-// Bands of the scale as a table; values are looked up dot by dot, so that bands end where they
-// should and not at the edges of pieces.
+// Bands of the scale as a table; values are looked up pixel by pixel, so that bands end where they
+// should and not at the edges of facets.
 void colour_by_value(const Layer& layer, vtkPolyData& data, vtkPolyDataMapper& mapper)
 {
   const vtkNew<vtkDoubleArray> values;
@@ -91,7 +91,7 @@ void add_pieces(const Layer& layer, vtkRenderer& renderer)
   data->SetPolys(cells);
   const vtkNew<vtkPolyDataMapper> mapper;
   mapper->SetInputData(data);
-  // Edges lie on the pieces: pieces are drawn a hair behind.
+  // Edges lie on the facets: facets are drawn slightly behind.
   mapper->SetResolveCoincidentTopologyToPolygonOffset();
   mapper->SetRelativeCoincidentTopologyPolygonOffsetParameters(1.0, 1.0);
   if (!layer.values.empty())
@@ -148,7 +148,7 @@ void look(const Window& window, vtkRenderer& renderer)
   renderer.ResetCameraClippingRange();
 }
 
-// The dots of the window, each the mean of the finer ones; rows come from below.
+// The pixels of the window, each the mean of the finer ones; rows come from below.
 Raster mean_dots(const vtkUnsignedCharArray& dots, int width, int height)
 {
   Raster raster{width, height, {}};

@@ -1,4 +1,4 @@
-// Pieces in space drawn by parallel projection, and values on them as bands of colour.
+// Facets in space drawn by parallel projection, and values on them as bands of colour.
 #pragma once
 
 #include "meshing/common/vec3.hpp"
@@ -13,7 +13,7 @@
 namespace hangtrue
 {
 
-/// Values as bands with round ends, in the unit of the words.
+/// Values as bands with round ends, in the unit of the text.
 struct ValueScale {
   double from = 0.0; ///< the least of data and limit
   double to = 1.0;   ///< the greatest of data and limit
@@ -26,7 +26,7 @@ struct ValueScale {
   std::string unit;
 };
 
-/// Scale that just holds the values and the limit, in about `bands` bands.
+/// Scale that just contains the values and the limit, in about `bands` bands.
 ValueScale value_scale(const std::vector<double>& values, int bands, const std::string& unit,
                        std::optional<double> limit = {});
 
@@ -37,13 +37,13 @@ ValueScale two_sided_scale(const std::vector<double>& values, int bands, const s
 /// Ends of the bands inside the scale, rising.
 std::vector<double> band_ends(const ValueScale& scale);
 
-/// Colour of the band that holds a value.
+/// Colour of the band of a value.
 Colour band_colour(const ValueScale& scale, double value);
 
 /// Draws the key, upright, with the least and greatest value, band ends and the limit.
 void put_key(Page& page, Spot at, double height, const ValueScale& scale, const std::string& title);
 
-/// A line through pieces along which the value stays.
+/// A contour line through the facets.
 struct LevelChain {
   double value = 0.0;
   std::vector<Vec3> at;
@@ -59,14 +59,14 @@ struct Layer {
   std::vector<Vec3> at;        ///< m, one place per point
   std::vector<double> values;  ///< per point; empty for plain colours
   ValueScale scale;            ///< of the values
-  std::vector<Colour> colours; ///< per piece where there are no values
+  std::vector<Colour> colours; ///< per facet where there are no values
   bool pieces = true;
   bool lit = true;    ///< shaded by the angle to the eye
   double line = 0.25; ///< mm, of the edges; 0 for none
   Colour line_colour = ink();
 };
 
-/// How the eye looks: `right` and `up` are unit vectors square to each other.
+/// View direction: `right` and `up` are orthogonal unit vectors.
 struct View {
   Vec3 right{1.0, 0.0, 0.0};
   Vec3 up{0.0, 0.0, 1.0};
@@ -82,10 +82,10 @@ struct Window {
   View view;
 };
 
-/// Where a place, m, comes to lie on the page.
+/// Position of a point, m, on the page.
 Spot on_page(const Window& window, const Vec3& place);
 
-/// A view that shows all of the places with a border of the window's share `border`.
+/// A view that shows all of the points with a border of the window's fraction `border`.
 Window fitted(Spot at, double width, double height, const Vec3& right, const Vec3& up,
               const std::vector<Vec3>& places, double border);
 

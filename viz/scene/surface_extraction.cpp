@@ -55,7 +55,7 @@ struct AtEdge {
   bool sharp = false;
 };
 
-// Edges by what lies on their two sides; `flat` pieces (of a cut) have no angles.
+// Edges by what lies on their two sides; `flat` facets (of a cut) have no angles.
 void find_edges(Surface& s, const std::vector<Vec3>& at)
 {
   std::map<std::pair<int, int>, AtEdge> all;
@@ -84,7 +84,7 @@ void find_edges(Surface& s, const std::vector<Vec3>& at)
       s.edges.push_back({ends.first, ends.second});
 }
 
-// Points of the cut, each on an edge between two nodes, made once.
+// Points of the cut, each on an edge between two nodes, created once.
 class CutPoints
 {
 public:
@@ -103,7 +103,7 @@ private:
   std::map<std::pair<int, int>, int> made_;
 };
 
-// Points of a flat convex piece in order round their middle.
+// Points of a plane convex facet in order round their middle.
 void in_order(std::vector<int>& piece, const std::vector<Vec3>& at, const Vec3& normal)
 {
   Vec3 middle;
@@ -186,7 +186,7 @@ Surface face_at(const Surface& surface, const BodyMesh& body, double y)
 
 Surface cut_of(const BodyMesh& body, const Wanted& wanted, const Vec3& at, const Vec3& normal)
 {
-  // A node in the plane counts as just above it, so that every piece has its corners on edges.
+  // A node in the plane counts as just above it, so that every facet has its corners on edges.
   std::vector<double> above(body.nodes.size());
   for (std::size_t n = 0; n < above.size(); ++n) {
     above[n] = dot(body.nodes[n] - at, normal);

@@ -1,4 +1,4 @@
-// Outer sides and cuts of a meshed body as flat pieces, ready to be drawn.
+// Outer sides and cuts of a meshed body as flat facets, ready to be drawn.
 #pragma once
 
 #include "meshing/common/vec3.hpp"
@@ -18,32 +18,33 @@ struct Between {
   double share = 0.0;
 };
 
-/// Flat pieces with the lines that are worth drawing: edges of more than 25 degrees, ends, and
-/// changes from one part to another.
+/// Flat facets with the feature edges: edges of more than 25 degrees, free ends, and changes from
+/// one part to another.
 struct Surface {
   std::vector<Between> points;
-  std::vector<std::vector<int>> pieces; ///< corners, three or more, in order round the piece
-  std::vector<Part> part;               ///< per piece
-  std::vector<int> knuckle;             ///< per piece: knuckle of its hinge, -1 for none
-  std::vector<int> cell;                ///< per piece: the cell of the body that it bounds
+  std::vector<std::vector<int>> pieces; ///< corners, three or more, in order round the facet
+  std::vector<Part> part;               ///< per facet
+  std::vector<int> knuckle;             ///< per facet: knuckle of its hinge, -1 for none
+  std::vector<int> cell;                ///< per facet: the cell of the body that it bounds
   std::vector<std::array<int, 2>> edges;
 };
 
 /// True for the cells that are asked for.
 using Wanted = std::function<bool(const Hex&)>;
 
-/// Sides of wanted cells that no other wanted cell shares; four pieces to a side, or one where a
-/// coarse surface will do.
+/// Sides of selected cells that no other selected cell shares; four facets to a side, or one where
+/// a coarse surface will do.
 Surface surface_of(const BodyMesh& body, const Wanted& wanted, bool coarse = false);
 
-/// Only the pieces that lie in the plane at `y`, m, with the edges of their outline.
+/// Only the facets in the plane at `y`, m, with the edges of their outline.
 Surface face_at(const Surface& surface, const BodyMesh& body, double y);
 
 /// Cut of wanted cells by the plane through `at` square to `normal`; eight straight-sided cells
 /// are cut for one 27-node cell.
 Surface cut_of(const BodyMesh& body, const Wanted& wanted, const Vec3& at, const Vec3& normal);
 
-/// Places of the points, m: drawn place and `scale` times the movement of every node, if any.
+/// Positions of the points, m: nominal position and `scale` times the displacement of every node,
+/// if any.
 std::vector<Vec3> places(const Surface& surface, const BodyMesh& body,
                          const std::vector<Vec3>* moves = nullptr, double scale = 1.0);
 

@@ -51,7 +51,7 @@ std::string packed_places(const std::vector<Vec3>& places, double unit)
   return packed(numbers);
 }
 
-// Pieces of one colour of one body, with points of their own.
+// Facets of one colour of one body, with points of their own.
 struct Group {
   std::vector<int> points; ///< of the surface
   std::map<int, std::uint32_t> number;
@@ -102,7 +102,7 @@ std::string quoted(const std::string& text)
   return safe + "\"";
 }
 
-// Movements of the points of a surface, m.
+// Displacements of the points of a surface, m.
 std::vector<Vec3> moves_at(const Surface& s, const BodyMesh& body, const std::vector<Vec3>& moves)
 {
   std::vector<Vec3> at;

@@ -1,4 +1,4 @@
-// The door in space inside the sheet, to be turned by hand, with its load states.
+// The door in 3D inside the sheet, to be rotated by the reader, with its load states.
 #pragma once
 
 #include "meshing/common/vec3.hpp"
@@ -10,15 +10,15 @@
 namespace hangtrue
 {
 
-/// One load state: the movement, m, of every node of every body, and how much larger it is drawn.
+/// One load state: the displacement, m, of every node of every body, and its magnification.
 struct TurningState {
   std::string name;
   std::vector<const std::vector<Vec3>*> moves; ///< one per body
   double factor = 1.0;
 };
 
-/// The surfaces of the bodies and their movements as a JSON text; places to a 60,000th of the
-/// largest measure.
+/// The surfaces of the bodies and their displacements as a JSON text; coordinates to a 60,000th of
+/// the largest dimension.
 std::string turning_data(const std::vector<const BodyMesh*>& bodies,
                          const std::vector<TurningState>& states);
 
@@ -26,8 +26,8 @@ std::string turning_data(const std::vector<const BodyMesh*>& bodies,
 /// it is not installed.
 std::string turning_library();
 
-/// A piece of HTML with everything in it; it stays hidden where scripts are off. Empty when the
-/// library is not there.
+/// Self-contained HTML; it stays hidden where scripts are off. Empty when the library is not
+/// installed.
 std::string turning_html(const std::string& data, const std::string& library);
 
 } // namespace hangtrue

@@ -4,7 +4,7 @@
 namespace hangtrue
 {
 
-/// The place of the door in the page, hidden until the script has drawn.
+/// The element of the door in the page, hidden until the script has drawn.
 inline constexpr const char* turning_frame = R"(<section id="turning" class="screen" hidden>
 <h2>The door in space</h2>
 <p class="fine">Drag to turn, wheel to come nearer, double click to start again.</p>
@@ -15,7 +15,7 @@ inline constexpr const char* turning_frame = R"(<section id="turning" class="scr
 </section>
 )";
 
-/// The script: places and movements from the data, an eye that goes round the door.
+/// The script: positions and displacements from the data, a camera that orbits the door.
 inline constexpr const char* turning_script = R"((function () {
   'use strict';
   var section = document.getElementById('turning');

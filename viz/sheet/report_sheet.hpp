@@ -1,4 +1,4 @@
-// The sheet: one HTML file that holds everything, for screens and for paper.
+// The sheet: one self-contained HTML file, for screens and for paper.
 #pragma once
 
 #include "viz/figures/figures.hpp"
@@ -20,7 +20,7 @@ struct TitleBlock {
   std::string date; ///< of issue
 };
 
-/// One check in words.
+/// One check as text.
 struct SheetVerdict {
   std::string verdict; ///< "holds", "close" or "fails"
   std::string check;
@@ -28,7 +28,7 @@ struct SheetVerdict {
   std::string found;
   std::string limit;
   std::string use;    ///< "61 %"
-  std::string error;  ///< of what was found; may be empty
+  std::string error;  ///< of the value found; may be empty
   std::string origin; ///< of the limit
   std::string reason;
 };
@@ -70,8 +70,8 @@ struct Sheet {
 enum class Paper { letter, a4 };
 
 /// The sheet as HTML: nothing in it is fetched from anywhere, everything from outside is escaped.
-/// `paper` is for programs that make pages of it; a browser takes its own. `turning` is HTML of our
-/// own put after the verdicts (may be empty).
+/// `paper` is for programs that make pages of it; a browser takes its own. `turning` is trusted
+/// HTML after the verdicts (may be empty).
 std::string sheet_html(const Sheet& sheet, Paper paper, const std::string& turning = "");
 
 } // namespace hangtrue

@@ -51,7 +51,7 @@ BOOST_AUTO_TEST_CASE(parts_are_counted_before_they_are_compared)
 }
 
 // Whoever makes a door without a file is counted as well.
-BOOST_AUTO_TEST_CASE(parts_of_a_made_door_are_counted_before_they_are_compared)
+BOOST_AUTO_TEST_CASE(parts_of_a_built_door_are_counted_before_they_are_compared)
 {
   Door door = read_door_text(good, "door.toml").door;
   door.hinges.assign(1000, door.hinges.front());
@@ -61,7 +61,7 @@ BOOST_AUTO_TEST_CASE(parts_of_a_made_door_are_counted_before_they_are_compared)
   BOOST_TEST(found.front().found == 1000.0);
 }
 
-BOOST_AUTO_TEST_CASE(the_first_faults_are_said_and_the_others_counted)
+BOOST_AUTO_TEST_CASE(the_first_faults_are_listed_and_the_others_counted)
 {
   std::string keys;
   for (int i = 0; i < 300; ++i)
@@ -135,8 +135,8 @@ BOOST_AUTO_TEST_CASE(a_text_has_a_length)
                 {"bytes", "up to 1024 KiB", "name a door file"});
 }
 
-// A name with control characters wrote a verdict of its own into the terminal and broke drop.svg.
-BOOST_AUTO_TEST_CASE(texts_come_clean)
+// A name with control characters once wrote a false verdict to the terminal and broke drop.svg.
+BOOST_AUTO_TEST_CASE(texts_are_cleaned)
 {
   const auto read = [](const std::string& escaped) {
     const DoorCase c = read_door_text(

@@ -1,5 +1,5 @@
-// Door files: gasket, latches, opening, and how the skin is held; what is refused and in which
-// words.
+// Door files: gasket, latches, opening, and attachment of the skin; what is refused, and the
+// messages.
 #include <boost/test/unit_test.hpp>
 
 #include "tests/support/door_texts.hpp"
@@ -82,7 +82,7 @@ BOOST_AUTO_TEST_CASE(bad_latches)
   check_message(message_of(good + gasket + many), {"latch", "found 7 latches", "take some out"});
 }
 
-BOOST_AUTO_TEST_CASE(ways_of_holding_the_skin)
+BOOST_AUTO_TEST_CASE(attachments_of_the_inner_skin)
 {
   const DoorCase c = read_door_text(
       good + "[inner_hold]\nkind = \"split\"\n[strip]\nthickness = \"1/4 in\"\n", "door.toml");
@@ -96,7 +96,7 @@ BOOST_AUTO_TEST_CASE(ways_of_holding_the_skin)
                 {"inner_hold.kind", "floating"});
 }
 
-BOOST_AUTO_TEST_CASE(heat_that_cannot_be)
+BOOST_AUTO_TEST_CASE(impossible_heat_is_refused)
 {
   check_message(message_of(good + fire + "instants = [\"2 h\"]\n"),
                 {"fire.instants", "120 min", "up to 60 min", "lengthen"});
@@ -113,7 +113,7 @@ BOOST_AUTO_TEST_CASE(heat_that_cannot_be)
                 {"insulation.conductivity", "does not rise", "temperatures"});
 }
 
-BOOST_AUTO_TEST_CASE(a_steel_of_ones_own)
+BOOST_AUTO_TEST_CASE(steel_by_a_table_of_the_file)
 {
   const std::string rows =
       "modulus_at = [\"200 GPa\", \"150 GPa\"]\nyield_at = [\"250 MPa\", \"150 MPa\"]\n"
@@ -133,7 +133,7 @@ BOOST_AUTO_TEST_CASE(a_steel_of_ones_own)
 
 // What the sheet repeats of the file is what the user wrote, not a rounding of its SI value: 400
 // degF is no 204.44444444444446 degC.
-BOOST_AUTO_TEST_CASE(the_echo_keeps_the_words_of_the_file)
+BOOST_AUTO_TEST_CASE(the_echo_shows_values_as_written)
 {
   const std::string fire =
       "[fire]\nschedule = [[\"0 min\", \"68 degF\"], [\"30 min\", \"400 degF\"]]\n"

@@ -1,4 +1,4 @@
-// The chart of a comparison: what is drawn, what is marked, what is left out.
+// The chart of a comparison: what is plotted, what is marked, what is left out.
 #define BOOST_TEST_MODULE compare_chart
 #include <boost/test/unit_test.hpp>
 
@@ -58,7 +58,7 @@ int bars(const Figure& f)
 
 } // namespace
 
-BOOST_AUTO_TEST_CASE(verdicts_and_marks_stand_beside_the_bars)
+BOOST_AUTO_TEST_CASE(verdicts_and_marks_are_beside_the_bars)
 {
   const Figure f = comparison_chart(comparison({row(VariantState::holds, 0.0010, 90.0, 400.0),
                                                 row(VariantState::holds, 0.0015, 80.0, 420.0),
@@ -70,13 +70,13 @@ BOOST_AUTO_TEST_CASE(verdicts_and_marks_stand_beside_the_bars)
   BOOST_TEST(says(f, "fails"));
   BOOST_TEST(says(f, "2: hinge.pin_diameter 11 mm"));
   BOOST_TEST(says(f, "limit 2.0"));
-  BOOST_TEST(bars(f) >= 8); // two shares each; the rest of a bar is nothing
+  BOOST_TEST(bars(f) >= 8); // two contributions each; the rest of a bar is zero
   BOOST_TEST(page_svg(f.page).find("<1>") == std::string::npos);
 }
 
-// A variant without a number, or kept by an earlier program without its shares, is left out and
-// counted.
-BOOST_AUTO_TEST_CASE(what_has_no_number_is_left_out_and_counted)
+// A variant without a result, or stored by an earlier program without its contributions, is left
+// out and counted.
+BOOST_AUTO_TEST_CASE(variants_without_a_result_are_left_out_and_counted)
 {
   VariantRow old = row(VariantState::holds, 0.001, 10.0, 300.0);
   old.shares.clear();
@@ -96,8 +96,8 @@ BOOST_AUTO_TEST_CASE(one_limit_or_none)
   BOOST_TEST(!says(f, "limit"));
 }
 
-// Of many the least drops are drawn, and the cheapest that holds though it drops most.
-BOOST_AUTO_TEST_CASE(of_many_the_best_are_drawn)
+// Of many the least drops are plotted, and the cheapest that holds though it drops most.
+BOOST_AUTO_TEST_CASE(of_many_the_best_are_plotted)
 {
   std::vector<VariantRow> rows;
   for (int i = 0; i < 60; ++i)
@@ -110,8 +110,8 @@ BOOST_AUTO_TEST_CASE(of_many_the_best_are_drawn)
   BOOST_TEST(f.page.height <= 260.0); // mm: a page of A4 or Letter between its margins
 }
 
-// Rows are kept in files: shares and limit come back as they were.
-BOOST_AUTO_TEST_CASE(rows_keep_their_shares)
+// Rows are stored in files: contributions and limit are read back unchanged.
+BOOST_AUTO_TEST_CASE(rows_store_their_contributions)
 {
   const auto back = read_row(row_json(row(VariantState::holds, 0.001, 5.0, 300.0)));
   BOOST_REQUIRE(back);

@@ -1,4 +1,4 @@
-// A crew of worker processes: this program itself, which serves when it is told to.
+// A pool of worker processes: this program itself, which works when its arguments say so.
 #define BOOST_TEST_MODULE crew
 #define BOOST_TEST_NO_MAIN
 #include <boost/test/unit_test.hpp>
@@ -39,7 +39,7 @@ struct Trace {
 };
 
 // A worker that leaves a file for every number, dies on `deadly`, cannot do `-deadly` and has
-// another thread if asked.
+// another thread on request.
 int serve(const std::string& folder, int deadly, bool threaded)
 {
   if (threaded)
@@ -93,7 +93,7 @@ struct Ended {
   std::map<int, Trace> traces;
 };
 
-// One that has ended and that nobody has asked for yet does not live.
+// One that has ended and that no process has waited for yet is not alive.
 bool lives(int process)
 {
   std::ifstream stat(fmt::format("/proc/{}/stat", process));
@@ -107,7 +107,7 @@ bool lives(int process)
 void wait_for_end(int process)
 {
   while (lives(process))
-    std::this_thread::sleep_for(std::chrono::milliseconds(2)); // between two looks
+    std::this_thread::sleep_for(std::chrono::milliseconds(2)); // between two polls
 }
 
 Ended run(int count, int workers, int deadly = nobody, bool threaded = false)
@@ -128,7 +128,7 @@ Ended run(int count, int workers, int deadly = nobody, bool threaded = false)
 
 } // namespace
 
-BOOST_AUTO_TEST_CASE(others_are_copied_from_the_first_and_know_what_it_knows)
+BOOST_AUTO_TEST_CASE(others_are_forked_from_the_first_and_share_its_state)
 {
   const Ended ended = run(12, 3);
   BOOST_TEST(ended.lost.empty());
@@ -141,12 +141,12 @@ BOOST_AUTO_TEST_CASE(others_are_copied_from_the_first_and_know_what_it_knows)
     BOOST_TEST((t.process == first.process || t.parent == first.process), number);
     BOOST_TEST(t.alone == (number == 0));
   }
-  // Every worker begins with its own third.
+  // Every worker starts with its own third.
   BOOST_TEST(ended.traces.at(4).process != first.process);
   BOOST_TEST(ended.traces.at(8).process != ended.traces.at(4).process);
 }
 
-BOOST_AUTO_TEST_CASE(one_worker_makes_no_copies_and_is_never_told_that_it_is_alone)
+BOOST_AUTO_TEST_CASE(one_worker_forks_no_copies_and_never_has_the_alone_flag)
 {
   const Ended ended = run(3, 1);
   BOOST_REQUIRE(ended.traces.size() == 3U);
@@ -180,7 +180,7 @@ BOOST_AUTO_TEST_CASE(a_copy_that_dies_loses_its_own_number_only)
   BOOST_TEST(ended.traces.size() == 8U);
 }
 
-BOOST_AUTO_TEST_CASE(a_process_with_other_threads_is_not_copied)
+BOOST_AUTO_TEST_CASE(a_process_with_other_threads_is_not_forked)
 {
   const Ended ended = run(6, 2, nobody, true);
   BOOST_TEST(ended.lost.empty());
@@ -189,9 +189,9 @@ BOOST_AUTO_TEST_CASE(a_process_with_other_threads_is_not_copied)
     BOOST_TEST(t.parent == getpid());
 }
 
-BOOST_AUTO_TEST_CASE(a_crew_that_cannot_be_started_says_so)
+BOOST_AUTO_TEST_CASE(a_pool_that_cannot_be_started_says_so)
 {
-  // Room for the ends of some workers and not for those of all.
+  // File descriptors for the ends of some workers and not for those of all.
   rlimit before{};
   BOOST_REQUIRE(getrlimit(RLIMIT_NOFILE, &before) == 0);
   rlimit few = before;
@@ -204,7 +204,7 @@ BOOST_AUTO_TEST_CASE(a_crew_that_cannot_be_started_says_so)
   BOOST_REQUIRE(setrlimit(RLIMIT_NOFILE, &before) == 0);
 }
 
-BOOST_AUTO_TEST_CASE(nobody_is_left_when_the_owner_gives_up)
+BOOST_AUTO_TEST_CASE(no_worker_is_left_when_the_parent_gives_up)
 {
   const Folder folder;
   std::vector<int> work(200);
@@ -221,8 +221,8 @@ BOOST_AUTO_TEST_CASE(nobody_is_left_when_the_owner_gives_up)
     wait_for_end(t.process);
 }
 
-// A number that could not be done is told with its reason, and the worker goes on.
-BOOST_AUTO_TEST_CASE(what_could_not_be_done_is_told_with_its_reason)
+// A number that could not be done is reported with its reason, and the worker goes on.
+BOOST_AUTO_TEST_CASE(failed_numbers_are_reported_with_their_reason)
 {
   for (const int workers : {1, 3}) {
     const Ended ended = run(9, workers, -4); // number 4
@@ -230,12 +230,12 @@ BOOST_AUTO_TEST_CASE(what_could_not_be_done_is_told_with_its_reason)
     BOOST_TEST(ended.why.at(0) == "no room on the disk; make some");
     BOOST_TEST(ended.traces.size() == 8U);
   }
-  // The way in which one died that was started here is told too.
+  // How a worker died that was started here is reported too.
   BOOST_TEST(run(3, 1, 1).why.at(0).find("status 9") != std::string::npos);
 }
 
-// What was said of a number is heard before the worker is given the next.
-BOOST_AUTO_TEST_CASE(enough_comes_before_the_next_number)
+// The callback on a number is called before the worker is given the next.
+BOOST_AUTO_TEST_CASE(a_callback_that_throws_stops_before_the_next_number)
 {
   const Folder folder;
   struct Enough {

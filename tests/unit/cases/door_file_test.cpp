@@ -1,4 +1,4 @@
-// The door file: what reads, what is refused and in which words.
+// The door file: what is read, what is refused, and the messages.
 #define BOOST_TEST_MODULE door_file
 #include <boost/test/unit_test.hpp>
 
@@ -127,7 +127,7 @@ BOOST_AUTO_TEST_CASE(demo_doors_read)
   BOOST_TEST(count == 5);
 }
 
-// Every length key that the two texts below give, written in inches and in millimetres by hand.
+// Every length key that the two texts below give, in inches and in millimetres by hand.
 BOOST_AUTO_TEST_CASE(inches_and_millimetres_make_one_door)
 {
   const std::string keys = R"([door]
@@ -191,7 +191,7 @@ drop = "%3/64 in|1.190625 mm%"
   BOOST_REQUIRE(a.size() == b.size());
   for (std::size_t i = 0; i < a.size(); ++i)
     BOOST_TEST(std::abs(a[i] - b[i]) <= 1e-12 * std::max(1.0, std::abs(a[i])), "number " << i);
-  // One of them against the definition of the inch, so that both are not wrong alike.
+  // One of them against the definition of the inch, so that both are not wrong in the same way.
   BOOST_TEST(std::abs(us.door.panel.height - 36.5 * 0.0254) < 1e-12);
 }
 
@@ -313,7 +313,7 @@ BOOST_AUTO_TEST_CASE(all_faults_at_once)
   BOOST_TEST(std::count(message.begin(), message.end(), '\n') == 2, message);
 }
 
-// Whatever a file holds, a fault is one line of a sensible length.
+// Whatever a file contains, a fault is one line of a sensible length.
 BOOST_AUTO_TEST_CASE(long_and_odd_texts)
 {
   for (const std::string& text :
@@ -374,8 +374,8 @@ BOOST_AUTO_TEST_CASE(files_that_may_not_be_read)
   fs::permissions(shut, fs::perms::owner_all);
 }
 
-// Found by the fuzzer: the reader's words about a broken line carried the file's control
-// characters, an escape sequence among them, to the user's terminal.
+// Found by the fuzzer: the reader's message on a broken line contained the file's control
+// characters, an escape sequence among them, and reached the user's terminal.
 BOOST_AUTO_TEST_CASE(broken_lines_do_not_reach_the_terminal_raw)
 {
   for (const char* line : {"[jamb]\nthickness =t\x1b\x08\n", "a = tru\x1b[2J\n", "\x1b]0;x\x07"}) {

@@ -1,4 +1,4 @@
-// Verdicts: words, margins and where limits come from.
+// Verdicts: texts, margins and the sources of limits.
 #define BOOST_TEST_MODULE findings
 #include <boost/test/unit_test.hpp>
 
@@ -82,7 +82,7 @@ const CheckResult& named(const std::vector<CheckResult>& all, Quantity quantity)
 
 } // namespace
 
-BOOST_AUTO_TEST_CASE(the_rule_of_the_words)
+BOOST_AUTO_TEST_CASE(the_rule_of_the_verdicts)
 {
   BOOST_TEST((judge_value(0.5, 1.0, 0.0) == Verdict::holds));
   BOOST_TEST((judge_value(0.91, 1.0, 0.0) == Verdict::close));
@@ -105,8 +105,8 @@ BOOST_AUTO_TEST_CASE(found_limit_use_and_origin)
 }
 
 // A 1 in pin at the trade's allowable moment (2333 lbf in for A36 at 0.66 Fy, hand-calculated) is
-// just used up: 100 %, within the rounding of the table; the test door's pin is of its default
-// steel, 250 MPa.
+// just used up: 100 %, within the rounding of the table; the test door's pin has its default steel,
+// 250 MPa.
 BOOST_AUTO_TEST_CASE(a_pin_at_its_allowable_moment)
 {
   const auto all = checks_of(make_case(), make_answer());
@@ -121,8 +121,8 @@ BOOST_AUTO_TEST_CASE(bearing_and_leaf)
   // 1000 lbf on 1 in x 1.5 in is 666.7 psi, against 0.6 x 250 MPa.
   BOOST_TEST(std::abs(named(all, Quantity::knuckle_bearing).utilisation -
                       1000.0 / 1.5 * psi / 150.0e6) < 1e-9);
-  // Where the knuckle stands on its leaf: 1000 lbf at 1.05 x 3/4 in from the neck, 1.5 in long, 1/4
-  // in thick: 6 M / (L t^2) = 50,400 psi.
+  // Where the knuckle is on its leaf: 1000 lbf at 1.05 x 3/4 in from the neck, 1.5 in long, 1/4 in
+  // thick: 6 M / (L t^2) = 50,400 psi.
   BOOST_TEST(std::abs(named(all, Quantity::leaf_bending).found / psi - 50400.0) < 0.5);
   // 100 lbf in at the root of the web, of which 1.5 + 2 x (2 - 1/4 - 1.05 x 3/4) = 3.425 in bear:
   // 2802.9 psi.
@@ -169,7 +169,7 @@ BOOST_AUTO_TEST_CASE(heat_lowers_what_a_weld_bears)
 }
 
 // The throat is leg / sqrt 2, so the leg has 1 / sqrt 2 of its stress.
-BOOST_AUTO_TEST_CASE(base_metal_is_looked_at_on_the_leg)
+BOOST_AUTO_TEST_CASE(base_metal_is_checked_on_the_leg)
 {
   Deflection d = make_answer();
   d.leaves.front().force = {0.0, 1000.0 * pound, 0.0};
@@ -182,8 +182,8 @@ BOOST_AUTO_TEST_CASE(base_metal_is_looked_at_on_the_leg)
              boost::test_tools::tolerance(1e-12));
 }
 
-// Shut, the same forces use as much as open: pins, bearing, leaves and welds are checked there too.
-// What a frame knuckle feels is not turned by the swing of the open door: pushed along x, square to
+// Closed, the same forces use as much as open: pins, bearing, leaves and welds are checked there
+// too. The force on a frame knuckle is not turned by the swing of the open door: along x, normal to
 // the web, 100 lbf at 1.05 x 3/4 in bend a neck 1.5 in long and 1/4 in thick by 6 x 78.75 / (1.5 x
 // 0.0625) = 5040 psi, where the open door turns it outwards.
 BOOST_AUTO_TEST_CASE(hinges_of_a_closed_door_are_checked)
@@ -220,9 +220,9 @@ BOOST_AUTO_TEST_CASE(hinges_of_a_closed_door_are_checked)
   BOOST_TEST(named(checks_of(c, turned), Quantity::leaf_bending).found / psi < 3000.0);
 }
 
-// Forces at the hinges of a shut door settle by the slower of both kinds, and no closer than 3 %:
-// from level 1 to 2 the panel leaves 1 / (1.5^3 - 1), the knuckle 1 / (2^2 - 1), times the safety
-// factor 3 of two grids.
+// Forces at the hinges of a closed door converge by the slower of both classes, and their error is
+// at least 3 %: from level 1 to 2 the panel leaves 1 / (1.5^3 - 1), the knuckle 1 / (2^2 - 1),
+// times the safety factor 3 of two grids.
 BOOST_AUTO_TEST_CASE(closed_hinges_have_mesh_errors)
 {
   ClosedDoor shut;
@@ -239,8 +239,9 @@ BOOST_AUTO_TEST_CASE(closed_hinges_have_mesh_errors)
              boost::test_tools::tolerance(1e-9));
 }
 
-// A leak and the tightest place in the opening are told with their places, in the user's units.
-BOOST_AUTO_TEST_CASE(a_closed_door_says_where)
+// A leak and the tightest point in the opening are reported with their positions, in the user's
+// units.
+BOOST_AUTO_TEST_CASE(a_closed_door_reports_positions)
 {
   DoorCase c = make_case();
   c.limits.hand = {50.0 * pound, "test"};
@@ -265,9 +266,9 @@ BOOST_AUTO_TEST_CASE(a_closed_door_says_where)
   in("36.1 mm^2 in all", said(Quantity::gasket_load));
 }
 
-// A pin 1 in thick that a 7.5 in knuckle presses with 1000 lbf: a hundredth of the knuckle is a
-// lever of 0.075 in, so 75 lbf in, over pi d^3 / 32 (section modulus of a round bar).
-BOOST_AUTO_TEST_CASE(bending_of_a_pin_is_told_no_closer_than_where_it_bears)
+// A pin 1 in thick under 1000 lbf of a 7.5 in knuckle: a hundredth of the knuckle is a lever arm of
+// 0.075 in, so 75 lbf in, over pi d^3 / 32 (section modulus of a round bar).
+BOOST_AUTO_TEST_CASE(reported_error_of_pin_bending_covers_its_bearing_position)
 {
   DoorCase c = make_case();
   for (auto& hinge : c.door.hinges) {
@@ -286,15 +287,15 @@ BOOST_AUTO_TEST_CASE(bending_of_a_pin_is_told_no_closer_than_where_it_bears)
              boost::test_tools::tolerance(1e-9));
   const QuantityOfInterest* both = find_number(answers, {{}, Quantity::pin_combined});
   BOOST_REQUIRE((both != nullptr));
-  // The stress of bending over that of both is the slope.
+  // The stress of bending over that of both is the derivative.
   BOOST_TEST(error_by_change(*both, *both, {}) == told * bending->value / both->value,
              boost::test_tools::tolerance(1e-9));
 }
 
-// Two knuckles of a door leaf, 1.5 in long and 0.75 in apart, 1000 lbf on each: places of both
-// forces that are off by a hundredth of their knuckles move 1000 (0.015 + 0.015) / 0.75 = 40 lbf
-// from one to the other (lever rule), 4 % of the stress where either stands on its leaf.
-BOOST_AUTO_TEST_CASE(a_leaf_on_two_knuckles_is_told_no_closer_than_its_shares)
+// Two knuckles of a door leaf, 1.5 in long and 0.75 in apart, 1000 lbf on each: positions of both
+// forces that are off by a hundredth of their knuckles transfer 1000 (0.015 + 0.015) / 0.75 = 40
+// lbf from one to the other (lever rule), 4 % of the stress at either on its leaf.
+BOOST_AUTO_TEST_CASE(reported_error_of_a_leaf_on_two_knuckles_covers_their_load_shares)
 {
   DoorCase c = make_case();
   Deflection d = make_answer();
@@ -320,8 +321,8 @@ BOOST_AUTO_TEST_CASE(a_leaf_on_two_knuckles_is_told_no_closer_than_its_shares)
 }
 
 // The same of two lugs on the second hinge of a door whose first has barrels: a lug of one kind
-// must not be taken for a leaf of the other, which was once looked up by its place in a list.
-BOOST_AUTO_TEST_CASE(a_lug_beside_barrels_is_told_no_closer_than_its_share)
+// must not be taken for a leaf of the other, which was once looked up by its index in a list.
+BOOST_AUTO_TEST_CASE(reported_error_of_a_lug_beside_barrels_covers_its_load_share)
 {
   DoorCase c = make_case();
   Deflection d = make_answer();
@@ -348,8 +349,8 @@ BOOST_AUTO_TEST_CASE(a_lug_beside_barrels_is_told_no_closer_than_its_share)
              boost::test_tools::tolerance(1e-9));
 }
 
-// A lid that drops by 1/32 in, and by 1/2 in with its loads a hair off: the error is the
-// difference, the reason says so, and 1/16 in that are allowed lie within it.
+// A lid that drops by 1/32 in, and by 1/2 in with its loads offset slightly: the error is the
+// difference, the reason says so, and the allowed 1/16 in lies within it.
 BOOST_AUTO_TEST_CASE(a_lid_that_may_tip_says_so)
 {
   const DoorCase c = make_case();
@@ -375,8 +376,8 @@ BOOST_AUTO_TEST_CASE(a_lid_that_may_tip_says_so)
   BOOST_TEST(says(Quantity::lean, "0.2000 in"));
 }
 
-// A limit of nothing failed with a use of 0, as if there were all the room in the world.
-BOOST_AUTO_TEST_CASE(a_limit_of_nothing)
+// A limit of zero failed with a use of 0, as if there were any amount of play.
+BOOST_AUTO_TEST_CASE(a_limit_of_zero)
 {
   const Limit none{0.0, "test"};
   const auto check_of = [&](Quantity quantity, double value) {
@@ -391,7 +392,7 @@ BOOST_AUTO_TEST_CASE(a_limit_of_nothing)
   const CheckResult below = check_of(Quantity::drop, -1e-6);
   BOOST_TEST((below.verdict == Verdict::holds));
   BOOST_TEST(below.utilisation == 0.0);
-  // A lower bound of nothing is kept by nothing, and by all that is more.
+  // A lower bound of zero holds for zero, and for all that is more.
   BOOST_TEST((check_of(Quantity::reveal, 0.0).verdict == Verdict::holds));
   BOOST_TEST((check_of(Quantity::reveal, 1e-3).verdict == Verdict::holds));
   const CheckResult runs_in = check_of(Quantity::reveal, -1e-3);

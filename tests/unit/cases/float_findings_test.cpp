@@ -98,7 +98,8 @@ BOOST_AUTO_TEST_CASE(pressure_on_a_ring)
   const double push = 1000.0 * pound;
   BOOST_TEST(std::abs(face_pressure(hinge, push, 0.0) / (push / area) - 1.0) < 1e-12);
   BOOST_TEST(std::abs(face_pressure(hinge, push, 0.5 * core) / (1.5 * push / area) - 1.0) < 1e-12);
-  // At the core the far edge is just free; beyond it half the ring at an even pressure is the same.
+  // At the core the far edge is just free; beyond it half the ring at a uniform pressure is the
+  // same.
   BOOST_TEST(std::abs(face_pressure(hinge, push, core) / (2.0 * push / area) - 1.0) < 1e-12);
   BOOST_TEST(face_pressure(hinge, push, 0.7 * inch) == face_pressure(hinge, push, core));
 }
@@ -151,7 +152,7 @@ BOOST_AUTO_TEST_CASE(bound_hinges_fail_with_their_cause)
   BOOST_TEST(says(head, "ties the knuckles together"));
 }
 
-// The same words do not stay when the facts turn round.
+// The same text does not stay when the facts are reversed.
 BOOST_AUTO_TEST_CASE(free_hinges_hold)
 {
   const DoorCase c = make_case();
@@ -168,7 +169,7 @@ BOOST_AUTO_TEST_CASE(free_hinges_hold)
   BOOST_TEST(!says(named(all, Quantity::end_float), "bound"));
   BOOST_TEST(says(named(all, Quantity::end_float), "0.0116 in under the door"));
   BOOST_TEST(!says(named(all, Quantity::bound_hinges), "friction"));
-  // The weight that has moved binds nothing, and is told.
+  // The weight that has moved binds nothing, and is reported.
   d.axial.hinges[1] = float_of(1, 0.025, 1.0 / 64.0, 0.05);
   std::swap(d.axial.hinges[0].rests, d.axial.hinges[1].rests);
   const auto moved = checks_of(c, d);
@@ -177,7 +178,7 @@ BOOST_AUTO_TEST_CASE(free_hinges_hold)
   BOOST_TEST((named(moved, Quantity::bound_hinges).verdict == Verdict::holds));
 }
 
-// No room at all is more than used up, however little is taken.
+// No play at all is more than used up, however little is taken.
 BOOST_AUTO_TEST_CASE(no_end_float_at_all)
 {
   const DoorCase c = make_case();
@@ -188,7 +189,7 @@ BOOST_AUTO_TEST_CASE(no_end_float_at_all)
   BOOST_TEST(named(all, Quantity::end_float).utilisation > 1.0);
 }
 
-// A closed state is asked the same.
+// A closed state is checked likewise.
 BOOST_AUTO_TEST_CASE(closed_states_are_checked)
 {
   DoorCase c = make_case();

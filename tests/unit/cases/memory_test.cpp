@@ -49,7 +49,7 @@ BOOST_AUTO_TEST_CASE(the_machine_bounds)
 }
 
 // cgroups(7): of version 2 "0::/path" below /sys/fs/cgroup, a limit of "max" is none, and the
-// groups above bind as well; file pages that can be dropped are not in the way.
+// groups above bound as well; file pages that can be dropped do not count.
 BOOST_AUTO_TEST_CASE(groups_of_version_two_bound)
 {
   const Root root;
@@ -80,7 +80,7 @@ BOOST_AUTO_TEST_CASE(groups_of_version_one_bound)
   BOOST_TEST(root.room().bytes == 5e8);
 }
 
-// What the process holds already is part of what the user allows.
+// What the process uses already is part of the user's limit.
 BOOST_AUTO_TEST_CASE(the_user_bounds)
 {
   const Root root;
@@ -105,7 +105,7 @@ BOOST_AUTO_TEST_CASE(a_size_is_read_and_a_wrong_one_refused)
     });
 }
 
-BOOST_AUTO_TEST_CASE(a_need_beyond_the_room_is_refused_with_all_that_one_wants_to_know)
+BOOST_AUTO_TEST_CASE(a_need_beyond_the_limit_is_refused_with_need_limit_and_repair)
 {
   const Door door = test::barrel_door();
   const MemoryNeed coarse = memory_need(door, loft(door, fineness(door, 1)), 1);
@@ -113,7 +113,7 @@ BOOST_AUTO_TEST_CASE(a_need_beyond_the_room_is_refused_with_all_that_one_wants_t
   BOOST_TEST(fine.bytes > coarse.bytes);
   const MemoryRoom room{fine.bytes - 1e6, "free on this machine"};
   refuse_beyond({fine.bytes, ""}, fine, 0.0);
-  refuse_beyond(room, fine, 2e6); // what is held already is part of the need
+  refuse_beyond(room, fine, 2e6); // what is in use already is part of the need
   BOOST_CHECK_EXCEPTION(refuse_beyond(room, fine, 0.0), ComputeError, [&](const auto& error) {
     const std::string said = error.what();
     return said.find(memory_words(fine.bytes)) != std::string::npos &&
@@ -128,10 +128,10 @@ BOOST_AUTO_TEST_CASE(a_need_beyond_the_room_is_refused_with_all_that_one_wants_t
 }
 
 #if !defined(__SANITIZE_ADDRESS__) &&                                                              \
-    !defined(__SANITIZE_THREAD__) // their heaps keep what is freed
-// 256 MB in blocks of 16, with something small behind them that stays. Without free_large_blocks
-// the heap keeps all of it (SuperLU_DIST sets the C library so when it is loaded).
-BOOST_AUTO_TEST_CASE(what_is_freed_goes_back)
+    !defined(__SANITIZE_THREAD__) // their heaps do not return what is freed
+// 256 MB in blocks of 16, with a small one after them that stays. Without free_large_blocks the
+// heap keeps all of it (SuperLU_DIST sets the C library so when it is loaded).
+BOOST_AUTO_TEST_CASE(freed_memory_returns_to_the_system)
 {
   mallopt(M_MMAP_MAX, 0); // as that library does
   mallopt(M_TRIM_THRESHOLD, -1);

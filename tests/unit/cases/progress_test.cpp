@@ -1,5 +1,5 @@
-// A wish to end comes by a thread of its own; built with the preset `threads` this is where the
-// thread sanitizer looks.
+// A request to end comes through a thread of its own; built with the preset `threads` this is
+// checked by the thread sanitizer.
 #define BOOST_TEST_MODULE progress
 #include <boost/test/unit_test.hpp>
 
@@ -12,7 +12,7 @@
 
 using namespace hangtrue;
 
-BOOST_AUTO_TEST_CASE(one_wish_ends_the_work_at_its_next_word)
+BOOST_AUTO_TEST_CASE(one_request_ends_the_work_at_its_next_progress_call)
 {
   hold_interrupts();
   watch_for_interrupt();
@@ -31,5 +31,5 @@ BOOST_AUTO_TEST_CASE(one_wish_ends_the_work_at_its_next_word)
     }
   }
   BOOST_CHECK_THROW(silent("work", 0.6), Interrupted);
-  BOOST_CHECK_THROW(CleanupDue(), Interrupted); // nothing new is begun
+  BOOST_CHECK_THROW(CleanupDue(), Interrupted); // nothing new is started
 }

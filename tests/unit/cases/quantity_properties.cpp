@@ -45,7 +45,7 @@ BOOST_AUTO_TEST_CASE(inches_and_millimetres_agree)
 }
 
 // The grammar: [sign] number unit {number unit}, the sign of the whole, a fraction below 1, parts
-// that fall in unit, each less than one of the unit before. What keeps it reads as said, what
+// with falling units, each less than one of the unit before. What obeys it reads as written, what
 // breaks one of its rules is refused.
 BOOST_AUTO_TEST_CASE(the_sign_belongs_to_the_whole)
 {

@@ -42,7 +42,7 @@ HingeFloat a_float()
   return at;
 }
 
-// Something that presses, bends and stands on a weld.
+// Data with contact pressure, bending and a weld.
 template <class State>
 void load_hinges(State& d)
 {
@@ -125,7 +125,7 @@ BOOST_AUTO_TEST_CASE(every_quantity_has_one_row_and_a_label_of_its_own)
   BOOST_CHECK_THROW(row_of(Quantity::count), std::logic_error);
 }
 
-// Every quantity is made by some state, and has a limit exactly where the table names its source.
+// Every quantity occurs in some state, and has a limit exactly where the table names its source.
 BOOST_AUTO_TEST_CASE(limits_are_where_the_table_says)
 {
   std::set<Quantity> made;
@@ -138,7 +138,7 @@ BOOST_AUTO_TEST_CASE(limits_are_where_the_table_says)
   BOOST_TEST(static_cast<int>(made.size()) == quantities);
 }
 
-// No number stands for two: what is looked up by its id is what was meant.
+// No id belongs to two numbers: a look-up by id returns what was meant.
 BOOST_AUTO_TEST_CASE(every_number_has_an_id_of_its_own)
 {
   const auto all = all_numbers();
@@ -156,7 +156,8 @@ BOOST_AUTO_TEST_CASE(labels_are_filled_in)
   BOOST_TEST(std::string(goal_label(Quantity::drop)) == "drop of the latch corner");
 }
 
-// On a closed door all hangs on the bent panel, forces at hinges on the cells along a knuckle too.
+// On a closed door all depends on the bent panel, forces at hinges on the cells along a knuckle
+// too.
 BOOST_AUTO_TEST_CASE(a_closed_door_converges_by_its_panel)
 {
   const StateId closed{Standing::shut};

@@ -74,14 +74,15 @@ BOOST_AUTO_TEST_CASE(other_kinds)
   BOOST_TEST(std::abs(parse_quantity("1 Btu/h/ft^2/F", Kind::film) - 5.678263) < 1e-6);
 }
 
-// "-1 cm 5 mm" was -5 mm, "3 ft -6 in" 30 in and "29-3/2 in" 30.5 in without a word.
+// "-1 cm 5 mm" was once read as -5 mm, "3 ft -6 in" as 30 in and "29-3/2 in" as 30.5 in, without a
+// message.
 BOOST_AUTO_TEST_CASE(one_sign_for_the_whole)
 {
   BOOST_TEST(near(parse_quantity("-1 cm 5 mm", Kind::length), -0.015));
   BOOST_TEST(near(parse_quantity("-2 ft 6-1/2 in", Kind::length), -30.5 * 0.0254));
   BOOST_TEST(near(parse_quantity("+2 ft 6 in", Kind::length), 30.0 * 0.0254));
   BOOST_TEST(near(parse_quantity("-10 degF", Kind::temperature), -42.0 / 1.8));
-  BOOST_TEST(near(parse_quantity("3/2 in", Kind::length), 1.5 * 0.0254)); // no whole before it
+  BOOST_TEST(near(parse_quantity("3/2 in", Kind::length), 1.5 * 0.0254)); // no whole number first
   BOOST_TEST(near(parse_quantity("2 Btu in/h/ft^2/F", Kind::conductivity),
                   parse_quantity("1 Btu/h/ft/F", Kind::conductivity) / 6.0));
   for (const char* text : {"3 ft -6 in", "3 ft +6 in", "3'-6\"", "-3 ft -6 in", "1 -1/2 in"})
@@ -119,7 +120,7 @@ BOOST_AUTO_TEST_CASE(refusals)
   BOOST_TEST(refused("-", Kind::length, "no number"));
 }
 
-// A file may hold anything: a message stays one short line that no control character gets into.
+// A file may contain anything: a message stays one short line without control characters.
 BOOST_AUTO_TEST_CASE(texts_in_messages)
 {
   BOOST_TEST(message_text("1-1/2 in") == "1-1/2 in");

@@ -1,4 +1,4 @@
-// Work shared by two threads: every task once, errors kept, nobody waits for ever.
+// A task queue of two threads: every task once, errors stored, no thread waits forever.
 #define BOOST_TEST_MODULE side_by_side
 #include <boost/test/unit_test.hpp>
 
@@ -52,7 +52,7 @@ BOOST_AUTO_TEST_CASE(tasks_that_come_later_are_waited_for)
   BOOST_TEST(sum == 49 * 50 / 2);
 }
 
-BOOST_AUTO_TEST_CASE(an_error_reaches_who_asks)
+BOOST_AUTO_TEST_CASE(an_error_reaches_the_caller)
 {
   SharedWork work;
   auto bad = put_task<int>(work, []() -> int { throw std::runtime_error("broken"); });
@@ -62,8 +62,8 @@ BOOST_AUTO_TEST_CASE(an_error_reaches_who_asks)
   BOOST_TEST(good.get() == 7);
 }
 
-// A latch that a change asks for costs no other solution of the panel: its place is foreseen.
-BOOST_AUTO_TEST_CASE(places_of_all_changes_are_foreseen)
+// A latch of a remedy costs no other solution of the panel: its position is prepared.
+BOOST_AUTO_TEST_CASE(latch_positions_of_all_changes_are_prepared)
 {
   for (const std::size_t latches : {1U, 2U}) {
     DoorCase door_case;
@@ -86,7 +86,7 @@ BOOST_AUTO_TEST_CASE(places_of_all_changes_are_foreseen)
   }
 }
 
-// No change puts a latch where one stands, and latches that stand at one place all keep a place.
+// No remedy puts a latch where there is one, and latches at one position all keep a position.
 BOOST_AUTO_TEST_CASE(no_latch_is_added_where_one_is)
 {
   DoorCase door_case;

@@ -40,8 +40,8 @@ bool has_fault(const Door& door, const std::string& key)
 }
 
 // Sets a value, expects a fault at its key with that range, and that both ends of the range and its
-// middle are accepted. Ranges are in m and were worked out by hand from the drawn sizes; 1e-9 m is
-// the round-off of their sums.
+// middle are accepted. Ranges are in m and were worked out by hand from the nominal sizes; 1e-9 m
+// is the round-off of their sums.
 void breaks(Door door, const std::string& key, const Value& value, double bad, double from,
             double to)
 {
@@ -120,7 +120,7 @@ BOOST_AUTO_TEST_CASE(stiffeners)
 
   door.stiffeners.push_back(
       {StiffenerShape::tube, StiffenerRun::along, 20.0 * inch, 1.0 * inch, 0.125 * inch});
-  // Half of 1/4 in and of 1 in, and 1 mm between; the side where it stands is offered.
+  // Half of 1/4 in and of 1 in, and 1 mm between; the side where it is now is offered.
   breaks(door, "stiffener[1].at", second, 10.25 * inch, 10.625 * inch + mm, 38.0 * inch - 2.0 * mm);
   breaks(door, "stiffener[1].at", second, 9.75 * inch, 2.0 * inch + 2.0 * mm, 9.375 * inch - mm);
   door.stiffeners[1].run = StiffenerRun::across; // one that crosses it is no neighbour
@@ -155,7 +155,7 @@ BOOST_AUTO_TEST_CASE(number_of_hinges)
   BOOST_TEST(fault->allowed_to == 4.0);
 }
 
-BOOST_AUTO_TEST_CASE(place_of_a_hinge)
+BOOST_AUTO_TEST_CASE(position_of_a_hinge)
 {
   const Value lower = hinge_value(0, &Hinge::at);
   const Value upper = hinge_value(1, &Hinge::at);
@@ -170,7 +170,7 @@ BOOST_AUTO_TEST_CASE(place_of_a_hinge)
   Door turned = barrel_door();
   std::swap(turned.hinges[0].at, turned.hinges[1].at);
   breaks(turned, "hinge[1].at", upper, 22.0 * inch, 2.25 * inch + mm, 20.25 * inch - mm);
-  // No room above the first: below it, though the second was drawn above.
+  // No space above the first: below it, though the second was given above.
   breaks(turned, "hinge[1].at", upper, 25.0 * inch, 2.25 * inch + mm, 20.25 * inch - mm);
   // Spans that touch are 1 mm short.
   Door touching = barrel_door();
@@ -231,7 +231,7 @@ BOOST_AUTO_TEST_CASE(knuckles)
 }
 
 // A side-hung door of two-knuckle hinges whose own knuckle is the lower one slides off its pins.
-BOOST_AUTO_TEST_CASE(a_door_stands_on_a_knuckle_of_the_frame)
+BOOST_AUTO_TEST_CASE(a_door_rests_on_a_knuckle_of_the_frame)
 {
   Door door = barrel_door();
   for (auto& hinge : door.hinges)
@@ -275,7 +275,7 @@ BOOST_AUTO_TEST_CASE(pin_axis_over_the_face)
   breaks(barrels, "hinge[0].standoff", standoff, 1.0 * inch, 1.0375 * inch + 0.5 * mm, 0.5);
   // Lug end of 1 in outside radius and 10 %.
   breaks(lugs, "hinge[0].standoff", standoff, 1.05 * inch, 1.1 * inch, 0.5);
-  // The web stands beside half the reveal of 3/16 in and meets a barrel of 3/4 in up to 85 %.
+  // The web is beside half the reveal of 3/16 in and meets a barrel of 3/4 in up to 85 %.
   breaks(barrels, "hinge[0].leaf_thickness", leaf_value(0, &Leaf::thickness), 0.6 * inch, mm,
          0.6375 * inch - 3.0 / 32.0 * inch);
   Door door = barrel_door();
@@ -336,9 +336,9 @@ BOOST_AUTO_TEST_CASE(all_faults_come_out_together)
     BOOST_TEST(has_fault(door, key), key);
 }
 
-// Whatever else is drawn: a hinge pushed onto another is refused, and moved to the middle of the
-// range on offer it is accepted, when anything is on offer.
-BOOST_AUTO_TEST_CASE(offered_places_hold_for_random_doors)
+// Whatever the other sizes: a hinge that overlaps another is refused, and in the middle of the
+// offered range it is accepted, when any range is offered.
+BOOST_AUTO_TEST_CASE(offered_positions_are_accepted_for_random_doors)
 {
   test::RandomDoors doors(7);
   int offered = 0;
@@ -353,7 +353,7 @@ BOOST_AUTO_TEST_CASE(offered_places_hold_for_random_doors)
     const auto found = faults(door);
     const DoorFault* fault = fault_of(found, "hinge[1].at");
     BOOST_REQUIRE(fault != nullptr);
-    BOOST_TEST(fault->allowed_from <= fault->allowed_to); // two fitted before: there is room
+    BOOST_TEST(fault->allowed_from <= fault->allowed_to); // two fitted before: there is space
     door.hinges[1].at = 0.5 * (fault->allowed_from + fault->allowed_to);
     BOOST_TEST(faults(door).empty());
     ++offered;

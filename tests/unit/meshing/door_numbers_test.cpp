@@ -119,7 +119,7 @@ BOOST_AUTO_TEST_CASE(no_number_may_be_nan_infinite_or_negative)
     }
 }
 
-// What a NaN reaches is not judged: one number, one fault.
+// What a NaN affects is not checked: one number, one fault.
 BOOST_AUTO_TEST_CASE(a_nan_is_reported_once)
 {
   Door door = full_door();
@@ -127,7 +127,7 @@ BOOST_AUTO_TEST_CASE(a_nan_is_reported_once)
   BOOST_TEST(faults(door).size() == 1U);
 }
 
-BOOST_AUTO_TEST_CASE(sizes_of_nothing)
+BOOST_AUTO_TEST_CASE(sizes_of_zero)
 {
   for (const std::string key : {"door.width", "door.height", "skins.outer", "skins.inner",
                                 "rim.width", "rim.depth", "rim.wall", "jamb.thickness"})

@@ -64,7 +64,7 @@ double drawn_webs(const Door& door)
 } // namespace
 
 // A node that rounding has put just below the beginning of its circle is the first, not the last.
-// No door of today's random ones has such a node, so that it is asked for here.
+// None of today's random doors has such a node, so it is tested here.
 BOOST_AUTO_TEST_CASE(a_circle_begins_with_the_node_at_zero)
 {
   constexpr double turn = 2.0 * 3.14159265358979323846;
@@ -82,8 +82,8 @@ BOOST_AUTO_TEST_CASE(every_level_passes_its_own_checks)
       for (const Door& door : {barrel_door(pin), lug_door(pin)}) {
         const MeshQuality quality = inspect(loft(door, fineness(door, level)), door);
         BOOST_TEST(quality.least_jacobian > 0.0);
-        // Nothing of these doors is snapped: only arcs drawn as parabolas are off, by phi^4 / 30
-        // with phi half the angle of a cell (series of the segment's area), 15 degrees at most
+        // Nothing of these doors is snapped: only arcs approximated by parabolas are off, by phi^4
+        // / 30 with phi half the angle of a cell (series of the segment's area), 15 degrees at most
         // here.
         BOOST_TEST(quality.worst_volume < 1.1e-5);
         BOOST_TEST(quality.worst_joint < 1e-9);
@@ -123,7 +123,8 @@ BOOST_AUTO_TEST_CASE(cells_are_short_where_a_pin_bears)
           // Half a cell, or up to what is cut elsewhere within a third of one of that place.
           BOOST_TEST(std::max(cells.front(), cells.back()) < (0.5 + 1.0 / 3.0) * whole);
           BOOST_TEST(std::min(cells.front(), cells.back()) < 0.5 * whole + snap_distance);
-          // What a weld leaves of a knuckle may be half as long again as a cell of even ones.
+          // What a weld leaves of a knuckle may be half as long again as a cell of a uniform
+          // division.
           BOOST_TEST(*std::max_element(cells.begin(), cells.end()) <
                      1.5 * door.hinges[h].knuckles[k].length / level + snap_distance);
         }
@@ -144,7 +145,7 @@ BOOST_AUTO_TEST_CASE(a_leaf_that_is_not_welded_is_found)
 {
   Door door = barrel_door();
   const Mesh mesh = loft(door, fineness(door, 1));
-  door.hinges[0].weld = WeldExtent::full_face; // drawn otherwise than it was meshed
+  door.hinges[0].weld = WeldExtent::full_face; // another weld than it was meshed with
   BOOST_CHECK_THROW(inspect(mesh, door), ComputeError);
 }
 
@@ -156,9 +157,9 @@ BOOST_AUTO_TEST_CASE(a_missing_part_is_found)
   BOOST_CHECK_THROW(inspect(mesh, door), ComputeError);
 }
 
-// Places closer than 0.2 mm are one (decision 9): a part keeps its steel and its welds wherever a
-// neighbour's place takes that of its own end.
-BOOST_AUTO_TEST_CASE(parts_keep_their_steel_where_places_are_one)
+// Positions closer than 0.2 mm are merged (decision 9): a part keeps its steel and its welds
+// wherever a neighbour's position replaces that of its own end.
+BOOST_AUTO_TEST_CASE(parts_keep_their_steel_where_positions_are_merged)
 {
   const double near = 0.15e-3; // m
   std::map<std::string, Door> doors;
@@ -193,7 +194,7 @@ BOOST_AUTO_TEST_CASE(parts_keep_their_steel_where_places_are_one)
       for (int level = 1; level <= 2; ++level) {
         MeshQuality quality;
         BOOST_CHECK_NO_THROW(quality = inspect(loft(door, fineness(door, level)), door));
-        // 0.2 mm of the thinnest that is moved, the wall of 3.2 mm.
+        // 0.2 mm of the thinnest that is changed, the wall of 3.2 mm.
         BOOST_TEST(quality.worst_volume < 0.2 / 3.0);
         BOOST_TEST(quality.volume[Part::web] == drawn_webs(door),
                    boost::test_tools::tolerance(0.2 / 3.0));
@@ -201,21 +202,22 @@ BOOST_AUTO_TEST_CASE(parts_keep_their_steel_where_places_are_one)
     }
 }
 
-// A bead across the end of a leaf is there wherever its two sides are moved to.
-BOOST_AUTO_TEST_CASE(beads_stay_where_places_are_one)
+// A bead across the end of a leaf exists wherever its two sides are snapped to.
+BOOST_AUTO_TEST_CASE(beads_stay_where_positions_are_merged)
 {
   const double near = 0.15e-3; // m
   Door door = barrel_door();
   const Span span = hinge_span(door.hinges[0]);
   const double inner_side = span.from + door.hinges[0].weld_leg;
-  // Flat bars whose sides take the places of the bead's: its outer side inwards, its inner away.
+  // Flat bars whose sides replace the positions of the bead's: its outer side inwards, its inner
+  // away.
   const double wide = inner_side + near - (span.from - near);
   door.stiffeners.push_back(
       {StiffenerShape::flat_bar, StiffenerRun::across, 0.5 * (span.from + inner_side), wide, 0.0});
   BOOST_REQUIRE(faults(door).empty());
   MeshQuality quality;
   BOOST_REQUIRE_NO_THROW(quality = inspect(loft(door, fineness(door, 1)), door));
-  // The bead of 50.8 mm grows or shrinks by 0.15 mm at either side; 29.6 cm^2 of weld are drawn.
+  // The bead of 50.8 mm grows or shrinks by 0.15 mm at either side; its nominal area is 29.6 cm^2.
   BOOST_TEST(quality.worst_joint < 50.8 * 0.3 / 2960.0);
 }
 
@@ -234,8 +236,8 @@ BOOST_AUTO_TEST_CASE(vtk_reads_it_back)
   vtkUnstructuredGrid* grid = reader->GetOutput();
   BOOST_TEST(grid->GetNumberOfPoints() == static_cast<vtkIdType>(pin.nodes.size()));
   BOOST_TEST(grid->GetNumberOfCells() == static_cast<vtkIdType>(pin.cells.size()));
-  // VTK's own shape functions: the middle of every cell must be our middle node, and so must the
-  // middles of its faces, or the node order is wrong.
+  // VTK's own shape functions: the middle of every cell must be the middle node here, and so must
+  // the middles of its faces, or the node order is wrong.
   for (vtkIdType c = 0; c < grid->GetNumberOfCells(); ++c) {
     const Hex& hex = pin.cells[c];
     const std::array<std::pair<std::array<double, 3>, int>, 5> places{{{{0.5, 0.5, 0.5}, 13},
@@ -282,7 +284,7 @@ BOOST_AUTO_TEST_CASE(gmsh_reads_it_back)
     BOOST_TEST(types[t] == 12); // 27-node hexahedron
     read += elements[t].size();
   }
-  // Gmsh's own Jacobians integrate to our volume.
+  // Gmsh's own Jacobians integrate to the same volume.
   std::vector<double> points;
   std::vector<double> weights;
   gmsh::model::mesh::getIntegrationPoints(12, "Gauss6", points, weights);

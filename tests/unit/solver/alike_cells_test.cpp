@@ -38,7 +38,7 @@ NodeField matrix_times(const BlockMatrix& k, const NodeField& u)
 
 } // namespace
 
-BOOST_AUTO_TEST_CASE(every_wanted_cell_is_in_one_group_of_its_shape)
+BOOST_AUTO_TEST_CASE(every_selected_cell_is_in_one_group_of_its_shape)
 {
   const Door door = test::barrel_door();
   const BodyMesh body = loft(door, fineness(door, 1)).door;
@@ -62,10 +62,10 @@ BOOST_AUTO_TEST_CASE(every_wanted_cell_is_in_one_group_of_its_shape)
     BOOST_TEST(met[c] == (is_steel(body.cells[c]) ? 1 : 0));
     wanted += is_steel(body.cells[c]) ? 1 : 0;
   }
-  BOOST_TEST(groups.size() < wanted / 4); // a loft repeats its section
+  BOOST_TEST(groups.size() < wanted / 4); // a swept mesh repeats its section
 }
 
-BOOST_AUTO_TEST_CASE(a_cell_that_is_bent_stands_alone)
+BOOST_AUTO_TEST_CASE(a_bent_cell_is_a_group_of_its_own)
 {
   const Door door = test::barrel_door();
   BodyMesh body = loft_panel(door, fineness(door, 1));
@@ -104,6 +104,6 @@ BOOST_AUTO_TEST_CASE(stiffness_of_groups_is_that_of_their_cells)
     greatest = std::max(greatest, norm(by_cells[n]));
     apart = std::max(apart, norm(by_matrix[n] - by_cells[n]));
   }
-  // Cells are alike to 1e-13 of a metre, the thinnest is 3e-3 thick.
+  // Cells are congruent to 1e-13 of a metre, the thinnest is 3e-3 thick.
   BOOST_TEST(apart < 1e-10 * greatest);
 }

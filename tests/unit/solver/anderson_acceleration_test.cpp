@@ -62,15 +62,15 @@ BOOST_AUTO_TEST_CASE(one_dimension_is_the_secant)
 }
 
 // With as many steps remembered as there are unknowns a linear iteration ends one round after them.
-// What is left is rounding, made some 1e5 times as large by the normal equations, which square how
-// nearly alike the three steps are. Without it 0.98 of the third component are left by each round.
+// The rest is rounding, amplified some 1e5 times by the normal equations, which square the near
+// dependence of the three steps. Without it 0.98 of the third component remain after each round.
 BOOST_AUTO_TEST_CASE(a_linear_iteration_ends_after_as_many_steps_as_it_has_unknowns)
 {
   BOOST_TEST(largest(accelerated(3, slow_step)) > 0.5);
   BOOST_TEST(largest(accelerated(4, slow_step)) < 1e-9);
 }
 
-// Steps that are all alike cannot be told apart: the one that is left out does no harm.
+// Steps that are all equal cannot be distinguished: the one that is left out does no harm.
 BOOST_AUTO_TEST_CASE(steps_along_one_line_do_no_harm)
 {
   const auto step = [](const Vector& x) { return Vector{-0.1 * x[0], -0.1 * x[1], -0.1 * x[2]}; };

@@ -13,7 +13,7 @@
 using namespace hangtrue;
 
 // The nearest node was read once: up to 5 % beside the middle, on every mesh another
-// (docs/mesh-error.md). A parabola is what a cell can hold, so it is read to rounding.
+// (docs/mesh-error.md). A cell can represent a parabola, so it is read to rounding.
 BOOST_AUTO_TEST_CASE(a_parabola_is_read_at_its_middle)
 {
   const Door door = test::barrel_door();

@@ -17,7 +17,7 @@ namespace
 
 ContactProgram two_springs(double load)
 {
-  // Two supports of flexibility 1 and 3 carry a weight that may sink (one rigid movement, up).
+  // Two supports of flexibility 1 and 3 carry a weight that may sink (one rigid displacement, up).
   ContactProgram program;
   program.flexibility = DenseMatrix(2, 2);
   program.flexibility(0, 0) = 1.0;
@@ -81,7 +81,7 @@ BOOST_AUTO_TEST_CASE(agrees_with_trying_every_set)
     }
     program.load = {number(random), number(random)};
     const ContactSolution found = solve_contact(program);
-    // Wherever it starts, the answer is the same.
+    // The result does not depend on the starting set.
     for (int set = 1; set < (1 << n); set += 5) {
       std::vector<int> likely;
       for (int i = 0; i < n; ++i)
@@ -124,9 +124,9 @@ BOOST_AUTO_TEST_CASE(agrees_with_trying_every_set)
   BOOST_TEST(compared >= 40);
 }
 
-// A plate on springs, started from three of them that stand in a row but for rounding: they cannot
-// hold it against turning about the row, and what they would answer must not be taken.
-BOOST_AUTO_TEST_CASE(few_that_hardly_hold_are_not_the_answer)
+// A plate on springs, started from three of them that are in a row but for rounding: they cannot
+// constrain rotation about the row, and their solution must not be accepted.
+BOOST_AUTO_TEST_CASE(a_subset_that_barely_constrains_is_rejected)
 {
   for (const double off : {1e-10, 1e-9, 1e-8, 1e-7, 1e-6}) {
     constexpr int side = 6;
@@ -150,7 +150,7 @@ BOOST_AUTO_TEST_CASE(few_that_hardly_hold_are_not_the_answer)
   }
 }
 
-BOOST_AUTO_TEST_CASE(a_place_has_words_for_who_must_look_for_it)
+BOOST_AUTO_TEST_CASE(a_contact_pair_is_described_by_its_position)
 {
   ContactPoint point;
   point.kind = ContactKind::bore;
@@ -162,11 +162,12 @@ BOOST_AUTO_TEST_CASE(a_place_has_words_for_who_must_look_for_it)
   BOOST_TEST(place_words(point) == "at the gasket, 0.25 m from the hinge edge and 0.10 m up");
 }
 
-// A beam on two springs of 1 and 2 (m/N), and a rigid stop on it half-way, which moves as the mean
-// of the others and so adds nothing to what is free: its row of F is theirs. The beam sinks evenly
-// (one rigid movement), the stop is reached last. By hand: for a load of 3 at no gap the sinking s
-// has p1 + p2 + p3 = 3 and every gap zero; of all such pushes the smallest are taken.
-BOOST_AUTO_TEST_CASE(a_stop_that_others_already_decide)
+// A beam on two springs of 1 and 2 (m/N), and a rigid stop on it half-way, whose displacement is
+// the mean of the others and so adds nothing to what is free: its row of F is theirs. The beam
+// sinks uniformly (one rigid displacement), the stop is reached last. By hand: for a load of 3 at
+// no gap the sinking s has p1 + p2 + p3 = 3 and every gap zero; of all such forces the smallest are
+// taken.
+BOOST_AUTO_TEST_CASE(a_stop_that_depends_on_others)
 {
   ContactProgram program;
   program.flexibility = DenseMatrix(3, 3);

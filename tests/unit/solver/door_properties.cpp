@@ -24,7 +24,7 @@ using namespace hangtrue::test;
 namespace
 {
 
-// A door takes a second or two: one of each in a plain run, drawn alike every time.
+// A door takes a second or two: one of each in a plain run, with the same seed every time.
 struct FewCases {
   FewCases() { setenv("RC_PARAMS", "max_success=1 seed=20261125 noshrink=1", 0); }
 };
@@ -62,7 +62,7 @@ Deflection hang(const Door& door)
   return solve_open_door({.door = door, .mesh = loft(door, fine)});
 }
 
-// The door of the tests with sizes drawn anew.
+// The door of the tests with random sizes.
 Door some_door()
 {
   Door door = *rc::gen::element(barrel_door(), lug_door(), barrel_door(PinHold::fixed));
@@ -105,8 +105,8 @@ BOOST_AUTO_TEST_CASE(inches_and_millimetres_give_one_door)
 }
 
 // Found by the property above: a node at angle zero that rounding puts just below it came last on
-// one circle of a thrust face and first on another, so every place of the face stood for the node
-// next to it. Whatever the door, a list of a circle's nodes stands at its angles.
+// one circle of a thrust face and first on another, so every point of the face represented the node
+// next to it. For every door, the list of a circle's nodes is in the order of its angles.
 BOOST_AUTO_TEST_CASE(circles_list_their_nodes_by_angle)
 {
   const auto off = [](const BodyMesh& body, const AxisPlace& axis, int node, double angle) {
@@ -139,7 +139,7 @@ BOOST_AUTO_TEST_CASE(circles_list_their_nodes_by_angle)
             worst = std::max(worst, off(body, hinge.axis, row[a], knuckle.bore.angle[a]));
       }
   }
-  // Places are exact to a hundredth of a micrometre or so; neighbours stand 15 degrees apart.
+  // Positions are exact to a hundredth of a micrometre or so; neighbours are 15 degrees apart.
   BOOST_TEST(worst < 1e-5);
 }
 
@@ -172,8 +172,7 @@ BOOST_AUTO_TEST_CASE(a_mirrored_flap_mirrors)
       const Vec3 b = corner(other, there);
       RC_LOG() << corner_label(here) << ' ' << a.x << ' ' << a.y << ' ' << a.z << "; " << b.x << ' '
                << b.y << ' ' << b.z;
-      // Where nothing decides between two places along the pin, it may lie anywhere in its
-      // play.
+      // Where nothing decides between two positions along the pin, it may be anywhere in its play.
       RC_ASSERT(std::hypot(a.x - b.x, a.y - b.y) < 0.005 * std::hypot(a.x, a.y) + 1e-8);
     }
   }));

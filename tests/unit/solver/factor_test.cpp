@@ -1,4 +1,4 @@
-// One right-hand side has one answer, to the last bit, whatever stands beside it.
+// One right-hand side has one solution, to the last bit, whatever the other columns of its block.
 #define BOOST_TEST_MODULE factor
 #include <boost/test/unit_test.hpp>
 
@@ -22,7 +22,7 @@ namespace
 
 using Columns = std::vector<std::vector<double>>;
 
-// The stiffness of a small panel with its first nodes held.
+// The stiffness of a small panel with its first nodes fixed.
 struct HeldPanel {
   BodyMesh mesh;
   std::vector<char> held;
@@ -52,7 +52,7 @@ Columns some_columns(std::size_t rows, unsigned seed)
   return all;
 }
 
-// The columns so many places further left; all but the first `alone` are zero.
+// The columns moved so many positions to the left; all but the first `alone` are zero.
 Columns moved_on(Columns columns, std::size_t places, std::size_t alone)
 {
   std::rotate(columns.begin(), columns.begin() + static_cast<std::ptrdiff_t>(places),
@@ -70,8 +70,8 @@ std::ptrdiff_t threads_now()
 
 } // namespace
 
-// First of all, since shapes are made once. A pool of a library's own would stand beside our two
-// threads.
+// First of all, since shapes are built once. A pool of a library's own would come on top of the
+// program's two threads.
 BOOST_AUTO_TEST_CASE(shapes_start_no_threads)
 {
   const HeldPanel panel(test::barrel_door());
@@ -84,7 +84,7 @@ BOOST_AUTO_TEST_CASE(shapes_start_no_threads)
   BOOST_TEST(threads_now() == before);
 }
 
-BOOST_AUTO_TEST_CASE(neighbours_do_not_change_an_answer)
+BOOST_AUTO_TEST_CASE(neighbours_do_not_change_a_solution)
 {
   const HeldPanel panel(test::barrel_door());
   const Elasticity steel{1.2e11, 8e10};
@@ -102,8 +102,8 @@ BOOST_AUTO_TEST_CASE(neighbours_do_not_change_an_answer)
   }
 }
 
-// The same of an answer that is begun and finished around unknowns that wait.
-BOOST_AUTO_TEST_CASE(neighbours_do_not_change_what_is_begun_and_finished)
+// The same of a forward elimination and back substitution around retained unknowns.
+BOOST_AUTO_TEST_CASE(neighbours_do_not_change_elimination_and_substitution)
 {
   const HeldPanel panel(test::barrel_door());
   const Elasticity steel{1.2e11, 8e10};

@@ -1,4 +1,4 @@
-// The error of an answer estimated on its own mesh, where the true answer is known.
+// The error of a quantity of interest estimated on its own mesh, where the exact value is known.
 //
 // Source: beam under a shear force at its end, Poisson's ratio 0: sigma_x = P x y / I and parabolic
 // shear are exact at every place (Timoshenko and Goodier, Theory of Elasticity, art. 21, from
@@ -28,11 +28,11 @@ constexpr double shear_force = 1000.0; // N
 const double inertia = wide * deep * deep * deep / 12.0;
 
 struct Worked {
-  double work = 0.0;    // J, of the loads on the computed movement
+  double work = 0.0;    // J, of the loads on the computed displacement
   double missing = 0.0; // J
 };
 
-// Loads at both ends that balance, so that nothing but six unknowns has to be held.
+// Loads at both ends in equilibrium, so that six isostatic supports suffice.
 Worked bend(const std::array<int, 3>& cells, bool shear)
 {
   const BodyMesh mesh = block(equal_cells(length, cells[0]), equal_cells(deep, cells[1]),
@@ -66,9 +66,9 @@ Worked bend(const std::array<int, 3>& cells, bool shear)
 
 } // namespace
 
-// A cubic movement, of which quadratic cells miss a part that is known; cells up to two and a half
-// times as long as deep. A beam of one cell misses 18 %, of which only a third is seen: the next
-// order must be much better, or its own error is left out.
+// A cubic displacement, whose discretization error with quadratic cells is known; cells up to two
+// and a half times as long as deep. A beam of one cell has an error of 18 %, of which only a third
+// is estimated: the next order must be much better, or its own error is left out.
 BOOST_AUTO_TEST_CASE(effectivity_of_a_bent_beam)
 {
   const double area = deep * wide;
@@ -89,8 +89,8 @@ BOOST_AUTO_TEST_CASE(effectivity_of_a_bent_beam)
   }
 }
 
-// Pure bending is quadratic: nothing is missed, and nothing may be told.
-BOOST_AUTO_TEST_CASE(nothing_is_missed_where_the_answer_is_quadratic)
+// Pure bending is quadratic: there is no error, and none may be estimated.
+BOOST_AUTO_TEST_CASE(no_error_is_estimated_where_the_solution_is_quadratic)
 {
   const Worked found = bend({3, 2, 1}, false);
   const double exact =

@@ -1,5 +1,5 @@
-// A door of another hinge in the same fire: neither its heat nor its panel is found again, and its
-// answers are those of a check of its own, to the last bit.
+// A door of another hinge in the same fire: its heat and its panel are found in the cache, and its
+// results are those of a check of its own, to the last bit.
 #define BOOST_TEST_MODULE kept_heat
 #include <boost/test/unit_test.hpp>
 
@@ -60,7 +60,7 @@ Door in_fire()
 
 } // namespace
 
-BOOST_AUTO_TEST_CASE(another_hinge_is_answered_in_the_heat_of_the_first)
+BOOST_AUTO_TEST_CASE(another_hinge_is_solved_with_the_cached_heat_of_the_first)
 {
   const DoorCase first = read_door_text(fired_door, "little.toml");
   DoorCase other = first;
@@ -76,7 +76,7 @@ BOOST_AUTO_TEST_CASE(another_hinge_is_answered_in_the_heat_of_the_first)
   const auto panels = carriers(kept);
   const auto heats = kept.heats;
   const CheckRun after = check_door(other, {}, &kept);
-  // The pin is a body of one part: at most one in each of three states on two levels.
+  // The pin is a body of one substructure: at most one in each of three states on two levels.
   BOOST_TEST(carriers(kept) - panels <= 6);
   BOOST_TEST(std::is_permutation(heats.begin(), heats.end(), kept.heats.begin(), kept.heats.end()));
   FactoredBodies own;
@@ -86,7 +86,7 @@ BOOST_AUTO_TEST_CASE(another_hinge_is_answered_in_the_heat_of_the_first)
   BOOST_TEST((results_json(other, after) == results_json(other, alone)));
 }
 
-BOOST_AUTO_TEST_CASE(heat_is_found_again_where_nothing_that_it_hangs_on_changed)
+BOOST_AUTO_TEST_CASE(cached_heat_is_reused_where_nothing_that_it_depends_on_changed)
 {
   FactoredBodies kept;
   const Levels level{1, 1};
@@ -111,8 +111,8 @@ BOOST_AUTO_TEST_CASE(heat_is_found_again_where_nothing_that_it_hangs_on_changed)
   BOOST_TEST(heat_in(wider) != first);
 }
 
-// The slots round the shut door, what stands behind them and the air outside change temperatures.
-BOOST_AUTO_TEST_CASE(heat_is_found_anew_where_a_slot_or_the_frame_changed)
+// The slots round the closed door, what lies behind them and the air outside change temperatures.
+BOOST_AUTO_TEST_CASE(heat_is_solved_anew_where_a_slot_or_the_frame_changed)
 {
   FactoredBodies kept;
   const Levels level{1, 1};
@@ -128,7 +128,7 @@ BOOST_AUTO_TEST_CASE(heat_is_found_anew_where_a_slot_or_the_frame_changed)
   };
   BOOST_TEST(changed([](Door& d) { d.gasket.set_gap += 0.001; }));
   BOOST_TEST(changed([](Door& d) { d.opening.latch += 0.001; }));
-  BOOST_TEST(heat_in(door) == first); // three are kept
+  BOOST_TEST(heat_in(door) == first); // three are cached
   BOOST_TEST(changed([](Door& d) { d.jamb.hot = 100.0; }));
   BOOST_TEST(heat_in(door) == first);
   BOOST_TEST(changed([](Door& d) { d.fire.frame = 100.0; }));
@@ -139,8 +139,8 @@ BOOST_AUTO_TEST_CASE(heat_is_found_anew_where_a_slot_or_the_frame_changed)
   BOOST_TEST(!changed([](Door& d) { d.latches.front().draw *= 2.0; }));
 }
 
-// To the heat a bore is two thirds of its knuckle and gives none away. What another bore changes
-// is small against what the film of a fire is known to, a tenth, and a tenth of 280 K.
+// In the heat problem a bore is two thirds of its knuckle and adiabatic. The effect of another bore
+// is small against the uncertainty of the film of a fire, a tenth, and a tenth of 280 K.
 BOOST_AUTO_TEST_CASE(the_size_of_a_bore_hardly_changes_a_temperature)
 {
   FactoredBodies kept;

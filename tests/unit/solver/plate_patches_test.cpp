@@ -23,9 +23,9 @@ constexpr Elasticity steel{120e9, 80e9}; // Pa, lambda and mu
 
 } // namespace
 
-// u = k x (y - y0), v = -k x^2 / 2 bends every plate square to y: stress xx is (lambda + 2 mu) k
-// (y - y0), which a cell can hold, so mean and slope are told to rounding. A patch of what is the
-// same all over is the same.
+// u = k x (y - y0), v = -k x^2 / 2 bends every plate normal to y: stress xx is (lambda + 2 mu) k (y
+// - y0), which a cell can represent, so mean and gradient are exact to rounding. A patch of a
+// uniform stress has that stress.
 BOOST_AUTO_TEST_CASE(bent_plates)
 {
   const Door door = test::barrel_door();
@@ -41,7 +41,7 @@ BOOST_AUTO_TEST_CASE(bent_plates)
   const double stiff = steel.lambda + 2.0 * steel.mu;
   std::map<int, int> seen;
   for (const auto& patch : over_patches(columns, door.rim.width)) {
-    if (patch.plate > 3) // walls of the rim that stand square to the skins
+    if (patch.plate > 3) // walls of the rim that are normal to the skins
       continue;
     ++seen[patch.plate];
     const double middle[] = {0.5 * door.panel.inner_skin, depth(door) - 0.5 * door.panel.outer_skin,
@@ -55,7 +55,7 @@ BOOST_AUTO_TEST_CASE(bent_plates)
   BOOST_TEST(seen.size() == 4U);
 }
 
-// Free strain that the movement follows leaves no stress.
+// Free strain that the displacement follows causes no stress.
 BOOST_AUTO_TEST_CASE(free_growth)
 {
   const Door door = test::barrel_door();
@@ -77,8 +77,8 @@ BOOST_AUTO_TEST_CASE(free_growth)
 }
 
 // Beside a peak x^-1/2 the mean over a patch of reach R at the edge is integral (1 - x/R) x^-1/2 /
-// integral (1 - x/R) = (8/3) R^-1/2, by hand. Cells see it from above and settle on it, while the
-// mean over the first cell, 2 h^-1/2, has no limit.
+// integral (1 - x/R) = (8/3) R^-1/2, by hand. Cells approach it from above and converge to it,
+// while the mean over the first cell, 2 h^-1/2, diverges.
 BOOST_AUTO_TEST_CASE(a_peak_has_a_mean)
 {
   const double reach = 0.04;
@@ -103,8 +103,8 @@ BOOST_AUTO_TEST_CASE(a_peak_has_a_mean)
 }
 
 // Rim 22 to 28 mm wide: a mean over whole cells jumped by a third between levels 2 and 3, where
-// cells of the rim are halved (docs/mesh-error.md). Over patches level 2 misses up to 4 % of such a
-// stress, these two doors 2 %.
+// cells of the rim are halved (docs/mesh-error.md). Over patches the error of level 2 is up to 4 %
+// of such a stress, of these two doors 2 %.
 BOOST_AUTO_TEST_CASE(stress_is_the_same_on_every_level)
 {
   for (const unsigned seed : {84U, 187U}) {

@@ -1,7 +1,7 @@
-// A lid whose loads stand a hair further along its hinge, against one whose hinge stands a hair
-// the other way.
+// A lid whose loads are offset slightly along its hinge, against one whose hinge is offset the
+// other way.
 //
-// Source: statics; what a lid hangs on and where its loads stand count only against each other.
+// Source: statics; only the relative position of a lid's hinge and its loads counts.
 #define BOOST_TEST_MODULE poise
 #include <boost/test/unit_test.hpp>
 
@@ -21,7 +21,7 @@ using namespace hangtrue::test;
 namespace
 {
 
-// A lid on one hinge of two knuckles: its weight stands over where both meet.
+// A lid on one hinge of two knuckles: its weight is over where both meet.
 Door lid(double at, double clearance)
 {
   Door door = barrel_door();
@@ -43,8 +43,8 @@ Deflection hung(const Door& door)
 
 } // namespace
 
-// The corners stand 0.4 of 381 mm nearer to where the lid tips or further from it: a thousandth.
-BOOST_AUTO_TEST_CASE(moving_the_loads_is_moving_the_hinge_the_other_way)
+// The corners are 0.4 of 381 mm nearer to where the lid tips or further from it: a thousandth.
+BOOST_AUTO_TEST_CASE(offsetting_the_loads_is_offsetting_the_hinge_the_other_way)
 {
   const double clearance = 0.018 * inch;
   const Deflection plain = hung(lid(15.0 * inch, clearance));
@@ -57,12 +57,12 @@ BOOST_AUTO_TEST_CASE(moving_the_loads_is_moving_the_hinge_the_other_way)
     BOOST_TEST(told.drop == moved.drop, boost::test_tools::tolerance(0.002));
     BOOST_TEST(told.lean == moved.lean, boost::test_tools::tolerance(0.002));
   }
-  // It tips over: one way or the other, by what the play allows.
+  // It tips over, in either direction, as far as the play allows.
   BOOST_TEST(plain.poise->sides[0].lean * plain.poise->sides[1].lean < 0.0);
 }
 
-// A side-hung door has its weight along the axis: nothing to move.
-BOOST_AUTO_TEST_CASE(a_side_hung_door_has_none)
+// A side-hung door has its weight along the axis: the offset has no effect.
+BOOST_AUTO_TEST_CASE(a_side_hung_door_has_no_load_offset)
 {
   BOOST_TEST(!hung(barrel_door()).poise.has_value());
 }

@@ -1,8 +1,8 @@
-// A door of twice the size in a material twice as stiff moves twice as far: nothing in the program
-// has a length of its own.
+// A door of twice the size in a material twice as stiff has twice the displacements: nothing in the
+// program has a length of its own.
 //
 // Source: dimensional analysis (own working, tests/support/scaled_doors.hpp): with density and
-// gravity kept, density x g x L / E is the only ratio in which size and stiffness stand.
+// gravity unchanged, density x g x L / E is the only ratio with both size and stiffness.
 #define BOOST_TEST_MODULE scaling
 #include <boost/test/unit_test.hpp>
 
@@ -30,13 +30,13 @@ using namespace hangtrue::test;
 namespace
 {
 
-// What the same door answers at another size, as shares of what it should.
+// Results of the same door at another size, as fractions of the expected ones.
 class Compared
 {
 public:
   explicit Compared(double times) : times_(times) {}
 
-  // `power` of the size that the answer grows with; `whole`: what a small one is a part of.
+  // `power` of the size that the quantity scales with; `whole`: what a small one is a part of.
   void add(const std::string& what, int power, double small, double large, double whole)
   {
     const double off = std::abs(large / std::pow(times_, power) - small) / std::abs(whole);
@@ -118,9 +118,9 @@ double compare_shut(const Door& door, double times, double difference)
   return c.worst();
 }
 
-// Parts that come back are put on a grid of 1.4e-11 m
+// Cached substructures are put on a grid of 1.4e-11 m
 // (solver/substructuring/condensed_substructure.cpp), 1e-8 of the thinnest part of these doors; a
-// factor carries that on less than a hundredfold.
+// factor amplifies that less than a hundredfold.
 constexpr double rounding = 1e-6;
 
 } // namespace
@@ -134,7 +134,7 @@ BOOST_AUTO_TEST_CASE(a_lid_of_another_size)
     BOOST_TEST(compare_open(lid, times) < rounding);
 }
 
-// What is left of a hand that does not grow with its lid: a size of its own, and told as one.
+// The rest is the hand that does not grow with its lid: a size of its own, and reported as one.
 BOOST_AUTO_TEST_CASE(a_hand_that_does_not_grow)
 {
   Door lid = barrel_door();
@@ -145,7 +145,7 @@ BOOST_AUTO_TEST_CASE(a_hand_that_does_not_grow)
   other.handle.breadth = lid.handle.breadth;
   const double off = compare_open(lid, other, 2.0);
   BOOST_TEST(off > rounding);
-  BOOST_TEST(off < 0.01); // far from the hand nothing of it is left (Saint-Venant)
+  BOOST_TEST(off < 0.01); // far from the hand its effect vanishes (Saint-Venant)
 }
 
 BOOST_AUTO_TEST_CASE(a_door_of_another_size_with_a_hand_on_it)
@@ -164,9 +164,9 @@ BOOST_AUTO_TEST_CASE(a_closed_door_of_another_size)
     BOOST_TEST(compare_shut(door, 2.0, difference) < rounding);
 }
 
-// Places closer than the snap distance are made one, which once gave a leaf of 3 mm beside a rim
+// Positions closer than the snap distance are merged, which once gave a leaf of 3 mm beside a rim
 // wall of 3.19 mm the thickness of the wall, and the door dropped by 6.4 % less than beside one of
-// 3.21 mm. Of a wall thicker by 0.02 mm, 0.6 % of itself, no more than that is to be seen.
+// 3.21 mm. A wall thicker by 0.02 mm, 0.6 % of itself, may change no more than that.
 BOOST_AUTO_TEST_CASE(a_leaf_keeps_its_thickness_beside_a_wall)
 {
   const auto drop_with = [](double wall) {

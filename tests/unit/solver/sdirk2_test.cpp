@@ -87,12 +87,12 @@ BOOST_AUTO_TEST_CASE(the_estimate_is_the_distance_from_the_line_through_the_firs
 }
 
 // L-stable: a step far longer than the body takes to cool leaves nothing, without swinging.
-BOOST_AUTO_TEST_CASE(a_step_without_end_leaves_nothing)
+BOOST_AUTO_TEST_CASE(an_infinite_step_leaves_nothing)
 {
   BOOST_TEST(std::abs(end_of(1e5)) < 1e-4); // (1 - 2 gamma) / (gamma^2 z) = 5e-5
 }
 
-// The heat that came in over both stages is what is stored, to the iteration.
+// The heat inflow over both stages is what is stored, to the tolerance of the iteration.
 BOOST_AUTO_TEST_CASE(a_step_closes_its_energy)
 {
   for (const double z : {0.1, 1.0, 10.0})

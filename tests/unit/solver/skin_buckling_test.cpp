@@ -17,7 +17,7 @@ using namespace hangtrue::test;
 namespace
 {
 
-// Columns of half an inch over both skins, pressed by `stress`, Pa, both ways.
+// Columns of half an inch over both skins, compressed by `stress`, Pa, in both directions.
 std::vector<PlateColumn> even_columns(const Door& door, double stress, double temperature)
 {
   std::vector<PlateColumn> columns;
@@ -110,7 +110,7 @@ BOOST_AUTO_TEST_CASE(a_cut_frees_its_edges)
              boost::test_tools::tolerance(1e-6));
 }
 
-// Outside the theory there is no number: a skin that lies loose on one side, or on a soft strip.
+// Outside the theory there is no number: a skin that is loose on one side, or on a soft strip.
 BOOST_AUTO_TEST_CASE(no_verdict_outside_the_theory)
 {
   for (const SkinHold kind : {SkinHold::floating, SkinHold::stitched}) {
@@ -130,7 +130,7 @@ BOOST_AUTO_TEST_CASE(no_verdict_outside_the_theory)
   BOOST_TEST(!skin_buckling(door, columns).front().not_judged.empty());
 }
 
-BOOST_AUTO_TEST_CASE(a_pulled_skin_never_buckles)
+BOOST_AUTO_TEST_CASE(a_skin_in_tension_never_buckles)
 {
   const Door door = stiffened();
   for (const auto& skin : skin_buckling(door, even_columns(door, -1e7, 20.0))) {
@@ -140,8 +140,8 @@ BOOST_AUTO_TEST_CASE(a_pulled_skin_never_buckles)
   }
 }
 
-// A real hot panel: its middle is pressed more than its edges, both bounds stand apart as they
-// must, and the next mesh changes them by little.
+// A real hot panel: its middle is compressed more than its edges, both bounds are apart as they
+// must be, and the next mesh changes them by little.
 BOOST_AUTO_TEST_CASE(a_hot_panel_on_two_meshes)
 {
   Door door = barrel_door();

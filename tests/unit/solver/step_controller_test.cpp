@@ -1,4 +1,4 @@
-// Steps in time of the heat solver, from errors that are given.
+// Time steps of the heat solver, from given errors.
 #define BOOST_TEST_MODULE step_controller
 #include "solver/heat/step_controller.hpp"
 
@@ -68,7 +68,7 @@ BOOST_AUTO_TEST_CASE(breaks_and_the_end_are_met)
   StepController steps(0.0, 4000.0, 1.0, {12.0, 7.0, 3999.0});
   BOOST_TEST(steps.step_at(0.0) == 7.0);
   BOOST_TEST(steps.step_at(7.0) == 5.0);
-  // A break that rounding left a hair ahead is behind.
+  // A break that rounding left just ahead counts as passed.
   BOOST_TEST(steps.step_at(7.0 - 1e-7) == 5.0 + 1e-7, boost::test_tools::tolerance(rounding));
   BOOST_TEST(steps.step_at(3995.0) == 4.0);
   BOOST_TEST(steps.step_at(3999.0) == 1.0);
@@ -77,8 +77,9 @@ BOOST_AUTO_TEST_CASE(breaks_and_the_end_are_met)
   BOOST_TEST(steps.done(4000.0 - 1e-7));
 }
 
-// An error of 1e-3 h^2 K stays below 1 K with steps of at most 31.6 s: steps settle at 0.9 of that.
-BOOST_AUTO_TEST_CASE(steps_settle_where_the_error_is_the_tolerance)
+// An error of 1e-3 h^2 K stays below 1 K with steps of at most 31.6 s: steps converge to 0.9 of
+// that.
+BOOST_AUTO_TEST_CASE(steps_converge_where_the_error_is_the_tolerance)
 {
   StepController steps = over_an_hour();
   double time = 0.0;

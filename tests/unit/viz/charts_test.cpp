@@ -1,4 +1,4 @@
-// Charts hold their data and their limits, and say so in numbers.
+// Charts contain their data and their limits, and show them as numbers.
 #define BOOST_TEST_MODULE charts
 #include <boost/test/unit_test.hpp>
 
@@ -62,7 +62,7 @@ std::vector<UseBar> bars(int count)
 
 } // namespace
 
-BOOST_AUTO_TEST_CASE(round_scales_hold_their_ends)
+BOOST_AUTO_TEST_CASE(round_scales_contain_their_ends)
 {
   for (const auto& [a, b] :
        {std::pair{0.0, 0.0623}, std::pair{-0.013, 0.181}, std::pair{71.0, 399.0},
@@ -78,7 +78,7 @@ BOOST_AUTO_TEST_CASE(round_scales_hold_their_ends)
   BOOST_TEST(scale_number(round_scale(-0.1, 0.1, 4), -0.1) == "\u22120.10");
 }
 
-BOOST_AUTO_TEST_CASE(use_is_sorted_and_the_limit_stands_at_100_percent)
+BOOST_AUTO_TEST_CASE(use_is_sorted_and_the_limit_is_at_100_percent)
 {
   const Page page = use_chart({"Use", ""}, bars(12), {180.0, 120.0});
   all_on_the_page(page);
@@ -156,7 +156,7 @@ BOOST_AUTO_TEST_CASE(parts_of_a_bar_add_up_on_paper)
   BOOST_TEST(says(page, "limit 0.0625 in"));
   BOOST_TEST(says(page, "holds, cheapest"));
   BOOST_TEST(says(page, "hot, with a name"));
-  // Each verdict stands in the row of its bar, and no words lie on other words.
+  // Each verdict is in the row of its bar, and no text overlaps other text.
   for (std::size_t i = 0; i < page.words.size(); ++i)
     for (std::size_t j = i + 1; j < page.words.size(); ++j)
       BOOST_TEST(!overlap(page.words[i], page.words[j]),
@@ -164,7 +164,7 @@ BOOST_AUTO_TEST_CASE(parts_of_a_bar_add_up_on_paper)
 }
 
 // Compression round a gasket, wear over years: the same function, the limits always in the scale.
-BOOST_AUTO_TEST_CASE(curves_hold_their_limits)
+BOOST_AUTO_TEST_CASE(curve_charts_contain_their_limits)
 {
   Pane pane{"compression, in",
             {{"cold", {{0.0, 0.2}, {10.0, 0.3}}}, {"worst", {{0.0, 0.1}, {10.0, 0.25}}}},
@@ -197,7 +197,7 @@ BOOST_AUTO_TEST_CASE(text_is_escaped_and_nothing_is_fetched)
   BOOST_TEST(addresses == 2U);
 }
 
-BOOST_AUTO_TEST_CASE(words_fit_the_room_they_are_given)
+BOOST_AUTO_TEST_CASE(text_fits_its_space)
 {
   const std::string text = "a long name of a check that has no room";
   BOOST_TEST(text_width(cut_to(text, 30.0, 2.5), 2.5) <= 30.0);
@@ -208,7 +208,7 @@ BOOST_AUTO_TEST_CASE(words_fit_the_room_they_are_given)
   const std::string cut = cut_to(endless, 30.0, 2.5);
   BOOST_TEST(text_width(cut, 2.5) <= 30.0);
   BOOST_TEST(text_width("x", 2.5) + text_width(cut, 2.5) > 30.0); // no letter less than fits
-  BOOST_TEST(cut_to("\u00e4\u00e4\u00e4\u00e4", 6.0, 2.5) == "\u00e4..."); // letters stay whole
+  BOOST_TEST(cut_to("\u00e4\u00e4\u00e4\u00e4", 6.0, 2.5) == "\u00e4..."); // letters stay complete
   BOOST_TEST(cut_to("endless", 0.1, 2.5) == "...");
   const auto lines = broken(text, 25.0, 2.5);
   BOOST_TEST(lines.size() > 2U);
@@ -227,7 +227,7 @@ BOOST_AUTO_TEST_CASE(base64_by_its_standard)
 }
 
 // Without any display: areas have their size in dots, and letters leave ink.
-BOOST_AUTO_TEST_CASE(dots_have_the_area_of_the_shape)
+BOOST_AUTO_TEST_CASE(pixels_have_the_area_of_the_shape)
 {
   Page page;
   page.width = 20.0;

@@ -1,4 +1,4 @@
-// The drawing of the open door: what stands on it, and that all of it is on the page.
+// The drawing of the open door: its content, and that all of it is on the page.
 #define BOOST_TEST_MODULE elevation
 #include <boost/test/unit_test.hpp>
 
@@ -18,7 +18,7 @@ using Tree = boost::property_tree::ptree;
 namespace
 {
 
-// Movements and forces as plain numbers, so that they can be found again on the drawing.
+// Displacements and forces as plain numbers, so that they can be found again on the drawing.
 Deflection solved(const Door& door)
 {
   Deflection d;
@@ -123,7 +123,7 @@ std::vector<Door> doors_of_all_shapes()
 
 } // namespace
 
-BOOST_AUTO_TEST_CASE(it_says_what_was_found)
+BOOST_AUTO_TEST_CASE(the_drawing_shows_the_results)
 {
   Door door = barrel_door();
   door.handle = {250.0, 0.3};
@@ -136,7 +136,7 @@ BOOST_AUTO_TEST_CASE(it_says_what_was_found)
   BOOST_TEST(texts.count("762 mm wide, 762 mm high; dashed: as drawn, solid: as it hangs") == 1U);
 }
 
-BOOST_AUTO_TEST_CASE(names_are_made_safe)
+BOOST_AUTO_TEST_CASE(names_are_escaped)
 {
   Door door = barrel_door();
   door.name = "<b> & \"co\"";
@@ -145,7 +145,7 @@ BOOST_AUTO_TEST_CASE(names_are_made_safe)
 }
 
 // U+FFFE is no character of XML (XML 1.0, production 2): one in a name made the drawing unreadable.
-BOOST_AUTO_TEST_CASE(a_name_may_hold_what_xml_may_not)
+BOOST_AUTO_TEST_CASE(a_name_may_contain_what_xml_may_not)
 {
   Door door = barrel_door();
   door.name = "A\uFFFEB\u202EC\x01\xFF";
@@ -155,7 +155,7 @@ BOOST_AUTO_TEST_CASE(a_name_may_hold_what_xml_may_not)
     BOOST_TEST(svg.find(none) == std::string::npos);
 }
 
-BOOST_AUTO_TEST_CASE(the_scale_is_round_and_keeps_the_movement_small)
+BOOST_AUTO_TEST_CASE(the_scale_is_round_and_keeps_the_displacement_small)
 {
   const Door door = barrel_door();
   Deflection d = solved(door);
@@ -174,7 +174,7 @@ BOOST_AUTO_TEST_CASE(the_scale_is_round_and_keeps_the_movement_small)
   }
 }
 
-BOOST_AUTO_TEST_CASE(words_stay_on_the_page_and_apart)
+BOOST_AUTO_TEST_CASE(text_stays_on_the_page_and_apart)
 {
   for (const Door& door : doors_of_all_shapes())
     BOOST_TEST_CONTEXT(door.panel.width << " x " << door.panel.height << " m")

@@ -22,9 +22,9 @@ double apart(const Colour& a, const Colour& b)
   return std::hypot(p.lightness - q.lightness, p.a - q.a, p.b - q.b);
 }
 
-// What a reader sees who lacks one kind of cone: Machado, Oliveira and Fernandes, IEEE Trans.
-// Visualization and Computer Graphics 15 (2009), severity 1.0 (matrices from memory; their rows
-// add up to one, which is checked). They act on linear light; on encoded values, as taken here,
+// Simulation of a reader who lacks one kind of cone: Machado, Oliveira and Fernandes, IEEE Trans.
+// Visualization and Computer Graphics 15 (2009), severity 1.0 (matrices from memory; their rows add
+// up to one, which is checked). They act on linear light; on encoded values, as taken here,
 // differences come out much the same.
 using Matrix = std::array<std::array<double, 3>, 3>;
 constexpr std::array<Matrix, 3> missing_cones{{{{{0.152286, 1.052583, -0.204868},
@@ -80,8 +80,8 @@ BOOST_AUTO_TEST_CASE(there_and_back)
 }
 
 // Lightness falls by the same amount at every step (grey print shows the order), and the whole
-// difference from step to step is even within a factor of two.
-BOOST_AUTO_TEST_CASE(sequential_is_even_in_lightness)
+// difference from step to step is uniform within a factor of two.
+BOOST_AUTO_TEST_CASE(sequential_is_uniform_in_lightness)
 {
   const double step = (0.96 - 0.30) / steps;
   double least = 1.0;
@@ -97,7 +97,7 @@ BOOST_AUTO_TEST_CASE(sequential_is_even_in_lightness)
   BOOST_TEST(most < 2.0 * least);
 }
 
-BOOST_AUTO_TEST_CASE(two_sided_falls_alike_from_its_middle)
+BOOST_AUTO_TEST_CASE(diverging_falls_symmetrically_from_its_middle)
 {
   for (int i = 0; i < steps; ++i) {
     const double t = static_cast<double>(i) / steps;
@@ -114,7 +114,7 @@ BOOST_AUTO_TEST_CASE(two_sided_falls_alike_from_its_middle)
 // For each of the three kinds of missing cones: the order of the sequential scale stays, and the
 // two sides of the other one stay apart. 0.02 in OKLab is about the least difference that is
 // noticed; five times that is plain.
-BOOST_AUTO_TEST_CASE(colour_blind_readers_tell_them_apart)
+BOOST_AUTO_TEST_CASE(colour_blind_readers_can_distinguish_them)
 {
   for (const auto& m : missing_cones) {
     for (const auto& row : m)

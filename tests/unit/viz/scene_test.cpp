@@ -1,4 +1,4 @@
-// What is drawn of a door: surfaces and cuts, scales and keys, views, and pictures that show it.
+// Drawings of a door: surfaces and cuts, scales and keys, views, and pictures that show it.
 #define BOOST_TEST_MODULE scene
 #include <boost/test/unit_test.hpp>
 
@@ -59,7 +59,7 @@ bool says(const Page& page, const std::string& text)
                      [&](const Words& w) { return w.text.find(text) != std::string::npos; });
 }
 
-// Share of dots that are not white.
+// Fraction of pixels that are not white.
 double inked(const Raster& raster)
 {
   std::size_t count = 0;
@@ -68,7 +68,7 @@ double inked(const Raster& raster)
   return 3.0 * static_cast<double>(count) / static_cast<double>(raster.rgb.size());
 }
 
-// Movements as if the door had been shifted and bowed: enough for figures, no solution needed.
+// Displacements as if the door had been shifted and bowed: enough for figures, no solution needed.
 Deflection made_up(const Door& door, const Mesh& mesh)
 {
   Deflection d;
@@ -97,7 +97,7 @@ Deflection made_up(const Door& door, const Mesh& mesh)
            k == 1 && h == 0 ? 500.0 : 0.0,
            {},
            1e6});
-    for (auto& k : d.knuckles) { // evenly along the knuckle
+    for (auto& k : d.knuckles) { // uniform along the knuckle
       k.line_load.fill((1.0 / 0.038) * k.pin_force);
       k.worst_line_load = norm(k.pin_force) / 0.038;
       k.greatest_force = norm(k.pin_force);
@@ -148,7 +148,7 @@ BOOST_AUTO_TEST_CASE(surface_of_a_box_has_its_area_and_its_edges)
   const auto at = places(s, box);
   BOOST_TEST(std::abs(area_of(s, at) - 10.0) < 1e-12);   // 2 (2 + 2 + 1) m^2
   BOOST_TEST(std::abs(length_of(s, at) - 16.0) < 1e-12); // 4 (2 + 1 + 1) m; none between the cells
-  BOOST_TEST(s.pieces.size() == 40U);                    // ten sides of four pieces
+  BOOST_TEST(s.pieces.size() == 40U);                    // ten sides of four facets
 }
 
 BOOST_AUTO_TEST_CASE(a_cut_has_the_area_of_the_section)
@@ -163,7 +163,7 @@ BOOST_AUTO_TEST_CASE(a_cut_has_the_area_of_the_section)
   BOOST_TEST(std::abs(area_of(s, places(s, box)) - 2.0 * std::sqrt(2.0)) < 1e-6);
 }
 
-BOOST_AUTO_TEST_CASE(values_are_carried_to_the_cut)
+BOOST_AUTO_TEST_CASE(values_are_interpolated_to_the_cut)
 {
   const BodyMesh box = box_mesh();
   std::vector<double> nodes;
@@ -176,8 +176,8 @@ BOOST_AUTO_TEST_CASE(values_are_carried_to_the_cut)
     BOOST_TEST(std::abs(values[i] - (2.1 - at[i].y)) < 1e-9);
 }
 
-// A slope in x: level lines are straight across, joined to one chain each.
-BOOST_AUTO_TEST_CASE(level_lines_lie_where_the_value_is)
+// A gradient in x: contour lines are straight across, joined to one chain each.
+BOOST_AUTO_TEST_CASE(contour_lines_lie_where_the_value_is)
 {
   const BodyMesh box = box_mesh();
   const Surface s = cut_of(box, all_cells, {0.0, 0.0, 0.3}, {0.0, 0.0, 1.0});
@@ -249,7 +249,7 @@ BOOST_AUTO_TEST_CASE(round_factors)
   BOOST_TEST(round_factor(50.0) == 50.0);
 }
 
-// Without DISPLAY: a server of our own, which is gone afterwards.
+// Without DISPLAY: a server of its own, which is ended afterwards.
 BOOST_AUTO_TEST_CASE(a_private_display_comes_and_goes)
 {
   unsetenv("DISPLAY");
@@ -272,7 +272,7 @@ std::string only_child()
   return number;
 }
 
-// The program takes signals in a thread of its own and blocks them elsewhere; a server that
+// The program receives signals in a thread of its own and blocks them elsewhere; a server that
 // inherited that would never end.
 BOOST_AUTO_TEST_CASE(a_display_ends_although_signals_are_blocked)
 {
@@ -306,7 +306,7 @@ BOOST_AUTO_TEST_CASE(without_a_server_the_message_names_the_package)
     BOOST_TEST(!display.ready());
     BOOST_TEST(display.trouble().find("package xvfb") != std::string::npos);
   }
-  setenv("DISPLAY", ":4711", 1); // named, but nobody answers
+  setenv("DISPLAY", ":4711", 1); // named, but no server responds
   {
     const Display display;
     BOOST_TEST(!display.ready());
@@ -354,7 +354,7 @@ BOOST_AUTO_TEST_CASE(the_hinge_shows_every_force)
   BOOST_TEST(says(f.page, "4.0 N m"));
 }
 
-// Between two places that push, shear stays what it is; a moment runs from one to the other.
+// Between two contact forces shear is constant; a moment is linear from one to the other.
 BOOST_AUTO_TEST_CASE(shear_is_drawn_in_steps_and_a_moment_is_not)
 {
   const Display display;
@@ -375,7 +375,7 @@ BOOST_AUTO_TEST_CASE(shear_is_drawn_in_steps_and_a_moment_is_not)
   BOOST_TEST(slanted >= 1);
 }
 
-// A pin that hardly bends leaves no empty curves: the words say less than what.
+// A pin that hardly bends leaves no empty curves: the text gives the upper bound.
 BOOST_AUTO_TEST_CASE(a_stiff_pin_has_no_curves)
 {
   const Display display;
@@ -391,7 +391,7 @@ BOOST_AUTO_TEST_CASE(a_stiff_pin_has_no_curves)
     return std::count_if(f.page.words.begin(), f.page.words.end(),
                          [](const auto& w) { return w.text.rfind("less than", 0) == 0; });
   };
-  BOOST_TEST(less(bends) == 1); // its axis moves as a whole
+  BOOST_TEST(less(bends) == 1); // its axis is displaced rigidly
   BOOST_TEST(less(stiff) == 2);
   BOOST_TEST(stiff.page.shapes.size() < bends.page.shapes.size());
 }
@@ -414,8 +414,8 @@ BOOST_AUTO_TEST_CASE(temperatures_fill_the_scale)
   BOOST_TEST(says(f.page, "limit 60"));
 }
 
-// At 400 degC k_p is 0.420 (EN 1993-1-2 Table 3.1): 105 MPa are left of 250; at 20 degC all. The
-// field is made up: the inner skin at 76 %, the outer at 8 %, the rim at 40 % or not taken.
+// At 400 degC k_p is 0.420 (EN 1993-1-2 Table 3.1): 105 MPa remain of 250; at 20 degC all. The
+// field is made up: the inner skin at 76 %, the outer at 8 %, the rim at 40 % or not included.
 BOOST_AUTO_TEST_CASE(stress_is_shown_against_what_is_left_of_the_yield)
 {
   const Display display;
@@ -460,7 +460,7 @@ BOOST_AUTO_TEST_CASE(stress_is_shown_against_what_is_left_of_the_yield)
   BOOST_TEST(share_of(f.page.pictures[2].raster, tone(0.80, 0.0, 0.0)) > 0.02);
 }
 
-// A bow by design: the reading of the level lines is that of the movement.
+// A prescribed bow: the reading of the contour lines is that of the displacement.
 BOOST_AUTO_TEST_CASE(the_bow_is_measured_off_the_plane_of_the_corners)
 {
   const Display display;
@@ -479,8 +479,8 @@ BOOST_AUTO_TEST_CASE(the_bow_is_measured_off_the_plane_of_the_corners)
   BOOST_TEST(says(f.page, "0.00 mm"));
 }
 
-// A line of forty lengths, half of it squeezed less than seals: a piece of ribbon each, in colours
-// of both sides.
+// A line of forty lengths, half of it squeezed less than seals: one length of ribbon each, in
+// colours of both sides.
 BOOST_AUTO_TEST_CASE(the_gasket_lies_on_the_door_as_a_ribbon)
 {
   const Display display;

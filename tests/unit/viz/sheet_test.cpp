@@ -1,4 +1,4 @@
-// The sheet is one file: nothing fetched, everything escaped, whole on paper.
+// The sheet is one file: nothing fetched, everything escaped, complete on paper.
 #define BOOST_TEST_MODULE sheet
 #include <boost/test/unit_test.hpp>
 
@@ -89,7 +89,7 @@ BOOST_AUTO_TEST_CASE(verdicts_come_first_and_all_parts_are_there)
   }
 }
 
-// The PDF has pages of the asked paper and carries its letters.
+// The PDF has pages of the requested paper and embeds its fonts.
 BOOST_AUTO_TEST_CASE(the_pdf_has_its_pages_and_letters)
 {
   const ScratchFolder scratch;
@@ -112,13 +112,14 @@ BOOST_AUTO_TEST_CASE(a_page_that_wants_the_network_gets_nothing)
   const std::string html =
       scratch.write("a.html", "<html><body><p>text</p><img src=\"file:///etc/hostname\"><img "
                               "src=\"http://127.0.0.1:9/x.png\"></body></html>");
-  BOOST_TEST(make_pdfs({{html, scratch.path("a.pdf")}}).empty()); // the page comes, the image not
+  BOOST_TEST(make_pdfs({{html, scratch.path("a.pdf")}}).empty()); // a page without image
   BOOST_TEST(scratch.read("a.pdf").substr(0, 5) == "%PDF-");
 }
 
-// XML 1.0 (fifth edition), production 2 and the note below it: characters that a document may hold,
-// and those that it had better not; Unicode Standard Annex 9: marks that turn the order of letters.
-BOOST_AUTO_TEST_CASE(any_text_may_stand_in_a_figure_and_a_sheet)
+// XML 1.0 (fifth edition), production 2 and the note below it: characters that a document may
+// contain, and those that it should not; Unicode Standard Annex 9: marks that reverse the order of
+// letters.
+BOOST_AUTO_TEST_CASE(any_text_may_be_in_a_figure_and_a_sheet)
 {
   BOOST_TEST(escaped_xml("a\uFFFEb\uFFFFc\uFDD0d") == "abcd");
   BOOST_TEST(escaped_xml("a\u0001b\u007Fc\u0080d") == "abcd");
