@@ -1,22 +1,12 @@
 // The quadratic programme of unilateral contact in its dual form.
 #pragma once
 
+#include "solver/linear_algebra/dense_matrix.hpp"
+
 #include <vector>
 
 namespace hangtrue
 {
-
-/// Dense symmetric or rectangular matrix by columns.
-struct DenseMatrix {
-  int rows = 0;
-  int columns = 0;
-  std::vector<double> value;
-
-  DenseMatrix() = default;
-  DenseMatrix(int r, int c) : rows(r), columns(c), value(static_cast<std::size_t>(r) * c, 0.0) {}
-  double& operator()(int r, int c) { return value[r + static_cast<std::size_t>(rows) * c]; }
-  double operator()(int r, int c) const { return value[r + static_cast<std::size_t>(rows) * c]; }
-};
 
 /// Find contact forces p >= 0 with gaps F p + g + G a >= 0, p . gap = 0 and G^T p = load: the
 /// minimum of 1/2 p^T F p + g^T p under these equations.
