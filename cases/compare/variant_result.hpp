@@ -46,7 +46,7 @@ struct VariantRow {
 /// Row of a check.
 VariantRow make_row(const DoorCase& door_case, const CheckRun& run);
 
-/// Text of row.json and back; nothing when the text is not one of ours.
+/// Text of row.json and back; nothing when the text is no such row.
 std::string row_json(const VariantRow& row);
 /// The row of such a text; nothing when it is not one of ours.
 std::optional<VariantRow> read_row(const std::string& text);

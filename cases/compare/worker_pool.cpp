@@ -186,7 +186,7 @@ public:
 // Its own range first, then the far half of the longest one that is left.
 std::optional<std::size_t> next_work(std::vector<Worker>& workers, Worker& idle, bool in_order)
 {
-  if (in_order) { // the first worker's run is everybody's
+  if (in_order) { // all take from the first worker's range
     Worker& front = workers.front();
     return front.next == front.end ? std::nullopt : std::optional(front.next++);
   }

@@ -52,8 +52,8 @@ bool threads_allow_copies()
   return !unknown && std::distance(begin(threads), end(threads)) <= 2;
 }
 
-// Nobody would hear of what a copy does for a dead owner. The first worker, its parent, may die
-// before both, so what is watched is the owner's end of its input.
+// The results of a copy are lost once the process that runs the pool is dead. The first worker, its
+// parent, may die before both, so the other end of its input is watched.
 void end_with_owner()
 {
   std::thread([] {
@@ -105,7 +105,7 @@ bool copy_self(int count, std::vector<pid_t>& copies)
       become_follower(k, count);
       return true;
     }
-    if (made > 0) // else its ends close unused, and the owner sees to it
+    if (made > 0) // else its ends close unused, and the pool starts it
       copies.push_back(made);
     close_followers(k, k + 1);
   }

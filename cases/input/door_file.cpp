@@ -282,7 +282,7 @@ FilePlace place_of(const DoorValues& v, const std::string& key)
   return {};
 }
 
-// Whether the value of a key such as hinge[1].leaf_width is a default that nobody wrote.
+// Whether the value of a key such as hinge[1].leaf_width is a default, not in the file.
 bool is_default(const DoorValues& v, const std::string& key)
 {
   const auto dot = key.find('.');

@@ -1,4 +1,4 @@
-// A folder for results that never loses what somebody else wrote.
+// A folder for results that never overwrites files of others.
 #pragma once
 
 #include "cases/runtime/terminal_progress.hpp"

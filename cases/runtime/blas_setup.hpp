@@ -12,8 +12,8 @@ namespace hangtrue
 /// has set OPENBLAS_CORETYPE.
 void use_fast_kernels(char** words);
 
-/// Name of the kernels that the dense library has chosen, as "SkylakeX"; empty with a library that
-/// does not say.
+/// Name of the kernels that BLAS has chosen, as "SkylakeX"; empty with a library that does not
+/// say.
 std::string dense_kernels();
 
 /// Restricts BLAS to one thread whatever the environment says: its other ways to divide a product

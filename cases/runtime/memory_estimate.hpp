@@ -35,7 +35,7 @@ void refuse_beyond(const MemoryRoom& room, const MemoryNeed& need, double used);
 /// Memory options of a run.
 struct MemoryCare {
   std::optional<double> room;                         ///< byte, limit given by the user
-  std::function<void(const std::string& words)> tell; ///< hears the need before the work
+  std::function<void(const std::string& words)> tell; ///< called with the need before the work
 };
 
 /// Refuses what does not fit into the memory available now, after releasing the `kept` parts if

@@ -1,4 +1,4 @@
-// How much memory a run may still take, and what sets that bound.
+// How much memory a run may still allocate, and what sets that limit.
 #pragma once
 
 #include <filesystem>

@@ -120,7 +120,7 @@ void add_follow_up(const DoorCase& c, std::vector<Change>& changes)
   }
 }
 
-// How many of these latches pull where one does.
+// How many of these latches pull at the position of one.
 std::ptrdiff_t count_at(const Door& door, const std::vector<Latch>& latches, const Latch& one)
 {
   const Vec3 place = latch_place(door, one);

@@ -90,7 +90,7 @@ std::string left_out(double supported, double clamped)
                      1.0 / (1.0 - clamped), 1.0 / (1.0 - supported), so);
 }
 
-// Membrane stress under a mode: where it pulls in the mean, what presses lies beside the crest.
+// Membrane stress under a mode: where it is tensile in the mean, compression is beside the crest.
 std::string pressed_by(const DoorCase& c, double compression)
 {
   return format_short(std::abs(compression), Kind::stress, c.units) +

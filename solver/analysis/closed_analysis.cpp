@@ -235,7 +235,7 @@ HingeContact ShutDoor::Parts::settle(const Gasket& gasket, std::vector<GasketAt>
 namespace
 {
 
-// What the equilibrium is measured by: what the gasket alone presses with, or the weight, N.
+// Scale of the equilibrium residuals: the force of the gasket alone, or the weight, N.
 double force_scale(const Assembly& assembly, const GasketSum& sum)
 {
   double scale = 0.0;

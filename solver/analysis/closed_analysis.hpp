@@ -38,7 +38,7 @@ public:
   ShutDoor(const ShutDoor&) = delete;
   ShutDoor& operator=(const ShutDoor&) = delete;
 
-  /// How much of a closed door is wanted: all of it, or what its checks need, the reveal read at
+  /// How much of a closed door is computed: all of it, or what its checks need, the reveal read at
   /// corners and quarter points of the edges and no `door_move`.
   enum class Detail { all, checks };
 

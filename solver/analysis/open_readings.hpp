@@ -69,7 +69,7 @@ struct Contributions {
   std::vector<ContributionSplit> splits{};
 };
 
-/// The drop by solutions for load and heat alone, without an adjoint: no budget and no splits.
+/// The drop by solutions for load and heat alone, without an adjoint: no contributions.
 Contributions drop_parts(const OpenState& in, const SplitState& split, const Displacements& moved);
 
 /// By the unit-load theorem, with the estimated error of the drop; `known` is its cached estimate,

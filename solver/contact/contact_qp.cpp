@@ -198,7 +198,7 @@ ContactSolution solve_from_start(const ContactProgram& program)
   for (std::size_t i = 0; i < bounded.size(); ++i)
     if (bounded[i] == 0)
       carrying.push_back(static_cast<int>(i));
-  // Where pairs are close together rounding may leave one in the set that would pull.
+  // Where pairs are close together rounding may leave one with a tensile force in the set.
   if (auto polished = correct(program, carrying))
     return *polished;
   ContactSolution solution = respond(program, carrying, program.gap, program.load);

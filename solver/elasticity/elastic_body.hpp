@@ -1,4 +1,4 @@
-// One elastic body: its stiffness, factored once, and what loads do to it.
+// One elastic body: its stiffness, factorized once, and its displacements under loads.
 #pragma once
 
 #include "meshing/common/vec3.hpp"
@@ -50,7 +50,7 @@ std::vector<HeldUnknown> hold_all(const std::vector<int>& nodes);
 /// so any solution differs from theirs by a rigid displacement only.
 std::vector<HeldUnknown> hold_lightly(const BodyMesh& body);
 
-/// A body whose stiffness is factored.
+/// A body with factorized stiffness.
 class ElasticBody
 {
 public:

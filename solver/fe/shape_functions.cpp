@@ -15,7 +15,7 @@ namespace hangtrue
 namespace
 {
 
-// Triquadratic shapes of deal.II on its reference cell, in our order of nodes.
+// Triquadratic shapes of deal.II on its reference cell, in the node order of the meshes.
 struct Reference {
   std::array<double, 27> weight{};
   std::array<std::array<double, 27>, 27> value{}; // [point][node]

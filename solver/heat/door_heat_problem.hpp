@@ -72,7 +72,7 @@ struct WarmInstant {
 /// is the worst closing error of the energy over all steps.
 struct WarmUp {
   std::vector<WarmInstant> instants;
-  Temperatures steady; ///< under the last gas temperature, for ever
+  Temperatures steady; ///< under the last gas temperature, stationary
   HeatDoubts doubts;   ///< of the steady temperatures
   double largest_imbalance = 0.0;
 };

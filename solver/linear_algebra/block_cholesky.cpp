@@ -286,7 +286,7 @@ std::vector<double> SymmetricFactor::last_matrix() const
 {
   const auto n = static_cast<std::size_t>(parts_->last);
   std::vector<double> made(n * n, 0.0);
-  if (n == 0) // the dense library takes no empty matrix
+  if (n == 0) // BLAS takes no empty matrix
     return made;
   std::vector<double> lower(n * n, 0.0);
   visit_last_corner(*parts_->values(), parts_->last,

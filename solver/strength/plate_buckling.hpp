@@ -3,9 +3,9 @@
 // Kirchhoff plate of a stiffness that may vary over the field: the bending energy
 //   1/2 integral of D (w_xx^2 + w_zz^2 + 2 nu w_xx w_zz + 2 (1 - nu) w_xz^2)
 // against the work of the membrane forces, -1/2 integral of N_x w_x^2 + N_z w_z^2 + 2 N_xz w_x w_z
-// (Timoshenko and Gere, Theory of Elastic Stability, chapter 9, from memory). Forces may press here
-// and pull there: with K from the first and G from the second, G x = mu K x is solved and the
-// greatest mu taken. It is the inverse of the factor by which all forces may grow.
+// (Timoshenko and Gere, Theory of Elastic Stability, chapter 9, from memory). Forces may be
+// compressive here and tensile there: with K from the first and G from the second, G x = mu K x is
+// solved and the greatest mu taken. It is the inverse of the factor by which all forces may grow.
 #pragma once
 
 #include <vector>
@@ -16,7 +16,7 @@ namespace hangtrue
 /// A small rectangle of a plate, everything constant over it.
 struct PlatePiece {
   double stiffness = 0.0; ///< N m, D = E t^3 / (12 (1 - nu^2)); above zero
-  double n_x = 0.0;       ///< N/m, membrane forces, pull positive
+  double n_x = 0.0;       ///< N/m, membrane forces, tension positive
   double n_z = 0.0;       ///< N/m
   double n_xz = 0.0;      ///< N/m
 };

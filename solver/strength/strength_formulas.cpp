@@ -115,7 +115,7 @@ double weld_line_force(const WeldLines& lines, const Vec3& force, const Vec3& mo
       const double x = sx * lines.half_x;
       const double z = sz * lines.half_z;
       // Force per length of line: direct, twist in the plane of the face (about y), and bending
-      // about x and z, which presses and pulls along y.
+      // about x and z, which acts along y.
       const Vec3 line{force.x / lines.length + moment.y * z / polar,
                       force.y / lines.length - moment.x * z / lines.about_x +
                           moment.z * x / lines.about_z,

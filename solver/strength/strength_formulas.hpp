@@ -70,7 +70,7 @@ double plate_bending_stress(double moment, double wide, double deep);
 /// at most the leaf (common practice, no source).
 double bearing_web(const Hinge& hinge, Owner owner);
 
-/// A rectangle square to y that a plate is cut at, and what is handed on through it.
+/// A rectangular section of a plate, normal to y, and the forces and moments through it.
 struct PlateSection {
   double wide = 0.0; ///< m, along z
   double deep = 0.0; ///< m, along x
@@ -87,7 +87,7 @@ PlateSection leaf_section(const Hinge& hinge, const LeafForces& leaf);
 /// swing of `door`, which must be that of the state of the force.
 PlateSection neck_section(const Door& door, const KnuckleForce& knuckle);
 
-/// Greatest normal stress, Pa: bending about both axes and the direct pull, added up.
+/// Greatest normal stress, Pa: bending about both axes and direct tension, added up.
 double bending_stress(const PlateSection& section);
 
 /// Greatest shear stress, Pa, in a rectangle `wide` x `deep`, m, twisted by a moment, N m: in the

@@ -100,7 +100,7 @@ BOOST_AUTO_TEST_CASE(a_full_disk_leaves_nothing_half_written)
   check_said(folder.run("check door.toml --out out > /dev/null", "ulimit -f 100;"), 2,
              "cannot be written");
   BOOST_TEST(folder.nothing_written());
-  // Earlier results stay as they were, and stay ours.
+  // Earlier results stay as they were, and stay in the list.
   BOOST_TEST(folder.run("mesh door.toml --level 1 --out out").status == 0);
   const std::string before = read(folder.path / "out" / "door.msh");
   check_said(folder.run("mesh door.toml --level 1 --out out > /dev/null", "ulimit -f 50;"), 2,

@@ -136,7 +136,7 @@ BOOST_AUTO_TEST_CASE(a_repeated_request_to_end_is_handled)
   BOOST_TEST(run.end() == by_interrupt);
 }
 
-// A comparison hands the wish on: nobody is left at work.
+// A comparison passes the request on: no worker is left.
 BOOST_AUTO_TEST_CASE(a_comparison_ends_with_its_workers)
 {
   const Folder folder;

@@ -92,7 +92,7 @@ BOOST_AUTO_TEST_CASE(links_do_not_lead_out)
     BOOST_TEST(read(precious) == "mine");
     fs::remove_all(out);
   }
-  // A list of somebody else's is left alone as well.
+  // A list of another program is left alone as well.
   fs::create_directories(folder.path / "out");
   std::ofstream(folder.path / "out" / ".hangtrue-results") << "shopping list\n";
   BOOST_CHECK_THROW(OutputFolder((folder.path / "out").string(), {"results.json"}), InputError);
@@ -178,7 +178,7 @@ BOOST_AUTO_TEST_CASE(only_orphans_are_removed)
   const pid_t child = fork();
   if (child == 0)
     _exit(0);
-  BOOST_REQUIRE(waitpid(child, nullptr, 0) == child); // nobody has that number now
+  BOOST_REQUIRE(waitpid(child, nullptr, 0) == child); // no process has that number now
   const std::string orphan = name.replace(name.find(own), own.size(), std::to_string(child));
   std::ofstream(out / orphan) << "half";
   std::ofstream(out / ".part-elsewhere-1-results.json") << "of another machine";

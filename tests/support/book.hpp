@@ -29,10 +29,10 @@ struct Band {
 /// The result within a fraction of the reference: near(-5.38, 0.03, why) is 3 %.
 Band near(double theirs, double share, const std::string& why);
 
-/// Ours within a distance of theirs, in the row's unit.
+/// The result within a distance of the reference, in the row's unit.
 Band within(double theirs, double distance, const std::string& why);
 
-/// Ours not above, not below, or between bounds.
+/// The result not above, not below, or between bounds.
 Band at_most(double bound, const std::string& why);
 Band at_least(double bound, const std::string& why);
 Band between(double least, double most, const std::string& why);
@@ -45,7 +45,8 @@ struct Entry {
   std::string unit;
 };
 
-/// Writes the row and fails the running test case, at the caller's line, when ours is out of band.
+/// Writes the row and fails the running test case, at the caller's line, when the result is
+/// out of band.
 void check_row(const Source& source, const Entry& entry, const Band& band, double ours,
                const char* file = __builtin_FILE(), int line = __builtin_LINE());
 

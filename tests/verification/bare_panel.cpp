@@ -79,7 +79,7 @@ BOOST_AUTO_TEST_CASE(weight_and_drop_on_coarse_cells)
   const Panelled panel = hang(fine);
   check_row(library, {"panel-weight", "weight of the panel", "lbf"},
             near(149.847, 1e-5, "the digits given"), panel.weight);
-  // Same cells in the plane; how theirs divide the rim's depth is not recorded: 1 %.
+  // Same cells in the plane; how the reference divides the rim's depth is not recorded: 1 %.
   check_row(library, {"panel-drop-coarse", "drop of the latch corner on 1.5 in cells", "in"},
             near(7.267e-5, 0.01, "how theirs divide the rim's depth is not recorded"), panel.drop);
 }

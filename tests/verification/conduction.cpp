@@ -109,7 +109,7 @@ BOOST_AUTO_TEST_CASE(nafems_t3)
 BOOST_AUTO_TEST_CASE(nafems_t4)
 {
   auto run = [](int cells) {
-    // Here the plate's y is our z, so that the mesh is graded nowhere.
+    // Here the plate's y is z of the mesh, so that the mesh is graded nowhere.
     const BodyMesh mesh =
         block(equal_cells(0.6, 3 * cells), {0.0, 0.1}, equal_cells(1.0, 5 * cells));
     HeatProblem problem = problem_on(mesh, plain(52.0, 1.0));

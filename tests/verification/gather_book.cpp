@@ -1,8 +1,8 @@
-// Makes docs/verification.md of the rows that the verification tests have left.
+// Writes docs/verification.md from the rows of the verification tests.
 //
 //   gather_book <folder of rows> <skipped.txt> <verification.md>           writes the page
 //   gather_book --check <folder of rows> <skipped.txt> <verification.md>   says where it is out of
-//                                                                          date; only ours may
+//                                                                          date; only results may
 //                                                                          differ
 #include <fmt/format.h>
 
@@ -127,7 +127,7 @@ std::string page(const std::vector<Row>& rows, const std::string& skipped)
   return text + "\n## Skipped\n\n" + skipped;
 }
 
-// The table lines of a page with the columns of numbers emptied: some of theirs are computed too,
+// The table lines of a page with the columns of numbers emptied: some references are computed too,
 // and last digits differ from machine to machine.
 std::set<std::string> lines_without_numbers(const std::string& text)
 {

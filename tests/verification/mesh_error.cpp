@@ -304,7 +304,7 @@ BOOST_AUTO_TEST_CASE(a_check_refines_its_hinges_alone)
     BOOST_TEST(quantity.error.has_value(), row_of(quantity.id.quantity).label);
 }
 
-// The real thing on one small door: estimate from levels 1 and 2 over the distance to level 4.
+// A whole check of one small door: estimate from levels 1 and 2 over the distance to level 4.
 BOOST_AUTO_TEST_CASE(effectivity_of_a_small_door)
 {
   const DoorCase c = small_case();
@@ -329,8 +329,8 @@ BOOST_AUTO_TEST_CASE(effectivity_of_a_small_door)
   BOOST_TEST(told / real < 5.0);
 }
 
-// The same of its bow in a steady fire, from a mesh that is finer wherever its heat goes: level 3
-// with four cells across the rim and as many from skin to skin. Level 3 alone cuts the hollow of
+// The same for its bow in a steady fire, from a mesh that is finer wherever heat flows: level 3
+// with four cells across the rim and as many from skin to skin. Level 3 alone divides the hollow of
 // the rim as level 2 does.
 BOOST_AUTO_TEST_CASE(effectivity_of_the_bow_of_a_small_door)
 {

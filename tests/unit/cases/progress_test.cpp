@@ -22,7 +22,7 @@ BOOST_AUTO_TEST_CASE(one_request_ends_the_work_at_its_next_progress_call)
   progress("work", 0.1);
   kill(getpid(), SIGTERM); // to the process, as `kill` and a terminal do
   bool ended = false;
-  while (!ended) { // one that is never heard is the time limit's to find
+  while (!ended) { // a signal that is never received ends in the time limit
     try {
       progress("work", 0.5);
       std::this_thread::yield();

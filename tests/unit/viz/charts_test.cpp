@@ -202,7 +202,7 @@ BOOST_AUTO_TEST_CASE(text_fits_its_space)
   const std::string text = "a long name of a check that has no room";
   BOOST_TEST(text_width(cut_to(text, 30.0, 2.5), 2.5) <= 30.0);
   BOOST_TEST(cut_to("short", 30.0, 2.5) == "short");
-  // A text of a megabyte was measured anew for every letter taken away, and no signal was heard
+  // A text of a megabyte was measured anew for every letter removed, and no signal was handled
   // meanwhile.
   const std::string endless(1000000, 'x');
   const std::string cut = cut_to(endless, 30.0, 2.5);

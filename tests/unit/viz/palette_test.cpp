@@ -1,4 +1,4 @@
-// Colours against published numbers, and what makes a scale readable for everybody.
+// Colours against published numbers, and what makes a scale readable for all readers.
 #define BOOST_TEST_MODULE palette
 #include <boost/test/unit_test.hpp>
 

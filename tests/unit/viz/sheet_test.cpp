@@ -172,7 +172,7 @@ BOOST_AUTO_TEST_CASE(another_python_on_the_path_does_no_harm)
   BOOST_TEST(scratch.read("a.pdf").substr(0, 5) == "%PDF-");
 }
 
-// A wish to end is heard while pages are set, and nothing stays at work.
+// A request to end is handled while pages are set, and no process is left.
 BOOST_AUTO_TEST_CASE(pages_can_be_given_up)
 {
   struct Enough {
