@@ -6,6 +6,8 @@ mutants if not all are meant; their rows are put in the page as soon as each is 
 
     python3 tests/mutations/trial.py build/mutants docs/verification/mutations.md 3 23
 
+    python3 tests/mutations/trial.py --texts     only whether every mutant still finds what it breaks
+
 Nothing in the checkout itself is changed: the last commit is copied, built and broken there. It ends
 with status 1 when a mutant escapes, or cannot be applied: its text is not there any more, or the broken
 copy does not build.
@@ -86,7 +88,15 @@ MUTANTS = [
     ("a fast pin looked at from one side of its sections", "solver/strength/pin_section_forces.cpp",
      "std::max(across(s.above), across(s.below))", "across(s.above)",
      "hinge_statics/a_fixed_pin_is_bent_by_all_beyond_its_knuckle"),
+    ("a lid whose panel does not feel the moved load", "solver/error/load_offset_check.cpp",
+     "add(shift, load_move,", "add(0.0 * shift, load_move,", "poise"),
 ]
+
+# Why no test notices a mutant that is known to escape; the trial ends with status 1 all the same.
+REASONS = {
+    35: "changes a lid's answer by less than 0.5 %, even with steel a thousandth as stiff; tests of a lid are as "
+        "sharp as 0.2 % of it, on another mesh",
+}
 
 # Tried in this order after the program that the mutant names first; the slow ones come last.
 PROGRAMS = ["en_1993_1_2", "handbook", "strength_formulas", "conduction", "contact_kernel",
@@ -145,7 +155,26 @@ def rows_of(page):
     return {int(row.split("|")[1]): row for row in page.read_text().splitlines() if re.match(r"\| \d+ \|", row)}
 
 
+def pattern(old):
+    """The formatter may have broken the line."""
+    return re.compile(r"\s+".join(re.escape(word) for word in old.split()))
+
+
+def without_text(root):
+    """Mutants that cannot be applied to the sources below a folder, since what they break is not there."""
+    lost = []
+    for number, (what, where, old, _, _) in enumerate(MUTANTS, 1):
+        path = root / where
+        if not path.exists() or not pattern(old).search(path.read_text()):
+            lost.append(f"{number} ({what}): cannot be applied to {where}")
+    return lost
+
+
 def main():
+    if sys.argv[1:] == ["--texts"]:
+        lost = without_text(pathlib.Path(__file__).resolve().parents[2])
+        print("\n".join(lost or [f"{len(MUTANTS)} mutants can be applied"]))
+        return 1 if lost else 0
     copy = pathlib.Path(sys.argv[1]).resolve()
     page = pathlib.Path(sys.argv[2]).resolve()
     wanted = sys.argv[3:]
@@ -167,8 +196,7 @@ def main():
             continue
         path = copy / where
         text = path.read_text() if path.exists() else ""
-        # The formatter may have broken the line.
-        flat = re.compile(r"\s+".join(re.escape(word) for word in old.split()))
+        flat = pattern(old)
         began = time.time()
         if flat.search(text):
             try:
@@ -185,7 +213,8 @@ def main():
         if not caught:
             faults.append(f"{number} ({what}): escapes")
         said = ", ".join(f"`{c}`" for c in caught[:6]) + (f" and {len(caught) - 6} more" if len(caught) > 6 else "")
-        rows[number] = f"| {number} | {what} | {where} | {said or '**escapes**'} |"
+        escape = "**escapes**" + (f": {REASONS[number]}" if number in REASONS else "")
+        rows[number] = f"| {number} | {what} | {where} | {said or escape} |"
         print(f"{rows[number]} {time.time() - began:.0f} s", flush=True)
         page.write_text(HEAD + "\n".join(rows[n] for n in sorted(rows)) + "\n")
     for fault in faults:
