@@ -68,16 +68,16 @@ Warming warming_from(KeptHeat& heat, bool last)
 }
 
 // Every change tried in every closed state, the cooled one after the others.
-void try_closed(const DoorCase& door_case, const Closed& closed, bool alone,
-                const Progress& progress, const CheckRun& run, std::vector<Change>& changes)
+void try_closed(const DoorCase& door_case, Closed& closed, bool alone, const Progress& progress,
+                const CheckRun& run, std::vector<Change>& changes)
 {
+  TrialDoor cold(std::move(closed.cold));           // of which the states ask no more
   const std::size_t others = closed.hot.size() + 1; // than the cooled one, which hangs on them
   std::vector<std::future<std::vector<ClosedDoor>>> tried;
   SharedWork work;
   for (std::size_t s = 0; s < others; ++s)
     tried.push_back(put_task<std::vector<ClosedDoor>>(work, [&, s] {
-      return try_changes(s == 0 ? *closed.cold : *closed.hot[s - 1], run.closed[s].state, false,
-                         changes);
+      return try_changes(s == 0 ? cold : *closed.hot[s - 1], run.closed[s].state, false, changes);
     }));
   if (progress)
     progress("what would change it", 0.0);
@@ -89,8 +89,7 @@ void try_closed(const DoorCase& door_case, const Closed& closed, bool alone,
   if (progress)
     progress("what would change it", 0.6);
   if (run.closed.size() > others)
-    add_tried(door_case, try_changes(*closed.cold, run.closed[others].state, true, changes),
-              changes);
+    add_tried(door_case, try_changes(cold, run.closed[others].state, true, changes), changes);
 }
 
 // A closed state fails a check, other than those of end float where `but_float`; `hot` counts
@@ -107,8 +106,8 @@ bool closed_fails(const CheckRun& run, bool but_float, bool hot)
 
 // Only a door that fails is worth a second round through all its states, with every change. Where
 // end float is short every other change is tried with enough of it.
-void add_advice(const DoorCase& door_case, const Closed* closed, bool alone,
-                const Progress& progress, CheckRun& run)
+void add_advice(const DoorCase& door_case, Closed* closed, bool alone, const Progress& progress,
+                CheckRun& run)
 {
   FloatStates states;
   states.open.push_back(&run.deflection);
@@ -149,7 +148,7 @@ void add_advice(const DoorCase& door_case, const Closed* closed, bool alone,
 using Meshes = std::vector<std::shared_ptr<const KeptMesh>>;
 
 // The meshes that are worked on in any case, weighed before the work begins.
-Meshes first_meshes(const Door& door, int most, FactoredBodies& parts, FactoredBodies* kept,
+Meshes first_meshes(const Door& door, int most, AnalysisCache& parts, AnalysisCache* kept,
                     const MemoryCare& care)
 {
   Meshes meshes;
@@ -177,7 +176,7 @@ double drop_error(const Deflection& open, const std::optional<double>& change)
 
 // The open cold door on one mesh. `foreseen` is where it touched on the one before.
 void solve_open(const DoorCase& door_case, const Levels& levels, const KeptMesh& mesh,
-                const std::vector<Touch>& foreseen, const Progress& part, FactoredBodies& parts,
+                const std::vector<Touch>& foreseen, const Progress& part, AnalysisCache& parts,
                 CheckRun& run)
 {
   run.mesh = mesh.mesh;
@@ -196,25 +195,33 @@ void solve_open(const DoorCase& door_case, const Levels& levels, const KeptMesh&
   run.levels.push_back(answer);
 }
 
-FactoredBodies of_one_door()
+std::unique_ptr<AnalysisCache> of_one_door()
 {
-  FactoredBodies parts;
-  parts.for_one_door = true;
-  return parts;
+  return std::make_unique<AnalysisCache>(CachePolicy{.reuse_across_doors = false, .threads = 2});
 }
+
+// Where what is cached goes: with the door, level by level, or to who brings the next one.
+struct Caches {
+  std::unique_ptr<AnalysisCache> own; // of the level at hand
+  std::unique_ptr<AnalysisCache> own_before;
+  AnalysisCache* shared = nullptr; // of all doors, in place of both
+
+  AnalysisCache& now() const { return shared != nullptr ? *shared : *own; }
+  AnalysisCache& before() const { return shared != nullptr ? *shared : *own_before; }
+};
 
 // The last mesh becomes the one before, unless the next refines the hinges alone: a change between
 // two that cut the rest alike would tell nothing about it. What was judged is forgotten.
-void step_back(const Levels& next, CheckRun& run, FactoredBodies& own, LevelBefore& before)
+void step_back(const Levels& next, CheckRun& run, Caches& caches, LevelBefore& before)
 {
   const Levels& last = run.levels.back().levels;
-  FactoredBodies factors = std::exchange(own, of_one_door());
+  std::unique_ptr<AnalysisCache> of_last = std::exchange(caches.own, of_one_door());
   if (coarser(last, next)) {
     before.levels = last;
     before.mesh = std::move(run.mesh);
     before.open = std::move(run.deflection);
-    if (before.parts != nullptr && !factors.parts.empty())
-      *before.parts = std::move(factors);
+    caches.own_before = std::move(of_last);
+    before.parts = &caches.before();
   }
   run.checks.clear();
   run.warm.clear();
@@ -297,20 +304,19 @@ std::optional<Closed> answer_states(const StatesWork& work, FiringAhead& ahead)
     if (can_shut(door))
       work.before.shut = shut_mesh(door, work.before.levels, work.before.parts->meshes);
     answered.closed_cold = closed_cold_before(work.door_case, work.before);
-    if (work.parts.for_one_door) { // nobody hangs this door cold again
-      keep_orders_only(*work.before.parts);
-      work.parts.hangs.clear();
-    }
+    work.before.parts->release_factors(); // nobody hangs this door cold again
+    work.parts.release_systems();
   }
   if (has_fire(door)) {
     tell("warm-up", 0.2);
     if (work.before.levels.whole > 0)
       work.before.heat =
-          heat_of(door, work.before.mesh.door, work.before.levels, *work.before.parts);
+          heat_of(door, work.before.mesh.door, work.before.levels, work.before.parts->heats);
     ahead.warmed.get();
-    Firing firing =
-        choose_states(door, run.mesh.door, warming_from(*ahead.heat, work.parts.for_one_door),
-                      free_moves(door, run.mesh, bow_forces(door, run.mesh.door), work.parts));
+    Firing firing = choose_states(
+        door, run.mesh.door, warming_from(*ahead.heat, !work.parts.policy().reuse_across_doors),
+        free_moves(door, run.mesh, bow_forces(door, run.mesh.door), work.parts.factors,
+                   work.parts.systems));
     answered.states = add_warm_states(work, std::move(firing), closed ? &*closed : nullptr);
   }
   if (work.before.levels.whole > 0)
@@ -321,28 +327,25 @@ std::optional<Closed> answer_states(const StatesWork& work, FiringAhead& ahead)
 
 } // namespace
 
-CheckRun check_door(const DoorCase& door_case, const Progress& progress, FactoredBodies* kept,
+CheckRun check_door(const DoorCase& door_case, const Progress& progress, AnalysisCache* kept,
                     const MemoryCare& care)
 {
-  FactoredBodies own = of_one_door();
-  FactoredBodies own_before = of_one_door();
-  FactoredBodies& parts = kept != nullptr ? *kept : own;
+  Caches caches{of_one_door(), of_one_door(), kept};
   LevelBefore before;
-  before.parts = kept != nullptr ? kept : &own_before;
+  before.parts = &caches.before();
   const double wanted = door_case.accuracy.tolerance * door_case.limits.drop.value;
   const int most = door_case.accuracy.finest;
   std::optional<Closed> closed;
   CheckRun run;
   if (progress)
     progress("level 1: mesh", 0.0);
-  Meshes meshes = first_meshes(door_case.door, most, parts, kept, care);
-  const bool alone =
-      (kept == nullptr || kept->two_threads) && std::thread::hardware_concurrency() > 1;
+  Meshes meshes = first_meshes(door_case.door, most, caches.now(), kept, care);
+  const bool alone = caches.now().policy().threads > 1 && std::thread::hardware_concurrency() > 1;
   FiringAhead ahead; // of the level that most doors are done at
   if (has_fire(door_case.door))
-    ahead =
-        fire_ahead(heat_of(door_case.door, meshes.back()->mesh.door, meshes.back()->levels, parts),
-                   static_cast<int>(meshes.size()), alone);
+    ahead = fire_ahead(heat_of(door_case.door, meshes.back()->mesh.door, meshes.back()->levels,
+                               caches.now().heats),
+                       static_cast<int>(meshes.size()), alone);
   Levels levels;
   std::vector<Touch> foreseen;
   for (int round = 1;; ++round) {                          // the first two are levels 1 and 2
@@ -356,13 +359,13 @@ CheckRun check_door(const DoorCase& door_case, const Progress& progress, Factore
     };
     closed.reset(); // it stands on the parts of the last mesh
     if (round > 1)
-      step_back(levels, run, own, before);
+      step_back(levels, run, caches, before);
     part("mesh", 0.0);
     if (round > static_cast<int>(meshes.size())) {
-      meshes.push_back(inspected_mesh(door_case.door, levels, parts.meshes));
+      meshes.push_back(inspected_mesh(door_case.door, levels, caches.now().meshes));
       keep_within(memory_need(door_case.door, meshes.back()->mesh, levels.in_hinges), care, kept);
     }
-    solve_open(door_case, levels, *meshes[round - 1], foreseen, part, parts, run);
+    solve_open(door_case, levels, *meshes[round - 1], foreseen, part, caches.now(), run);
     foreseen = run.deflection.touches;
     run.reached = run.levels.back().drop_error <= wanted;
     const Levels next = next_levels(levels, most, run.deflection, wanted);
@@ -372,8 +375,9 @@ CheckRun check_door(const DoorCase& door_case, const Progress& progress, Factore
       continue;
     }
     if (has_fire(door_case.door) && ahead.round != round)
-      ahead = fire_ahead(heat_of(door_case.door, run.mesh.door, levels, parts), round, alone);
-    closed = answer_states({door_case, before, alone, progress, parts, run}, ahead);
+      ahead = fire_ahead(heat_of(door_case.door, run.mesh.door, levels, caches.now().heats), round,
+                         alone);
+    closed = answer_states({door_case, before, alone, progress, caches.now(), run}, ahead);
     const bool hangs = std::any_of(run.checks.begin(), run.checks.end(), [&](const auto& check) {
       return verdict_undecided(check, door_case.accuracy.tolerance);
     });

@@ -30,17 +30,16 @@ namespace
 struct WarmAnswer {
   Deflection open;
   std::optional<ClosedDoor> closed;
-  std::unique_ptr<ShutDoor> shut;
+  std::unique_ptr<TrialDoor> shut;
 };
 
 void close_warm(const StatesWork& work, const Closed& closed, const WarmDoor& warm,
                 WarmAnswer& answer)
 {
-  answer.shut = std::make_unique<ShutDoor>(work.door_case.door, closed.shut->mesh, &warm,
-                                           closed.places, work.parts, closed.touches);
-  answer.closed = close_in(work.door_case, *answer.shut, warm.state, {});
-  if (work.parts.for_one_door) // no other door asks for it
-    answer.shut->keep_checks_only(&work.parts);
+  auto shut = std::make_unique<ShutDoor>(work.door_case.door, closed.shut->mesh, &warm,
+                                         closed.places, work.parts, closed.touches);
+  answer.closed = close_in(work.door_case, *shut, warm.state, {});
+  answer.shut = std::make_unique<TrialDoor>(std::move(shut));
 }
 
 // The instant at which the gasket presses least somewhere: among some ten of the steps after the

@@ -23,7 +23,7 @@ struct StatesWork {
   LevelBefore& before;
   bool alone = false; ///< nobody else uses the parts: two threads may
   const Progress& progress;
-  FactoredBodies& parts;
+  AnalysisCache& parts;
   CheckRun& run;
 };
 
@@ -35,8 +35,8 @@ struct Closed {
   std::vector<Touch> touches;           // of the cold one
   std::unique_ptr<ShutDoor> cold; // serves the first state, the choice of instants and the last
   std::vector<WarmDoor> warm;
-  std::unique_ptr<WarmDoor> loosest;          // where none of them is
-  std::vector<std::unique_ptr<ShutDoor>> hot; // in the order of the check
+  std::unique_ptr<WarmDoor> loosest;           // where none of them is
+  std::vector<std::unique_ptr<TrialDoor>> hot; // in the order of the check
 };
 
 /// The door closed in one state, after the others where it has cooled.

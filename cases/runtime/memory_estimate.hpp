@@ -4,7 +4,7 @@
 #include "cases/runtime/memory_limit.hpp"
 #include "meshing/door/door.hpp"
 #include "meshing/mesh/mesh.hpp"
-#include "solver/substructuring/factorization_cache.hpp"
+#include "solver/analysis/analysis_cache.hpp"
 
 #include <functional>
 #include <optional>
@@ -40,7 +40,7 @@ struct MemoryCare {
 
 /// Refuses what does not fit into the room there is now, after giving up the `kept` parts if that
 /// helps; they never take more than half of the room. Throws like refuse_beyond.
-void keep_within(const MemoryNeed& need, const MemoryCare& care, FactoredBodies* kept);
+void keep_within(const MemoryNeed& need, const MemoryCare& care, AnalysisCache* kept);
 
 /// So many workers, at most `wanted` and at least 1, as find room for a check of this door at the
 /// same time.

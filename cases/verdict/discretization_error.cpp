@@ -199,8 +199,8 @@ std::vector<QuantityOfInterest> closed_before(const DoorCase& c, const LevelBefo
   ShutDoor door(c.door, before.shut->mesh, heat, c.door.latches, *before.parts,
                 before.shut_touches);
   const ClosedDoor closed = door.close(closing_of(c.door), {});
-  if (before.parts->for_one_door && heat != nullptr)
-    door.keep_checks_only(before.parts);
+  if (heat != nullptr) // the cold one comes again
+    before.parts->release(*door.assembly().elastic[door_body]);
   return quantities_of(c, closed);
 }
 

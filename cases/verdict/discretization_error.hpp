@@ -7,11 +7,11 @@
 #include "cases/verdict/quantity_table.hpp"
 #include "meshing/door/mesh_density.hpp"
 #include "meshing/mesh/mesh.hpp"
+#include "solver/analysis/analysis_cache.hpp"
 #include "solver/analysis/closed_result.hpp"
 #include "solver/analysis/open_analysis.hpp"
 #include "solver/firing/thermal_cache.hpp"
 #include "solver/heat/thermal_state.hpp"
-#include "solver/substructuring/factorization_cache.hpp"
 
 #include <cstddef>
 #include <memory>
@@ -26,7 +26,7 @@ struct LevelBefore {
   Mesh mesh;
   Deflection open;
   std::vector<Touch> shut_touches; ///< of the closed cold door on the last level
-  FactoredBodies* parts = nullptr;
+  AnalysisCache* parts = nullptr;
   std::shared_ptr<const KeptMesh> shut; ///< where it can be
   std::shared_ptr<KeptHeat> heat;       ///< with a fire
 };

@@ -1,13 +1,13 @@
 // The heat of a door, kept for the next one that takes it alike.
 #pragma once
 
+#include "meshing/common/lru_cache.hpp"
 #include "meshing/door/door.hpp"
 #include "meshing/door/mesh_density.hpp"
 #include "meshing/mesh/mesh.hpp"
 #include "solver/firing/critical_instant.hpp"
 #include "solver/firing/firing_replay.hpp"
 #include "solver/heat/thermal_state.hpp"
-#include "solver/substructuring/factorization_cache.hpp"
 
 #include <functional>
 #include <memory>
@@ -25,11 +25,23 @@ struct KeptStates {
 
 /// One body in one fire.
 struct KeptHeat {
-  Door door; ///< as_heated
-  Levels levels;
+  Door door;     ///< as_heated
   BodyMesh body; ///< of that door; nodes and cells are numbered as in every like one
   std::optional<Warming> warming;  ///< once it was asked for
   std::optional<KeptStates> again; ///< the latest
+};
+
+/// By what the heat of a door is found again.
+struct HeatKey {
+  Door door; ///< as_heated
+  Levels levels;
+  std::shared_ptr<const BodyMesh> body; ///< compared by its cells
+  bool operator==(const HeatKey& other) const;
+};
+
+/// The heat of the last few doors: the levels of a check.
+struct HeatCache {
+  LruCache<HeatKey, std::shared_ptr<KeptHeat>> heats{CacheLimits{.count = 3}};
 };
 
 /// The door without what its heat does not hang on: loads, swing, latches, of the gasket all but
@@ -40,7 +52,7 @@ Door as_heated(Door door);
 /// The body in which the heat of this door is found, and what was found in it before: kept for a
 /// door alike, or made now. Only one thread may ask. Throws ComputeError like `loft`.
 std::shared_ptr<KeptHeat> heat_of(const Door& door, const BodyMesh& body, const Levels& levels,
-                                  FactoredBodies& kept);
+                                  HeatCache& kept);
 
 /// `warm` of that body, found once. Throws ComputeError like it.
 const Warming& warming_of(KeptHeat& heat);

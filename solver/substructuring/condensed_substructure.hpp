@@ -1,8 +1,10 @@
 // One factored part of a body, and its answers to unit forces, found when first asked for.
 #pragma once
 
+#include "meshing/common/lru_cache.hpp"
+#include "solver/elasticity/elastic_body.hpp"
 #include "solver/linear_algebra/block_cholesky.hpp"
-#include "solver/substructuring/factorization_cache.hpp"
+#include "solver/substructuring/part_content.hpp"
 
 #include <deque>
 #include <map>
@@ -19,11 +21,13 @@ namespace hangtrue
 class FactoredPart
 {
 public:
-  /// Assembles and factors. Throws ComputeError when nothing holds it.
-  /// `like` has the same cells, so that its order of unknowns can be taken over.
-  explicit FactoredPart(PartContent content, const FactoredPart* like = nullptr);
+  /// Assembles and factors. `like` is the ordering of a part of the same pattern, if there is one;
+  /// the answers to the last `loads` loads are cached. Throws ComputeError when nothing holds it.
+  explicit FactoredPart(PartKey content, std::shared_ptr<const FactorOrdering> like = nullptr,
+                        std::size_t loads = 6);
 
   [[nodiscard]] const PartContent& content() const { return content_; }
+  [[nodiscard]] const PartKey& key() const { return key_; }
 
   /// By columns, square over the seats of a carrier and then the three unknowns of every joint: the
   /// forces, N, that move one of them by one metre while the others stay.
@@ -62,42 +66,26 @@ public:
   std::vector<std::size_t> answer_to(const std::vector<std::vector<NodeForce>>& sets);
   [[nodiscard]] const Answer& answer(std::size_t place) const;
 
-  /// The order of unknowns that its factor uses; good for every part of the same cells.
+  /// Its factor; the ordering of that is good for every part of the same pattern.
   [[nodiscard]] const SymmetricFactor& factor() const { return *factor_; }
-
-  /// Lets all but the order of unknowns go, which serves the next part of the same cells. Nothing
-  /// else may be asked from then on; a solution throws std::logic_error.
-  void keep_order_only();
-  [[nodiscard]] bool order_only() const { return order_only_; }
-
-  /// From how many loads on it its answers are kept at a time, six unless said.
-  void remember(std::size_t loads) { loads_kept_ = loads; }
 
   /// Memory that it takes.
   [[nodiscard]] std::size_t bytes() const;
 
 private:
-  PartContent content_;
+  PartKey key_;
+  const PartContent& content_; // of the key
   std::optional<SymmetricFactor> factor_;
-  bool order_only_ = false;
-  std::size_t loads_kept_ = 6;
   std::vector<double> springs_; // N/m, at the joints of a piece, in its factor and not in it
   std::vector<double> spread_;  // of unknown u from joint unknown j at joint_unknowns() * u + j
   std::vector<int> outside_;
   std::vector<int> outside_place_;
-  mutable std::mutex alone_;                                // over all that is kept below
-  std::map<std::vector<double>, std::size_t> answer_place_; // by rounded forces
-  std::deque<Answer> answers_;                              // none moves when others come
-  struct Solved {
-    std::vector<Vec3> forces;
-    std::vector<Vec3> moves;
-  };
-  std::vector<Solved> solved_; // the latest last
-  struct Started {
-    std::vector<Vec3> forces;
-    std::shared_ptr<const SymmetricFactor::Begun> begun;
-  };
-  std::vector<Started> started_; // the latest last
+  // Responses are asked for by place and held by reference, so none may move or be evicted.
+  mutable std::mutex alone_;                                         // over these two
+  std::map<std::vector<double>, std::size_t> answer_place_;          // by rounded forces
+  std::deque<Answer> answers_;                                       // none moves when others come
+  LruCache<std::vector<Vec3>, std::vector<Vec3>, SameField> solved_; // movements by forces
+  LruCache<std::vector<Vec3>, std::shared_ptr<const SymmetricFactor::Begun>, SameField> started_;
 
   static std::vector<NodeForce> rounded(const std::vector<NodeForce>& set);
   [[nodiscard]] std::vector<Answer>

@@ -1,6 +1,7 @@
 // One elastic body put together from factored parts that may have been there before.
 #pragma once
 
+#include "meshing/common/lru_cache.hpp"
 #include "meshing/mesh/mesh.hpp"
 #include "solver/elasticity/elastic_body.hpp"
 #include "solver/substructuring/factorization_cache.hpp"
@@ -34,7 +35,7 @@ public:
              const std::vector<HeldUnknown>& seats = {});
 
   /// From now on the answers to the last few forces on all nodes are kept, for the next door that
-  /// brings the same; one thread may ask at a time then.
+  /// brings the same.
   void keep_answers() { keeps_answers_ = true; }
 
   /// Movement, m, of every node under nodal forces, N; zero at nodes that no steel touches.
@@ -53,9 +54,13 @@ public:
   /// pieces; nothing else is solved for.
   [[nodiscard]] NodeField solve_seats(const NodeField& forces) const;
 
-  /// Lets the carrier's factor go, from `kept` as well where that is given. What its seats and
-  /// pieces answer stays; every other question throws std::logic_error from then on.
-  void let_carrier_go(FactoredBodies* kept);
+  /// Takes the factor of its carrier out of `kept`; the body itself goes on with it. Nothing where
+  /// there are no seats and no pieces.
+  void forget_carrier(FactoredBodies& kept) const;
+
+  /// Lets the carrier's factor go. What its seats and pieces answer stays; every other question
+  /// throws std::logic_error from then on.
+  void let_carrier_go();
 
   /// Displacement unknowns, held ones included.
   [[nodiscard]] int unknowns() const;
@@ -77,11 +82,11 @@ private:
   std::vector<double> lower_; // L of the stiffness of seats and joints of all parts, by columns
 
   bool keeps_answers_ = false;
-  struct Known {
-    NodeField forces;
-    NodeField moves;
-  };
-  mutable std::vector<Known> known_; // the latest last
+  // Movements by forces: of a door all loads, those without heat, heat alone, duals.
+  mutable LruCache<NodeField, NodeField, SameField> known_{
+      CacheLimits{.count = 6}, [](const NodeField& forces, const NodeField& moves) {
+        return sizeof(Vec3) * (forces.size() + moves.size());
+      }};
 
   [[nodiscard]] NodeField solve(const NodeField& forces, bool carrier_too) const;
   [[nodiscard]] Vec3 inward(const Vec3& force) const; // into the frame of the parts

@@ -40,9 +40,9 @@ Assembly assemble(const Door& door, const Mesh& mesh, const Progress& tell, cons
                   Standing standing = Standing::open, std::vector<ContactPoint> points = {});
 
 /// Movement, m, of the free cold door under forces, N, that balance each other; its body is that of
-/// the open door on this mesh, where `kept` has it. Throws ComputeError like `assemble`.
+/// the open door on this mesh, where `systems` have it. Throws ComputeError like `assemble`.
 NodeField free_moves(const Door& door, const Mesh& mesh, const NodeField& forces,
-                     FactoredBodies& kept);
+                     FactoredBodies& kept, SystemCache& systems);
 
 /// Weight of every body as nodal forces, N, in the order of Assembly::bodies.
 std::vector<NodeField> body_weights(const Door& door, const Mesh& mesh);
