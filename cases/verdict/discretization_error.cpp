@@ -102,14 +102,6 @@ void inherit(const std::vector<const std::vector<QuantityOfInterest>*>& from,
   }
 }
 
-// Which of the warm states are computed again: the most bowed and the steady one.
-std::vector<std::size_t> again_of(std::size_t states)
-{
-  if (states == 0)
-    return {};
-  return states == 1 ? std::vector<std::size_t>{0} : std::vector<std::size_t>{0, states - 1};
-}
-
 // A state that was computed on both meshes.
 struct OnBoth {
   std::size_t place = 0; // among the states
@@ -205,6 +197,13 @@ std::vector<QuantityOfInterest> closed_before(const DoorCase& c, const LevelBefo
 }
 
 } // namespace
+
+std::vector<std::size_t> again_of(std::size_t states)
+{
+  if (states == 0)
+    return {};
+  return states == 1 ? std::vector<std::size_t>{0} : std::vector<std::size_t>{0, states - 1};
+}
 
 std::vector<StateBefore> heat_before(const std::vector<WarmDoor>& warm, const LevelBefore& before)
 {

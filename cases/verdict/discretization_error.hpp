@@ -82,6 +82,10 @@ struct AnswersBefore {
   std::vector<StateBefore> states;
 };
 
+/// Places of those of so many warm states that are computed on the coarser mesh again: the most
+/// bowed and the steady one.
+std::vector<std::size_t> again_of(std::size_t states);
+
 /// The most bowed and the steady state on the coarser mesh, through the same firing to the same
 /// instants, not answered yet; `warm` are the warm states of the last mesh, the most bowed first,
 /// the steady one (or skins as measured) last. Throws ComputeError like the heat.

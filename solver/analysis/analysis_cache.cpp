@@ -57,6 +57,15 @@ void AnalysisCache::release_factors()
     retain_orderings(factors);
 }
 
+Warming AnalysisCache::take_warming(KeptHeat& heat) const
+{
+  if (policy_.reuse_across_doors)
+    return *heat.warming;
+  Warming taken = std::move(*heat.warming);
+  heat.warming.reset();
+  return taken;
+}
+
 void AnalysisCache::release_systems()
 {
   if (!policy_.reuse_across_doors)

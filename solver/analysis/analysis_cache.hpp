@@ -61,6 +61,9 @@ public:
   /// No more systems of this state come for this door: they go unless another door may come.
   void release_systems();
 
+  /// The warm-up of that heat, which must be there: a copy where another door may ask for it.
+  [[nodiscard]] Warming take_warming(KeptHeat& heat) const;
+
 private:
   CachePolicy policy_;
   void make_room();
