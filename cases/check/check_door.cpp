@@ -1,32 +1,29 @@
 #include "cases/check/check_door.hpp"
 
-#include "cases/check/refinement_strategy.hpp"
+#include "cases/check/check_advice.hpp"
+#include "cases/check/open_levels.hpp"
 #include "cases/check/thermal_states.hpp"
-#include "cases/runtime/blas_setup.hpp"
-#include "cases/runtime/task_queue.hpp"
+#include "cases/runtime/schedule.hpp"
 #include "cases/verdict/check_result.hpp"
 #include "cases/verdict/checks.hpp"
 #include "cases/verdict/closed_quantities.hpp"
 #include "cases/verdict/discretization_error.hpp"
-#include "cases/verdict/end_float_quantities.hpp"
-#include "cases/verdict/end_float_remedy.hpp"
 #include "cases/verdict/quantities_of_interest.hpp"
 #include "cases/verdict/remedies.hpp"
-#include "meshing/quality/mesh_cache.hpp"
+#include "solver/analysis/analysis_cache.hpp"
 #include "solver/analysis/closed_result.hpp"
 #include "solver/firing/thermal_cache.hpp"
-#include "solver/qoi/goal_functionals.hpp"
 #include "solver/system/door_system.hpp"
 
-#include <fmt/format.h>
-
 #include <algorithm>
-#include <cmath>
-#include <future>
+#include <cstddef>
+#include <exception>
 #include <memory>
 #include <optional>
+#include <string>
 #include <thread>
 #include <utility>
+#include <vector>
 
 namespace hangtrue
 {
@@ -34,200 +31,12 @@ namespace hangtrue
 namespace
 {
 
-// Fraction of the whole up to and including this level: each costs about twice the last.
-double share_up_to(int level, int most)
-{
-  return (std::exp2(level) - 1.0) / (std::exp2(most) - 1.0);
-}
-
 bool has_fire(const Door& door)
 {
   return !door.fire.schedule.empty() || door.fire.measured.given;
 }
 
-// The temperatures of one mesh, by its number, started while the cold door is still being solved.
-struct FiringAhead {
-  int round = 0;
-  std::shared_ptr<KeptHeat> heat;
-  std::future<void> warmed;
-};
-
-FiringAhead fire_ahead(std::shared_ptr<KeptHeat> heat, int round, bool alone)
-{
-  return {round, heat, aside(alone, [heat] { warming_of(*heat); })};
-}
-
-// Found again by the next door, or moved out where there is none.
-Warming warming_from(KeptHeat& heat, bool last)
-{
-  if (!last)
-    return *heat.warming;
-  Warming taken = std::move(*heat.warming);
-  heat.warming.reset();
-  return taken;
-}
-
-// Every change tried in every closed state, the cooled one after the others.
-void try_closed(const DoorCase& door_case, const Closed& closed, bool alone,
-                const Progress& progress, const CheckRun& run, std::vector<Change>& changes)
-{
-  const std::size_t others = closed.hot.size() + 1; // than the cooled one, which depends on them
-  std::vector<std::future<std::vector<ClosedDoor>>> tried;
-  SharedWork work;
-  for (std::size_t s = 0; s < others; ++s)
-    tried.push_back(put_task<std::vector<ClosedDoor>>(work, [&, s] {
-      return try_changes(s == 0 ? *closed.cold : *closed.hot[s - 1], run.closed[s].state, false,
-                         changes);
-    }));
-  if (progress)
-    progress("what would change it", 0.0);
-  const auto side = aside(alone, [&work] { do_what_is_there(work); });
-  do_what_is_there(work);
-  side.wait();
-  for (auto& state : tried)
-    add_tried(door_case, state.get(), changes);
-  if (progress)
-    progress("what would change it", 0.6);
-  if (run.closed.size() > others)
-    add_tried(door_case, try_changes(*closed.cold, run.closed[others].state, true, changes),
-              changes);
-}
-
-// A closed state fails a check, other than those of end float where `but_float`; `hot` counts
-// states between the cold and the cooled one alone.
-bool closed_fails(const CheckRun& run, bool but_float, bool hot)
-{
-  return std::any_of(run.checks.begin(), run.checks.end(), [&](const CheckResult& check) {
-    const StateId& state = check.id.state;
-    return check.verdict == Verdict::fails && state.position == Standing::shut &&
-           !(but_float && is_of_end_float(check.id.quantity)) &&
-           !(hot && (state == run.closed.front().state || state == run.closed.back().state));
-  });
-}
-
-// Only a door that fails is worth a second round through all its states, with every change. Where
-// end float is short every other change is tried with enough of it.
-void add_advice(const DoorCase& door_case, const Closed* closed, bool alone,
-                const Progress& progress, CheckRun& run)
-{
-  FloatStates states;
-  states.open.push_back(&run.deflection);
-  for (const auto& d : run.warm)
-    states.open.push_back(&d);
-  for (const auto& d : run.closed)
-    states.closed.push_back(&d);
-  const std::optional<DoorCase> freed = freed_case(door_case, states, run.checks);
-  const bool seals = closed == nullptr || !closed_fails(run, true, false);
-  if (!freed && seals)
-    return;
-  const DoorCase& base = freed ? *freed : door_case;
-  std::vector<Change> changes;
-  if (freed)
-    changes.push_back(float_change(door_case, *freed));
-  if (!seals)
-    for (auto& change : possible_changes(base))
-      changes.push_back(std::move(change));
-  if (closed != nullptr)
-    try_closed(base, *closed, alone, progress, run, changes);
-  if (freed) {
-    run.advice.push_back(
-        float_advice(door_case, *freed, states.open, changes.front().states, run.checks));
-    const bool enough = changes.front().verdict != Verdict::fails;
-    changes.erase(changes.begin());
-    if (enough)
-      changes.clear();
-  }
-  if (changes.empty())
-    return;
-  if (closed_fails(run, true, true))
-    for (auto& change : panel_changes(base, progress))
-      changes.push_back(std::move(change));
-  for (const auto& words : advice(changes))
-    run.advice.push_back(freed ? "besides, " + words : words);
-}
-
-using Meshes = std::vector<std::shared_ptr<const KeptMesh>>;
-
-// The meshes that are worked on in any case, weighed before the work begins.
-Meshes first_meshes(const Door& door, int most, FactoredBodies& parts, FactoredBodies* kept,
-                    const MemoryCare& care)
-{
-  Meshes meshes;
-  MemoryNeed need;
-  for (int level = 1; level <= std::min(2, most); ++level) {
-    meshes.push_back(inspected_mesh(door, {level, level}, parts.meshes));
-    need = memory_need(door, meshes.back()->mesh, level);
-    keep_within(need, care, kept);
-  }
-  take_dense_space();
-  if (care.tell)
-    care.tell(memory_words(need));
-  return meshes;
-}
-
-// Estimated error of the drop: by its dual, or by the change from the coarser mesh. A single level
-// gives no error of all else, so nothing is certain on it.
-double drop_error(const Deflection& open, const std::optional<double>& change)
-{
-  if (!change)
-    return std::abs(open.drop);
-  const ContributionSplit* drop = find_split(open.splits, Quantity::drop);
-  return drop != nullptr && drop->missing ? error_by_dual(*drop->missing, open.drop) : *change;
-}
-
-// The open cold door on one mesh. `foreseen` is the active contact on the coarser mesh.
-void solve_open(const DoorCase& door_case, const Levels& levels, const KeptMesh& mesh,
-                const std::vector<Touch>& foreseen, const Progress& part, FactoredBodies& parts,
-                CheckRun& run)
-{
-  run.mesh = mesh.mesh;
-  run.quality = *mesh.inspected;
-  const bool last = levels.whole > 1 || door_case.accuracy.finest == 1;
-  run.deflection = solve_open_door({.door = door_case.door,
-                                    .mesh = run.mesh,
-                                    .progress = part,
-                                    .cache = &parts,
-                                    .detail = last ? OpenDetail::budget : OpenDetail::parts,
-                                    .warm_start = foreseen});
-  LevelAnswer answer{levels, run.deflection.unknowns, run.deflection.drop};
-  if (!run.levels.empty())
-    answer.change = std::abs(answer.drop - run.levels.back().drop);
-  answer.drop_error = drop_error(run.deflection, answer.change);
-  run.levels.push_back(answer);
-}
-
-FactoredBodies of_one_door()
-{
-  FactoredBodies parts;
-  parts.for_one_door = true;
-  return parts;
-}
-
-// The last mesh becomes the coarser one, unless the next refines the hinges alone: a change between
-// two meshes that are the same elsewhere gives no error there. Results of the last mesh are
-// cleared.
-void step_back(const Levels& next, CheckRun& run, FactoredBodies& own, LevelBefore& before)
-{
-  const Levels& last = run.levels.back().levels;
-  FactoredBodies factors = std::exchange(own, of_one_door());
-  if (coarser(last, next)) {
-    before.levels = last;
-    before.mesh = std::move(run.mesh);
-    before.open = std::move(run.deflection);
-    if (before.parts != nullptr && !factors.parts.empty())
-      *before.parts = std::move(factors);
-  }
-  run.checks.clear();
-  run.warm.clear();
-  run.closed.clear();
-  run.curve.clear();
-  run.shut_way.clear();
-  run.fields.clear();
-  run.quantities.clear();
-  run.wear = {};
-}
-
-// The quantities of all states in the order of the checks: each open state, then the same closed.
+// The quantities of all states in the order of the checks: what stands open, then the same closed.
 std::vector<QuantityOfInterest> in_order(const StateQuantities& states,
                                          const std::optional<QuantityOfInterest>& worn)
 {
@@ -269,124 +78,183 @@ void evaluate(const DoorCase& door_case, const LevelBefore& before, const Answer
   run.checks = evaluate_checks(door_case, run.quantities);
 }
 
-// All states of the door on the level on which the open cold one was solved; on the coarser mesh as
-// well, where there is one, at the same time.
-std::optional<Closed> answer_states(const StatesWork& work, FiringAhead& ahead)
-{
-  const auto tell = [&](const std::string& stage, double done) {
-    if (work.progress)
-      work.progress(stage, done);
-  };
-  CheckRun& run = work.run;
-  const Door& door = work.door_case.door;
-  if (work.door_case.use.swings_per_day > 0.0)
-    run.wear =
-        wear_out(door, run.mesh, work.door_case.use, run.deflection, work.parts, work.progress);
+// The warm-up on one mesh, by its number.
+struct WarmUpOf {
+  int round = 0;
+  std::shared_ptr<KeptHeat> heat;
+  std::exception_ptr error; // of a mesh that may turn out not to be the last
+};
+
+// All of one check while it is at work.
+struct CheckWork {
+  const DoorCase& door_case;
+  const Progress& progress; // of the thread that asked for the check
+  CheckRun run;
+  OpenLevels levels;
+  WarmUpOf warm_up;
   std::optional<Closed> closed;
-  if (can_shut(door)) {
-    tell("closed cold", 0.0);
-    closed.emplace();
-    closed->shut = shut_mesh(door, run.levels.back().levels, work.parts.meshes);
-    closed->places = latch_places(door, possible_changes(work.door_case));
-    closed->cold =
-        std::make_unique<ShutDoor>(door, closed->shut->mesh, nullptr, closed->places, work.parts);
-    run.closed.push_back(close_in(work.door_case, *closed->cold, {}, {}));
-    closed->touches = work.before.shut_touches = run.closed.back().touches;
+  AnswersBefore before;
+  WarmStates warm;
+
+  CheckWork(const DoorCase& c, const Progress& tell, AnalysisCache* shared, const MemoryCare& care)
+      : door_case(c), progress(tell), levels(c, tell, shared, care, run)
+  {
   }
-  AnswersBefore answered;
-  if (work.before.levels.whole > 0) { // the warm-up may still be running
-    if (can_shut(door))
-      work.before.shut = shut_mesh(door, work.before.levels, work.before.parts->meshes);
-    answered.closed_cold = closed_cold_before(work.door_case, work.before);
-    if (work.parts.for_one_door) { // this cold door is not solved again
-      keep_orders_only(*work.before.parts);
-      work.parts.hangs.clear();
-    }
+  [[nodiscard]] StatesWork states()
+  {
+    return {door_case, levels.before(), progress, levels.cache(), run};
   }
-  if (has_fire(door)) {
-    tell("warm-up", 0.2);
-    if (work.before.levels.whole > 0)
-      work.before.heat =
-          heat_of(door, work.before.mesh.door, work.before.levels, *work.before.parts);
-    ahead.warmed.get();
-    Firing firing =
-        choose_states(door, run.mesh.door, warming_from(*ahead.heat, work.parts.for_one_door),
-                      free_moves(door, run.mesh, bow_forces(door, run.mesh.door), work.parts));
-    answered.states = add_warm_states(work, std::move(firing), closed ? &*closed : nullptr);
+  [[nodiscard]] bool two_levels() { return levels.before().levels.whole > 0; }
+  void tell(const std::string& stage, double done) const
+  {
+    if (progress)
+      progress(stage, done);
   }
-  if (work.before.levels.whole > 0)
-    tell("the same on the coarser mesh", 0.95);
-  evaluate(work.door_case, work.before, answered, run);
-  return closed;
+};
+
+void find_wear(CheckWork& work)
+{
+  const DoorCase& c = work.door_case;
+  if (c.use.swings_per_day > 0.0)
+    work.run.wear = wear_out(c.door, work.run.mesh, c.use, work.run.deflection, work.levels.cache(),
+                             work.progress);
+}
+
+void close_cold(CheckWork& work)
+{
+  const Door& door = work.door_case.door;
+  if (!can_shut(door))
+    return;
+  work.tell("closed cold", 0.0);
+  AnalysisCache& cache = work.levels.cache();
+  Closed& closed = work.closed.emplace();
+  closed.shut = shut_mesh(door, work.run.levels.back().levels, cache.meshes);
+  closed.places = latch_places(door, possible_changes(work.door_case));
+  closed.cold = std::make_unique<ShutDoor>(door, closed.shut->mesh, nullptr, closed.places, cache);
+  work.run.closed.push_back(close_in(work.door_case, *closed.cold, {}, {}));
+  closed.touches = work.levels.before().shut_touches = work.run.closed.back().touches;
+}
+
+// No more cold states come for this door after it.
+void close_cold_before(CheckWork& work)
+{
+  LevelBefore& before = work.levels.before();
+  if (work.two_levels()) {
+    if (can_shut(work.door_case.door))
+      before.shut = shut_mesh(work.door_case.door, before.levels, before.parts->meshes);
+    work.before.closed_cold = closed_cold_before(work.door_case, before);
+    before.parts->release_factors();
+    work.levels.cache().release_systems();
+  }
+  if (has_fire(work.door_case.door))
+    work.tell("warm-up", 0.2);
+}
+
+// Begun on the mesh that most doors are done at, while the cold door is still being solved; an
+// error counts when that mesh is the last.
+void warm_up_ahead(CheckWork& work)
+{
+  try {
+    warming_of(*work.warm_up.heat);
+  } catch (...) {
+    work.warm_up.error = std::current_exception();
+  }
+}
+
+void warm_up(CheckWork& work)
+{
+  WarmUpOf& of = work.warm_up;
+  if (of.round != work.levels.round())
+    of = {work.levels.round(),
+          heat_of(work.door_case.door, work.run.mesh.door, work.run.levels.back().levels,
+                  work.levels.cache().heats),
+          nullptr};
+  if (of.error)
+    std::rethrow_exception(of.error);
+  warming_of(*of.heat);
+}
+
+void choose(CheckWork& work)
+{
+  const Door& door = work.door_case.door;
+  AnalysisCache& cache = work.levels.cache();
+  work.warm.firing =
+      choose_states(door, work.run.mesh.door, cache.take_warming(*work.warm_up.heat),
+                    free_moves(door, work.run.mesh, bow_forces(door, work.run.mesh.door),
+                               cache.factors, cache.systems));
+  work.warm.closed = work.closed ? &*work.closed : nullptr;
+}
+
+// What comes before the states of the fire are known. The warm-up goes beside the cold door where
+// there are threads for it.
+std::vector<Task> cold_tasks(CheckWork& work, bool ahead)
+{
+  std::vector<Task> tasks{{"open cold", {}, [&] { work.levels.solve(); }}};
+  if (ahead)
+    tasks.push_back({"warm-up ahead", {}, [&] { warm_up_ahead(work); }});
+  tasks.push_back({"wear", {"open cold"}, [&] { find_wear(work); }});
+  tasks.push_back({"closed cold", {"wear"}, [&] { close_cold(work); }});
+  tasks.push_back(
+      {"closed cold on the level before", {"closed cold"}, [&] { close_cold_before(work); }});
+  if (!has_fire(work.door_case.door))
+    return tasks;
+  std::vector<std::string> first{"open cold"};
+  if (ahead)
+    first.emplace_back("warm-up ahead");
+  tasks.push_back({"warm-up", first, [&] { warm_up(work); }});
+  tasks.push_back({"states of the fire", {"closed cold on the level before", "warm-up"}, [&] {
+                     choose(work);
+                   }});
+  return tasks;
+}
+
+// All states of the door on the mesh that the open cold one is done at; on the level before as
+// well, where there is one, at the same time.
+void answer_states(CheckWork& work, int threads, bool first)
+{
+  // They stand on the caches of the last mesh.
+  work.warm = {};
+  work.closed.reset();
+  work.before = {};
+  run_tasks(cold_tasks(work, first && threads > 1 && work.warm_up.heat != nullptr), threads);
+  if (has_fire(work.door_case.door)) {
+    const StatesWork states = work.states();
+    run_tasks(warm_tasks(states, work.warm), threads);
+    work.before.states = std::move(work.warm.before);
+    if (work.closed)
+      work.closed->warm = std::move(work.warm.firing.states);
+  }
+  if (work.two_levels())
+    work.tell("the same on the coarser mesh", 0.95);
+  evaluate(work.door_case, work.levels.before(), work.before, work.run);
 }
 
 } // namespace
 
-CheckRun check_door(const DoorCase& door_case, const Progress& progress, FactoredBodies* kept,
+CheckRun check_door(const DoorCase& door_case, const Progress& progress, AnalysisCache* kept,
                     const MemoryCare& care)
 {
-  FactoredBodies own = of_one_door();
-  FactoredBodies own_before = of_one_door();
-  FactoredBodies& parts = kept != nullptr ? *kept : own;
-  LevelBefore before;
-  before.parts = kept != nullptr ? kept : &own_before;
-  const double wanted = door_case.accuracy.tolerance * door_case.limits.drop.value;
-  const int most = door_case.accuracy.finest;
-  std::optional<Closed> closed;
-  CheckRun run;
-  if (progress)
-    progress("level 1: mesh", 0.0);
-  Meshes meshes = first_meshes(door_case.door, most, parts, kept, care);
-  const bool alone =
-      (kept == nullptr || kept->two_threads) && std::thread::hardware_concurrency() > 1;
-  FiringAhead ahead; // of the level at which most doors end
+  const Progress here = from_this_thread(progress);
+  CheckWork work(door_case, here, kept, care);
+  const int threads = std::min(work.levels.cache().policy().threads,
+                               static_cast<int>(std::thread::hardware_concurrency()));
   if (has_fire(door_case.door))
-    ahead =
-        fire_ahead(heat_of(door_case.door, meshes.back()->mesh.door, meshes.back()->levels, parts),
-                   static_cast<int>(meshes.size()), alone);
-  Levels levels;
-  std::vector<Touch> foreseen;
-  for (int round = 1;; ++round) {                          // the first two are levels 1 and 2
-    const int likely = std::max(round, std::min(2, most)); // most doors end at the second
-    const double from = round > 1 ? share_up_to(round - 1, likely) : 0.0;
-    const double to = share_up_to(round, likely);
-    const Progress part = [&](const std::string& stage, double done) {
-      if (progress)
-        progress(fmt::format("level {}: {}", level_words(levels), stage),
-                 from + done * (to - from));
-    };
-    closed.reset(); // it uses substructures of the last mesh
-    if (round > 1)
-      step_back(levels, run, own, before);
-    part("mesh", 0.0);
-    if (round > static_cast<int>(meshes.size())) {
-      meshes.push_back(inspected_mesh(door_case.door, levels, parts.meshes));
-      keep_within(memory_need(door_case.door, meshes.back()->mesh, levels.in_hinges), care, kept);
-    }
-    solve_open(door_case, levels, *meshes[round - 1], foreseen, part, parts, run);
-    foreseen = run.deflection.touches;
-    run.reached = run.levels.back().drop_error <= wanted;
-    const Levels next = next_levels(levels, most, run.deflection, wanted);
-    // A single mesh gives no errors.
-    if ((!run.reached || round == 1) && finer(next, levels)) {
-      levels = next;
-      continue;
-    }
-    if (has_fire(door_case.door) && ahead.round != round)
-      ahead = fire_ahead(heat_of(door_case.door, run.mesh.door, levels, parts), round, alone);
-    closed = answer_states({door_case, before, alone, progress, parts, run}, ahead);
-    const bool hangs = std::any_of(run.checks.begin(), run.checks.end(), [&](const auto& check) {
-      return verdict_undecided(check, door_case.accuracy.tolerance);
+    work.warm_up = {work.levels.likely_last(),
+                    heat_of(door_case.door, work.levels.likely_last_mesh().mesh.door,
+                            work.levels.likely_last_mesh().levels, work.levels.cache().heats),
+                    nullptr};
+  bool first = true;
+  bool undecided = false;
+  do {
+    answer_states(work, threads, first);
+    first = false;
+    undecided = std::any_of(work.run.checks.begin(), work.run.checks.end(), [&](const auto& c) {
+      return verdict_undecided(c, door_case.accuracy.tolerance);
     });
-    run.reached = run.reached && !hangs;
-    const Levels whole = next_whole(levels, most);
-    if (!hangs || !finer(whole, levels))
-      break;
-    levels = whole;
-  }
-  if (kept == nullptr) // for many doors only the table is wanted
-    add_advice(door_case, closed ? &*closed : nullptr, alone, progress, run);
-  return run;
+  } while (work.levels.refine(undecided));
+  if (kept == nullptr) // of many doors the table is asked for
+    add_advice(door_case, work.closed ? &*work.closed : nullptr, threads, here, work.run);
+  return std::move(work.run);
 }
 
 } // namespace hangtrue

@@ -5,8 +5,8 @@
 #include "cases/input/door_case.hpp"
 #include "cases/runtime/memory_estimate.hpp"
 #include "meshing/common/progress.hpp"
+#include "solver/analysis/analysis_cache.hpp"
 #include "solver/analysis/open_analysis.hpp"
-#include "solver/substructuring/factorization_cache.hpp"
 
 namespace hangtrue
 {
@@ -20,6 +20,6 @@ namespace hangtrue
 /// mesh level that would not fit into memory. `kept` passes factorized bodies and heat from one
 /// door to the next, and no advice is given then.
 CheckRun check_door(const DoorCase& door_case, const Progress& progress,
-                    FactoredBodies* kept = nullptr, const MemoryCare& care = {});
+                    AnalysisCache* kept = nullptr, const MemoryCare& care = {});
 
 } // namespace hangtrue

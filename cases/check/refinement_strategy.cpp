@@ -55,6 +55,27 @@ bool finer(const Levels& a, const Levels& b)
   return a.whole > b.whole || a.in_hinges > b.in_hinges;
 }
 
+bool RefinementLoop::step_to(const Levels& next)
+{
+  if (!finer(next, levels_))
+    return false;
+  levels_ = next;
+  ++round_;
+  return true;
+}
+
+bool RefinementLoop::refine_for_drop(const Deflection& open, double drop_error)
+{
+  reached_ = drop_error <= wanted_;
+  return (!reached_ || round_ == 1) && step_to(next_levels(levels_, finest_, open, wanted_));
+}
+
+bool RefinementLoop::refine_for_verdicts(bool undecided)
+{
+  reached_ = reached_ && !undecided;
+  return undecided && step_to(next_whole(levels_, finest_));
+}
+
 std::string level_words(const Levels& levels)
 {
   return levels.in_hinges == levels.whole

@@ -25,6 +25,36 @@ bool coarser(const Levels& a, const Levels& b);
 /// True where `a` is finer than `b` in any part.
 bool finer(const Levels& a, const Levels& b);
 
+/// The meshes of a check one after the other, from what the ones before were found to miss. The
+/// first two are whole levels, since one mesh alone tells no errors.
+class RefinementLoop
+{
+public:
+  /// No level is finer than `finest`; the drop may miss `wanted`, m.
+  RefinementLoop(int finest, double wanted) : finest_(finest), wanted_(wanted) {}
+
+  [[nodiscard]] const Levels& levels() const { return levels_; } ///< of the mesh at hand
+  [[nodiscard]] int round() const { return round_; } ///< number of the mesh at hand, 1 the first
+  [[nodiscard]] bool reached() const { return reached_; } ///< what is wanted, by what was asked
+
+  /// The drop of `open` misses `drop_error`, m, on this mesh. True where that is too much and a
+  /// finer mesh may be used, which is at hand then.
+  bool refine_for_drop(const Deflection& open, double drop_error);
+
+  /// All states were judged on this mesh, and some verdict is `undecided` within its error or none.
+  /// True where that asks for the next whole level and it may be used; it is at hand then.
+  bool refine_for_verdicts(bool undecided);
+
+private:
+  int finest_;
+  double wanted_;
+  Levels levels_;
+  int round_ = 1;
+  bool reached_ = false;
+
+  bool step_to(const Levels& next);
+};
+
 /// "2", or "2 (3 in the hinges)".
 std::string level_words(const Levels& levels);
 

@@ -1,13 +1,12 @@
 #include "cases/check/thermal_states.hpp"
 
 #include "cases/runtime/heap_trim.hpp"
-#include "cases/runtime/task_queue.hpp"
 
 #include <algorithm>
 #include <cmath>
-#include <future>
+#include <cstddef>
 #include <optional>
-#include <thread>
+#include <string>
 #include <utility>
 
 namespace hangtrue
@@ -26,21 +25,13 @@ ClosedDoor close_in(const DoorCase& door_case, ShutDoor& shut, const ThermalStat
 namespace
 {
 
-// A thermal state open and, where the door can be closed, closed.
-struct WarmAnswer {
-  Deflection open;
-  std::optional<ClosedDoor> closed;
-  std::unique_ptr<ShutDoor> shut;
-};
-
 void close_warm(const StatesWork& work, const Closed& closed, const WarmDoor& warm,
                 WarmAnswer& answer)
 {
-  answer.shut = std::make_unique<ShutDoor>(work.door_case.door, closed.shut->mesh, &warm,
-                                           closed.places, work.parts, closed.touches);
-  answer.closed = close_in(work.door_case, *answer.shut, warm.state, {});
-  if (work.parts.for_one_door) // no other door uses it
-    answer.shut->keep_checks_only(&work.parts);
+  auto shut = std::make_unique<ShutDoor>(work.door_case.door, closed.shut->mesh, &warm,
+                                         closed.places, work.parts, closed.touches);
+  answer.closed = close_in(work.door_case, *shut, warm.state, {});
+  answer.shut = std::make_unique<TrialDoor>(std::move(shut));
 }
 
 // The instant at which the gasket presses least somewhere: among some ten of the steps after the
@@ -73,29 +64,6 @@ const WarmInstant* loosest(const DoorCase& door_case, const Closed& closed, cons
   return worst;
 }
 
-// The thermal states and the coarser mesh, in tasks that either of two threads takes.
-struct WarmTasks {
-  SharedWork work;
-  std::vector<std::future<WarmAnswer>> answers;
-  std::vector<StateBefore> before;
-  std::vector<std::future<void>> of_before; // good when the work is done
-  std::future<void> side;                   // its destructor waits: the tasks live as long as this
-};
-
-// The coarser mesh: its heat, then each thermal state.
-void begin_before(const StatesWork& work, const Firing& firing, WarmTasks& made)
-{
-  try {
-    made.before = heat_before(firing.states, work.before);
-  } catch (...) {
-    complete(made.work); // or the other thread would wait forever
-    throw;
-  }
-  for (auto& state : made.before)
-    made.of_before.push_back(put_task<void>(
-        made.work, [&work, &state] { answer_before(work.door_case, work.before, state); }));
-}
-
 // The open state and, unless `closed` is null, the closed one.
 WarmAnswer answer_warm(const StatesWork& work, const WarmDoor& state, const Closed* closed,
                        const Progress& tell)
@@ -116,35 +84,7 @@ WarmAnswer answer_warm(const StatesWork& work, const WarmDoor& state, const Clos
   return answer;
 }
 
-// All arguments must outlive the tasks.
-void begin_tasks(const StatesWork& work, const Firing& firing, const Closed* closed,
-                 WarmTasks& made)
-{
-  const auto here = std::this_thread::get_id();
-  const double each = 0.5 / static_cast<double>(std::max<std::size_t>(1, firing.states.size()));
-  for (std::size_t i = 0; i < firing.states.size(); ++i) {
-    const WarmDoor& state = firing.states[i];
-    const double done = 0.4 + each * static_cast<double>(i);
-    const Progress tell = [here, done, each, &work, &state](const std::string& stage,
-                                                            double share) {
-      if (work.progress && std::this_thread::get_id() == here)
-        work.progress(state_label({Standing::open, state.state}) + ": " + stage,
-                      done + each * share);
-    };
-    made.answers.push_back(put_task<WarmAnswer>(made.work, [&work, &state, closed, tell] {
-      return answer_warm(work, state, closed, tell);
-    }));
-  }
-  // The heat of the coarser mesh comes first, so that two panels are not assembled at once.
-  made.side = aside(work.alone, [&work, &firing, &made] {
-    if (work.before.levels.whole > 0)
-      begin_before(work, firing, made);
-    complete(made.work);
-    do_all(made.work);
-  });
-}
-
-// The instant of least gasket load, where no thermal state represents it, closed as well.
+// The loosest instant, where no warm state stands for it, closed as well.
 std::optional<WarmAnswer> close_loosest(const StatesWork& work, const Firing& firing,
                                         Closed& closed)
 {
@@ -166,12 +106,6 @@ std::optional<WarmAnswer> close_loosest(const StatesWork& work, const Firing& fi
   return made;
 }
 
-void add_open(const StatesWork& work, Deflection open, const std::vector<double>& at)
-{
-  work.run.warm.push_back(std::move(open));
-  work.run.fields.push_back(at);
-}
-
 void add_cooled(const StatesWork& work, const Closed& closed)
 {
   if (work.progress)
@@ -182,39 +116,85 @@ void add_cooled(const StatesWork& work, const Closed& closed)
   work.run.closed.push_back(close_in(work.door_case, *closed.cold, {ThermalCase::cooled}, after));
 }
 
+// What was found, into the check, and the door cooled again after all of it.
+void put_in_order(const StatesWork& work, WarmStates& states)
+{
+  const auto add_closed = [&](WarmAnswer& answer) {
+    work.run.closed.push_back(std::move(*answer.closed));
+    states.closed->hot.push_back(std::move(answer.shut));
+  };
+  work.run.curve = states.firing.curve;
+  for (std::size_t i = 0; i < states.answers.size(); ++i) {
+    work.run.warm.push_back(std::move(states.answers[i].open));
+    work.run.fields.push_back(states.firing.states[i].at);
+    if (states.closed != nullptr)
+      add_closed(states.answers[i]);
+  }
+  if (states.loosest)
+    add_closed(*states.loosest);
+  if (states.closed != nullptr)
+    add_cooled(work, *states.closed);
+}
+
+Task warm_task(const StatesWork& work, WarmStates& states, std::size_t i)
+{
+  const double each = 0.5 / static_cast<double>(states.firing.states.size());
+  const double done = 0.4 + each * static_cast<double>(i);
+  const std::string label = state_label({Standing::open, states.firing.states[i].state});
+  return {"warm state " + std::to_string(i), {}, [&work, &states, i, each, done, label] {
+            const Progress tell = [&](const std::string& stage, double share) {
+              if (work.progress)
+                work.progress(label + ": " + stage, done + each * share);
+            };
+            states.answers[i] = answer_warm(work, states.firing.states[i], states.closed, tell);
+          }};
+}
+
+// The heat of the level before, and the states that are answered in it.
+Task heat_before_task(const StatesWork& work, WarmStates& states)
+{
+  return {"heat on the level before", {}, [&work, &states] {
+            LevelBefore& before = work.before;
+            before.heat =
+                heat_of(work.door_case.door, before.mesh.door, before.levels, before.parts->heats);
+            states.before = heat_before(states.firing.states, before);
+          }};
+}
+
+Task state_before_task(const StatesWork& work, WarmStates& states, std::size_t i)
+{
+  return {"state " + std::to_string(i) + " on the level before",
+          {"heat on the level before"},
+          [&work, &states, i] { answer_before(work.door_case, work.before, states.before[i]); }};
+}
+
 } // namespace
 
-std::vector<StateBefore> add_warm_states(const StatesWork& work, Firing firing, Closed* closed)
+std::vector<Task> warm_tasks(const StatesWork& work, WarmStates& states)
 {
-  work.run.curve = firing.curve;
-  WarmTasks warm;
-  begin_tasks(work, firing, closed, warm);
-  do_what_is_there(warm.work);
-  std::optional<WarmAnswer> extra;
-  if (closed != nullptr)
-    extra = close_loosest(work, firing, *closed);
-  auto keep = [&](WarmAnswer& answer) {
-    work.run.closed.push_back(std::move(*answer.closed));
-    closed->hot.push_back(std::move(answer.shut));
-  };
-  for (std::size_t i = 0; i < firing.states.size(); ++i) {
-    WarmAnswer answer = warm.answers[i].get();
-    add_open(work, std::move(answer.open), firing.states[i].at);
-    if (closed != nullptr)
-      keep(answer);
+  const std::size_t count = states.firing.states.size();
+  const bool two_levels = work.before.levels.whole > 0;
+  states.answers.resize(count);
+  std::vector<Task> tasks;
+  std::vector<std::string> all;
+  for (std::size_t i = 0; i < count; ++i) {
+    tasks.push_back(warm_task(work, states, i));
+    all.push_back(tasks.back().name);
+    // Second of all, so that two panels are not assembled at once.
+    if (i == 0 && two_levels)
+      tasks.push_back(heat_before_task(work, states));
   }
-  if (extra)
-    keep(*extra);
-  if (closed != nullptr)
-    add_cooled(work, *closed);
-  if (work.alone)
-    do_all(warm.work);
-  warm.side.get();
-  for (auto& done : warm.of_before)
-    done.get();
-  if (closed != nullptr)
-    closed->warm = std::move(firing.states);
-  return std::move(warm.before);
+  if (states.closed != nullptr) {
+    tasks.push_back({"loosest instant", {}, [&work, &states] {
+                       states.loosest = close_loosest(work, states.firing, *states.closed);
+                     }});
+    all.push_back(tasks.back().name);
+  }
+  tasks.push_back(
+      {"in the order of the check", all, [&work, &states] { put_in_order(work, states); }});
+  for (std::size_t i = 0; two_levels && i < again_of(count).size(); ++i)
+    tasks.push_back(state_before_task(work, states, i));
+  return tasks;
 }
 
 } // namespace hangtrue

@@ -14,7 +14,7 @@
 namespace hangtrue
 {
 
-void work_on(const Variant& variant, const std::string& folder, FactoredBodies& kept,
+void work_on(const Variant& variant, const std::string& folder, AnalysisCache& kept,
              const MemoryCare& care, const Progress& progress)
 {
   const auto start = std::chrono::steady_clock::now();

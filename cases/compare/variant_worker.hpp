@@ -4,8 +4,8 @@
 #include "cases/compare/variants.hpp"
 #include "cases/runtime/memory_estimate.hpp"
 #include "meshing/common/progress.hpp"
+#include "solver/analysis/analysis_cache.hpp"
 #include "solver/analysis/open_analysis.hpp"
-#include "solver/substructuring/factorization_cache.hpp"
 
 #include <string>
 
@@ -15,7 +15,7 @@ namespace hangtrue
 /// Checks one variant and writes door.toml, results.json, drop.svg and row.json into its folder
 /// below `folder`. What cannot be computed leaves a row that says so. `kept` passes factorized
 /// bodies from one variant to the next.
-void work_on(const Variant& variant, const std::string& folder, FactoredBodies& kept,
+void work_on(const Variant& variant, const std::string& folder, AnalysisCache& kept,
              const MemoryCare& care, const Progress& progress);
 
 } // namespace hangtrue

@@ -223,10 +223,10 @@ ExitStatus command_compare(const CompareAsked& asked)
   const std::string& path = job.folder;
   if (asked.crew) {
     const CleanupDue due; // its owner ends it, and speaks
-    FactoredBodies kept;
+    AnalysisCache kept;
     try {
       serve_crew([&](int number, bool alone) {
-        kept.two_threads = alone;
+        kept.set_threads(alone ? 2 : 1);
         if (number >= 1 && number <= static_cast<int>(variants.size()))
           work_on(variants[number - 1], path, kept, {asked.room, nullptr}, silent_progress());
       });

@@ -61,14 +61,14 @@ std::string memory_words(const MemoryNeed& need)
                      need.level, need.nodes);
 }
 
-void keep_within(const MemoryNeed& need, const MemoryCare& care, FactoredBodies* kept)
+void keep_within(const MemoryNeed& need, const MemoryCare& care, AnalysisCache* kept)
 {
   MemoryRoom room = memory_room(care.room);
   if (kept != nullptr) {
     const double half = 0.5 * (room.bytes + memory_used());
-    kept->most_bytes = std::min(kept->most_bytes, static_cast<std::size_t>(half));
+    kept->limit_bytes(static_cast<std::size_t>(half));
     if (need.bytes - memory_used() > room.bytes) {
-      kept->parts.clear();
+      kept->factors.parts.clear();
       room = memory_room(care.room);
     }
   }

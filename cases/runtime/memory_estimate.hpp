@@ -4,7 +4,7 @@
 #include "cases/runtime/memory_limit.hpp"
 #include "meshing/door/door.hpp"
 #include "meshing/mesh/mesh.hpp"
-#include "solver/substructuring/factorization_cache.hpp"
+#include "solver/analysis/analysis_cache.hpp"
 
 #include <functional>
 #include <optional>
@@ -38,9 +38,9 @@ struct MemoryCare {
   std::function<void(const std::string& words)> tell; ///< called with the need before the work
 };
 
-/// Refuses what does not fit into the memory available now, after releasing the `kept` parts if
-/// that helps; they never take more than half of the limit. Throws like refuse_beyond.
-void keep_within(const MemoryNeed& need, const MemoryCare& care, FactoredBodies* kept);
+/// Refuses what does not fit into the room there is now, after giving up the `kept` parts if that
+/// helps; they never take more than half of the room. Throws like refuse_beyond.
+void keep_within(const MemoryNeed& need, const MemoryCare& care, AnalysisCache* kept);
 
 /// Number of workers, at most `wanted` and at least 1, whose checks of this door fit into memory at
 /// the same time.

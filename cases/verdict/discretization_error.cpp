@@ -102,14 +102,6 @@ void inherit(const std::vector<const std::vector<QuantityOfInterest>*>& from,
   }
 }
 
-// Which of the thermal states are computed again: the most bowed and the steady one.
-std::vector<std::size_t> again_of(std::size_t states)
-{
-  if (states == 0)
-    return {};
-  return states == 1 ? std::vector<std::size_t>{0} : std::vector<std::size_t>{0, states - 1};
-}
-
 // A state that was computed on both meshes.
 struct OnBoth {
   std::size_t place = 0; // among the states
@@ -199,12 +191,19 @@ std::vector<QuantityOfInterest> closed_before(const DoorCase& c, const LevelBefo
   ShutDoor door(c.door, before.shut->mesh, heat, c.door.latches, *before.parts,
                 before.shut_touches);
   const ClosedDoor closed = door.close(closing_of(c.door), {});
-  if (before.parts->for_one_door && heat != nullptr)
-    door.keep_checks_only(before.parts);
+  if (heat != nullptr) // the cold one comes again
+    before.parts->release(*door.assembly().elastic[door_body]);
   return quantities_of(c, closed);
 }
 
 } // namespace
+
+std::vector<std::size_t> again_of(std::size_t states)
+{
+  if (states == 0)
+    return {};
+  return states == 1 ? std::vector<std::size_t>{0} : std::vector<std::size_t>{0, states - 1};
+}
 
 std::vector<StateBefore> heat_before(const std::vector<WarmDoor>& warm, const LevelBefore& before)
 {

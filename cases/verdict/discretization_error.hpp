@@ -7,11 +7,11 @@
 #include "cases/verdict/quantity_table.hpp"
 #include "meshing/door/mesh_density.hpp"
 #include "meshing/mesh/mesh.hpp"
+#include "solver/analysis/analysis_cache.hpp"
 #include "solver/analysis/closed_result.hpp"
 #include "solver/analysis/open_analysis.hpp"
 #include "solver/firing/thermal_cache.hpp"
 #include "solver/heat/thermal_state.hpp"
-#include "solver/substructuring/factorization_cache.hpp"
 
 #include <cstddef>
 #include <memory>
@@ -26,7 +26,7 @@ struct LevelBefore {
   Mesh mesh;
   Deflection open;
   std::vector<Touch> shut_touches; ///< of the closed cold door on the last level
-  FactoredBodies* parts = nullptr;
+  AnalysisCache* parts = nullptr;
   std::shared_ptr<const KeptMesh> shut; ///< where it can be
   std::shared_ptr<KeptHeat> heat;       ///< with a fire
 };
@@ -81,6 +81,10 @@ struct AnswersBefore {
   std::vector<QuantityOfInterest> closed_cold;
   std::vector<StateBefore> states;
 };
+
+/// Places of those of so many warm states that are computed on the coarser mesh again: the most
+/// bowed and the steady one.
+std::vector<std::size_t> again_of(std::size_t states);
 
 /// The most bowed and the steady state on the coarser mesh, through the same firing to the same
 /// instants, not solved yet; `warm` are the thermal states of the last mesh, the most bowed first,

@@ -212,7 +212,7 @@ std::vector<Latch> latch_places(const Door& door, const std::vector<Change>& cha
   return places;
 }
 
-std::vector<ClosedDoor> try_changes(ShutDoor& shut, const StateId& state, bool cooled,
+std::vector<ClosedDoor> try_changes(TrialDoor& shut, const StateId& state, bool cooled,
                                     const std::vector<Change>& changes)
 {
   std::vector<ClosedDoor> tried;
@@ -221,8 +221,7 @@ std::vector<ClosedDoor> try_changes(ShutDoor& shut, const StateId& state, bool c
     if (cooled)
       for (const auto& earlier : change.states)
         after.push_back(&earlier);
-    tried.push_back(shut.close(cooled && change.cooled ? *change.cooled : change.closing, after,
-                               ShutDoor::Detail::checks));
+    tried.push_back(shut.close(cooled && change.cooled ? *change.cooled : change.closing, after));
     tried.back().state = state;
   }
   return tried;
@@ -247,7 +246,7 @@ Change heated_anew(const DoorCase& changed, const std::string& words)
   constexpr int level = 1;
   Change made = from(closing_of(door), words);
   const Mesh shut = shut_mesh(door, level);
-  FactoredBodies kept;
+  AnalysisCache kept;
   const Firing firing = fire_door(door, shut.door, {});
   const Closing closing = closing_of(door);
   auto close = [&](const WarmDoor* warm, const std::vector<const ClosedDoor*>& after) {

@@ -34,7 +34,7 @@ std::vector<Latch> latch_places(const Door& door, const std::vector<Change>& cha
 
 /// The door closed in one state with every change. `cooled`: the gasket has set to the states
 /// before.
-std::vector<ClosedDoor> try_changes(ShutDoor& shut, const StateId& state, bool cooled,
+std::vector<ClosedDoor> try_changes(TrialDoor& shut, const StateId& state, bool cooled,
                                     const std::vector<Change>& changes);
 
 /// Evaluates the next state of every change, as tried.

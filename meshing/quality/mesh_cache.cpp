@@ -2,9 +2,6 @@
 
 #include "meshing/sweep/door_mesher.hpp"
 
-#include <algorithm>
-#include <utility>
-
 namespace hangtrue
 {
 
@@ -44,25 +41,12 @@ Door as_drawn(Door door)
 
 std::shared_ptr<KeptMesh> mesh_of(const Door& door, const Levels& levels, KeptMeshes& kept)
 {
-  constexpr std::size_t most = 5; // the levels commonly used, two of them closed as well
-  Door drawn = as_drawn(door);
-  const std::lock_guard<std::mutex> alone(*kept.alone);
-  auto& meshes = kept.meshes;
-  const auto found = std::find_if(meshes.begin(), meshes.end(), [&](const auto& one) {
-    return one->levels == levels && one->drawn == drawn;
+  return kept.meshes.find_or_make({as_drawn(door), levels}, [&] {
+    auto made = std::make_shared<KeptMesh>();
+    made->mesh = loft(door, fineness(door, levels));
+    made->levels = levels;
+    return made;
   });
-  if (found != meshes.end()) {
-    std::rotate(found, found + 1, meshes.end());
-    return meshes.back();
-  }
-  auto made = std::make_shared<KeptMesh>();
-  made->mesh = loft(door, fineness(door, levels));
-  made->drawn = std::move(drawn);
-  made->levels = levels;
-  if (meshes.size() == most)
-    meshes.erase(meshes.begin());
-  meshes.push_back(std::move(made));
-  return meshes.back();
 }
 
 std::shared_ptr<const KeptMesh> inspected_mesh(const Door& door, const Levels& levels,

@@ -1,31 +1,35 @@
 // Cache of meshes, for doors that differ in nothing that a mesh depends on.
 #pragma once
 
+#include "meshing/common/lru_cache.hpp"
 #include "meshing/door/door.hpp"
 #include "meshing/door/mesh_density.hpp"
 #include "meshing/mesh/mesh.hpp"
 #include "meshing/quality/mesh_quality.hpp"
 
 #include <memory>
-#include <mutex>
 #include <optional>
-#include <vector>
 
 namespace hangtrue
 {
 
-/// A mesh and the door that it is of.
-struct KeptMesh {
+/// By what a mesh is found again.
+struct MeshKey {
   Door drawn; ///< as_drawn
+  Levels levels;
+  bool operator==(const MeshKey&) const = default;
+};
+
+/// A mesh of some levels.
+struct KeptMesh {
   Levels levels;
   Mesh mesh;
   std::optional<MeshQuality> inspected; ///< once it was
 };
 
-/// The last few, the one used last at the end.
+/// The last few: the levels commonly worked on, two of them shut as well.
 struct KeptMeshes {
-  std::vector<std::shared_ptr<KeptMesh>> meshes;
-  std::shared_ptr<std::mutex> alone = std::make_shared<std::mutex>(); ///< locked during a look-up
+  LruCache<MeshKey, std::shared_ptr<KeptMesh>> meshes{CacheLimits{.count = 5}};
 };
 
 /// The door without what affects neither its mesh, nor the stiffness of its steel, nor the

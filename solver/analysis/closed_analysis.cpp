@@ -33,8 +33,8 @@ struct ShutDoor::Parts {
   Assembly assembly;
   ShutPoints at;
   std::unique_ptr<ContactSolver> solver;
-  FactoredBodies* kept = nullptr;
-  std::shared_ptr<KeptHang> hang{};   // from the cache, where more doors follow
+  AnalysisCache* kept = nullptr;
+  std::shared_ptr<KeptHang> hang{};   // of `kept`, where it lends one
   std::vector<ContactPoint> as_set{}; // points with the gaps and compliances of the next solution
   ContactState last{};                // of what was closed last
   std::vector<int> edges{};           // nodes at corners and quarter points of the edges
@@ -247,7 +247,7 @@ double force_scale(const Assembly& assembly, const GasketSum& sum)
 } // namespace
 
 ShutDoor::ShutDoor(const Door& door, const Mesh& shut, const WarmDoor* warm,
-                   const std::vector<Latch>& latches, FactoredBodies& kept,
+                   const std::vector<Latch>& latches, AnalysisCache& kept,
                    const std::vector<Touch>& foreseen)
     : parts_(new Parts{door, shut, warm, latches, {}, {}, {}, {}, nullptr, &kept})
 {
@@ -259,11 +259,10 @@ ShutDoor::ShutDoor(const Door& door, const Mesh& shut, const WarmDoor* warm,
   std::vector<ContactPoint> points = contact_points(p.door, shut);
   add_skin_points(p.door, shut.door, points);
   p.at = add_shut_points(p.door, shut.door, p.line, latches, points);
-  if (!kept.for_one_door)
-    p.hang = take_hang(p.door, shut, kept, Standing::shut, warm);
+  p.hang = kept.take_system(p.door, shut, Standing::shut, warm);
   p.assembly = assemble(
-      p.door, shut, [](const std::string&, double) {}, warm, kept, p.hang.get(), Standing::shut,
-      std::move(points));
+      p.door, shut, [](const std::string&, double) {}, warm, kept.factors, p.hang.get(),
+      Standing::shut, std::move(points));
   p.solver = std::make_unique<ContactSolver>(p.assembly.bodies, p.assembly.modes, p.assembly.points,
                                              foreseen, p.hang ? &p.hang->columns : nullptr);
   p.as_set = p.assembly.points;
@@ -271,9 +270,8 @@ ShutDoor::ShutDoor(const Door& door, const Mesh& shut, const WarmDoor* warm,
 
 ShutDoor::~ShutDoor()
 {
-  parts_->solver.reset(); // it returns its columns to the cached system
-  if (parts_->hang)
-    keep_hang(parts_->hang, *parts_->kept);
+  parts_->solver.reset(); // it leaves its columns in the hang
+  parts_->kept->put_system(parts_->hang);
 }
 
 ClosedDoor ShutDoor::close(const Closing& closing, const std::vector<const ClosedDoor*>& after,
@@ -330,9 +328,19 @@ ClosedDoor ShutDoor::close(const Closing& closing, const std::vector<const Close
   return made;
 }
 
-void ShutDoor::keep_checks_only(FactoredBodies* kept)
+TrialDoor::TrialDoor(std::unique_ptr<ShutDoor> door) : door_(std::move(door))
 {
-  parts_->assembly.elastic[door_body]->let_carrier_go(kept);
+  ShutDoor::Parts& p = *door_->parts_;
+  if (p.hang) // goes to the next door as it is
+    return;
+  JoinedBody& panel = *p.assembly.elastic[door_body];
+  p.kept->release(panel);
+  panel.let_carrier_go();
+}
+
+ClosedDoor TrialDoor::close(const Closing& closing, const std::vector<const ClosedDoor*>& after)
+{
+  return door_->close(closing, after, ShutDoor::Detail::checks);
 }
 
 const Assembly& ShutDoor::assembly() const

@@ -3,6 +3,7 @@
 
 #include "meshing/door/door.hpp"
 #include "meshing/mesh/mesh.hpp"
+#include "solver/analysis/analysis_cache.hpp"
 #include "solver/analysis/closed_result.hpp"
 #include "solver/analysis/closing_setup.hpp"
 #include "solver/contact/axial_play.hpp"
@@ -10,7 +11,6 @@
 #include "solver/contact/gasket_model.hpp"
 #include "solver/heat/thermal_state.hpp"
 #include "solver/qoi/contribution_split.hpp"
-#include "solver/substructuring/factorization_cache.hpp"
 #include "solver/system/door_system.hpp"
 
 #include <memory>
@@ -32,7 +32,7 @@ public:
   /// Door, mesh, heat and `kept` must outlive it. Throws ComputeError when a body cannot be
   /// factorized.
   ShutDoor(const Door& door, const Mesh& shut, const WarmDoor* warm,
-           const std::vector<Latch>& latches, FactoredBodies& kept,
+           const std::vector<Latch>& latches, AnalysisCache& kept,
            const std::vector<Touch>& foreseen = {});
   ~ShutDoor();
   ShutDoor(const ShutDoor&) = delete;
@@ -49,13 +49,8 @@ public:
   ClosedDoor close(const Closing& closing, const std::vector<const ClosedDoor*>& after,
                    Detail detail = Detail::all);
 
-  /// Frees what only Detail::all and least_squeeze need; neither may be requested any more. With
-  /// `kept`, that is not cached for other doors either.
-  void keep_checks_only(FactoredBodies* kept);
-
-  /// The least squeeze of the gasket, with its position, as a quantity of interest with its
-  /// contributions, for the last call of `close`, which `closed` came from. Throws ComputeError
-  /// when there was none.
+  /// The least squeeze of the gasket at its place as an answer with its shares; of what was
+  /// closed last, which `closed` came from. Throws ComputeError when nothing was.
   [[nodiscard]] SolvedAnswer least_squeeze(const Closing& closing, const ClosedDoor& closed) const;
 
   /// The bodies as they are assembled.
@@ -68,8 +63,24 @@ public:
   ShutInstant glance_at(const Closing& closing, const std::vector<double>& at, double jamb);
 
 private:
+  friend class TrialDoor;
   struct Parts;
   std::unique_ptr<Parts> parts_;
+};
+
+/// A door standing shut of which only the checks of other closings are asked: changes that are
+/// tried. The factor of its panel, which the rest needs, is freed unless the cache lends the door's
+/// system to the next door.
+class TrialDoor
+{
+public:
+  explicit TrialDoor(std::unique_ptr<ShutDoor> door);
+
+  /// ShutDoor::close as far as its checks need it. Throws like that.
+  ClosedDoor close(const Closing& closing, const std::vector<const ClosedDoor*>& after);
+
+private:
+  std::unique_ptr<ShutDoor> door_;
 };
 
 } // namespace hangtrue

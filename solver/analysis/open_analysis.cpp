@@ -175,14 +175,11 @@ Deflection solve_open_door(const OpenAnalysisInput& input)
   const Door& door = input.door;
   const Mesh& mesh = input.mesh;
   const WarmDoor* thermal = input.thermal;
-  FactoredBodies own;
-  FactoredBodies& cache = input.cache != nullptr ? *input.cache : own;
+  AnalysisCache own;
+  AnalysisCache& cache = input.cache != nullptr ? *input.cache : own;
   const Progress tell = input.progress ? input.progress : [](const std::string&, double) {};
-  // A heated door recurs for the next door only.
-  const auto hang = thermal == nullptr || !cache.for_one_door
-                        ? take_hang(door, mesh, cache, Standing::open, thermal)
-                        : nullptr;
-  Assembly assembly = assemble(door, mesh, tell, thermal, cache, hang.get());
+  const auto hang = cache.take_system(door, mesh, Standing::open, thermal);
+  Assembly assembly = assemble(door, mesh, tell, thermal, cache.factors, hang.get());
   tell("contact at the hinges", 0.6);
   ContactSolver solver(assembly.bodies, assembly.modes, assembly.points, input.warm_start,
                        hang ? &hang->columns : nullptr);
@@ -209,10 +206,9 @@ Deflection solve_open_door(const OpenAnalysisInput& input)
   result.contacts = static_cast<int>(contact.state.carrying.size());
   for (const auto& elastic : assembly.elastic)
     result.unknowns += elastic->unknowns();
-  if (hang)
-    keep_hang(hang, cache);
-  if (thermal != nullptr && cache.for_one_door && !can_shut(door)) // it would be closed on the same
-    assembly.elastic[door_body]->let_carrier_go(&cache);
+  cache.put_system(hang);
+  if (thermal != nullptr && !can_shut(door)) // it would be shut on the same
+    cache.release(*assembly.elastic[door_body]);
   tell("done", 1.0);
   return result;
 }

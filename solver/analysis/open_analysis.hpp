@@ -4,10 +4,10 @@
 #include "meshing/common/progress.hpp"
 #include "meshing/door/door.hpp"
 #include "meshing/mesh/mesh.hpp"
+#include "solver/analysis/analysis_cache.hpp"
 #include "solver/analysis/open_result.hpp"
 #include "solver/contact/contact_pairs.hpp"
 #include "solver/heat/thermal_state.hpp"
-#include "solver/substructuring/factorization_cache.hpp"
 
 #include <vector>
 
@@ -27,7 +27,7 @@ struct OpenAnalysisInput {
   const Mesh& mesh;
   Progress progress{};
   const WarmDoor* thermal = nullptr; ///< nothing: the door at its one temperature
-  FactoredBodies* cache = nullptr;   ///< substructures of earlier doors or states, or null
+  AnalysisCache* cache = nullptr;    ///< of earlier doors or states, or nothing
   OpenDetail detail = OpenDetail::budget;
   std::vector<Touch> warm_start{}; ///< active contact of a similar state (Deflection::touches)
 };

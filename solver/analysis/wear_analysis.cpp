@@ -62,7 +62,7 @@ struct Worn {
 };
 
 Worn wear_by(const Door& door, const Mesh& mesh, double step, const std::vector<Touch>& touches,
-             FactoredBodies& kept)
+             AnalysisCache& kept)
 {
   Worn result{door, {}, 0.0};
   for (auto& hinge : result.door.hinges)
@@ -86,7 +86,7 @@ Worn wear_by(const Door& door, const Mesh& mesh, double step, const std::vector<
 // The step after which the deepest bore has reached `depth`: false position, the retained end
 // halved (Illinois; Dowell and Jarratt, BIT 11, 1971).
 Worn wear_down_to(const Door& door, const Mesh& mesh, double depth, double before, Worn beyond,
-                  double& step, const std::vector<Touch>& touches, FactoredBodies& kept)
+                  double& step, const std::vector<Touch>& touches, AnalysisCache& kept)
 {
   double low = 0.0;
   double low_off = before - depth;
@@ -137,7 +137,7 @@ double drop_at(const std::vector<WornPoint>& points, double worn)
 }
 
 WearCurve wear_out(const Door& door, const Mesh& mesh, const Use& use, const Deflection& fresh,
-                   FactoredBodies& kept, const Progress& progress)
+                   AnalysisCache& kept, const Progress& progress)
 {
   const WearCoefficient k = wear_coefficient(use.greased);
   const double swings = use.swings_per_day * days_in_year * use.years;

@@ -4,9 +4,9 @@
 #include "meshing/common/progress.hpp"
 #include "meshing/door/door.hpp"
 #include "meshing/mesh/mesh.hpp"
+#include "solver/analysis/analysis_cache.hpp"
 #include "solver/analysis/open_analysis.hpp"
 #include "solver/analysis/open_result.hpp"
-#include "solver/substructuring/factorization_cache.hpp"
 
 #include <vector>
 
@@ -76,7 +76,7 @@ struct WearCurve {
 /// in those. The history depends on coefficient times swings only, so one run to the high
 /// coefficient serves all three. Throws ComputeError.
 WearCurve wear_out(const Door& door, const Mesh& mesh, const Use& use, const Deflection& fresh,
-                   FactoredBodies& kept, const Progress& progress);
+                   AnalysisCache& kept, const Progress& progress);
 
 /// Drop, m, at a given product of coefficient and swings, interpolated between the points.
 double drop_at(const std::vector<WornPoint>& points, double worn);

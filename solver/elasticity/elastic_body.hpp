@@ -31,6 +31,11 @@ using NodeField = std::vector<Vec3>;
 /// True when both have the same numbers.
 bool same_field(const NodeField& a, const NodeField& b);
 
+/// The same as a predicate, for keys of a cache.
+struct SameField {
+  bool operator()(const NodeField& a, const NodeField& b) const { return same_field(a, b); }
+};
+
 /// A force on one node, N.
 struct NodeForce {
   int node = 0;

@@ -5,7 +5,6 @@
 #include "solver/heat/frame_temperature.hpp"
 
 #include <algorithm>
-#include <mutex>
 #include <utility>
 
 namespace hangtrue
@@ -51,32 +50,27 @@ Door as_heated(Door door)
   return door;
 }
 
-std::shared_ptr<KeptHeat> heat_of(const Door& door, const BodyMesh& body, const Levels& levels,
-                                  FactoredBodies& kept)
+bool HeatKey::operator==(const HeatKey& other) const
 {
-  constexpr std::size_t most = 3; // the levels of a check
-  auto& heats = kept.heats;
-  Door heated = as_heated(door);
-  const std::lock_guard<std::mutex> alone(*kept.alone);
-  const auto found = std::find_if(heats.begin(), heats.end(), [&](const auto& one) {
-    return one->levels == levels && one->door == heated && same_cells(one->body, body);
-  });
-  if (found != heats.end()) {
-    std::rotate(found, found + 1, heats.end());
-    return heats.back();
-  }
+  return levels == other.levels && door == other.door && same_cells(*body, *other.body);
+}
+
+std::shared_ptr<KeptHeat> heat_of(const Door& door, const BodyMesh& body, const Levels& levels,
+                                  HeatCache& kept)
+{
+  HeatKey key{as_heated(door), levels, {std::shared_ptr<void>(), &body}}; // owns no body yet
+  if (auto found = kept.heats.find(key))
+    return *std::move(found);
   auto made = std::make_shared<KeptHeat>();
-  made->body = loft(heated, fineness(heated, levels)).door;
-  made->door = std::move(heated);
-  made->levels = levels;
+  made->body = loft(key.door, fineness(key.door, levels)).door;
+  made->door = key.door;
   if (!same_cells(made->body, body)) { // its own bores then, which no other door need have
     made->body = body;
     return made;
   }
-  if (heats.size() == most)
-    heats.erase(heats.begin());
-  heats.push_back(std::move(made));
-  return heats.back();
+  key.body = {made, &made->body};
+  kept.heats.insert(std::move(key), made);
+  return made;
 }
 
 const Warming& warming_of(KeptHeat& heat)

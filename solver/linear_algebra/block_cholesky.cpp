@@ -10,7 +10,6 @@
 
 #include <algorithm>
 #include <numeric>
-#include <stdexcept>
 #include <string>
 #include <utility>
 
@@ -32,30 +31,29 @@ void add_block(BlockMatrix& matrix, int row, int column, const std::array<double
     block[k] += value[k];
 }
 
-struct SymmetricFactor::Parts {
+struct FactorOrdering::Parts {
   CholmodWorkspace work;
-  cholmod_factor* factor = nullptr;
-  cholmod_factor* shape =
-      nullptr;            // of the factor, without values: for the next of the same pattern
-  std::vector<int> place; // in the order of the factor, of 3 node + component, -1 when fixed
+  cholmod_factor* shape = nullptr; // of the factor, without values
+  std::vector<int> place; // in the order of the factor, of 3 node + component, -1 when held
   int count = 0;
   int last = 0; // unknowns that are eliminated last
 
   Parts() = default;
   Parts(const Parts&) = delete;
   Parts& operator=(const Parts&) = delete;
-  // The factor while its values are there.
-  [[nodiscard]] cholmod_factor* values() const
-  {
-    if (factor == nullptr)
-      throw std::logic_error("the values of this factor were let go");
-    return factor;
-  }
-  ~Parts()
-  {
-    cholmod_free_factor(&factor, &work.common);
-    cholmod_free_factor(&shape, &work.common);
-  }
+  ~Parts() { cholmod_free_factor(&shape, &work.common); }
+};
+
+struct SymmetricFactor::Parts {
+  CholmodWorkspace work;
+  cholmod_factor* factor = nullptr;
+  std::shared_ptr<const FactorOrdering> ordering;
+
+  Parts() = default;
+  Parts(const Parts&) = delete;
+  Parts& operator=(const Parts&) = delete;
+  [[nodiscard]] const FactorOrdering::Parts& in_order() const { return *ordering->parts_; }
+  ~Parts() { cholmod_free_factor(&factor, &work.common); }
 };
 
 namespace
@@ -217,34 +215,47 @@ bool put_in_groups(const BlockMatrix& matrix, int last, std::vector<int>& place,
 
 } // namespace
 
+FactorOrdering::FactorOrdering() : parts_(std::make_unique<Parts>()) {}
+FactorOrdering::~FactorOrdering() = default;
+
+bool FactorOrdering::fits(const std::vector<char>& held, std::size_t last) const
+{
+  return static_cast<std::size_t>(parts_->last) == last && same_held(parts_->place, held);
+}
+
 SymmetricFactor::SymmetricFactor(BlockMatrix matrix, const std::vector<char>& held,
-                                 const SymmetricFactor* like, const std::vector<int>& last)
+                                 std::shared_ptr<const FactorOrdering> like,
+                                 const std::vector<int>& last)
     : parts_(std::make_unique<Parts>())
 {
   Parts& p = *parts_;
   p.work.use_given_order();
-  p.count = static_cast<int>(std::count(held.begin(), held.end(), 0));
-  p.last = static_cast<int>(last.size());
-  if (like != nullptr && like->parts_->last == p.last && same_held(like->parts_->place, held)) {
-    p.place = like->parts_->place;
-    p.shape = cholmod_copy_factor(like->parts_->shape, &p.work.common);
+  std::shared_ptr<FactorOrdering> fresh;
+  if (like != nullptr && like->fits(held, last.size())) {
+    p.ordering = std::move(like);
   } else {
-    p.place = number(node_order(matrix, last, p.work.common), held, last);
-    put_in_groups(matrix, p.last, p.place, p.count, p.work.common);
+    fresh.reset(new FactorOrdering);
+    FactorOrdering::Parts& o = *fresh->parts_;
+    o.count = static_cast<int>(std::count(held.begin(), held.end(), 0));
+    o.last = static_cast<int>(last.size());
+    o.place = number(node_order(matrix, last, p.work.common), held, last);
+    put_in_groups(matrix, o.last, o.place, o.count, p.work.common);
+    p.ordering = fresh;
   }
-  cholmod_sparse* a = compress(matrix, p.place, p.count, p.work.common);
+  const int count = p.in_order().count;
+  cholmod_sparse* a = compress(matrix, p.in_order().place, count, p.work.common);
   matrix = {};
-  if (p.shape == nullptr)
-    p.shape = cholmod_analyze(a, &p.work.common);
-  if (p.shape != nullptr)
-    p.factor = cholmod_copy_factor(p.shape, &p.work.common);
+  if (fresh != nullptr)
+    fresh->parts_->shape = cholmod_analyze(a, &p.work.common);
+  if (p.in_order().shape != nullptr)
+    p.factor = cholmod_copy_factor(p.in_order().shape, &p.work.common);
   if (p.factor != nullptr)
     cholmod_factorize(a, p.factor, &p.work.common);
   cholmod_free_sparse(&a, &p.work.common);
   const int status = p.work.common.status;
   cholmod_free_work(&p.work.common); // a twentieth of the factor, reused by the next one
   if (status == CHOLMOD_OUT_OF_MEMORY)
-    throw ComputeError("stiffness: not enough memory to factor " + std::to_string(p.count) +
+    throw ComputeError("stiffness: not enough memory to factor " + std::to_string(count) +
                        " unknowns; ask for a coarser answer ([accuracy] in the door file)");
   if (status != CHOLMOD_OK)
     throw ComputeError(
@@ -259,8 +270,8 @@ SymmetricFactor& SymmetricFactor::operator=(SymmetricFactor&&) noexcept = defaul
 std::vector<std::vector<double>>
 SymmetricFactor::solve(const std::vector<std::vector<double>>& right_sides) const
 {
-  const Parts& p = *parts_;
-  CholmodWorkspace work; // of this call: two threads may use one factor
+  const FactorOrdering::Parts& p = parts_->in_order();
+  CholmodWorkspace work; // of this call: two threads may ask one factor
   const std::size_t columns = right_sides.size();
   cholmod_dense* b = there(
       cholmod_allocate_dense(p.count, columns, p.count, CHOLMOD_REAL, &work.common), "stiffness");
@@ -269,7 +280,7 @@ SymmetricFactor::solve(const std::vector<std::vector<double>>& right_sides) cons
     for (std::size_t u = 0; u < p.place.size(); ++u)
       if (p.place[u] >= 0)
         values[k * p.count + p.place[u]] = right_sides[k][u];
-  cholmod_dense* x = cholmod_solve(CHOLMOD_A, p.values(), b, &work.common);
+  cholmod_dense* x = cholmod_solve(CHOLMOD_A, parts_->factor, b, &work.common);
   cholmod_free_dense(&b, &work.common);
   there(x, "stiffness");
   const auto* found = static_cast<const double*>(x->x);
@@ -284,12 +295,12 @@ SymmetricFactor::solve(const std::vector<std::vector<double>>& right_sides) cons
 
 std::vector<double> SymmetricFactor::last_matrix() const
 {
-  const auto n = static_cast<std::size_t>(parts_->last);
+  const auto n = static_cast<std::size_t>(parts_->in_order().last);
   std::vector<double> made(n * n, 0.0);
   if (n == 0) // BLAS takes no empty matrix
     return made;
   std::vector<double> lower(n * n, 0.0);
-  visit_last_corner(*parts_->values(), parts_->last,
+  visit_last_corner(*parts_->factor, parts_->in_order().last,
                     [&](std::size_t i, std::size_t j, double v) { lower[i + n * j] = v; });
   using Matrix = Eigen::MatrixXd;
   const auto size = static_cast<Eigen::Index>(n);
@@ -303,8 +314,8 @@ std::vector<double> SymmetricFactor::last_matrix() const
 std::vector<SymmetricFactor::Begun>
 SymmetricFactor::begin(const std::vector<std::vector<double>>& right_sides) const
 {
-  const Parts& p = *parts_;
-  CholmodWorkspace work; // of this call: two threads may use one factor
+  const FactorOrdering::Parts& p = parts_->in_order();
+  CholmodWorkspace work; // of this call: two threads may ask one factor
   const auto count = static_cast<std::size_t>(p.count);
   const auto last = static_cast<std::size_t>(p.last);
   cholmod_dense* b =
@@ -315,7 +326,7 @@ SymmetricFactor::begin(const std::vector<std::vector<double>>& right_sides) cons
     for (std::size_t u = 0; u < p.place.size(); ++u)
       if (p.place[u] >= 0)
         values[k * count + p.place[u]] = right_sides[k][u];
-  cholmod_dense* y = cholmod_solve(CHOLMOD_L, p.values(), b, &work.common);
+  cholmod_dense* y = cholmod_solve(CHOLMOD_L, parts_->factor, b, &work.common);
   cholmod_free_dense(&b, &work.common);
   there(y, "stiffness");
   std::vector<Begun> made(right_sides.size());
@@ -324,7 +335,7 @@ SymmetricFactor::begin(const std::vector<std::vector<double>>& right_sides) cons
     made[k].rest.assign(found, found + (count - last));
     made[k].last.assign(last, 0.0);
     // What the last columns of L would take up.
-    visit_last_corner(*p.factor, p.last, [&](std::size_t i, std::size_t j, double v) {
+    visit_last_corner(*parts_->factor, p.last, [&](std::size_t i, std::size_t j, double v) {
       made[k].last[i] += v * found[count - last + j];
     });
   }
@@ -334,8 +345,8 @@ SymmetricFactor::begin(const std::vector<std::vector<double>>& right_sides) cons
 
 std::vector<SymmetricFactor::Begun> SymmetricFactor::nothing(std::size_t count) const
 {
-  const auto last = static_cast<std::size_t>(parts_->last);
-  const auto all = static_cast<std::size_t>(parts_->count);
+  const auto last = static_cast<std::size_t>(parts_->in_order().last);
+  const auto all = static_cast<std::size_t>(parts_->in_order().count);
   return {count, {std::vector<double>(all - last, 0.0), std::vector<double>(last, 0.0)}};
 }
 
@@ -343,8 +354,8 @@ std::vector<std::vector<double>>
 SymmetricFactor::finish(const std::vector<Begun>& begun,
                         const std::vector<std::vector<double>>& last_values) const
 {
-  const Parts& p = *parts_;
-  CholmodWorkspace work; // of this call: two threads may use one factor
+  const FactorOrdering::Parts& p = parts_->in_order();
+  CholmodWorkspace work; // of this call: two threads may ask one factor
   const auto count = static_cast<std::size_t>(p.count);
   const auto last = static_cast<std::size_t>(p.last);
   cholmod_dense* y = there(
@@ -354,11 +365,11 @@ SymmetricFactor::finish(const std::vector<Begun>& begun,
     std::copy(begun[k].rest.begin(), begun[k].rest.end(), values);
     std::fill(values + (count - last), values + count, 0.0);
     // L^T of the last ones, undone by the solve.
-    visit_last_corner(*p.values(), p.last, [&](std::size_t i, std::size_t j, double v) {
+    visit_last_corner(*parts_->factor, p.last, [&](std::size_t i, std::size_t j, double v) {
       values[count - last + j] += v * last_values[k][i];
     });
   }
-  cholmod_dense* x = cholmod_solve(CHOLMOD_Lt, p.values(), y, &work.common);
+  cholmod_dense* x = cholmod_solve(CHOLMOD_Lt, parts_->factor, y, &work.common);
   cholmod_free_dense(&y, &work.common);
   there(x, "stiffness");
   std::vector<std::vector<double>> made(begun.size(), std::vector<double>(p.place.size(), 0.0));
@@ -372,14 +383,14 @@ SymmetricFactor::finish(const std::vector<Begun>& begun,
   return made;
 }
 
-void SymmetricFactor::keep_order_only()
+std::shared_ptr<const FactorOrdering> SymmetricFactor::ordering() const
 {
-  cholmod_free_factor(&parts_->factor, &parts_->work.common);
+  return parts_->ordering;
 }
 
 std::size_t SymmetricFactor::bytes() const
 {
-  return parts_->factor == nullptr ? 0 : parts_->factor->xsize * sizeof(double);
+  return parts_->factor->xsize * sizeof(double);
 }
 
 double SymmetricFactor::operations() const

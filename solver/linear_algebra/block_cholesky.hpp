@@ -4,6 +4,7 @@
 #include "meshing/common/vec3.hpp"
 
 #include <array>
+#include <cstddef>
 #include <memory>
 #include <vector>
 
@@ -26,17 +27,37 @@ BlockMatrix block_pattern(int nodes, const std::vector<std::array<int, 27>>& cel
 /// Adds to the block (row, column) with row >= column.
 void add_block(BlockMatrix& matrix, int row, int column, const std::array<double, 9>& value);
 
-/// Cholesky factor of the matrix with some unknowns fixed at zero.
+/// The order in which unknowns are eliminated, with the places that a factor then fills: good for
+/// every matrix of the same pattern and the same held unknowns. Several factors may share one.
+class FactorOrdering
+{
+public:
+  ~FactorOrdering();
+  FactorOrdering(const FactorOrdering&) = delete;
+  FactorOrdering& operator=(const FactorOrdering&) = delete;
+
+  /// True where these unknowns are held and so many eliminated last.
+  [[nodiscard]] bool fits(const std::vector<char>& held, std::size_t last) const;
+
+private:
+  friend class SymmetricFactor; // which finds it
+  FactorOrdering();
+  struct Parts;
+  std::unique_ptr<Parts> parts_;
+};
+
+/// Cholesky factor of the matrix with some unknowns held at zero.
 class SymmetricFactor
 {
 public:
-  /// Orders (nested dissection on the node graph) and factorizes; `held` marks unknowns 3 node +
-  /// component that are fixed. `like` is a factor of a matrix of the same pattern and the same
-  /// fixed unknowns, whose ordering is reused. The unknowns `last`, none of them fixed, are
-  /// eliminated last, in this order, so that their Schur complement remains and other bodies can be
-  /// coupled there. Throws ComputeError when the matrix is not positive definite.
+  /// Orders (nested dissection on the node graph) and factors; `held` marks unknowns 3 node +
+  /// component that are zero. `like` is the ordering of a matrix of the same pattern, taken over
+  /// where it `fits`. The unknowns `last`, none of them held, are eliminated last, in this order,
+  /// so that other bodies can be joined there. Throws ComputeError when the matrix is not positive
+  /// definite.
   SymmetricFactor(BlockMatrix matrix, const std::vector<char>& held,
-                  const SymmetricFactor* like = nullptr, const std::vector<int>& last = {});
+                  std::shared_ptr<const FactorOrdering> like = nullptr,
+                  const std::vector<int>& last = {});
   ~SymmetricFactor();
   SymmetricFactor(SymmetricFactor&&) noexcept;
   SymmetricFactor& operator=(SymmetricFactor&&) noexcept;
@@ -65,9 +86,8 @@ public:
   [[nodiscard]] std::vector<std::vector<double>>
   finish(const std::vector<Begun>& begun, const std::vector<std::vector<double>>& last) const;
 
-  /// Releases the values; the ordering stays, for the next matrix of the same pattern. Nothing else
-  /// may be called from then on; a solution throws std::logic_error.
-  void keep_order_only();
+  /// Its ordering, for the next matrix of the same pattern.
+  [[nodiscard]] std::shared_ptr<const FactorOrdering> ordering() const;
 
   /// Bytes of the factor.
   [[nodiscard]] std::size_t bytes() const;

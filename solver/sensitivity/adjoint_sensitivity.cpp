@@ -207,11 +207,11 @@ double read_closed(const Shaped& other, const Posed& posed)
 }
 
 void pose_open(const Shaped& base, std::size_t state, const ThermalStateId& thermal,
-               FactoredBodies& kept, std::vector<Posed>& all)
+               AnalysisCache& kept, std::vector<Posed>& all)
 {
   const Mesh& mesh = *base.open;
   Assembly assembly = assemble(
-      base.door, mesh, [](const std::string&, double) {}, base.warm[state].get(), kept);
+      base.door, mesh, [](const std::string&, double) {}, base.warm[state].get(), kept.factors);
   ContactSolver solver(assembly.bodies, assembly.modes, assembly.points);
   solver.follow_circles(assembly.points);
   const HingeContact contact = solver.solve({});
@@ -242,7 +242,7 @@ void pose_open(const Shaped& base, std::size_t state, const ThermalStateId& ther
 }
 
 void pose_closed(const Shaped& base, std::size_t state, const ThermalStateId& thermal,
-                 FactoredBodies& kept, std::vector<Posed>& all)
+                 AnalysisCache& kept, std::vector<Posed>& all)
 {
   ShutDoor shut(base.door, *base.shut, base.warm[state].get(), base.door.latches, kept);
   const Closing closing = closing_of(base.door);
@@ -261,7 +261,7 @@ void pose_closed(const Shaped& base, std::size_t state, const ThermalStateId& th
 std::vector<Posed> pose_all(const Shaped& base, const std::vector<SensitivityState>& states,
                             const std::function<void(double)>& told)
 {
-  FactoredBodies kept;
+  AnalysisCache kept;
   std::vector<Posed> all;
   for (std::size_t s = 0; s < states.size(); ++s) {
     if (states[s].open)

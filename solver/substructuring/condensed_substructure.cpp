@@ -84,153 +84,19 @@ std::vector<Vec3> by_node(const std::vector<double>& values)
   return made;
 }
 
-// Looks for the solution for the same forces and moves it to the end.
-template <typename Answers>
-bool found_again(Answers& answers, const std::vector<Vec3>& forces)
-{
-  const auto known = std::find_if(answers.begin(), answers.end(),
-                                  [&](const auto& one) { return same_field(one.forces, forces); });
-  if (known == answers.end())
-    return false;
-  std::rotate(known, known + 1, answers.end());
-  return true;
-}
-
-template <typename Answers>
-void remember_in(Answers& answers, typename Answers::value_type made, std::size_t most)
-{
-  if (answers.size() >= most)
-    answers.erase(answers.begin());
-  answers.push_back(std::move(made));
-}
-
-// Coordinates on a grid of about a hundredth of a nanometre, so that a substructure elsewhere along
-// the axis has the same numbers, and the result does not depend on which of the two came first. No
-// size that a shop works to lies half-way between two positions of this grid.
-constexpr double grid = 1.4142135623730951e-11; // m
-
-Vec3 on_grid(const Vec3& v)
-{
-  return {grid * std::round(v.x / grid), grid * std::round(v.y / grid),
-          grid * std::round(v.z / grid)};
-}
-
-bool same_place(const Vec3& a, const Vec3& b)
-{
-  return a.x == b.x && a.y == b.y && a.z == b.z;
-}
-
-bool same_unknown(const HeldUnknown& x, const HeldUnknown& y)
-{
-  return x.node == y.node && x.component == y.component;
-}
-
-bool same_seats(const PartContent& a, const PartContent& b)
-{
-  return std::equal(a.seats.begin(), a.seats.end(), b.seats.begin(), b.seats.end(), same_unknown);
-}
-
 } // namespace
 
-bool same_content(const PartContent& a, const PartContent& b)
-{
-  auto same_steel = [](const Elasticity& x, const Elasticity& y) {
-    return x.lambda == y.lambda && x.mu == y.mu;
-  };
-  return a.piece == b.piece && a.cells.size() == b.cells.size() && same_place(a.axis, b.axis) &&
-         a.joint == b.joint && same_field(a.nodes, b.nodes) && a.cells == b.cells &&
-         std::equal(a.elasticity.begin(), a.elasticity.end(), b.elasticity.begin(),
-                    b.elasticity.end(), same_steel) &&
-         std::equal(a.held.begin(), a.held.end(), b.held.begin(), b.held.end(), same_unknown) &&
-         same_seats(a, b);
-}
-
-namespace
-{
-
-// Evicts the least recently used until the rest fits.
-void make_room(FactoredBodies& kept)
-{
-  std::size_t bytes = 0;
-  for (const auto& part : kept.parts)
-    bytes += part->bytes();
-  std::size_t of_hangs = 0;
-  for (const auto& hang : kept.hangs)
-    of_hangs += kept.bytes_of_hang(*hang);
-  if (bytes + of_hangs > kept.most_bytes)
-    kept.hangs.clear();
-  while (!kept.parts.empty() && bytes > kept.most_bytes) {
-    kept.hangs.clear(); // they own references to their substructures
-    bytes -= kept.parts.front()->bytes();
-    kept.parts.erase(kept.parts.begin());
-  }
-}
-
-} // namespace
-
-std::shared_ptr<FactoredPart> factored(PartContent content, FactoredBodies& kept)
-{
-  for (Vec3& place : content.nodes)
-    place = on_grid(place);
-  content.axis = on_grid(content.axis);
-  auto& parts = kept.parts;
-  std::shared_ptr<FactoredPart> pattern;
-  {
-    const std::lock_guard<std::mutex> alone(*kept.alone);
-    const auto found = std::find_if(parts.begin(), parts.end(), [&](const auto& part) {
-      return !part->order_only() && same_content(part->content(), content);
-    });
-    if (found != parts.end()) {
-      ++kept.reused;
-      std::rotate(found, found + 1, parts.end());
-      return parts.back();
-    }
-    // The same cells in another size: its order of unknowns is as good.
-    const auto like = std::find_if(parts.rbegin(), parts.rend(), [&](const auto& part) {
-      return part->content().piece == content.piece && part->content().joint == content.joint &&
-             part->content().cells == content.cells && same_seats(part->content(), content);
-    });
-    pattern = like != parts.rend() ? *like : nullptr;
-    make_room(kept);
-  }
-  auto made = std::make_shared<FactoredPart>(std::move(content), pattern.get());
-  constexpr std::size_t all_of_a_check = 24; // closed at instants of the warm-up, a dozen
-  if (!kept.for_one_door)
-    made->remember(all_of_a_check);
-  const std::lock_guard<std::mutex> alone(*kept.alone);
-  ++kept.made;
-  parts.push_back(made);
-  return made;
-}
-
-void forget(const FactoredPart& part, FactoredBodies& kept)
-{
-  const std::lock_guard<std::mutex> alone(*kept.alone);
-  auto& parts = kept.parts;
-  kept.hangs.clear(); // they own references to their substructures
-  parts.erase(std::remove_if(parts.begin(), parts.end(),
-                             [&](const auto& one) { return one.get() == &part; }),
-              parts.end());
-}
-
-void keep_orders_only(FactoredBodies& kept)
-{
-  const std::lock_guard<std::mutex> alone(*kept.alone);
-  kept.hangs.clear(); // they own references to their substructures
-  for (const auto& part : kept.parts)
-    part->keep_order_only();
-}
-
-FactoredPart::FactoredPart(PartContent content, const FactoredPart* like)
-    : content_(std::move(content))
+FactoredPart::FactoredPart(PartKey content, std::shared_ptr<const FactorOrdering> like,
+                           std::size_t loads)
+    : key_(std::move(content)), content_(*key_), solved_({.count = loads}),
+      started_({.count = loads})
 {
   const std::size_t nodes = content_.nodes.size();
   BlockMatrix matrix = stiffness(content_);
   if (content_.piece)
     springs_ = hold_joints(content_, matrix);
-  // The matrix is of the size of the factor's half: it is released before that is computed.
-  factor_.emplace(std::move(matrix), held_marks(content_),
-                  like != nullptr ? &like->factor() : nullptr, waiting(content_));
+  // The matrix is of the size of the factor's half: it goes before that comes.
+  factor_.emplace(std::move(matrix), held_marks(content_), std::move(like), waiting(content_));
   if (content_.piece)
     spread_joints();
   BodyPart shape;
@@ -268,42 +134,22 @@ void FactoredPart::spread_joints()
   }
 }
 
-void FactoredPart::keep_order_only()
-{
-  const std::lock_guard<std::mutex> alone(alone_);
-  order_only_ = true;
-  factor_->keep_order_only();
-  spread_ = {};
-  answer_place_ = {};
-  answers_ = {};
-  solved_ = {};
-  started_ = {};
-}
-
 std::vector<Vec3> FactoredPart::solve(const std::vector<Vec3>& forces)
 {
-  {
-    const std::lock_guard<std::mutex> alone(alone_);
-    if (found_again(solved_, forces))
-      return solved_.back().moves;
-  }
+  if (auto known = solved_.find(forces))
+    return *std::move(known);
   std::vector<Vec3> moves = by_node(held_at_joints({by_unknown(forces)}).moves.front());
-  const std::lock_guard<std::mutex> alone(alone_);
-  remember_in(solved_, {forces, moves}, loads_kept_);
+  solved_.insert(forces, moves);
   return moves;
 }
 
 std::shared_ptr<const SymmetricFactor::Begun> FactoredPart::begin(const std::vector<Vec3>& forces)
 {
-  {
-    const std::lock_guard<std::mutex> alone(alone_);
-    if (found_again(started_, forces))
-      return started_.back().begun;
-  }
+  if (auto known = started_.find(forces))
+    return *std::move(known);
   auto begun = std::make_shared<const SymmetricFactor::Begun>(
       std::move(factor_->begin({by_unknown(forces)}).front()));
-  const std::lock_guard<std::mutex> alone(alone_);
-  remember_in(started_, {forces, begun}, loads_kept_);
+  started_.insert(forces, begun);
   return begun;
 }
 

@@ -2,8 +2,10 @@
 // computed on first use.
 #pragma once
 
+#include "meshing/common/lru_cache.hpp"
+#include "solver/elasticity/elastic_body.hpp"
 #include "solver/linear_algebra/block_cholesky.hpp"
-#include "solver/substructuring/factorization_cache.hpp"
+#include "solver/substructuring/part_content.hpp"
 
 #include <deque>
 #include <map>
@@ -20,11 +22,13 @@ namespace hangtrue
 class FactoredPart
 {
 public:
-  /// Assembles and factorizes. Throws ComputeError when it is unsupported.
-  /// `like` has the same cells, so that its ordering can be reused.
-  explicit FactoredPart(PartContent content, const FactoredPart* like = nullptr);
+  /// Assembles and factors. `like` is the ordering of a part of the same pattern, if there is one;
+  /// the answers to the last `loads` loads are cached. Throws ComputeError when nothing holds it.
+  explicit FactoredPart(PartKey content, std::shared_ptr<const FactorOrdering> like = nullptr,
+                        std::size_t loads = 6);
 
   [[nodiscard]] const PartContent& content() const { return content_; }
+  [[nodiscard]] const PartKey& key() const { return key_; }
 
   /// Schur complement, by columns, over the retained unknowns of a base and then the three unknowns
   /// of every interface node: the forces, N, for one metre of one of them while the others are
@@ -66,43 +70,26 @@ public:
   std::vector<std::size_t> answer_to(const std::vector<std::vector<NodeForce>>& sets);
   [[nodiscard]] const Answer& answer(std::size_t place) const;
 
-  /// The ordering of its factor; valid for every substructure of the same cells.
+  /// Its factor; the ordering of that is good for every part of the same pattern.
   [[nodiscard]] const SymmetricFactor& factor() const { return *factor_; }
-
-  /// Releases all but the ordering, which serves the next substructure of the same cells. Nothing
-  /// else may be called from then on; a solution throws std::logic_error.
-  void keep_order_only();
-  [[nodiscard]] bool order_only() const { return order_only_; }
-
-  /// How many loads its solutions are cached for at a time, six by default.
-  void remember(std::size_t loads) { loads_kept_ = loads; }
 
   /// Memory that it takes.
   [[nodiscard]] std::size_t bytes() const;
 
 private:
-  PartContent content_;
+  PartKey key_;
+  const PartContent& content_; // of the key
   std::optional<SymmetricFactor> factor_;
-  bool order_only_ = false;
-  std::size_t loads_kept_ = 6;
-  std::vector<double> springs_; // N/m, at the interface of a hinge substructure, in its factor and
-                                // subtracted in its Schur complement
-  std::vector<double> spread_;  // of unknown u for interface unknown j at joint_unknowns() * u + j
+  std::vector<double> springs_; // N/m, at the joints of a piece, in its factor and not in it
+  std::vector<double> spread_;  // of unknown u from joint unknown j at joint_unknowns() * u + j
   std::vector<int> outside_;
   std::vector<int> outside_place_;
-  mutable std::mutex alone_;                                // guards all caches below
-  std::map<std::vector<double>, std::size_t> answer_place_; // by rounded forces
-  std::deque<Answer> answers_;                              // references stay valid as it grows
-  struct Solved {
-    std::vector<Vec3> forces;
-    std::vector<Vec3> moves;
-  };
-  std::vector<Solved> solved_; // the latest last
-  struct Started {
-    std::vector<Vec3> forces;
-    std::shared_ptr<const SymmetricFactor::Begun> begun;
-  };
-  std::vector<Started> started_; // the latest last
+  // Responses are asked for by place and held by reference, so none may move or be evicted.
+  mutable std::mutex alone_;                                         // over these two
+  std::map<std::vector<double>, std::size_t> answer_place_;          // by rounded forces
+  std::deque<Answer> answers_;                                       // none moves when others come
+  LruCache<std::vector<Vec3>, std::vector<Vec3>, SameField> solved_; // movements by forces
+  LruCache<std::vector<Vec3>, std::shared_ptr<const SymmetricFactor::Begun>, SameField> started_;
 
   static std::vector<NodeForce> rounded(const std::vector<NodeForce>& set);
   [[nodiscard]] std::vector<Answer>

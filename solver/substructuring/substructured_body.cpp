@@ -174,17 +174,11 @@ NodeField JoinedBody::solve(const NodeField& forces) const
 {
   if (!keeps_answers_)
     return solve(forces, true);
-  const auto found = std::find_if(known_.begin(), known_.end(),
-                                  [&](const Known& k) { return same_field(k.forces, forces); });
-  if (found != known_.end()) {
-    std::rotate(found, found + 1, known_.end());
-    return known_.back().moves;
-  }
-  constexpr std::size_t most = 6; // of a door: all loads, those without heat, heat alone, duals
-  if (known_.size() == most)
-    known_.erase(known_.begin());
-  known_.push_back({forces, solve(forces, true)});
-  return known_.back().moves;
+  if (auto known = known_.find(forces))
+    return *std::move(known);
+  NodeField moves = solve(forces, true);
+  known_.insert(forces, moves);
+  return moves;
 }
 
 NodeField JoinedBody::solve(const NodeField& forces, const std::vector<int>& at) const
@@ -329,10 +323,7 @@ NodeField JoinedBody::moves_at(const std::vector<int>& at, const std::vector<Nod
 
 std::size_t JoinedBody::bytes() const
 {
-  std::size_t made = sizeof(double) * lower_.size();
-  for (const auto& one : known_)
-    made += sizeof(Vec3) * (one.forces.size() + one.moves.size());
-  return made;
+  return sizeof(double) * lower_.size() + known_.bytes();
 }
 
 int JoinedBody::unknowns() const

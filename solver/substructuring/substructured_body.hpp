@@ -1,6 +1,7 @@
 // One elastic body assembled from condensed substructures, which may come from the cache.
 #pragma once
 
+#include "meshing/common/lru_cache.hpp"
 #include "meshing/mesh/mesh.hpp"
 #include "solver/elasticity/elastic_body.hpp"
 #include "solver/substructuring/factorization_cache.hpp"
@@ -33,8 +34,8 @@ public:
              const std::vector<HeldUnknown>& held, const PartFrame& frame, FactoredBodies& kept,
              const std::vector<HeldUnknown>& seats = {});
 
-  /// From now on the solutions for the last few loads on all nodes are cached, for the next door
-  /// with the same loads; one thread only from then on.
+  /// From now on the answers to the last few forces on all nodes are kept, for the next door that
+  /// brings the same.
   void keep_answers() { keeps_answers_ = true; }
 
   /// Displacement, m, of every node under nodal forces, N; zero at nodes without steel.
@@ -54,10 +55,13 @@ public:
   /// on retained unknowns and hinge substructures; nothing else is solved for.
   [[nodiscard]] NodeField solve_seats(const NodeField& forces) const;
 
-  /// Releases the factor of the base, from `kept` as well where that is given. Columns of its
-  /// retained unknowns and hinge substructures stay available; every other call throws
-  /// std::logic_error from then on.
-  void let_carrier_go(FactoredBodies* kept);
+  /// Takes the factor of its carrier out of `kept`; the body itself goes on with it. Nothing where
+  /// there are no seats and no pieces.
+  void forget_carrier(FactoredBodies& kept) const;
+
+  /// Lets the carrier's factor go. What its seats and pieces answer stays; every other question
+  /// throws std::logic_error from then on.
+  void let_carrier_go();
 
   /// Displacement unknowns, fixed ones included.
   [[nodiscard]] int unknowns() const;
@@ -80,11 +84,11 @@ private:
   std::vector<double> lower_; // Cholesky factor L of the coupled Schur complement, by columns
 
   bool keeps_answers_ = false;
-  struct Known {
-    NodeField forces;
-    NodeField moves;
-  };
-  mutable std::vector<Known> known_; // the latest last
+  // Movements by forces: of a door all loads, those without heat, heat alone, duals.
+  mutable LruCache<NodeField, NodeField, SameField> known_{
+      CacheLimits{.count = 6}, [](const NodeField& forces, const NodeField& moves) {
+        return sizeof(Vec3) * (forces.size() + moves.size());
+      }};
 
   [[nodiscard]] NodeField solve(const NodeField& forces, bool carrier_too) const;
   [[nodiscard]] Vec3 inward(const Vec3& force) const; // into the frame of the substructures

@@ -113,13 +113,16 @@ NodeField JoinedBody::solve_seats(const NodeField& forces) const
   return made;
 }
 
-void JoinedBody::let_carrier_go(FactoredBodies* kept)
+void JoinedBody::forget_carrier(FactoredBodies& kept) const
 {
-  if (waiting() == 0)
-    return;
-  if (kept != nullptr)
-    forget(*factored_[0], *kept);
-  factored_[0].reset();
+  if (waiting() > 0)
+    forget(carrier(), kept);
+}
+
+void JoinedBody::let_carrier_go()
+{
+  if (waiting() > 0)
+    factored_[0].reset();
 }
 
 FactoredPart& JoinedBody::carrier() const

@@ -278,12 +278,12 @@ Assembly assemble(const Door& door, const Mesh& mesh, const Progress& tell, cons
 }
 
 NodeField free_moves(const Door& door, const Mesh& mesh, const NodeField& forces,
-                     FactoredBodies& kept)
+                     FactoredBodies& kept, SystemCache& systems)
 {
-  const auto hang = take_hang(door, mesh, kept);
+  const auto hang = take_hang(door, mesh, systems);
   const Assembly assembly = assemble(
       door, mesh, [](const std::string&, double) {}, nullptr, kept, hang.get());
-  keep_hang(hang, kept);
+  keep_hang(hang, systems);
   return assembly.elastic[door_body]->solve(forces);
 }
 

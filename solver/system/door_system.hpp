@@ -39,10 +39,10 @@ Assembly assemble(const Door& door, const Mesh& mesh, const Progress& tell, cons
                   FactoredBodies& kept, KeptHang* hang = nullptr,
                   Standing standing = Standing::open, std::vector<ContactPoint> points = {});
 
-/// Displacement, m, of the free cold door under self-equilibrated forces, N; its body is that of
-/// the open door on this mesh, where `kept` has it. Throws ComputeError like `assemble`.
+/// Movement, m, of the free cold door under forces, N, that balance each other; its body is that of
+/// the open door on this mesh, where `systems` have it. Throws ComputeError like `assemble`.
 NodeField free_moves(const Door& door, const Mesh& mesh, const NodeField& forces,
-                     FactoredBodies& kept);
+                     FactoredBodies& kept, SystemCache& systems);
 
 /// Weight of every body as nodal forces, N, in the order of Assembly::bodies.
 std::vector<NodeField> body_weights(const Door& door, const Mesh& mesh);

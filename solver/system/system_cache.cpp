@@ -3,7 +3,6 @@
 #include "meshing/quality/mesh_cache.hpp"
 
 #include <algorithm>
-#include <mutex>
 #include <utility>
 
 namespace hangtrue
@@ -18,13 +17,6 @@ std::vector<const BodyMesh*> bodies_of(const Mesh& mesh)
   for (const auto& pin : mesh.pins)
     bodies.push_back(&pin);
   return bodies;
-}
-
-bool same_heat(const KeptHang& hang, const WarmDoor* warm)
-{
-  if (warm == nullptr)
-    return hang.at.empty();
-  return hang.at == warm->at && hang.jamb == warm->warmth.jamb && hang.pins == warm->warmth.pins;
 }
 
 bool same_side(const ContactSide& a, const ContactSide& b)
@@ -43,36 +35,36 @@ bool same_push(const ContactPoint& a, const ContactPoint& b)
 
 } // namespace
 
-std::shared_ptr<KeptHang> take_hang(const Door& door, const Mesh& mesh, FactoredBodies& kept,
+bool SameSystem::operator()(const std::shared_ptr<const SystemKey>& a,
+                            const std::shared_ptr<const SystemKey>& b) const
+{
+  return a->drawn == b->drawn && a->standing == b->standing && a->at == b->at &&
+         a->jamb == b->jamb && a->pins == b->pins &&
+         std::equal(a->nodes.begin(), a->nodes.end(), b->nodes.begin(), b->nodes.end(), same_field);
+}
+
+SystemCache::SystemCache()
+    : systems({.count = 24}, [](const auto&, const auto& hang) { return bytes_of(*hang); })
+{
+}
+
+std::shared_ptr<KeptHang> take_hang(const Door& door, const Mesh& mesh, SystemCache& kept,
                                     Standing standing, const WarmDoor* warm)
 {
-  Door drawn = as_drawn(door);
-  const auto bodies = bodies_of(mesh);
-  const auto same = [&](const auto& hang) {
-    return hang->drawn == drawn && hang->standing == standing && same_heat(*hang, warm) &&
-           std::equal(
-               hang->nodes.begin(), hang->nodes.end(), bodies.begin(), bodies.end(),
-               [](const auto& nodes, const auto* body) { return same_field(nodes, body->nodes); });
-  };
-  {
-    const std::lock_guard<std::mutex> alone(*kept.alone);
-    const auto found = std::find_if(kept.hangs.begin(), kept.hangs.end(), same);
-    if (found != kept.hangs.end()) {
-      auto hang = std::move(*found);
-      kept.hangs.erase(found);
-      return hang;
-    }
-  }
-  auto hang = std::make_shared<KeptHang>();
-  hang->drawn = std::move(drawn);
-  hang->standing = standing;
+  const auto key = std::make_shared<SystemKey>();
+  key->drawn = as_drawn(door);
+  key->standing = standing;
   if (warm != nullptr) {
-    hang->at = warm->at;
-    hang->jamb = warm->warmth.jamb;
-    hang->pins = warm->warmth.pins;
+    key->at = warm->at;
+    key->jamb = warm->warmth.jamb;
+    key->pins = warm->warmth.pins;
   }
-  for (const auto* body : bodies)
-    hang->nodes.push_back(body->nodes);
+  for (const auto* body : bodies_of(mesh))
+    key->nodes.push_back(body->nodes);
+  if (auto found = kept.systems.take(key))
+    return *std::move(found);
+  auto hang = std::make_shared<KeptHang>();
+  hang->key = key;
   return hang;
 }
 
@@ -85,12 +77,12 @@ void be_of_points(const std::vector<ContactPoint>& points, KeptHang& hang)
 
 std::size_t bytes_of(const KeptHang& hang)
 {
-  std::size_t values = hang.at.size();
+  std::size_t values = hang.key->at.size();
   const auto count = [&](const std::vector<NodeField>& fields) {
     for (const auto& field : fields)
       values += 3 * field.size();
   };
-  count(hang.nodes);
+  count(hang.key->nodes);
   count(hang.weight);
   count(hang.heat);
   count(hang.error.real);
@@ -107,8 +99,8 @@ std::size_t bytes_of(const KeptHang& hang)
 namespace
 {
 
-// Same geometry key but for the swing.
-bool same_but_swing(const KeptHang& a, const KeptHang& b)
+// Drawn alike but for how far they stand open.
+bool same_but_swing(const SystemKey& a, const SystemKey& b)
 {
   Door turned = a.drawn;
   turned.swing = b.drawn.swing;
@@ -117,16 +109,13 @@ bool same_but_swing(const KeptHang& a, const KeptHang& b)
 
 } // namespace
 
-// The next door mostly has the geometry key of this one, or one of its own.
-void keep_hang(std::shared_ptr<KeptHang> hang, FactoredBodies& kept)
+// The next door mostly is drawn as this one or as none before.
+void keep_hang(std::shared_ptr<KeptHang> hang, SystemCache& kept)
 {
-  constexpr std::size_t most = 24; // of two levels: open and closed, cold and some five thermal
-  const std::lock_guard<std::mutex> alone(*kept.alone);
-  std::erase_if(kept.hangs, [&](const auto& other) { return !same_but_swing(*other, *hang); });
-  if (kept.hangs.size() >= most)
-    kept.hangs.erase(kept.hangs.begin());
-  kept.bytes_of_hang = bytes_of;
-  kept.hangs.push_back(std::move(hang));
+  const auto key = hang->key;
+  kept.systems.erase_if(
+      [&](const auto& other, const auto&) { return !same_but_swing(*other, *key); });
+  kept.systems.insert(key, std::move(hang));
 }
 
 } // namespace hangtrue

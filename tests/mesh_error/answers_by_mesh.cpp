@@ -129,7 +129,7 @@ std::vector<ThermalStateId> wanted_states(const Door& door, std::optional<double
 void run(const DoorCase& c, const std::string& name, std::optional<double> most_bowed)
 {
   const Door& door = c.door;
-  FactoredBodies kept;
+  AnalysisCache kept;
   const Mesh mesh = loft(door, mesh_named(door, name));
   const Deflection open = solve_open_door({.door = door, .mesh = mesh, .cache = &kept});
   const auto warm = heat_again(door, mesh.door, wanted_states(door, most_bowed), {});

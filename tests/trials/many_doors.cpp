@@ -221,7 +221,7 @@ std::string trouble_of(const Door& door, const std::string& stage, std::mt19937&
     return trouble_of_heat(worked, mesh.door);
   if (stage == "size")
     return trouble_of_size(worked, mesh);
-  FactoredBodies kept;
+  AnalysisCache kept;
   if (stage == "closed") {
     ShutDoor shut(worked, mesh, nullptr, worked.latches, kept);
     const ClosedDoor closed = shut.close(closing_of(worked), {});

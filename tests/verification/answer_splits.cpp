@@ -65,7 +65,7 @@ struct Shut {
   Door door;
   Mesh mesh;
   WarmDoor warm;
-  FactoredBodies parts;
+  AnalysisCache parts;
   ShutDoor shut;
 
   explicit Shut(const Door& d, double difference = 0.0)

@@ -269,7 +269,7 @@ BOOST_AUTO_TEST_CASE(closed_door_needs_it_as_well)
       hinge.end_float = end_float;
     const Mesh shut = shut_mesh(door, 1);
     const WarmDoor warm = bowed(door, shut, difference);
-    FactoredBodies kept;
+    AnalysisCache kept;
     ShutDoor standing(door, shut, &warm, door.latches, kept);
     Closing closing = closing_of(door);
     for (auto& f : closing.floats)

@@ -270,9 +270,42 @@ BOOST_AUTO_TEST_CASE(next_mesh_by_the_error_of_the_drop_by_region)
   BOOST_TEST(level_words({2, 3}) == "2 (3 in the hinges)");
 }
 
-// A check that requests more than level 2 gives: its hinges are refined alone, the drop comes
-// nearer to that of a much finer mesh, and what does not depend on the hinges has an error of two
-// meshes that divide the panel differently.
+// Errors alone decide the meshes: two in any case, then the hinges, then the whole for a verdict.
+BOOST_AUTO_TEST_CASE(meshes_of_a_check_one_after_the_other)
+{
+  Deflection open;
+  RefinementLoop loop(3, 1.0);
+  BOOST_TEST(loop.round() == 1);
+  BOOST_TEST(level_words(loop.levels()) == "1");
+  BOOST_TEST(loop.refine_for_drop(open, 0.5)); // good enough, but one mesh tells no errors
+  BOOST_TEST(loop.round() == 2);
+  BOOST_TEST(level_words(loop.levels()) == "2");
+  open.splits.emplace_back();
+  open.splits.back().quantity = Quantity::drop;
+  open.splits.back().missing = 2.36;
+  open.splits.back().missing_in = {0.26, 2.0};
+  BOOST_TEST(loop.refine_for_drop(open, 4.2));
+  BOOST_TEST(level_words(loop.levels()) == "2 (3 in the hinges)");
+  BOOST_TEST(!loop.reached());
+  BOOST_TEST(!loop.refine_for_drop(open, 0.9));
+  BOOST_TEST(loop.reached());
+  BOOST_TEST(loop.refine_for_verdicts(true));
+  BOOST_TEST(!loop.reached());
+  BOOST_TEST(loop.round() == 4);
+  BOOST_TEST(level_words(loop.levels()) == "3");
+  BOOST_TEST(!loop.refine_for_drop(open, 0.8));
+  BOOST_TEST(!loop.refine_for_verdicts(true)); // no finer may be used
+  BOOST_TEST(!loop.reached());
+  BOOST_TEST(loop.round() == 4);
+  RefinementLoop coarse(1, 1.0);
+  BOOST_TEST(!coarse.refine_for_drop(open, 2.0));
+  BOOST_TEST(!coarse.reached());
+  BOOST_TEST(!coarse.refine_for_verdicts(false));
+}
+
+// A check that asks for more than level 2 gives: its hinges are refined alone, the drop comes
+// nearer to that of a much finer mesh, and what does not hang on the hinges keeps an error of two
+// meshes that cut the panel differently.
 BOOST_AUTO_TEST_CASE(a_check_refines_its_hinges_alone)
 {
   DoorCase c = small_case();

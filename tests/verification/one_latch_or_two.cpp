@@ -95,7 +95,7 @@ private:
   Door door_;
   Mesh shut_;
   Firing firing_;
-  FactoredBodies kept_;
+  AnalysisCache kept_;
   std::vector<std::unique_ptr<ShutDoor>> standing_;
 };
 

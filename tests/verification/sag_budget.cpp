@@ -63,7 +63,7 @@ BOOST_AUTO_TEST_CASE(contributions_add_up_to_the_drop)
   for (int i = 0; i < 12; ++i) {
     const Door door = doors.next();
     const Mesh mesh = loft(door, coarse(door));
-    FactoredBodies kept;
+    AnalysisCache kept;
     const Deflection d = solve_open_door({.door = door, .mesh = mesh, .cache = &kept});
     const double steel =
         solve_open_door({.door = door, .mesh = mesh, .cache = &kept, .detail = OpenDetail::parts})
@@ -99,7 +99,7 @@ BOOST_AUTO_TEST_CASE(a_hot_door_has_heat_contributions)
   warm.warmth.knuckles = 40.0;
   warm.warmth.jamb = 20.0;
   warm.warmth.pins = 30.0;
-  FactoredBodies kept;
+  AnalysisCache kept;
   const Deflection d =
       solve_open_door({.door = door, .mesh = mesh, .thermal = &warm, .cache = &kept});
   const Deflection apart = solve_open_door(

@@ -70,7 +70,7 @@ BOOST_AUTO_TEST_CASE(a_rigid_door_wears_where_it_presses)
   stiffen(door, 1e6);
   Fineness fine = fineness(door, 1);
   const Mesh mesh = loft(door, fine);
-  FactoredBodies kept;
+  AnalysisCache kept;
   const Deflection fresh = solve_open_door({.door = door, .mesh = mesh, .cache = &kept});
   const Use use{20.0, 10.0, true};
   const WearCurve curve = wear_out(door, mesh, use, fresh, kept, {});
@@ -111,7 +111,7 @@ BOOST_AUTO_TEST_CASE(dry_pins_end_the_curve)
   fine.hinge_cell = fine.panel_cell;
   fine.around_pin = 12;
   const Mesh mesh = loft(door, fine);
-  FactoredBodies kept;
+  AnalysisCache kept;
   const Deflection fresh = solve_open_door({.door = door, .mesh = mesh, .cache = &kept});
   const WearCurve curve = wear_out(door, mesh, {100.0, 20.0, false}, fresh, kept, {});
   BOOST_TEST(curve.worn_through);
@@ -130,7 +130,7 @@ BOOST_AUTO_TEST_CASE(a_couple_in_one_knuckle_wears_both_ends)
   door.hinges.front().at = 0.5 * door.panel.height;
   door.hinges.front().end_float = 0.25 * inch; // so that thrust faces do not take the couple over
   const Mesh mesh = loft(door, fineness(door, 1));
-  FactoredBodies kept;
+  AnalysisCache kept;
   const Deflection fresh = solve_open_door({.door = door, .mesh = mesh, .cache = &kept});
   const WearCurve curve = wear_out(door, mesh, {20.0, 10.0, true}, fresh, kept, {});
   const KnuckleForce& knuckle = fresh.knuckles[1];

@@ -45,9 +45,10 @@ tolerance = 0.5
 finest_level = 2
 )";
 
-std::ptrdiff_t carriers(const FactoredBodies& kept)
+std::ptrdiff_t carriers(const AnalysisCache& kept)
 {
-  return std::count_if(kept.parts.begin(), kept.parts.end(),
+  const auto parts = kept.factors.parts.values();
+  return std::count_if(parts.begin(), parts.end(),
                        [](const auto& part) { return !part->content().piece; });
 }
 
@@ -71,15 +72,17 @@ BOOST_AUTO_TEST_CASE(another_hinge_is_solved_with_the_cached_heat_of_the_first)
   }
   for (auto& latch : other.door.latches)
     latch.draw *= 0.5;
-  FactoredBodies kept;
+  AnalysisCache kept;
   check_door(first, {}, &kept);
   const auto panels = carriers(kept);
-  const auto heats = kept.heats;
+  const auto heats = kept.heats.heats.values();
   const CheckRun after = check_door(other, {}, &kept);
   // The pin is a body of one substructure: at most one in each of three states on two levels.
   BOOST_TEST(carriers(kept) - panels <= 6);
-  BOOST_TEST(std::is_permutation(heats.begin(), heats.end(), kept.heats.begin(), kept.heats.end()));
-  FactoredBodies own;
+  const auto after_heats = kept.heats.heats.values();
+  BOOST_TEST(
+      std::is_permutation(heats.begin(), heats.end(), after_heats.begin(), after_heats.end()));
+  AnalysisCache own;
   const CheckRun alone = check_door(other, {}, &own);
   BOOST_REQUIRE(alone.warm.size() == 2U);
   BOOST_REQUIRE(alone.closed.size() >= 4U);
@@ -88,7 +91,7 @@ BOOST_AUTO_TEST_CASE(another_hinge_is_solved_with_the_cached_heat_of_the_first)
 
 BOOST_AUTO_TEST_CASE(cached_heat_is_reused_where_nothing_that_it_depends_on_changed)
 {
-  FactoredBodies kept;
+  HeatCache kept;
   const Levels level{1, 1};
   const auto heat_in = [&](const Door& door) {
     return heat_of(door, loft(door, fineness(door, level)).door, level, kept);
@@ -114,7 +117,7 @@ BOOST_AUTO_TEST_CASE(cached_heat_is_reused_where_nothing_that_it_depends_on_chan
 // The slots round the closed door, what lies behind them and the air outside change temperatures.
 BOOST_AUTO_TEST_CASE(heat_is_solved_anew_where_a_slot_or_the_frame_changed)
 {
-  FactoredBodies kept;
+  HeatCache kept;
   const Levels level{1, 1};
   const auto heat_in = [&](const Door& door) {
     return heat_of(door, loft(door, fineness(door, level)).door, level, kept);
@@ -143,7 +146,7 @@ BOOST_AUTO_TEST_CASE(heat_is_solved_anew_where_a_slot_or_the_frame_changed)
 // is small against the uncertainty of the film of a fire, a tenth, and a tenth of 280 K.
 BOOST_AUTO_TEST_CASE(the_size_of_a_bore_hardly_changes_a_temperature)
 {
-  FactoredBodies kept;
+  HeatCache kept;
   const Levels level{1, 1};
   Door door = in_fire();
   for (auto& hinge : door.hinges)

@@ -96,7 +96,7 @@ double compare_shut(const Door& door, double times, double difference)
   const auto shut = [&](const Door& d) {
     const Mesh mesh = loft(d, coarse(d));
     const WarmDoor warm = bowed(d, mesh, difference);
-    FactoredBodies kept;
+    AnalysisCache kept;
     return ShutDoor(d, mesh, difference == 0.0 ? nullptr : &warm, d.latches, kept)
         .close(closing_of(d), {});
   };

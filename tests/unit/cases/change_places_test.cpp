@@ -1,69 +1,19 @@
-// A task queue of two threads: every task once, errors stored, no thread waits forever.
-#define BOOST_TEST_MODULE side_by_side
+// Places of latches that changes ask for.
+#define BOOST_TEST_MODULE change_places
 #include <boost/test/unit_test.hpp>
 
-#include "cases/runtime/task_queue.hpp"
 #include "cases/verdict/remedies.hpp"
 #include "solver/contact/closed_contact_pairs.hpp"
 #include "solver/contact/latch_model.hpp"
 #include "tests/support/test_doors.hpp"
 
 #include <algorithm>
-#include <stdexcept>
 #include <vector>
 
 using namespace hangtrue;
 
-BOOST_AUTO_TEST_CASE(every_task_is_done_once)
-{
-  for (const bool alone : {false, true}) {
-    SharedWork work;
-    constexpr int count = 200;
-    std::vector<std::future<int>> results;
-    for (int i = 0; i < count; ++i)
-      results.push_back(put_task<int>(work, [i] { return i * i; }));
-    auto side = aside(alone, [&work] {
-      do_what_is_there(work);
-      complete(work);
-    });
-    do_what_is_there(work);
-    side.get();
-    do_all(work); // nothing is left, and it does not wait
-    for (int i = 0; i < count; ++i)
-      BOOST_TEST(results[static_cast<std::size_t>(i)].get() == i * i);
-  }
-}
-
-BOOST_AUTO_TEST_CASE(tasks_that_come_later_are_waited_for)
-{
-  SharedWork work;
-  std::vector<std::future<int>> late;
-  auto side = aside(true, [&] {
-    for (int i = 0; i < 50; ++i)
-      late.push_back(put_task<int>(work, [i] { return i; }));
-    complete(work);
-    do_all(work);
-  });
-  do_all(work);
-  side.get();
-  int sum = 0;
-  for (auto& one : late)
-    sum += one.get();
-  BOOST_TEST(sum == 49 * 50 / 2);
-}
-
-BOOST_AUTO_TEST_CASE(an_error_reaches_the_caller)
-{
-  SharedWork work;
-  auto bad = put_task<int>(work, []() -> int { throw std::runtime_error("broken"); });
-  auto good = put_task<int>(work, [] { return 7; });
-  do_what_is_there(work);
-  BOOST_CHECK_THROW(bad.get(), std::runtime_error);
-  BOOST_TEST(good.get() == 7);
-}
-
-// A latch of a remedy costs no other solution of the panel: its position is prepared.
-BOOST_AUTO_TEST_CASE(latch_positions_of_all_changes_are_prepared)
+// A latch that a change asks for costs no other solution of the panel: its place is foreseen.
+BOOST_AUTO_TEST_CASE(places_of_all_changes_are_foreseen)
 {
   for (const std::size_t latches : {1U, 2U}) {
     DoorCase door_case;
