@@ -18,7 +18,7 @@
 #include <array>
 #include <fstream>
 
-namespace hangtrue
+namespace hangtrue::viz
 {
 
 namespace
@@ -31,7 +31,8 @@ constexpr std::array<int, 27> vtk_order{0,  2,  8, 6,  18, 20, 26, 24, 1,  5,  7
 
 } // namespace
 
-void write_vtu(const BodyMesh& body, const std::vector<Vec3>* moves, const std::string& path)
+void write_vtu(const mesh::BodyMesh& body, const std::vector<Vec3>* displacements,
+               const std::string& path)
 {
   const vtkNew<vtkPoints> points;
   points->SetDataTypeToDouble();
@@ -44,7 +45,7 @@ void write_vtu(const BodyMesh& body, const std::vector<Vec3>* moves, const std::
   const vtkNew<vtkIntArray> hinge;
   hinge->SetName("hinge");
   for (const auto& cell : body.cells) {
-    if (moves != nullptr && !is_steel(cell))
+    if (displacements != nullptr && !fe::is_steel(cell))
       continue; // parts without stiffness have no displacement of their own
     std::array<vtkIdType, 27> ids{};
     for (std::size_t k = 0; k < 27; ++k)
@@ -56,10 +57,10 @@ void write_vtu(const BodyMesh& body, const std::vector<Vec3>* moves, const std::
   grid->GetCellData()->AddArray(part);
   grid->GetCellData()->AddArray(hinge);
   const vtkNew<vtkDoubleArray> movement;
-  if (moves != nullptr) {
+  if (displacements != nullptr) {
     movement->SetName("movement_m");
     movement->SetNumberOfComponents(3);
-    for (const auto& m : *moves)
+    for (const auto& m : *displacements)
       movement->InsertNextTuple3(m.x, m.y, m.z);
     grid->GetPointData()->AddArray(movement);
   }
@@ -68,11 +69,11 @@ void write_vtu(const BodyMesh& body, const std::vector<Vec3>* moves, const std::
   writer->WriteToOutputStringOn();
   writer->SetInputData(grid);
   writer->SetDataModeToAppended();
-  const bool made = writer->Write() != 0;
+  const bool result = writer->Write() != 0;
   std::ofstream file(path, std::ios::binary);
   file << writer->GetOutputString();
   file.close();
-  if (!made || !file)
+  if (!result || !file)
     throw InputError(path + ": the file cannot be written; allowed is a disk with room for it; "
                             "make room, or name another folder with --out");
 }
@@ -89,4 +90,4 @@ std::string pvd_text(const std::vector<SetEntry>& entries)
   return text + "  </Collection>\n</VTKFile>\n";
 }
 
-} // namespace hangtrue
+} // namespace hangtrue::viz

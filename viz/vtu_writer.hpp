@@ -7,12 +7,13 @@
 #include <string>
 #include <vector>
 
-namespace hangtrue
+namespace hangtrue::viz
 {
 
 /// Writes one body as 27-node hexahedra with part, hinge and (when given) the displacement, m, of
 /// every node. Throws InputError when the disk has no space for the whole file.
-void write_vtu(const BodyMesh& body, const std::vector<Vec3>* moves, const std::string& path);
+void write_vtu(const mesh::BodyMesh& body, const std::vector<Vec3>* displacements,
+               const std::string& path);
 
 /// One body's file in a set.
 struct SetEntry {
@@ -24,4 +25,4 @@ struct SetEntry {
 /// Text of a .pvd file that collects a set.
 std::string pvd_text(const std::vector<SetEntry>& entries);
 
-} // namespace hangtrue
+} // namespace hangtrue::viz

@@ -17,12 +17,12 @@
 #include <string>
 #include <vector>
 
-namespace hangtrue
+namespace hangtrue::check
 {
 
 /// One mesh of the refinement.
-struct LevelAnswer {
-  Levels levels;
+struct RefinementStep {
+  door::RefinementLevel level;
   int unknowns = 0;
   double drop = 0.0;              ///< m
   std::optional<double> change{}; ///< m, from the mesh before
@@ -31,22 +31,26 @@ struct LevelAnswer {
 
 /// A whole check of the open door, on the finest mesh that was needed.
 struct CheckRun {
-  std::vector<LevelAnswer> levels;
-  std::optional<Levels> compared_with{}; ///< the coarser mesh for errors by change
+  std::vector<RefinementStep> steps;
+  std::optional<door::RefinementLevel> compared_with{}; ///< the coarser mesh for errors by change
   bool reached = false; ///< the requested tolerance, by the drop and by undecided verdicts
-  Mesh mesh;
-  MeshQuality quality;
-  Deflection deflection;             ///< open, cold or at the one temperature
-  std::vector<Deflection> warm;      ///< with a fire: most bowed, chosen instants, hot and steady
-  std::vector<ClosedDoor> closed;    ///< with gasket and latches: cold, like `warm`, cooled again
-  std::vector<WarmPoint> curve;      ///< the warm-up
-  std::vector<ShutInstant> shut_way; ///< closed at instants of the warm-up, with cold stiffness
-  WearCurve wear;                    ///< with a [use]; empty otherwise
-  std::vector<std::vector<double>> fields;    ///< degC at the nodes of mesh.door, per thermal state
-  std::vector<QuantityOfInterest> quantities; ///< of all states, with what is known of their errors
-  std::vector<CheckResult> checks;            ///< made of them, in their order
-  Sureness sureness;                          ///< with --spread; empty otherwise
-  std::vector<std::string> advice; ///< for one closed door that fails a check: the best changes
+  mesh::Mesh mesh;
+  quality::MeshQuality quality;
+  analysis::OpenDoorResult open_cold; ///< open, cold or at the one temperature
+  std::vector<analysis::OpenDoorResult>
+      open_thermal; ///< with a fire: most bowed, chosen instants, hot and steady
+  std::vector<analysis::ClosedDoorResult>
+      closed; ///< with gasket and latches: cold, like `open_thermal`, cooled again
+  std::vector<firing::HeatingCurvePoint> curve; ///< the warm-up
+  std::vector<analysis::ClosedDoorSample>
+      closed_history;       ///< closed at instants of the warm-up, with cold stiffness
+  analysis::WearCurve wear; ///< with a [use]; empty otherwise
+  std::vector<std::vector<double>> fields; ///< degC at the nodes of mesh.door, per thermal state
+  std::vector<verdict::QuantityOfInterest>
+      quantities;                           ///< of all states, with what is known of their errors
+  std::vector<verdict::CheckResult> checks; ///< made of them, in their order
+  UncertaintyResult uncertainty;            ///< with --spread; empty otherwise
+  std::vector<std::string> remedies; ///< for one closed door that fails a check: the best changes
 };
 
-} // namespace hangtrue
+} // namespace hangtrue::check

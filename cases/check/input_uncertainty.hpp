@@ -6,7 +6,7 @@
 #include "cases/input/door_case.hpp"
 #include "meshing/common/progress.hpp"
 
-namespace hangtrue
+namespace hangtrue::check
 {
 
 /// Adds sensitivities and ranges of drop, bow and least squeeze in every state to a finished check,
@@ -14,6 +14,7 @@ namespace hangtrue
 /// gasket and evaluates the checks with them: one that holds but whose range crosses its limit
 /// becomes close; one that fails stays. A gasket that has cooled again is left out: its permanent
 /// set depends on all states before. Throws ComputeError like the check.
-void add_spread(const DoorCase& door_case, const Progress& progress, CheckRun& run);
+void add_input_uncertainty(const input::DoorCase& door_case, const Progress& progress,
+                           CheckRun& run);
 
-} // namespace hangtrue
+} // namespace hangtrue::check

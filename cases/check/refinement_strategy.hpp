@@ -6,56 +6,61 @@
 
 #include <string>
 
-namespace hangtrue
+namespace hangtrue::check
 {
 
 /// The next whole level: the panel first reaches the level of finer hinges. `now` where nothing may
 /// be finer than `finest`.
-Levels next_whole(const Levels& now, int finest);
+door::RefinementLevel next_uniform_level(const door::RefinementLevel& now, int finest);
 
-/// Levels after those on which the error of the drop of `open` is more than `wanted`, m: the hinges
-/// alone where the cells of all else together have less than half of `wanted` by the drop's dual,
+/// Levels after those on which the error of the drop of `open` is more than `target`, m: the hinges
+/// alone where the cells of all else together have less than half of `target` by the drop's dual,
 /// else the next whole level. With the hinges at `finest` the rest follows where the hinges alone
-/// have no more than `wanted`, else it is `now`.
-Levels next_levels(const Levels& now, int finest, const Deflection& open, double wanted);
+/// have no more than `target`, else it is `now`.
+door::RefinementLevel next_levels(const door::RefinementLevel& now, int finest,
+                                  const analysis::OpenDoorResult& open, double target);
 
 /// True where `a` is coarser than `b` in every part.
-bool coarser(const Levels& a, const Levels& b);
+bool coarser(const door::RefinementLevel& a, const door::RefinementLevel& b);
 
 /// True where `a` is finer than `b` in any part.
-bool finer(const Levels& a, const Levels& b);
+bool finer(const door::RefinementLevel& a, const door::RefinementLevel& b);
 
-/// The meshes of a check one after the other, from what the ones before were found to miss. The
-/// first two are whole levels, since one mesh alone tells no errors.
+/// The meshes of a check one after the other, from the estimated errors of those before. The first
+/// two are whole levels, since one mesh alone gives no error estimate.
 class RefinementLoop
 {
 public:
-  /// No level is finer than `finest`; the drop may miss `wanted`, m.
-  RefinementLoop(int finest, double wanted) : finest_(finest), wanted_(wanted) {}
+  /// No level is finer than `finest`; `target`, m, is the largest error of the drop.
+  RefinementLoop(int finest, double target) : finest_(finest), target_(target) {}
 
-  [[nodiscard]] const Levels& levels() const { return levels_; } ///< of the mesh at hand
-  [[nodiscard]] int round() const { return round_; } ///< number of the mesh at hand, 1 the first
-  [[nodiscard]] bool reached() const { return reached_; } ///< what is wanted, by what was asked
+  [[nodiscard]] const door::RefinementLevel& level() const
+  {
+    return level_;
+  }                                                  ///< of the current mesh
+  [[nodiscard]] int round() const { return round_; } ///< number of the current mesh, 1 the first
+  [[nodiscard]] bool reached() const { return reached_; } ///< the target, by the estimates so far
 
-  /// The drop of `open` misses `drop_error`, m, on this mesh. True where that is too much and a
-  /// finer mesh may be used, which is at hand then.
-  bool refine_for_drop(const Deflection& open, double drop_error);
+  /// `drop_error`, m, is the error of the drop of `open` on this mesh. True where that is too much
+  /// and a finer mesh may be used, which is then the current one.
+  bool refine_for_drop(const analysis::OpenDoorResult& open, double drop_error);
 
-  /// All states were judged on this mesh, and some verdict is `undecided` within its error or none.
-  /// True where that asks for the next whole level and it may be used; it is at hand then.
+  /// All states were evaluated on this mesh, and some verdict is `undecided` within its error or
+  /// none. True where that needs the next whole level and it may be used; it is then the current
+  /// one.
   bool refine_for_verdicts(bool undecided);
 
 private:
   int finest_;
-  double wanted_;
-  Levels levels_;
+  double target_;
+  door::RefinementLevel level_;
   int round_ = 1;
   bool reached_ = false;
 
-  bool step_to(const Levels& next);
+  bool step_to(const door::RefinementLevel& next);
 };
 
 /// "2", or "2 (3 in the hinges)".
-std::string level_words(const Levels& levels);
+std::string level_text(const door::RefinementLevel& level);
 
-} // namespace hangtrue
+} // namespace hangtrue::check

@@ -1,4 +1,4 @@
-// The states of a check in its fire: open and closed, and the same on the level before.
+// Thermal states of a check: open and closed, and the same on the coarser mesh.
 #pragma once
 
 #include "cases/check/check_run.hpp"
@@ -16,54 +16,57 @@
 #include <optional>
 #include <vector>
 
-namespace hangtrue
+namespace hangtrue::check
 {
 
 /// Data that all states of one check share.
-struct StatesWork {
-  const DoorCase& door_case;
-  LevelBefore& before;
+struct StatesContext {
+  const input::DoorCase& door_case;
+  verdict::CoarseSolution& coarse;
   const Progress& progress;
-  AnalysisCache& parts;
+  analysis::AnalysisCache& cache;
   CheckRun& run;
 };
 
 /// The closed states of a check: the mesh of the closed door, the heat of each, and the closed door
 /// in it.
-struct Closed {
-  std::shared_ptr<const KeptMesh> shut; // doors point at it
-  std::vector<Latch> places;            // of latches, those of changes among them
-  std::vector<Touch> touches;           // of the cold one
-  std::unique_ptr<ShutDoor> cold; // serves the first state, the choice of instants and the last
-  std::vector<WarmDoor> warm;
-  std::unique_ptr<WarmDoor> loosest;           // where none of them is
-  std::vector<std::unique_ptr<TrialDoor>> hot; // in the order of the check
+struct ClosedStates {
+  std::shared_ptr<const quality::CachedMesh> mesh;     // doors point at it
+  std::vector<door::Latch> latch_positions;            // of latches, those of changes among them
+  std::vector<contact::ActiveContact> active_contacts; // of the cold one
+  std::unique_ptr<analysis::ClosedDoorAnalysis>
+      cold; // serves the first state, the choice of instants and the last
+  std::vector<heat::ThermalState> thermal_states;
+  std::unique_ptr<heat::ThermalState> loosest;                 // where none of them is
+  std::vector<std::unique_ptr<analysis::ClosedDoorTrial>> hot; // in the order of the check
 };
 
 /// The door closed in one state, after the others where it has cooled.
-ClosedDoor close_in(const DoorCase& door_case, ShutDoor& shut, const ThermalStateId& thermal,
-                    const std::vector<const ClosedDoor*>& after);
+analysis::ClosedDoorResult
+solve_closed_state(const input::DoorCase& door_case, analysis::ClosedDoorAnalysis& closed_door,
+                   const heat::ThermalStateId& thermal,
+                   const std::vector<const analysis::ClosedDoorResult*>& after);
 
-/// A warm state open and, where it can be shut, closed.
-struct WarmAnswer {
-  Deflection open;
-  std::optional<ClosedDoor> closed;
-  std::unique_ptr<TrialDoor> shut;
+/// A thermal state open and, where the door can be closed, closed.
+struct ThermalStateResult {
+  analysis::OpenDoorResult open;
+  std::optional<analysis::ClosedDoorResult> closed;
+  std::unique_ptr<analysis::ClosedDoorTrial> shut;
 };
 
-/// The states of a firing on their way.
-struct WarmStates {
-  Firing firing;
-  Closed* closed = nullptr;        ///< null where the door cannot be shut
-  std::vector<WarmAnswer> answers; ///< of the states of the firing
-  std::optional<WarmAnswer> loosest;
-  std::vector<StateBefore> before; ///< on the level before
+/// The thermal states of a firing while they are solved.
+struct ThermalStatesRun {
+  firing::ThermalLoadCases load_cases;
+  ClosedStates* closed = nullptr;          ///< null where the door cannot be closed
+  std::vector<ThermalStateResult> results; ///< of the states of the firing
+  std::optional<ThermalStateResult> loosest;
+  std::vector<verdict::CoarseState> coarse; ///< on the coarser mesh
 };
 
-/// The tasks by which all of these are answered on the mesh of the cold door and, where there is
-/// one, on the level before; they leave the results in the check in its order. The firing and the
-/// cold closed door must be there; both arguments must outlive the tasks, which throw ComputeError
-/// like the states.
-std::vector<Task> warm_tasks(const StatesWork& work, WarmStates& states);
+/// The tasks that solve all of these on the mesh of the cold door and, where there is one, on the
+/// coarser mesh; they store the results in the order of the check. The load cases and the cold
+/// closed door must exist; both arguments must outlive the tasks, which throw ComputeError like the
+/// states.
+std::vector<runtime::Task> thermal_tasks(const StatesContext& work, ThermalStatesRun& states);
 
-} // namespace hangtrue
+} // namespace hangtrue::check

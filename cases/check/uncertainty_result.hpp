@@ -6,12 +6,12 @@
 #include <string>
 #include <vector>
 
-namespace hangtrue
+namespace hangtrue::check
 {
 
 /// Effect of one uncertain size or property on one quantity of interest, at the end of its
 /// tolerance.
-struct RangePart {
+struct IntervalTerm {
   std::string key;
   std::string what;
   double by = 0.0; ///< m, with its sign for more of it
@@ -19,15 +19,15 @@ struct RangePart {
 
 /// One quantity of interest and how far it may be off to either side.
 struct QoiInterval {
-  QoiId id;
-  double found = 0.0;           ///< m, value in the check
-  double likely = 0.0;          ///< m, root of the sum of squares of the terms
-  double at_most = 0.0;         ///< m, sum of the terms: all in the worst direction at once
-  std::vector<RangePart> parts; ///< the greatest first
+  qoi::QoiId id;
+  double found = 0.0;              ///< m, value in the check
+  double rss = 0.0;                ///< m, root of the sum of squares of the terms
+  double worst_case = 0.0;         ///< m, sum of the terms: all in the worst direction at once
+  std::vector<IntervalTerm> terms; ///< the greatest first
 };
 
 /// One band, SI, as it was used.
-struct UsedBand {
+struct AppliedTolerance {
   std::string key;
   std::string what;
   double value = 0.0;
@@ -37,11 +37,11 @@ struct UsedBand {
 };
 
 /// The results of `--spread` in a check.
-struct Sureness {
-  std::vector<UsedBand> bands;
-  std::vector<Nudge> nudges;
-  std::vector<QoiSensitivities> slopes;
-  std::vector<QoiInterval> ranges;
+struct UncertaintyResult {
+  std::vector<AppliedTolerance> tolerances;
+  std::vector<sensitivity::UncertainInput> inputs;
+  std::vector<sensitivity::QoiSensitivities> sensitivities;
+  std::vector<QoiInterval> intervals;
 };
 
-} // namespace hangtrue
+} // namespace hangtrue::check

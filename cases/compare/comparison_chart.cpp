@@ -8,7 +8,7 @@
 #include <algorithm>
 #include <cmath>
 
-namespace hangtrue
+namespace hangtrue::compare
 {
 
 namespace
@@ -16,7 +16,7 @@ namespace
 
 constexpr std::size_t most_rows = 22; // of 8 mm on a sheet
 
-bool has_drop(const VariantRow& row)
+bool has_drop(const VariantResult& row)
 {
   return !row.shares.empty() &&
          (row.state == VariantState::holds || row.state == VariantState::close ||
@@ -24,7 +24,7 @@ bool has_drop(const VariantRow& row)
 }
 
 // Rows to draw: all, or those with the least drop and the marked ones; in the order of the plan.
-std::vector<int> rows_to_draw(const std::vector<VariantRow>& rows, const BestRows& best)
+std::vector<int> rows_to_draw(const std::vector<VariantResult>& rows, const BestVariants& best)
 {
   std::vector<int> drawn;
   for (std::size_t r = 0; r < rows.size(); ++r)
@@ -39,9 +39,9 @@ std::vector<int> rows_to_draw(const std::vector<VariantRow>& rows, const BestRow
   return drawn;
 }
 
-std::string verdict_of(const Comparison& c, const BestRows& best, int r)
+std::string verdict_of(const Comparison& c, const BestVariants& best, int r)
 {
-  std::string words = state_word(c.rows[r].state);
+  std::string words = state_text(c.rows[r].state);
   if (r == best.cheapest)
     words += r == best.lightest ? ", cheapest and lightest" : ", cheapest";
   else if (r == best.lightest)
@@ -59,7 +59,7 @@ std::optional<double> common_limit(const Comparison& c, const std::vector<int>& 
   return same && first > 0.0 ? std::optional<double>(first) : std::nullopt;
 }
 
-std::string caption_of(const Comparison& c, const std::vector<int>& drawn, const BestRows& best)
+std::string caption_of(const Comparison& c, const std::vector<int>& drawn, const BestVariants& best)
 {
   std::string text =
       "Drop of every variant, open and cold, by its shares (unit-load theorem): they add up to the "
@@ -77,16 +77,16 @@ std::string caption_of(const Comparison& c, const std::vector<int>& drawn, const
 
 } // namespace
 
-Figure comparison_chart(const Comparison& c)
+figures::Figure comparison_chart(const Comparison& c)
 {
-  const FigureWords words = figure_words(c.units);
-  const BestRows best = best_rows(c.rows);
+  const figures::UnitFormatter words = output::unit_formatter(c.units);
+  const BestVariants best = best_variants(c.rows);
   const std::vector<int> drawn = rows_to_draw(c.rows, best);
-  std::vector<DropRow> rows;
+  std::vector<case_figures::DropRow> rows;
   for (const int r : drawn)
-    rows.push_back({fmt::format("{}: {}", c.variants[r].number, settings_text(c.variants[r])),
+    rows.push_back({fmt::format("{}: {}", c.variants[r].number, key_values_text(c.variants[r])),
                     c.rows[r].shares, words.length(c.rows[r].drop)});
-  StackedChart chart = drop_shares(rows, words);
+  plots::StackedChart chart = case_figures::drop_contribution_chart(rows, words);
   chart.heading = {"What makes the variants drop",
                    drawn.size() < c.rows.size()
                        ? fmt::format("{}; {} of {} variants", c.door, drawn.size(), c.rows.size())
@@ -101,7 +101,7 @@ Figure comparison_chart(const Comparison& c)
     chart.limit_words = "limit " + words.length(*limit);
   }
   const double high = 56.0 + std::max(9.0 * static_cast<double>(drawn.size()), 20.0);
-  return {"drop-shares", stacked_chart(chart, {180.0, high}), caption_of(c, drawn, best)};
+  return {"drop-shares", plots::stacked_chart(chart, {180.0, high}), caption_of(c, drawn, best)};
 }
 
-} // namespace hangtrue
+} // namespace hangtrue::compare

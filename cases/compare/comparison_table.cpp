@@ -11,7 +11,7 @@
 #include <charconv>
 #include <string_view>
 
-namespace hangtrue
+namespace hangtrue::compare
 {
 
 namespace
@@ -46,7 +46,7 @@ std::string value_of(const Variant& v, const std::string& key)
   return "as drawn";
 }
 
-bool has_numbers(const VariantRow& row)
+bool has_numbers(const VariantResult& row)
 {
   return row.state == VariantState::holds || row.state == VariantState::close ||
          row.state == VariantState::fails;
@@ -74,20 +74,20 @@ Line heading(const Comparison& c, const std::vector<std::string>& keys, bool cos
 
 Line row_line(const Comparison& c, std::size_t r, const std::vector<std::string>& keys, bool cost)
 {
-  const VariantRow& row = c.rows[r];
+  const VariantResult& row = c.rows[r];
   Line line{fmt::format("{}", c.variants[r].number)};
   for (const auto& key : keys)
     line.push_back(value_of(c.variants[r], key));
-  line.push_back(state_word(row.state));
+  line.push_back(state_text(row.state));
   if (!has_numbers(row)) {
     line.resize(line.size() + (cost ? 7 : 6));
     return line;
   }
-  line.push_back(format_short(row.weight, Kind::force, c.units));
-  line.push_back(format_short(row.drop, Kind::length, c.units));
-  line.push_back(format_short(row.play_drop, Kind::length, c.units));
-  line.push_back(format_short(row.steel_drop, Kind::length, c.units));
-  line.push_back(fmt::format("{:.0f} %", 100.0 * row.use));
+  line.push_back(input::format_short(row.weight, input::Dimension::force, c.units));
+  line.push_back(input::format_short(row.drop, input::Dimension::length, c.units));
+  line.push_back(input::format_short(row.play_drop, input::Dimension::length, c.units));
+  line.push_back(input::format_short(row.steel_drop, input::Dimension::length, c.units));
+  line.push_back(fmt::format("{:.0f} %", 100.0 * row.utilisation));
   if (cost)
     line.push_back(fmt::format("{:.2f}", row.cost));
   line.push_back(row.tightest);
@@ -110,21 +110,21 @@ std::string aligned(const std::vector<Line>& lines, const std::vector<std::strin
       wide[k] = std::max(wide[k], width(line[k]));
   std::string text;
   for (std::size_t l = 0; l < lines.size(); ++l) {
-    std::string made = " ";
+    std::string result = " ";
     for (std::size_t k = 0; k < lines[l].size(); ++k) {
-      made += fmt::format(" {}", lines[l][k]);
+      result += fmt::format(" {}", lines[l][k]);
       if (k + 1 < lines[l].size())
-        made += std::string(wide[k] - width(lines[l][k]) + 1, ' ');
+        result += std::string(wide[k] - width(lines[l][k]) + 1, ' ');
     }
     if (!marks[l].empty())
-      made += "  <- " + marks[l];
-    made.erase(made.find_last_not_of(' ') + 1);
-    text += made + "\n";
+      result += "  <- " + marks[l];
+    result.erase(result.find_last_not_of(' ') + 1);
+    text += result + "\n";
   }
   return text;
 }
 
-std::string mark_of(const BestRows& best, int row)
+std::string mark_of(const BestVariants& best, int row)
 {
   std::string mark = row == best.lightest ? "lightest that holds" : "";
   if (row == best.cheapest)
@@ -159,10 +159,10 @@ std::string quoted(const std::string& text)
   const std::string cell = (looks_like_a_formula(text) ? "'" : "") + text;
   if (cell.find_first_of(",;\"\n\r\t") == std::string::npos)
     return cell;
-  std::string made = "\"";
+  std::string result = "\"";
   for (const char c : cell)
-    made += c == '"' ? std::string("\"\"") : std::string(1, c);
-  return made + "\"";
+    result += c == '"' ? std::string("\"\"") : std::string(1, c);
+  return result + "\"";
 }
 
 std::string notes(const Comparison& c)
@@ -170,7 +170,7 @@ std::string notes(const Comparison& c)
   std::string text;
   for (std::size_t r = 0; r < c.rows.size(); ++r)
     if (!c.rows[r].note.empty())
-      text += fmt::format("\n{} {}: {}\n", c.variants[r].number, state_word(c.rows[r].state),
+      text += fmt::format("\n{} {}: {}\n", c.variants[r].number, state_text(c.rows[r].state),
                           c.rows[r].note);
   return text;
 }
@@ -186,9 +186,9 @@ double rounded(double value)
 std::string comparison_text(const Comparison& c)
 {
   const auto keys = tried_keys(c);
-  const bool cost =
-      std::any_of(c.rows.begin(), c.rows.end(), [](const VariantRow& r) { return r.cost >= 0.0; });
-  const BestRows best = best_rows(c.rows);
+  const bool cost = std::any_of(c.rows.begin(), c.rows.end(),
+                                [](const VariantResult& r) { return r.cost >= 0.0; });
+  const BestVariants best = best_variants(c.rows);
   std::vector<Line> lines{heading(c, keys, cost)};
   std::vector<std::string> marks{""};
   for (std::size_t r = 0; r < c.rows.size(); ++r) {
@@ -197,7 +197,7 @@ std::string comparison_text(const Comparison& c)
   }
   auto count = [&](VariantState s) {
     return std::count_if(c.rows.begin(), c.rows.end(),
-                         [s](const VariantRow& r) { return r.state == s; });
+                         [s](const VariantResult& r) { return r.state == s; });
   };
   std::string text = fmt::format("{}: {} variants\n\n", c.door, c.variants.size());
   text += aligned(lines, marks) + "\n";
@@ -205,7 +205,7 @@ std::string comparison_text(const Comparison& c)
                       count(VariantState::close), count(VariantState::fails));
   for (const auto s : {VariantState::impossible, VariantState::no_number, VariantState::missing})
     if (count(s) > 0)
-      text += fmt::format(", {} {}", count(s), state_word(s));
+      text += fmt::format(", {} {}", count(s), state_text(s));
   text += ". The use is that of the check nearest to its limit.\n";
   if (best.lightest < 0)
     text += "No variant holds every check.\n";
@@ -215,23 +215,23 @@ std::string comparison_text(const Comparison& c)
 std::string comparison_csv(const Comparison& c)
 {
   const auto keys = tried_keys(c);
-  const BestRows best = best_rows(c.rows);
+  const BestVariants best = best_variants(c.rows);
   std::string text = "number";
   for (const auto& key : keys)
     text += fmt::format(",{}", quoted(key));
   text += ",verdict,weight_N,drop_m,drop_error_m,play_drop_m,steel_drop_m,use,tightest_check,cost,"
           "mark,folder\n";
   for (std::size_t r = 0; r < c.rows.size(); ++r) {
-    const VariantRow& row = c.rows[r];
+    const VariantResult& row = c.rows[r];
     text += fmt::format("{}", c.variants[r].number);
     for (const auto& key : keys)
       text += fmt::format(",{}", quoted(value_of(c.variants[r], key)));
-    text += fmt::format(",{}", state_word(row.state));
+    text += fmt::format(",{}", state_text(row.state));
     if (has_numbers(row))
       text +=
           fmt::format(",{:.9g},{:.9g},{:.9g},{:.9g},{:.9g},{:.9g},{},{}", row.weight, row.drop,
-                      row.drop_error, row.play_drop, row.steel_drop, row.use, quoted(row.tightest),
-                      row.cost >= 0.0 ? fmt::format("{:.2f}", row.cost) : "");
+                      row.drop_error, row.play_drop, row.steel_drop, row.utilisation,
+                      quoted(row.tightest), row.cost >= 0.0 ? fmt::format("{:.2f}", row.cost) : "");
     else
       text += ",,,,,,,,";
     text += fmt::format(",{},{}\n", quoted(mark_of(best, static_cast<int>(r))), c.variants[r].name);
@@ -241,18 +241,18 @@ std::string comparison_csv(const Comparison& c)
 
 std::string comparison_json(const Comparison& c)
 {
-  const BestRows best = best_rows(c.rows);
+  const BestVariants best = best_variants(c.rows);
   auto number_of = [&](int row) { return row < 0 ? Json(nullptr) : Json(c.variants[row].number); };
   Json list = Json::array();
   for (std::size_t r = 0; r < c.rows.size(); ++r) {
-    const VariantRow& row = c.rows[r];
+    const VariantResult& row = c.rows[r];
     Json settings = Json::object();
     for (const auto& [key, value] : c.variants[r].settings)
       settings[key] = bare(value);
     Json line{{"number", c.variants[r].number},
               {"settings", settings},
               {"folder", c.variants[r].name},
-              {"verdict", state_word(row.state)}};
+              {"verdict", state_text(row.state)}};
     if (!row.note.empty())
       line["note"] = row.note;
     if (has_numbers(row)) {
@@ -261,7 +261,7 @@ std::string comparison_json(const Comparison& c)
       line["drop_error_m"] = rounded(row.drop_error);
       line["play_drop_m"] = rounded(row.play_drop);
       line["steel_drop_m"] = rounded(row.steel_drop);
-      line["use"] = rounded(row.use);
+      line["use"] = rounded(row.utilisation);
       line["tightest_check"] = row.tightest;
       line["cost"] = row.cost >= 0.0 ? Json(row.cost) : Json(nullptr);
     }
@@ -279,4 +279,4 @@ std::string comparison_json(const Comparison& c)
   return json.dump(1) + "\n";
 }
 
-} // namespace hangtrue
+} // namespace hangtrue::compare

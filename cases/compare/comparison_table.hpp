@@ -6,16 +6,16 @@
 #include <string>
 #include <vector>
 
-namespace hangtrue
+namespace hangtrue::compare
 {
 
 /// A comparison that is ready to be shown; one row for each variant.
 struct Comparison {
   std::string door;
-  Units units = Units::us;
+  input::UnitSystem units = input::UnitSystem::us;
   std::string currency;
   std::vector<Variant> variants;
-  std::vector<VariantRow> rows;
+  std::vector<VariantResult> rows;
 };
 
 /// A readable table in the user's units; the lightest and the cheapest variant that holds are
@@ -28,4 +28,4 @@ std::string comparison_csv(const Comparison& comparison);
 /// The same for scripts, SI; without anything that changes from run to run.
 std::string comparison_json(const Comparison& comparison);
 
-} // namespace hangtrue
+} // namespace hangtrue::compare

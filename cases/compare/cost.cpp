@@ -7,13 +7,13 @@
 #include <numbers>
 #include <string_view>
 
-namespace hangtrue
+namespace hangtrue::compare
 {
 
 namespace
 {
 
-const double close_play = 0.010 * unit::inch; // m: common practice, no source
+const double close_play = 0.010 * input::unit::inch; // m: common practice, no source
 
 // Parts that the frame has as well.
 bool of_hinge(std::string_view part)
@@ -27,25 +27,25 @@ bool of_hinge(std::string_view part)
 
 } // namespace
 
-double pin_mass(const Door& door)
+double pin_mass(const door::Door& door)
 {
   double mass = 0.0;
   for (const auto& hinge : door.hinges) {
     const int last = static_cast<int>(hinge.knuckles.size()) - 1;
-    const double length =
-        knuckle_start(hinge, last) + hinge.knuckles.back().length - knuckle_start(hinge, 0);
-    mass +=
-        std::numbers::pi * pin_radius(hinge) * pin_radius(hinge) * length * door.pin_steel.density;
+    const double length = door::knuckle_start(hinge, last) + hinge.knuckles.back().length -
+                          door::knuckle_start(hinge, 0);
+    mass += std::numbers::pi * door::pin_radius(hinge) * door::pin_radius(hinge) * length *
+            door.pin_steel.density;
   }
   return mass;
 }
 
-double door_cost(const DoorCase& door_case)
+double door_cost(const input::DoorCase& door_case)
 {
-  const Prices& price = door_case.prices;
+  const input::Prices& price = door_case.prices;
   double steel = 0.0;
   double filling = 0.0;
-  for (const auto& part : part_masses(door_case.door)) {
+  for (const auto& part : door::part_masses(door_case.door)) {
     const bool hinge_part = of_hinge(part.part);
     if (part.part.find("insulation") != std::string::npos)
       filling += part.mass;
@@ -62,4 +62,4 @@ double door_cost(const DoorCase& door_case)
   return cost;
 }
 
-} // namespace hangtrue
+} // namespace hangtrue::compare

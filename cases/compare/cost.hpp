@@ -3,15 +3,15 @@
 
 #include "cases/input/door_case.hpp"
 
-namespace hangtrue
+namespace hangtrue::compare
 {
 
 /// Material of the door and its hinges, with frame halves like door halves and all pins, and the
 /// work on each hinge, in the currency of the file. The jamb, welds and paint are not included,
 /// since they hardly change from one variant to the next. Throws nothing; 0 without prices.
-double door_cost(const DoorCase& door_case);
+double door_cost(const input::DoorCase& door_case);
 
 /// Mass of all pins, kg.
-double pin_mass(const Door& door);
+double pin_mass(const door::Door& door);
 
-} // namespace hangtrue
+} // namespace hangtrue::compare

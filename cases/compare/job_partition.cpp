@@ -10,7 +10,7 @@
 #include <cstdlib>
 #include <utility>
 
-namespace hangtrue
+namespace hangtrue::compare
 {
 
 namespace
@@ -33,7 +33,7 @@ std::optional<int> from_environment(const char* name)
 
 } // namespace
 
-Share read_share(const std::string& text)
+JobPartition read_partition(const std::string& text)
 {
   const auto stroke = text.find('/');
   const auto index = whole(text.substr(0, stroke));
@@ -41,11 +41,11 @@ Share read_share(const std::string& text)
   if (!index || !count || *index < 1 || *index > *count)
     throw InputError(fmt::format("--share: found \"{}\"; allowed is I/N with I from 1 to N; write "
                                  "for example 2/5",
-                                 message_text(text)));
+                                 input::message_text(text)));
   return {*index, *count};
 }
 
-std::optional<Share> launcher_share()
+std::optional<JobPartition> launcher_partition()
 {
   const std::array<std::pair<const char*, const char*>, 3> names{
       {{"OMPI_COMM_WORLD_RANK", "OMPI_COMM_WORLD_SIZE"},
@@ -55,16 +55,16 @@ std::optional<Share> launcher_share()
     const auto rank = from_environment(rank_name);
     const auto size = from_environment(size_name);
     if (rank && size && *rank >= 0 && *rank < *size)
-      return Share{*rank + 1, *size};
+      return JobPartition{*rank + 1, *size};
   }
   return std::nullopt;
 }
 
-ShareRange share_range(const Share& share, std::size_t size)
+IndexRange index_range(const JobPartition& share, std::size_t size)
 {
   const auto count = static_cast<std::size_t>(share.count);
   const auto index = static_cast<std::size_t>(share.index);
   return {size * (index - 1) / count, size * index / count};
 }
 
-} // namespace hangtrue
+} // namespace hangtrue::compare

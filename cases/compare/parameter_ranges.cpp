@@ -17,7 +17,7 @@
 #include <fstream>
 #include <sstream>
 
-namespace hangtrue
+namespace hangtrue::compare
 {
 
 namespace
@@ -33,25 +33,25 @@ std::string trimmed(const std::string& text)
 
 std::vector<std::string> parts(const std::string& text, char between)
 {
-  std::vector<std::string> made;
+  std::vector<std::string> result;
   std::istringstream in(text);
   for (std::string part; std::getline(in, part, between);)
-    made.push_back(trimmed(part));
+    result.push_back(trimmed(part));
   if (!text.empty() && text.back() == between)
-    made.emplace_back();
-  return made;
+    result.emplace_back();
+  return result;
 }
 
-bool is_bare(const DoorKey& key)
+bool is_bare(const input::DoorKey& key)
 {
-  return key.value == ValueKind::number || key.value == ValueKind::count ||
-         key.value == ValueKind::flag;
+  return key.value == input::ValueKind::number || key.value == input::ValueKind::count ||
+         key.value == input::ValueKind::flag;
 }
 
-bool is_measure(const DoorKey& key)
+bool is_measure(const input::DoorKey& key)
 {
-  return key.value == ValueKind::quantity || key.value == ValueKind::lengths ||
-         key.value == ValueKind::play;
+  return key.value == input::ValueKind::quantity || key.value == input::ValueKind::lengths ||
+         key.value == input::ValueKind::play;
 }
 
 [[noreturn]] void refuse(const std::string& what, const std::string& found,
@@ -61,7 +61,7 @@ bool is_measure(const DoorKey& key)
       fmt::format("try {}: found {}; allowed is {}; {}", what, found, allowed, repair));
 }
 
-std::string to_toml(const DoorKey& key, const std::string& text)
+std::string to_toml(const input::DoorKey& key, const std::string& text)
 {
   if (is_bare(key) || (!text.empty() && text.front() == '['))
     return text;
@@ -76,43 +76,45 @@ struct Scale {
   std::string unit; // with a blank before it, or empty
   double zero = 0.0;
   double one = 1.0; // SI of 0 and of 1 in that unit
-  Kind kind = Kind::length;
+  input::Dimension kind = input::Dimension::length;
   bool plain = false;
 
   [[nodiscard]] double value(const std::string& text) const
   {
     if (!plain)
-      return (parse_quantity(text, kind) - zero) / (one - zero);
+      return (input::parse_quantity(text, kind) - zero) / (one - zero);
     double number = 0.0;
     const auto [end, error] = std::from_chars(text.data(), text.data() + text.size(), number);
     if (error != std::errc() || end != text.data() + text.size())
       throw InputError(fmt::format("found \"{}\"; allowed is a plain number; write it without a "
                                    "unit",
-                                   message_text(text)));
+                                   input::message_text(text)));
     return number;
   }
 };
 
-Scale scale_of(const DoorKey& key, const std::string& from)
+Scale scale_of(const input::DoorKey& key, const std::string& from)
 {
   Scale scale;
   scale.kind = key.kind;
   scale.plain = !is_measure(key);
   if (scale.plain)
     return scale;
-  scale.unit = fmt::format(" {}", last_unit(from, key.kind)); // says what is wrong with it
-  scale.zero = parse_quantity("0" + scale.unit, key.kind);
-  scale.one = parse_quantity("1" + scale.unit, key.kind);
+  scale.unit = fmt::format(" {}", input::last_unit(from, key.kind)); // says what is wrong with it
+  scale.zero = input::parse_quantity("0" + scale.unit, key.kind);
+  scale.one = input::parse_quantity("1" + scale.unit, key.kind);
   return scale;
 }
 
-std::vector<std::string> read_range(const TriedKey& tried, const DoorKey& key,
+std::vector<std::string> read_range(const SweptKey& tried, const input::DoorKey& key,
                                     const std::string& text)
 {
   const std::string how = "\"FROM .. TO by STEP\" or \"FROM .. TO in COUNT\"";
-  if (!is_measure(key) && key.value != ValueKind::number && key.value != ValueKind::count)
-    refuse(tried.written, fmt::format("a range \"{}\"", message_text(text)),
-           "a list for this key: " + range_text(key, Units::us), "list its values");
+  if (!is_measure(key) && key.value != input::ValueKind::number &&
+      key.value != input::ValueKind::count)
+    refuse(tried.written, fmt::format("a range \"{}\"", input::message_text(text)),
+           "a list for this key: " + input::range_text(key, input::UnitSystem::us),
+           "list its values");
   const auto dots = text.find("..");
   const std::string from = trimmed(text.substr(0, dots));
   const std::string rest = trimmed(text.substr(dots + 2));
@@ -120,7 +122,7 @@ std::vector<std::string> read_range(const TriedKey& tried, const DoorKey& key,
   auto in = rest.rfind(" in ");
   const bool counted = by == std::string::npos;
   if (counted && in == std::string::npos)
-    refuse(tried.written, fmt::format("\"{}\"", message_text(text)), how,
+    refuse(tried.written, fmt::format("\"{}\"", input::message_text(text)), how,
            "say how far apart, or how many");
   const std::string to = trimmed(rest.substr(0, counted ? in : by));
   const std::string step = trimmed(rest.substr((counted ? in : by) + 4));
@@ -141,16 +143,17 @@ std::vector<std::string> read_range(const TriedKey& tried, const DoorKey& key,
     apart = last >= first ? std::abs(width) : -std::abs(width);
     count = apart != 0.0 ? std::floor((last - first) / apart + 1e-9) + 1.0 : 0.0;
   }
-  constexpr double most = 1000.0;
-  if (!(count >= 1.0 && count <= most) || count != std::floor(count))
-    refuse(tried.written, fmt::format("{:g} values in \"{}\"", count, message_text(text)),
+  constexpr double maximum = 1000.0;
+  if (!(count >= 1.0 && count <= maximum) || count != std::floor(count))
+    refuse(tried.written, fmt::format("{:g} values in \"{}\"", count, input::message_text(text)),
            "1 to 1000", "change its step");
   std::vector<std::string> values;
   for (int i = 0; i < static_cast<int>(count); ++i) {
     const double v = first + i * apart;
-    values.push_back(scale.plain ? (key.value == ValueKind::count ? fmt::format("{:.0f}", v)
-                                                                  : fmt::format("{:.10g}", v))
-                                 : fmt::format("\"{:.8g}{}\"", v, scale.unit));
+    values.push_back(scale.plain
+                         ? (key.value == input::ValueKind::count ? fmt::format("{:.0f}", v)
+                                                                 : fmt::format("{:.10g}", v))
+                         : fmt::format("\"{:.8g}{}\"", v, scale.unit));
   }
   return values;
 }
@@ -163,10 +166,11 @@ std::string bare_text(const std::string& toml_value)
 }
 
 // Columns of values, one per key, to rows that vary together.
-TryList in_step(const std::vector<std::string>& keys,
-                const std::vector<std::vector<std::string>>& columns, const std::string& place)
+ParameterSweep in_step(const std::vector<std::string>& keys,
+                       const std::vector<std::vector<std::string>>& columns,
+                       const std::string& place)
 {
-  TryList list;
+  ParameterSweep list;
   list.keys = keys;
   const std::size_t rows = columns.front().size();
   for (std::size_t k = 0; k < columns.size(); ++k)
@@ -190,32 +194,32 @@ std::string read_text(const std::string& path)
 {
   std::ifstream file(path, std::ios::binary);
   std::error_code error;
-  std::string text(static_cast<std::size_t>(largest_door_file) + 1, '\0');
+  std::string text(static_cast<std::size_t>(input::max_door_file_size) + 1, '\0');
   const bool ordinary = std::filesystem::is_regular_file(path, error) && file;
   if (ordinary)
     file.read(text.data(), static_cast<std::streamsize>(text.size()));
-  if (!ordinary || file.gcount() > largest_door_file)
+  if (!ordinary || file.gcount() > input::max_door_file_size)
     throw InputError(fmt::format("{}: the plan file: {}; allowed is a TOML text of up to {} KiB; "
                                  "check its name",
-                                 clean_text(path),
+                                 input::clean_text(path),
                                  ordinary ? "it is too large" : "it cannot be read",
-                                 largest_door_file / 1024));
+                                 input::max_door_file_size / 1024));
   text.resize(static_cast<std::size_t>(file.gcount()));
   return text;
 }
 
-TryList list_from_table(const toml::table& table, const std::string& place)
+ParameterSweep list_from_table(const toml::table& table, const std::string& place)
 {
   std::vector<std::string> keys;
   std::vector<std::vector<std::string>> columns;
   for (const auto& [name, node] : table) {
-    const TriedKey key = read_key(std::string(name.str()));
+    const SweptKey key = read_key(std::string(name.str()));
     keys.push_back(key.written);
     columns.emplace_back();
     auto add = [&](const toml::node& value) {
       std::ostringstream text;
       value.visit([&](const auto& v) { text << v; });
-      const std::string whole = clean_text(text.str());
+      const std::string whole = input::clean_text(text.str());
       if (value.is_string() && whole.find("..") != std::string::npos)
         for (auto& v : read_entry(key, bare_text(whole)))
           columns.back().push_back(std::move(v));
@@ -236,9 +240,9 @@ TryList list_from_table(const toml::table& table, const std::string& place)
 
 } // namespace
 
-TriedKey read_key(const std::string& written)
+SweptKey read_key(const std::string& written)
 {
-  TriedKey key;
+  SweptKey key;
   key.written = written;
   const auto dot = written.find('.');
   std::string section = written.substr(0, dot);
@@ -248,40 +252,40 @@ TriedKey read_key(const std::string& written)
         std::from_chars(digits.data(), digits.data() + digits.size(), key.index);
     if (error != std::errc() || section.back() != ']' || key.index < 0 ||
         end != digits.data() + digits.size())
-      refuse(message_text(written), "no whole number in its brackets",
+      refuse(input::message_text(written), "no whole number in its brackets",
              "an index from 0, as in hinge[0].at", "correct it");
     section.resize(open);
   }
   key.section = section;
   key.name = dot == std::string::npos ? "" : written.substr(dot + 1);
-  if (find_key(key.section, key.name) != nullptr)
+  if (input::find_key(key.section, key.name) != nullptr)
     return key;
   std::vector<std::string> known;
-  for (const auto& k : door_keys())
+  for (const auto& k : input::door_keys())
     known.push_back(k.section + "." + k.name);
-  refuse(message_text(written), "a key that the door file does not have",
+  refuse(input::message_text(written), "a key that the door file does not have",
          "a key of `hangtrue keys` with its section",
-         fmt::format("the nearest is {}", nearest(key.section + "." + key.name, known)));
+         fmt::format("the nearest is {}", input::nearest(key.section + "." + key.name, known)));
 }
 
-std::vector<std::string> read_entry(const TriedKey& tried, const std::string& text)
+std::vector<std::string> read_entry(const SweptKey& tried, const std::string& text)
 {
-  const DoorKey& key = *find_key(tried.section, tried.name);
+  const input::DoorKey& key = *input::find_key(tried.section, tried.name);
   if (text.empty())
-    refuse(tried.written, "an empty value", range_text(key, Units::us),
+    refuse(tried.written, "an empty value", input::range_text(key, input::UnitSystem::us),
            "write one, or take out a |");
   try {
     if (text.find("..") != std::string::npos)
       return read_range(tried, key, text);
     std::string value = to_toml(key, text);
-    if (toml_trap(value))
-      refuse(tried.written, fmt::format("\"{}\"", message_text(text)), range_text(key, Units::us),
-             "correct it");
+    if (input::toml_trap(value))
+      refuse(tried.written, fmt::format("\"{}\"", input::message_text(text)),
+             input::range_text(key, input::UnitSystem::us), "correct it");
     static_cast<void>(toml::parse("v = " + value)); // only to see that it can be read
     return {value};
   } catch (const toml::parse_error&) {
-    refuse(tried.written, fmt::format("\"{}\"", message_text(text)), range_text(key, Units::us),
-           "correct it");
+    refuse(tried.written, fmt::format("\"{}\"", input::message_text(text)),
+           input::range_text(key, input::UnitSystem::us), "correct it");
   } catch (const InputError& error) {
     const std::string said = error.what();
     throw InputError(said.rfind("try ", 0) == 0 ? said
@@ -289,18 +293,18 @@ std::vector<std::string> read_entry(const TriedKey& tried, const std::string& te
   }
 }
 
-TryList read_try(const std::string& given)
+ParameterSweep read_sweep(const std::string& given)
 {
-  const std::string text = clean_text(given);
+  const std::string text = input::clean_text(given);
   const auto colon = text.find(':');
   if (colon == std::string::npos)
-    refuse(fmt::format("\"{}\"", message_text(text)), "no colon", "KEY: VALUE | VALUE | ...",
+    refuse(fmt::format("\"{}\"", input::message_text(text)), "no colon", "KEY: VALUE | VALUE | ...",
            "write it as in \"hinge.pin_diameter: 3/4 in | 1 in\"");
-  std::vector<TriedKey> keys;
+  std::vector<SweptKey> keys;
   std::vector<std::string> names;
   const auto written_keys = parts(text.substr(0, colon), '&');
   if (written_keys.empty())
-    refuse(fmt::format("\"{}\"", message_text(text)), "no key before the colon",
+    refuse(fmt::format("\"{}\"", input::message_text(text)), "no key before the colon",
            "KEY: VALUE | VALUE | ...", "write it as in \"hinge.pin_diameter: 3/4 in | 1 in\"");
   for (const auto& written : written_keys) {
     keys.push_back(read_key(written));
@@ -310,8 +314,8 @@ TryList read_try(const std::string& given)
   for (const auto& row : parts(text.substr(colon + 1), '|')) {
     const auto values = parts(row, '&');
     if (values.size() != keys.size() && !(values.empty() && keys.size() == 1))
-      refuse(message_text(text.substr(0, colon)),
-             fmt::format("{} values in \"{}\"", values.size(), message_text(row)),
+      refuse(input::message_text(text.substr(0, colon)),
+             fmt::format("{} values in \"{}\"", values.size(), input::message_text(row)),
              fmt::format("{}, one for each key", keys.size()), "part them with &");
     for (std::size_t k = 0; k < keys.size(); ++k)
       for (auto& value : read_entry(keys[k], values.empty() ? "" : values[k]))
@@ -320,13 +324,13 @@ TryList read_try(const std::string& given)
   return in_step(names, columns, text.substr(0, colon));
 }
 
-void read_plan_file(const std::string& path, TryPlan& plan)
+void read_plan_file(const std::string& path, SweepPlan& plan)
 {
   const std::string text = read_text(path);
-  const std::string shown_path = clean_text(path);
-  if (const auto trap = toml_trap(text))
+  const std::string shown_path = input::clean_text(path);
+  if (const auto trap = input::toml_trap(text))
     throw InputError(fmt::format("{}:{}:{}: the plan file: {}", shown_path, trap->line,
-                                 trap->column, trap_words(*trap)));
+                                 trap->column, input::trap_text(*trap)));
   try {
     const toml::table file = toml::parse(text);
     for (const auto& [name, node] : file) {
@@ -339,7 +343,7 @@ void read_plan_file(const std::string& path, TryPlan& plan)
         throw InputError(fmt::format("{}:{}: {}: nobody knows this key; allowed are singly = true "
                                      "and [[try]] tables; rename it or take it out",
                                      shown_path, name.source().begin.line,
-                                     message_text(std::string(name.str()))));
+                                     input::message_text(std::string(name.str()))));
       for (const auto& table : *tables)
         plan.lists.push_back(list_from_table(
             *table.as_table(), fmt::format("{}:{}", shown_path, table.source().begin.line)));
@@ -348,8 +352,8 @@ void read_plan_file(const std::string& path, TryPlan& plan)
     throw InputError(fmt::format("{}:{}:{}: the plan file: found something that cannot be read "
                                  "({}); allowed is a TOML text; correct that line",
                                  shown_path, error.source().begin.line, error.source().begin.column,
-                                 message_text(error.description(), 200)));
+                                 input::message_text(error.description(), 200)));
   }
 }
 
-} // namespace hangtrue
+} // namespace hangtrue::compare

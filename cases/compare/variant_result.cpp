@@ -12,7 +12,7 @@
 #include <fstream>
 #include <sstream>
 
-namespace hangtrue
+namespace hangtrue::compare
 {
 
 namespace
@@ -36,7 +36,7 @@ std::optional<std::string> read_file(const std::string& path)
 
 } // namespace
 
-std::string state_word(VariantState state)
+std::string state_text(VariantState state)
 {
   switch (state) {
   case VariantState::missing:
@@ -55,57 +55,57 @@ std::string state_word(VariantState state)
   return "";
 }
 
-VariantRow make_row(const DoorCase& door_case, const CheckRun& run)
+VariantResult make_result(const input::DoorCase& door_case, const check::CheckRun& run)
 {
-  VariantRow row;
-  const Verdict verdict = worst(run.checks);
-  row.state = verdict == Verdict::holds   ? VariantState::holds
-              : verdict == Verdict::close ? VariantState::close
-                                          : VariantState::fails;
-  const Deflection& d = run.deflection;
-  row.weight = d.weight + standard_gravity * pin_mass(door_case.door);
+  VariantResult row;
+  const verdict::Verdict verdict = verdict::worst(run.checks);
+  row.state = verdict == verdict::Verdict::holds   ? VariantState::holds
+              : verdict == verdict::Verdict::close ? VariantState::close
+                                                   : VariantState::fails;
+  const analysis::OpenDoorResult& d = run.open_cold;
+  row.weight = d.weight + elasticity::standard_gravity * pin_mass(door_case.door);
   row.drop = d.drop;
-  row.drop_error = error_of(run.quantities, {d.state, Quantity::drop});
+  row.drop_error = verdict::error_of(run.quantities, {d.state, qoi::Quantity::drop});
   row.steel_drop = d.elastic_drop;
   row.play_drop = d.drop - d.elastic_drop;
   row.drop_limit = door_case.limits.drop.value;
-  row.shares = named(d.budget);
+  row.shares = case_figures::named(d.drop_contributions);
   for (const auto& check : run.checks)
-    if (check.utilisation > row.use) {
-      row.use = check.utilisation;
-      row.tightest = quantity_label(door_case, check.id) +
-                     (run.warm.empty() ? "" : ", " + state_label(check.id.state));
+    if (check.utilisation > row.utilisation) {
+      row.utilisation = check.utilisation;
+      row.tightest = verdict::quantity_label(door_case, check.id) +
+                     (run.open_thermal.empty() ? "" : ", " + system::state_label(check.id.state));
     }
   if (door_case.prices.given)
     row.cost = door_cost(door_case);
   return row;
 }
 
-std::string row_json(const VariantRow& row)
+std::string result_json(const VariantResult& row)
 {
   Json shares = Json::array();
   for (const auto& s : row.shares)
     shares.push_back({{"part", s.part}, {"drop_m", s.value}});
-  const Json json{{"state", state_word(row.state)}, {"note", row.note},
+  const Json json{{"state", state_text(row.state)}, {"note", row.note},
                   {"weight_N", row.weight},         {"drop_m", row.drop},
                   {"drop_error_m", row.drop_error}, {"play_drop_m", row.play_drop},
                   {"steel_drop_m", row.steel_drop}, {"drop_limit_m", row.drop_limit},
-                  {"drop_shares", shares},          {"use", row.use},
+                  {"drop_shares", shares},          {"use", row.utilisation},
                   {"tightest_check", row.tightest}, {"cost", row.cost},
                   {"wall_s", row.seconds}};
   return json.dump(1) + "\n";
 }
 
-std::optional<VariantRow> read_row(const std::string& text)
+std::optional<VariantResult> read_result(const std::string& text)
 {
   const Json json = Json::parse(text, nullptr, false);
   if (json.is_discarded() || !json.is_object() || !json.contains("state"))
     return std::nullopt;
   try {
-    VariantRow row;
+    VariantResult row;
     const auto word = json.at("state").get<std::string>();
     for (const VariantState s : all_states)
-      if (state_word(s) == word)
+      if (state_text(s) == word)
         row.state = s;
     row.note = json.at("note").get<std::string>();
     row.weight = json.at("weight_N").get<double>();
@@ -118,7 +118,7 @@ std::optional<VariantRow> read_row(const std::string& text)
       const auto part = s.at("part").get<std::string>();
       row.shares.push_back({part, s.at("drop_m").get<double>()});
     }
-    row.use = json.at("use").get<double>();
+    row.utilisation = json.at("use").get<double>();
     row.tightest = json.at("tightest_check").get<std::string>();
     row.cost = json.at("cost").get<double>();
     row.seconds = json.at("wall_s").get<double>();
@@ -128,10 +128,10 @@ std::optional<VariantRow> read_row(const std::string& text)
   }
 }
 
-VariantRow stored_row(const std::string& folder, const Variant& variant)
+VariantResult stored_result(const std::string& folder, const Variant& variant)
 {
   if (!variant.fault.empty()) {
-    VariantRow row;
+    VariantResult row;
     row.state = VariantState::impossible;
     row.note = variant.fault;
     return row;
@@ -141,12 +141,12 @@ VariantRow stored_row(const std::string& folder, const Variant& variant)
   const auto row = read_file(own + "row.json");
   if (!door || !row || *door != variant.text)
     return {};
-  return read_row(*row).value_or(VariantRow{});
+  return read_result(*row).value_or(VariantResult{});
 }
 
-BestRows best_rows(const std::vector<VariantRow>& rows)
+BestVariants best_variants(const std::vector<VariantResult>& rows)
 {
-  BestRows best;
+  BestVariants best;
   for (std::size_t r = 0; r < rows.size(); ++r) {
     if (rows[r].state != VariantState::holds)
       continue;
@@ -159,4 +159,4 @@ BestRows best_rows(const std::vector<VariantRow>& rows)
   return best;
 }
 
-} // namespace hangtrue
+} // namespace hangtrue::compare

@@ -11,33 +11,35 @@
 
 #include <chrono>
 
-namespace hangtrue
+namespace hangtrue::compare
 {
 
-void work_on(const Variant& variant, const std::string& folder, AnalysisCache& kept,
-             const MemoryCare& care, const Progress& progress)
+void check_variant(const Variant& variant, const std::string& folder,
+                   analysis::AnalysisCache& cache, const runtime::MemoryPolicy& policy,
+                   const Progress& progress)
 {
   const auto start = std::chrono::steady_clock::now();
   auto spent = [start] {
     return std::chrono::duration<double>(std::chrono::steady_clock::now() - start).count();
   };
-  OutputFolder own(folder + "/" + variant.name,
-                   {"door.toml", "results.json", "drop.svg", "row.json"});
+  output::OutputFolder own(folder + "/" + variant.name,
+                           {"door.toml", "results.json", "drop.svg", "row.json"});
   own.write("door.toml", variant.text);
-  VariantRow row;
+  VariantResult row;
   try {
-    const DoorCase door_case = read_door_text(variant.text, variant.name);
-    const CheckRun run = check_door(door_case, progress, &kept, care);
-    own.write("results.json", results_json(door_case, run));
-    own.write("drop.svg", elevation_svg(door_case.door, run.deflection, words_in(door_case.units)));
-    row = make_row(door_case, run);
+    const input::DoorCase door_case = input::read_door_text(variant.text, variant.name);
+    const check::CheckRun run = check::check_door(door_case, progress, &cache, policy);
+    own.write("results.json", output::results_json(door_case, run));
+    own.write("drop.svg", figures::elevation_svg(door_case.door, run.open_cold,
+                                                 output::elevation_formatter(door_case.units)));
+    row = make_result(door_case, run);
   } catch (const ComputeError& error) {
     row.state = VariantState::no_number;
     row.note = error.what();
   }
   row.seconds = spent();
-  own.write("row.json", row_json(row));
+  own.write("row.json", result_json(row));
   own.keep();
 }
 
-} // namespace hangtrue
+} // namespace hangtrue::compare

@@ -9,13 +9,14 @@
 
 #include <string>
 
-namespace hangtrue
+namespace hangtrue::compare
 {
 
 /// Checks one variant and writes door.toml, results.json, drop.svg and row.json into its folder
-/// below `folder`. What cannot be computed leaves a row that says so. `kept` passes factorized
+/// below `folder`. What cannot be computed leaves a row that says so. `cache` passes factorized
 /// bodies from one variant to the next.
-void work_on(const Variant& variant, const std::string& folder, AnalysisCache& kept,
-             const MemoryCare& care, const Progress& progress);
+void check_variant(const Variant& variant, const std::string& folder,
+                   analysis::AnalysisCache& cache, const runtime::MemoryPolicy& policy,
+                   const Progress& progress);
 
-} // namespace hangtrue
+} // namespace hangtrue::compare

@@ -18,7 +18,7 @@
 #include <sstream>
 #include <string_view>
 
-namespace hangtrue
+namespace hangtrue::compare
 {
 
 namespace
@@ -42,22 +42,22 @@ std::string content_name(const std::string& text)
 
 void set_in(toml::table& table, const std::string& name, const std::string& value)
 {
-  const toml::table made = toml::parse("v = " + value);
-  made.get("v")->visit([&](const auto& node) { table.insert_or_assign(name, node); });
+  const toml::table result = toml::parse("v = " + value);
+  result.get("v")->visit([&](const auto& node) { table.insert_or_assign(name, node); });
 }
 
-[[noreturn]] void refuse_index(const TriedKey& key, std::size_t there)
+[[noreturn]] void refuse_index(const SweptKey& key, std::size_t there)
 {
   throw InputError(fmt::format("try {}: the door file has {} [[{}]]; allowed is an index from 0 to "
                                "{}; correct it, or leave it out to change all of them",
                                key.written, there, key.section, there == 0 ? 0 : there - 1));
 }
 
-void set_in_door(toml::table& door, const TriedKey& key, const std::string& value)
+void set_in_door(toml::table& door, const SweptKey& key, const std::string& value)
 {
-  const bool repeats =
-      std::any_of(door_sections().begin(), door_sections().end(),
-                  [&](const DoorSection& s) { return s.name == key.section && s.repeats(); });
+  const bool repeats = std::any_of(
+      input::door_sections().begin(), input::door_sections().end(),
+      [&](const input::DoorSection& s) { return s.name == key.section && s.repeats(); });
   if (!repeats) {
     if (door.get(key.section) == nullptr)
       door.insert(key.section, toml::table{});
@@ -75,11 +75,11 @@ void set_in_door(toml::table& door, const TriedKey& key, const std::string& valu
         set_in(*section, key.name, value);
 }
 
-std::string variant_text(const toml::table& base, const std::vector<Setting>& settings,
+std::string variant_text(const toml::table& base, const std::vector<KeyValue>& settings,
                          const std::string& door_name)
 {
   toml::table door = base;
-  std::string head = fmt::format("# A variant of {}", clean_text(door_name));
+  std::string head = fmt::format("# A variant of {}", input::clean_text(door_name));
   for (const auto& [key, value] : settings) {
     set_in_door(door, read_key(key), value);
     head += fmt::format("\n#   {} = {}", key, value);
@@ -91,15 +91,15 @@ std::string variant_text(const toml::table& base, const std::vector<Setting>& se
 
 // Rows of settings: every list against every other, the last fastest; or one list at a time after
 // the door as it is.
-std::vector<std::vector<Setting>> combine(const TryPlan& plan)
+std::vector<std::vector<KeyValue>> combine(const SweepPlan& plan)
 {
-  auto settings_of = [](const TryList& list, std::size_t row) {
-    std::vector<Setting> made;
+  auto settings_of = [](const ParameterSweep& list, std::size_t row) {
+    std::vector<KeyValue> result;
     for (std::size_t k = 0; k < list.keys.size(); ++k)
-      made.emplace_back(list.keys[k], list.rows[row][k]);
-    return made;
+      result.emplace_back(list.keys[k], list.rows[row][k]);
+    return result;
   };
-  std::vector<std::vector<Setting>> all{{}};
+  std::vector<std::vector<KeyValue>> all{{}};
   if (plan.singly) {
     std::size_t count = all.size();
     for (const auto& list : plan.lists)
@@ -120,7 +120,7 @@ std::vector<std::vector<Setting>> combine(const TryPlan& plan)
           fmt::format("the plan: it makes more than {} variants; allowed is that many; "
                       "shorten a list, or try them one at a time with --singly",
                       most_variants));
-    std::vector<std::vector<Setting>> longer;
+    std::vector<std::vector<KeyValue>> longer;
     for (const auto& start : all)
       for (std::size_t r = 0; r < list.rows.size(); ++r) {
         auto next = start;
@@ -133,7 +133,7 @@ std::vector<std::vector<Setting>> combine(const TryPlan& plan)
   return all;
 }
 
-void refuse_twice(const TryPlan& plan)
+void refuse_twice(const SweepPlan& plan)
 {
   std::vector<std::string> seen;
   for (const auto& list : plan.lists)
@@ -149,13 +149,13 @@ void refuse_twice(const TryPlan& plan)
 // Wrong values are a fault of all variants and stop the run; a contradiction is the variant's own.
 void check_variant(Variant& variant, const std::string& door_name)
 {
-  const std::string label = fmt::format("{}, variant {} ({})", clean_text(door_name),
-                                        variant.number, settings_text(variant));
-  if (!read_values(variant.text).faults.empty()) {
-    read_door_text(variant.text, label); // throws with all of them
+  const std::string label = fmt::format("{}, variant {} ({})", input::clean_text(door_name),
+                                        variant.number, key_values_text(variant));
+  if (!input::read_values(variant.text).faults.empty()) {
+    input::read_door_text(variant.text, label); // throws with all of them
   }
   try {
-    read_door_text(variant.text, label);
+    input::read_door_text(variant.text, label);
   } catch (const InputError& error) {
     variant.fault = error.what();
   }
@@ -164,19 +164,19 @@ void check_variant(Variant& variant, const std::string& door_name)
 } // namespace
 
 std::vector<Variant> make_variants(const std::string& door_text, const std::string& door_name,
-                                   const TryPlan& plan)
+                                   const SweepPlan& plan)
 {
   refuse_twice(plan);
   const toml::table base = toml::parse(door_text);
   std::vector<Variant> variants;
   for (auto& settings : combine(plan)) {
-    Variant made;
-    made.number = static_cast<int>(variants.size()) + 1;
-    made.text = variant_text(base, settings, door_name);
-    made.settings = std::move(settings);
-    made.name = content_name(made.text);
-    check_variant(made, door_name);
-    variants.push_back(std::move(made));
+    Variant result;
+    result.number = static_cast<int>(variants.size()) + 1;
+    result.text = variant_text(base, settings, door_name);
+    result.settings = std::move(settings);
+    result.name = content_name(result.text);
+    check_variant(result, door_name);
+    variants.push_back(std::move(result));
   }
   const bool none = std::none_of(variants.begin(), variants.end(),
                                  [](const Variant& v) { return v.fault.empty(); });
@@ -185,29 +185,29 @@ std::vector<Variant> make_variants(const std::string& door_text, const std::stri
   return variants;
 }
 
-bool leaves_the_panel(const std::string& key)
+bool keeps_panel(const std::string& key)
 {
   constexpr std::array<std::string_view, 4> of_hinge{"pin_diameter", "clearance", "end_float",
                                                      "carries_weight"};
-  const TriedKey read = read_key(key);
+  const SweptKey read = read_key(key);
   if (read.section == "hinge")
     return std::find(of_hinge.begin(), of_hinge.end(), read.name) != of_hinge.end();
   return read.section == "handle" || read.section == "limits" || read.section == "accuracy" ||
          key == "door.swing" || key == "door.name" || key == "door.shop" || key == "door.units";
 }
 
-std::vector<int> working_order(const std::vector<Variant>& variants)
+std::vector<int> cache_friendly_order(const std::vector<Variant>& variants)
 {
   auto rank = [](const Variant& v) {
-    std::array<std::string, 4> made; // panel, pins, bores, the rest
+    std::array<std::string, 4> result; // panel, pins, bores, the rest
     for (const auto& [key, value] : v.settings) {
-      const std::size_t place = !leaves_the_panel(key)                          ? 0
+      const std::size_t place = !keeps_panel(key)                               ? 0
                                 : key.find("pin_diameter") != std::string::npos ? 1
                                 : key.find("clearance") != std::string::npos    ? 2
                                                                                 : 3;
-      made.at(place) += key + "=" + value + ";";
+      result.at(place) += key + "=" + value + ";";
     }
-    return made;
+    return result;
   };
   std::vector<std::pair<std::array<std::string, 4>, int>> ranked;
   for (std::size_t v = 0; v < variants.size(); ++v)
@@ -221,7 +221,7 @@ std::vector<int> working_order(const std::vector<Variant>& variants)
   return order;
 }
 
-std::string settings_text(const Variant& variant)
+std::string key_values_text(const Variant& variant)
 {
   if (variant.settings.empty())
     return "as drawn";
@@ -236,4 +236,4 @@ std::string settings_text(const Variant& variant)
   return text;
 }
 
-} // namespace hangtrue
+} // namespace hangtrue::compare

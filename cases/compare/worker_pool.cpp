@@ -19,7 +19,7 @@
 #include <cstring>
 #include <optional>
 
-namespace hangtrue
+namespace hangtrue::compare
 {
 
 namespace
@@ -56,32 +56,32 @@ void wait_for_silence(int from)
 // Workers share the processors: one BLAS thread each.
 std::vector<std::string> worker_environment(bool many, int followers)
 {
-  std::vector<std::string> made;
-  const std::string asked = std::string(followers_asked) + "=";
+  std::vector<std::string> result;
+  const std::string requested = std::string(followers_asked) + "=";
   for (char** line = environ; *line != nullptr; ++line) {
     const std::string entry = *line;
-    if (entry.rfind(asked, 0) == 0)
+    if (entry.rfind(requested, 0) == 0)
       continue;
     if (!many ||
         (entry.rfind("OPENBLAS_NUM_THREADS=", 0) != 0 && entry.rfind("OMP_NUM_THREADS=", 0) != 0))
-      made.push_back(entry);
+      result.push_back(entry);
   }
   if (many) {
-    made.emplace_back("OPENBLAS_NUM_THREADS=1");
-    made.emplace_back("OMP_NUM_THREADS=1");
+    result.emplace_back("OPENBLAS_NUM_THREADS=1");
+    result.emplace_back("OMP_NUM_THREADS=1");
   }
   if (followers > 0)
-    made.push_back(asked + std::to_string(followers));
-  return made;
+    result.push_back(requested + std::to_string(followers));
+  return result;
 }
 
 std::vector<char*> pointers(std::vector<std::string>& texts)
 {
-  std::vector<char*> made;
+  std::vector<char*> result;
   for (auto& text : texts)
-    made.push_back(text.data());
-  made.push_back(nullptr);
-  return made;
+    result.push_back(text.data());
+  result.push_back(nullptr);
+  return result;
 }
 
 // The workers' own ends of the pipes, open here until they have started: before they are closed,
@@ -110,7 +110,7 @@ public:
 // Beyond all numbers that they become in the worker.
 int moved_up(int end)
 {
-  const int moved = fcntl(end, F_DUPFD_CLOEXEC, follower_writes(most_followers) + 1);
+  const int moved = fcntl(end, F_DUPFD_CLOEXEC, forked_worker_writes(max_forked_workers) + 1);
   close(end);
   return moved;
 }
@@ -136,18 +136,18 @@ bool start(Worker& worker, std::vector<std::string> words, bool many, const Thei
   const auto& ends = theirs.of;
   auto environment = worker_environment(many, static_cast<int>(ends.size()) - 1);
   const auto argument = pointers(words);
-  const auto setting = pointers(environment);
+  const auto key_value = pointers(environment);
   posix_spawn_file_actions_t actions;
   posix_spawn_file_actions_init(&actions);
   posix_spawn_file_actions_adddup2(&actions, ends.front().reads, STDIN_FILENO);
   posix_spawn_file_actions_adddup2(&actions, ends.front().writes, STDOUT_FILENO);
   for (std::size_t e = 1; e < ends.size(); ++e) {
     const int k = static_cast<int>(e) - 1;
-    posix_spawn_file_actions_adddup2(&actions, ends[e].reads, follower_reads(k));
-    posix_spawn_file_actions_adddup2(&actions, ends[e].writes, follower_writes(k));
+    posix_spawn_file_actions_adddup2(&actions, ends[e].reads, forked_worker_reads(k));
+    posix_spawn_file_actions_adddup2(&actions, ends[e].writes, forked_worker_writes(k));
   }
   const int failed = posix_spawn(&worker.process, "/proc/self/exe", &actions, nullptr,
-                                 argument.data(), setting.data());
+                                 argument.data(), key_value.data());
   posix_spawn_file_actions_destroy(&actions);
   if (failed != 0)
     worker.process = -1;
@@ -156,17 +156,17 @@ bool start(Worker& worker, std::vector<std::string> words, bool many, const Thei
 }
 
 // The workers end with the process that started them, however that ends.
-class Crew
+class WorkerPool
 {
 public:
   std::vector<Worker> workers;
   std::vector<std::string> words;
   bool in_order = false;
 
-  Crew() = default;
-  Crew(const Crew&) = delete;
-  Crew& operator=(const Crew&) = delete;
-  ~Crew()
+  WorkerPool() = default;
+  WorkerPool(const WorkerPool&) = delete;
+  WorkerPool& operator=(const WorkerPool&) = delete;
+  ~WorkerPool()
   {
     for (auto& w : workers) {
       close_end(w.to);
@@ -213,9 +213,9 @@ void send(Worker& worker, int number)
     close_end(worker.to); // it has died; its silence is seen when it is read
 }
 
-void hand_out(Crew& crew, Worker& worker, const std::vector<int>& work)
+void hand_out(WorkerPool& pool, Worker& worker, const std::vector<int>& work)
 {
-  const auto place = next_work(crew.workers, worker, crew.in_order);
+  const auto place = next_work(pool.workers, worker, pool.in_order);
   if (!place) {
     close_end(worker.to); // it reads the end and leaves
     return;
@@ -225,13 +225,13 @@ void hand_out(Crew& crew, Worker& worker, const std::vector<int>& work)
 
 // Takes one line of a worker: its process number, a number that is done, or one that is not.
 void take_line(Worker& worker, const std::string& line, std::size_t& answers,
-               std::vector<LostWork>& lost)
+               std::vector<FailedJob>& lost)
 {
-  if (line.rfind(follower_mark, 0) == 0) {
+  if (line.rfind(forked_worker_mark, 0) == 0) {
     std::from_chars(line.data() + 1, line.data() + line.size(), worker.process);
     return;
   }
-  if (line.rfind(lost_mark, 0) == 0 && worker.in_hand) {
+  if (line.rfind(failed_mark, 0) == 0 && worker.in_hand) {
     const auto blank = std::min(line.find(' '), line.size() - 1);
     lost.push_back({*worker.in_hand, line.substr(blank + 1)});
   } else {
@@ -241,7 +241,7 @@ void take_line(Worker& worker, const std::string& line, std::size_t& answers,
 }
 
 // Reads what a worker says; false when it has left.
-bool listen(Worker& worker, std::size_t& answers, std::vector<LostWork>& lost)
+bool listen(Worker& worker, std::size_t& answers, std::vector<FailedJob>& lost)
 {
   std::array<char, 256> buffer{};
   const ssize_t got = read(worker.from, buffer.data(), buffer.size());
@@ -279,30 +279,30 @@ std::string end_of(Worker& worker)
                                  std::strerror(errno)));
 }
 
-void start_crew(Crew& crew, const std::vector<int>& work, std::size_t count)
+void start_worker_pool(WorkerPool& pool, const std::vector<int>& work, std::size_t count)
 {
-  const bool copied = count <= most_followers + 1;
+  const bool copied = count <= max_forked_workers + 1;
   for (std::size_t w = 0; w < count; ++w) {
     Worker worker;
-    worker.next = crew.in_order ? 0 : work.size() * w / count;
-    worker.end = crew.in_order ? (w == 0 ? work.size() : 0) : work.size() * (w + 1) / count;
+    worker.next = pool.in_order ? 0 : work.size() * w / count;
+    worker.end = pool.in_order ? (w == 0 ? work.size() : 0) : work.size() * (w + 1) / count;
     worker.ours = !copied || w == 0;
-    crew.workers.push_back(worker);
+    pool.workers.push_back(worker);
   }
   TheirEnds ends; // of all, where they are copied
-  for (auto& worker : crew.workers) {
+  for (auto& worker : pool.workers) {
     TheirEnds own;
     if (!open_pipes(worker, copied ? ends : own) ||
-        (!copied && !start(worker, crew.words, true, own)))
+        (!copied && !start(worker, pool.words, true, own)))
       refuse_start();
   }
-  if (copied && !start(crew.workers.front(), crew.words, count > 1, ends))
+  if (copied && !start(pool.workers.front(), pool.words, count > 1, ends))
     refuse_start();
 }
 
 // Starts a worker that the first one could not, or did not live to, fork; with the number that it
 // was to start with.
-bool start_anew(Crew& crew, Worker& worker)
+bool start_anew(WorkerPool& pool, Worker& worker)
 {
   if (worker.ours || worker.process > 0 || !worker.in_hand)
     return false;
@@ -310,7 +310,7 @@ bool start_anew(Crew& crew, Worker& worker)
   close_end(worker.from);
   worker.ours = true;
   TheirEnds ends;
-  if (!open_pipes(worker, ends) || !start(worker, crew.words, true, ends))
+  if (!open_pipes(worker, ends) || !start(worker, pool.words, true, ends))
     return false;
   send(worker, *worker.in_hand);
   return true;
@@ -326,26 +326,28 @@ int usable_processors()
   return std::max(1, CPU_COUNT(&set));
 }
 
-std::vector<LostWork> run_crew(const std::vector<std::string>& words, const std::vector<int>& work,
-                               int workers, const std::function<void(std::size_t done)>& told,
-                               bool in_order)
+std::vector<FailedJob> run_worker_pool(const std::vector<std::string>& words,
+                                       const std::vector<int>& work, int workers,
+                                       const std::function<void(std::size_t done)>& report,
+                                       bool in_order)
 {
-  std::vector<LostWork> lost;
+  std::vector<FailedJob> lost;
   if (work.empty())
     return lost;
   std::signal(SIGPIPE, SIG_IGN); // a worker that died is seen by its silence
-  Crew crew;
-  crew.words = words;
-  crew.in_order = in_order;
-  start_crew(crew, work, std::min(work.size(), static_cast<std::size_t>(std::max(1, workers))));
-  for (auto& w : crew.workers)
-    hand_out(crew, w, work);
+  WorkerPool pool;
+  pool.words = words;
+  pool.in_order = in_order;
+  start_worker_pool(pool, work,
+                    std::min(work.size(), static_cast<std::size_t>(std::max(1, workers))));
+  for (auto& w : pool.workers)
+    hand_out(pool, w, work);
   std::size_t done = 0;
-  told(done);
+  report(done);
   for (;;) {
     std::vector<pollfd> ends;
     std::vector<Worker*> of;
-    for (auto& w : crew.workers)
+    for (auto& w : pool.workers)
       if (w.from >= 0) {
         ends.push_back({w.from, POLLIN, 0});
         of.push_back(&w);
@@ -359,7 +361,7 @@ std::vector<LostWork> run_crew(const std::vector<std::string>& words, const std:
         continue;
       std::size_t answers = 0;
       if (!listen(*of[e], answers, lost)) {
-        if (start_anew(crew, *of[e]))
+        if (start_anew(pool, *of[e]))
           continue;
         if (of[e]->in_hand)
           lost.push_back({*of[e]->in_hand, end_of(*of[e])});
@@ -370,12 +372,12 @@ std::vector<LostWork> run_crew(const std::vector<std::string>& words, const std:
       }
       done += answers;
       if (answers > 0)
-        told(done); // first: it may be enough
+        report(done); // first: it may be enough
       if (!of[e]->in_hand && of[e]->to >= 0)
-        hand_out(crew, *of[e], work);
+        hand_out(pool, *of[e], work);
     }
-    told(done);
+    report(done);
   }
 }
 
-} // namespace hangtrue
+} // namespace hangtrue::compare

@@ -7,14 +7,14 @@
 #include <string>
 #include <vector>
 
-namespace hangtrue
+namespace hangtrue::compare
 {
 
 /// Processors that this process may use, at least 1.
 int usable_processors();
 
 /// A number that was not done, and why.
-struct LostWork {
+struct FailedJob {
   int number = 0;
   std::string why;
 };
@@ -23,20 +23,21 @@ struct LostWork {
 /// gets its own range of it, and one that is done takes the far half of the longest range that is
 /// left, so that neighbours in `work` mostly stay with one worker. A worker reads numbers, one a
 /// line, and replies with the same number when it is done. The first worker is started and the
-/// others are forked from it once it has done its first number (serve_crew), so that what they have
+/// others are forked from it once it has done its first number (run_worker), so that what they have
 /// in common is computed and in memory once. With `in_order` the whole pool works from the front
-/// instead. `told` is called with the numbers done before the next is assigned; it may throw, which
-/// ends the pool. Returns the numbers that a worker crashed on or could not do. Throws ComputeError
-/// when none can be started.
-std::vector<LostWork> run_crew(const std::vector<std::string>& words, const std::vector<int>& work,
-                               int workers, const std::function<void(std::size_t done)>& told,
-                               bool in_order = false);
+/// instead. `report` is called with the numbers done before the next is assigned; it may throw,
+/// which ends the pool. Returns the numbers that a worker crashed on or could not do. Throws
+/// ComputeError when none can be started.
+std::vector<FailedJob> run_worker_pool(const std::vector<std::string>& words,
+                                       const std::vector<int>& work, int workers,
+                                       const std::function<void(std::size_t done)>& report,
+                                       bool in_order = false);
 
 /// The worker's side: every number from standard input is given to `job`, then replied to, with the
 /// message of an InputError, a ComputeError or a lack of memory where `job` throws one; `alone`
 /// says that the other workers wait for it, so that it may use two threads. After that first one
 /// the process forks as many copies as requested (worker_protocol.hpp), unless threads of a library
 /// run in it, which a copy would lack; then the parent starts the others itself.
-void serve_crew(const std::function<void(int number, bool alone)>& job);
+void run_worker(const std::function<void(int number, bool alone)>& job);
 
-} // namespace hangtrue
+} // namespace hangtrue::compare

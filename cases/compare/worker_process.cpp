@@ -24,23 +24,23 @@
 #include <system_error>
 #include <thread>
 
-namespace hangtrue
+namespace hangtrue::compare
 {
 
 namespace
 {
 
-int followers_wanted()
+int forked_workers_wanted()
 {
-  const char* asked = std::getenv(followers_asked);
-  return asked == nullptr ? 0 : std::clamp(std::atoi(asked), 0, most_followers);
+  const char* requested = std::getenv(followers_asked);
+  return requested == nullptr ? 0 : std::clamp(std::atoi(requested), 0, max_forked_workers);
 }
 
-void close_followers(int from, int to)
+void close_forked_workers(int from, int to)
 {
   for (int k = from; k < to; ++k) {
-    close(follower_reads(k));
-    close(follower_writes(k));
+    close(forked_worker_reads(k));
+    close(forked_worker_writes(k));
   }
 }
 
@@ -65,14 +65,14 @@ void end_with_owner()
 }
 
 // In a copy: takes its own ends and closes the others'.
-void become_follower(int k, int count)
+void become_forked_worker(int k, int count)
 {
-  dup2(follower_reads(k), STDIN_FILENO);
-  dup2(follower_writes(k), STDOUT_FILENO);
-  close_followers(k, count);
-  watch_for_interrupt();
+  dup2(forked_worker_reads(k), STDIN_FILENO);
+  dup2(forked_worker_writes(k), STDOUT_FILENO);
+  close_forked_workers(k, count);
+  runtime::start_signal_thread();
   end_with_owner();
-  std::cout << follower_mark << getpid() << std::endl;
+  std::cout << forked_worker_mark << getpid() << std::endl;
 }
 
 // Why the number was not done; nothing when it was. In one line.
@@ -100,25 +100,25 @@ bool copy_self(int count, std::vector<pid_t>& copies)
   int k = 0;
   for (; k < count && threads_allow_copies(); ++k) {
     std::fflush(nullptr); // or it would be written twice
-    const pid_t made = fork();
-    if (made == 0) {
-      become_follower(k, count);
+    const pid_t result = fork();
+    if (result == 0) {
+      become_forked_worker(k, count);
       return true;
     }
-    if (made > 0) // else its ends close unused, and the pool starts it
-      copies.push_back(made);
-    close_followers(k, k + 1);
+    if (result > 0) // else its ends close unused, and the pool starts it
+      copies.push_back(result);
+    close_forked_workers(k, k + 1);
   }
-  close_followers(k, count);
+  close_forked_workers(k, count);
   return false;
 }
 
 } // namespace
 
-void serve_crew(const std::function<void(int number, bool alone)>& job)
+void run_worker(const std::function<void(int number, bool alone)>& job)
 {
   prctl(PR_SET_PDEATHSIG, SIGTERM); // its owner's
-  const int followers = followers_wanted();
+  const int followers = forked_workers_wanted();
   std::vector<pid_t> copies;
   bool alone = followers > 0;
   for (std::string line; std::getline(std::cin, line);) {
@@ -126,7 +126,7 @@ void serve_crew(const std::function<void(int number, bool alone)>& job)
     std::from_chars(line.data(), line.data() + line.size(), number);
     const auto fault = fault_of(job, number, alone);
     if (fault)
-      std::cout << lost_mark;
+      std::cout << failed_mark;
     std::cout << number << (fault ? " " + *fault : "") << std::endl; // the parent waits for it
     if (alone && copy_self(followers, copies))
       copies.clear();
@@ -137,4 +137,4 @@ void serve_crew(const std::function<void(int number, bool alone)>& job)
     }
 }
 
-} // namespace hangtrue
+} // namespace hangtrue::compare

@@ -6,16 +6,18 @@
 #include "solver/analysis/closed_result.hpp"
 #include "viz/figures/figures.hpp"
 
-namespace hangtrue
+namespace hangtrue::case_figures
 {
 
 /// Squeeze of the gasket round the door in every closed state, against sealing and crushing.
-Figure gasket_chart(const DoorCase& door_case, const CheckRun& run, const FigureSize& size);
+figures::Figure gasket_chart(const input::DoorCase& door_case, const check::CheckRun& run,
+                             const plots::FigureSize& size);
 
 /// Drop over the years of use for the low, usual and high wear coefficient, against its limit.
-Figure wear_chart(const DoorCase& door_case, const CheckRun& run, const FigureSize& size);
+figures::Figure wear_chart(const input::DoorCase& door_case, const check::CheckRun& run,
+                           const plots::FigureSize& size);
 
 /// The closed state in which the gasket presses least.
-const ClosedDoor& least_sealed(const CheckRun& run);
+const analysis::ClosedDoorResult& least_sealed(const check::CheckRun& run);
 
-} // namespace hangtrue
+} // namespace hangtrue::case_figures

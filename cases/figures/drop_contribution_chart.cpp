@@ -5,14 +5,14 @@
 #include <map>
 #include <utility>
 
-namespace hangtrue
+namespace hangtrue::case_figures
 {
 
 namespace
 {
 
-// The largest contributions of any row, by name, at most `most` of them.
-std::vector<std::string> main_parts(const std::vector<DropRow>& rows, std::size_t most)
+// The largest contributions of any row, by name, at most `maximum` of them.
+std::vector<std::string> main_parts(const std::vector<DropRow>& rows, std::size_t maximum)
 {
   std::map<std::string, double> largest;
   for (const auto& row : rows)
@@ -26,31 +26,32 @@ std::vector<std::string> main_parts(const std::vector<DropRow>& rows, std::size_
   std::sort(sorted.begin(), sorted.end());
   std::vector<std::string> parts;
   for (const auto& [drop, part] : sorted)
-    if (parts.size() < most)
+    if (parts.size() < maximum)
       parts.push_back(part);
   return parts;
 }
 
 } // namespace
 
-std::vector<NamedContribution> named(const std::vector<Contribution>& contributions)
+std::vector<NamedContribution> named(const std::vector<qoi::Contribution>& contributions)
 {
   std::vector<NamedContribution> all;
   for (const auto& one : contributions)
-    all.push_back({contribution_label(one), one.value});
+    all.push_back({qoi::contribution_label(one), one.value});
   return all;
 }
 
-StackedChart drop_shares(const std::vector<DropRow>& rows, const FigureWords& words)
+plots::StackedChart drop_contribution_chart(const std::vector<DropRow>& rows,
+                                            const figures::UnitFormatter& words)
 {
-  StackedChart chart;
+  plots::StackedChart chart;
   chart.axis = "drop, " + words.length_unit;
-  constexpr std::size_t most = 5;
-  chart.parts = main_parts(rows, most);
+  constexpr std::size_t maximum = 5;
+  chart.parts = main_parts(rows, maximum);
   const std::size_t named = chart.parts.size();
   chart.parts.emplace_back("all the rest");
   for (const auto& row : rows) {
-    StackedBar bar{row.name, std::vector<double>(named + 1), row.total, "", 0};
+    plots::StackedBar bar{row.name, std::vector<double>(named + 1), row.total, "", 0};
     for (const auto& share : row.contributions) {
       const auto found = std::find(chart.parts.begin(), chart.parts.end() - 1, share.part);
       bar.parts[found - chart.parts.begin()] += words.length_number(share.value);
@@ -60,4 +61,4 @@ StackedChart drop_shares(const std::vector<DropRow>& rows, const FigureWords& wo
   return chart;
 }
 
-} // namespace hangtrue
+} // namespace hangtrue::case_figures

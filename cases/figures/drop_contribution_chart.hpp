@@ -8,7 +8,7 @@
 #include <string>
 #include <vector>
 
-namespace hangtrue
+namespace hangtrue::case_figures
 {
 
 /// One contribution by its label.
@@ -18,7 +18,7 @@ struct NamedContribution {
 };
 
 /// The same with their labels.
-std::vector<NamedContribution> named(const std::vector<Contribution>& contributions);
+std::vector<NamedContribution> named(const std::vector<qoi::Contribution>& contributions);
 
 /// One drop with its contributions.
 struct DropRow {
@@ -29,6 +29,7 @@ struct DropRow {
 
 /// Bars of all rows over the same contributions: the five largest of any row, and all the rest as
 /// one, so that every bar adds up to its drop. Heading and limit are left to the caller.
-StackedChart drop_shares(const std::vector<DropRow>& rows, const FigureWords& words);
+plots::StackedChart drop_contribution_chart(const std::vector<DropRow>& rows,
+                                            const figures::UnitFormatter& words);
 
-} // namespace hangtrue
+} // namespace hangtrue::case_figures

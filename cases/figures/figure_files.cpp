@@ -6,7 +6,7 @@
 
 #include <algorithm>
 
-namespace hangtrue
+namespace hangtrue::case_figures
 {
 
 namespace
@@ -16,29 +16,29 @@ constexpr double dots_of_png = 8.0; // per mm: 203 to the inch
 
 }
 
-void write_figures(OutputFolder& folder, const std::vector<Figure>& figures,
+void write_figures(output::OutputFolder& folder, const std::vector<figures::Figure>& figures,
                    const std::vector<std::string>& formats, std::string& trouble,
                    const Progress& progress)
 {
   const auto wanted = [&](const char* format) {
     return std::find(formats.begin(), formats.end(), format) != formats.end();
   };
-  std::vector<PdfJob> jobs;
+  std::vector<page::PdfJob> jobs;
   for (const auto& f : figures) {
     if (wanted("png"))
-      folder.write(f.name + ".png", png_bytes(rasterized(f.page, dots_of_png)));
+      folder.write(f.name + ".png", page::png_bytes(page::rasterized(f.page, dots_of_png)));
     if (wanted("svg"))
-      folder.write(f.name + ".svg", page_svg(f.page));
+      folder.write(f.name + ".svg", page::page_svg(f.page));
   }
   if (!wanted("pdf"))
     return;
-  const ScratchFolder scratch;
+  const page::TemporaryFolder scratch;
   for (const auto& f : figures) {
-    const std::string html =
-        scratch.write(f.name + ".html", figure_html(page_svg(f.page), f.page.width, f.page.height));
+    const std::string html = scratch.write(
+        f.name + ".html", page::figure_html(page::page_svg(f.page), f.page.width, f.page.height));
     jobs.push_back({html, scratch.path(f.name + ".pdf")});
   }
-  const std::string in_the_way = make_pdfs(jobs, [&] { progress("writing figures", 1.0); });
+  const std::string in_the_way = page::make_pdfs(jobs, [&] { progress("writing figures", 1.0); });
   if (!in_the_way.empty()) {
     trouble += (trouble.empty() ? "" : "\n") + in_the_way;
     return;
@@ -47,4 +47,4 @@ void write_figures(OutputFolder& folder, const std::vector<Figure>& figures,
     folder.write(f.name + ".pdf", scratch.read(f.name + ".pdf"));
 }
 
-} // namespace hangtrue
+} // namespace hangtrue::case_figures

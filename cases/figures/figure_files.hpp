@@ -8,13 +8,13 @@
 #include <string>
 #include <vector>
 
-namespace hangtrue
+namespace hangtrue::case_figures
 {
 
 /// Writes every figure under its name in the requested formats: "png", "svg", "pdf". What prevents
 /// PDF is added to `trouble`, in the user's words; the others are written all the same.
-void write_figures(OutputFolder& folder, const std::vector<Figure>& figures,
+void write_figures(output::OutputFolder& folder, const std::vector<figures::Figure>& figures,
                    const std::vector<std::string>& formats, std::string& trouble,
                    const Progress& progress);
 
-} // namespace hangtrue
+} // namespace hangtrue::case_figures

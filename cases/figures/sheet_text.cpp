@@ -18,92 +18,96 @@
 #include <algorithm>
 #include <cmath>
 
-namespace hangtrue
+namespace hangtrue::case_figures
 {
 
 namespace
 {
 
-std::vector<SheetVerdict> verdicts_of(const DoorCase& c, const CheckRun& run)
+std::vector<sheet::SheetVerdict> verdicts_of(const input::DoorCase& c, const check::CheckRun& run)
 {
-  std::vector<CheckResult> checks = run.checks;
-  std::stable_sort(checks.begin(), checks.end(), [](const CheckResult& a, const CheckResult& b) {
-    return a.verdict != b.verdict ? a.verdict > b.verdict : a.utilisation > b.utilisation;
-  });
-  std::vector<SheetVerdict> verdicts;
+  std::vector<verdict::CheckResult> checks = run.checks;
+  std::stable_sort(checks.begin(), checks.end(),
+                   [](const verdict::CheckResult& a, const verdict::CheckResult& b) {
+                     return a.verdict != b.verdict ? a.verdict > b.verdict
+                                                   : a.utilisation > b.utilisation;
+                   });
+  std::vector<sheet::SheetVerdict> verdicts;
   for (const auto& check : checks) {
-    const Quantity quantity = check.id.quantity;
-    const auto error = total_error(check);
-    verdicts.push_back({verdict_word(check.verdict), quantity_label(c, check.id),
-                        state_label(check.id.state), value_text(quantity, check.found, c.units),
-                        value_text(quantity, check.limit, c.units),
+    const qoi::Quantity quantity = check.id.quantity;
+    const auto error = verdict::total_error(check);
+    verdicts.push_back({verdict::verdict_text(check.verdict), verdict::quantity_label(c, check.id),
+                        system::state_label(check.id.state),
+                        verdict::value_text(quantity, check.found, c.units),
+                        verdict::value_text(quantity, check.limit, c.units),
                         fmt::format("{:.0f} %", 100.0 * check.utilisation),
-                        error ? error_text(*error, quantity, c.units) : std::string(),
+                        error ? output::error_text(*error, quantity, c.units) : std::string(),
                         check.limit_origin, check.reason});
   }
   return verdicts;
 }
 
-std::string summary_of(const DoorCase& c, const CheckRun& run)
+std::string summary_of(const input::DoorCase& c, const check::CheckRun& run)
 {
   int holds = 0;
-  const CheckResult* most = &run.checks.front();
+  const verdict::CheckResult* maximum = &run.checks.front();
   std::vector<std::string> failing;
   for (const auto& check : run.checks) {
-    holds += check.verdict == Verdict::holds ? 1 : 0;
-    if (check.utilisation > most->utilisation)
-      most = &check;
-    if (check.verdict == Verdict::fails)
-      failing.push_back(quantity_label(c, check.id) + " (" + state_label(check.id.state) + ")");
+    holds += check.verdict == verdict::Verdict::holds ? 1 : 0;
+    if (check.utilisation > maximum->utilisation)
+      maximum = &check;
+    if (check.verdict == verdict::Verdict::fails)
+      failing.push_back(verdict::quantity_label(c, check.id) + " (" +
+                        system::state_label(check.id.state) + ")");
   }
   std::string text =
       fmt::format("{} of {} checks hold. The largest use of a limit is {:.0f} %: {}, {}.", holds,
-                  run.checks.size(), 100.0 * most->utilisation, quantity_label(c, most->id),
-                  state_label(most->id.state));
+                  run.checks.size(), 100.0 * maximum->utilisation,
+                  verdict::quantity_label(c, maximum->id), system::state_label(maximum->id.state));
   if (!failing.empty())
     text += fmt::format(" Fails: {}.", fmt::join(failing, "; "));
   return text;
 }
 
-std::string backing_words(JambBacking backing)
+std::string backing_words(door::JambBacking backing)
 {
   switch (backing) {
-  case JambBacking::edge:
+  case door::JambBacking::edge:
     return "held only along its far edge";
-  case JambBacking::flange:
+  case door::JambBacking::flange:
     return "held along its far edge, with a return flange along the opening";
-  case JambBacking::solid:
+  case door::JambBacking::solid:
     return "held all over its back";
   }
   return "";
 }
 
-std::string hold_words(SkinHold hold)
+std::string hold_words(door::SkinRelease hold)
 {
   switch (hold) {
-  case SkinHold::welded:
+  case door::SkinRelease::welded:
     return "welded to rim and stiffeners all over";
-  case SkinHold::stitched:
+  case door::SkinRelease::stitched:
     return "stitched to the outer wall of the rim, else loose";
-  case SkinHold::floating:
+  case door::SkinRelease::floating:
     return "held by one anchor weld, else free to slide";
-  case SkinHold::split:
+  case door::SkinRelease::split:
     return "cut from edge to edge along the hinge axis";
   }
   return "";
 }
 
-std::vector<std::string> assumptions_of(const DoorCase& c, const CheckRun& run)
+std::vector<std::string> assumptions_of(const input::DoorCase& c, const check::CheckRun& run)
 {
-  const Door& door = c.door;
-  const FigureWords words = figure_words(c.units);
-  std::vector<std::string> carrying;
+  const door::Door& door = c.door;
+  const figures::UnitFormatter words = output::unit_formatter(c.units);
+  std::vector<std::string> active_set;
   for (std::size_t h = 0; h < door.hinges.size(); ++h)
     if (door.hinges[h].carries_weight)
-      carrying.push_back(fmt::format("{}", h + 1));
+      active_set.push_back(fmt::format("{}", h + 1));
   std::vector<std::string> list{
       fmt::format("Open states: the door stands at {:.0f} deg on its hinges, not latched.",
-                  unit::degrees(door.swing)),
+                  input::unit::degrees(door.swing)),
       fmt::format(
           "Steel {} (pins {}), linear elastic, small strains; modulus, yield and elongation over "
           "temperature by EN 1993-1-2:2005.",
@@ -111,52 +115,56 @@ std::vector<std::string> assumptions_of(const DoorCase& c, const CheckRun& run)
       fmt::format(
           "Weight carried by hinge {}; the thrust faces of the others stand half their end float "
           "apart.",
-          fmt::join(carrying, ", "))};
+          fmt::join(active_set, ", "))};
   for (std::size_t h = 0; h < door.hinges.size(); ++h)
-    list.push_back(fmt::format(
-        "Hinge {}: pin {}, {}, play in the bore {}; contact without friction.", h + 1,
-        words.size(door.hinges[h].pin_diameter),
-        door.hinges[h].pin == PinHold::floating ? "free in every bore" : "fast in the frame half",
-        words.length(door.hinges[h].clearance)));
+    list.push_back(
+        fmt::format("Hinge {}: pin {}, {}, play in the bore {}; contact without friction.", h + 1,
+                    words.size(door.hinges[h].pin_diameter),
+                    door.hinges[h].fixity == door::PinFixity::floating ? "free in every bore"
+                                                                       : "fast in the frame half",
+                    words.length(door.hinges[h].clearance)));
   list.push_back(fmt::format("Jamb {} thick, {} wide, {}.", words.size(door.jamb.thickness),
                              words.size(door.jamb.free_width), backing_words(door.jamb.backing)));
   list.push_back(fmt::format("Insulation {} weighs and insulates but does not stiffen.",
                              door.insulation.kind));
-  if (run.warm.empty())
+  if (run.open_thermal.empty())
     list.push_back(fmt::format("The whole door is at {}.", words.temperature(door.temperature)));
-  for (const auto& w : run.warm)
+  for (const auto& w : run.open_thermal)
     list.push_back(fmt::format("{}: gas {}, jamb and frame leaves {}, pins {}.",
-                               state_label(w.state), words.temperature(w.warmth.gas),
-                               words.temperature(w.warmth.jamb), words.temperature(w.warmth.pins)));
-  if (!run.warm.empty())
+                               system::state_label(w.state), words.temperature(w.temperatures.gas),
+                               words.temperature(w.temperatures.jamb),
+                               words.temperature(w.temperatures.pins)));
+  if (!run.open_thermal.empty())
     list.push_back("The inner skin is " + hold_words(door.inner_hold.kind) + ".");
   list.push_back(fmt::format("Mesh level {}, {} hexahedra of second order, {} unknowns.",
-                             level_words(run.levels.back().levels), run.quality.cells,
-                             run.deflection.unknowns));
+                             check::level_text(run.steps.back().level), run.quality.cells,
+                             run.open_cold.unknowns));
   return list;
 }
 
 // Force across the axis on the door's knuckles of one hinge, N.
-double across_at(const Deflection& d, std::size_t hinge)
+double across_at(const analysis::OpenDoorResult& d, std::size_t hinge)
 {
   Vec3 sum;
   for (const auto& k : d.knuckles)
-    if (k.hinge == static_cast<int>(hinge) && k.owner == Owner::door)
+    if (k.hinge == static_cast<int>(hinge) && k.owner == door::KnuckleOwner::door)
       sum += k.pin_force;
   return norm(sum);
 }
 
-// Drop of a rigid door with loose bores: every joint yields half its play at both outermost hinges,
+// Drop of a rigid door with loose bores: every hinge yields half its play at both outermost hinges,
 // a floating pin twice; times width over spacing.
-HandCheck play_check(const Door& door, const Deflection& d, const FigureWords& words)
+sheet::HandCheck play_check(const door::Door& door, const analysis::OpenDoorResult& d,
+                            const figures::UnitFormatter& words)
 {
-  const auto [low, high] =
-      std::minmax_element(door.hinges.begin(), door.hinges.end(),
-                          [](const Hinge& a, const Hinge& b) { return a.at < b.at; });
+  const auto [low, high] = std::minmax_element(
+      door.hinges.begin(), door.hinges.end(),
+      [](const door::Hinge& a, const door::Hinge& b) { return a.position < b.position; });
   double give = 0.0;
   for (const auto* h : {&*low, &*high})
-    give += h->clearance * (h->pin == PinHold::floating ? 1.0 : 0.5);
-  const double drop = give * (door.panel.width + 0.5 * door.reveal) / (high->at - low->at);
+    give += h->clearance * (h->fixity == door::PinFixity::floating ? 1.0 : 0.5);
+  const double drop =
+      give * (door.panel.width + 0.5 * door.reveal) / (high->position - low->position);
   return {
       "Drop from play alone", "play of the outermost hinges x width / spacing", words.length(drop),
       words.length(d.drop - d.elastic_drop - d.heat_drop),
@@ -164,22 +172,22 @@ HandCheck play_check(const Door& door, const Deflection& d, const FigureWords& w
       "earlier"};
 }
 
-std::vector<HandCheck> hand_checks_of(const DoorCase& c, const CheckRun& run)
+std::vector<sheet::HandCheck> hand_checks_of(const input::DoorCase& c, const check::CheckRun& run)
 {
-  const Door& door = c.door;
-  const Deflection& d = run.deflection;
-  const FigureWords words = figure_words(c.units);
-  const PartMass all = together(part_masses(door));
-  std::vector<HandCheck> checks{{"Weight", "plates, tubes and insulation from the drawing",
-                                 words.force(all.mass * standard_gravity), words.force(d.weight),
-                                 "panel with the door's hinge halves"},
-                                {"Centre of gravity from the hinge edge",
-                                 "sum of moments of the parts", words.size(all.centre.x),
-                                 words.size(d.centre_of_gravity.x), ""}};
-  if (door.hanging == Hanging::side && door.hinges.size() > 1) {
+  const door::Door& door = c.door;
+  const analysis::OpenDoorResult& d = run.open_cold;
+  const figures::UnitFormatter words = output::unit_formatter(c.units);
+  const door::PartMass all = door::total_mass(door::part_masses(door));
+  std::vector<sheet::HandCheck> checks{
+      {"Weight", "plates, tubes and insulation from the drawing",
+       words.force(all.mass * elasticity::standard_gravity), words.force(d.weight),
+       "panel with the door's hinge halves"},
+      {"Centre of gravity from the hinge edge", "sum of moments of the parts",
+       words.size(all.centre.x), words.size(d.centre_of_gravity.x), ""}};
+  if (door.hanging == door::HingeEdge::side && door.hinges.size() > 1) {
     std::size_t top = 0;
     for (std::size_t h = 0; h < door.hinges.size(); ++h)
-      if (door.hinges[h].at > door.hinges[top].at)
+      if (door.hinges[h].position > door.hinges[top].position)
         top = h;
     checks.push_back(
         {"Level force on the uppermost hinge", "weight x arm / spacing", words.force(d.couple),
@@ -189,48 +197,50 @@ std::vector<HandCheck> hand_checks_of(const DoorCase& c, const CheckRun& run)
              : "knuckles press at their edges, which changes the arm; a load on the handle adds"});
     checks.push_back(play_check(door, d, words));
   }
-  for (const auto& warm : run.warm)
-    checks.push_back({"Bow, " + state_label(warm.state),
+  for (const auto& warm : run.open_thermal)
+    checks.push_back({"Bow, " + system::state_label(warm.state),
                       "elongation of inner less outer skin x (W^2 + H^2) / (8 d)",
-                      words.length(warm.warmth.hand_bow),
+                      words.length(warm.temperatures.estimated_bow),
                       words.length(std::abs(warm.bow.outer_corners)),
                       "middle against corners, from the mean temperatures of the skins"});
-  for (const auto& warm : run.warm)
-    if (const HingeFloat* at = tightest(warm.axial); at != nullptr && at->hand > 0.0)
-      checks.push_back(
-          {fmt::format("End float taken at hinge {}, {}", at->hinge + 1, state_label(warm.state)),
-           "strain at the pin axis, linear from both skins, x distance", words.length(at->hand),
-           words.length(at->taken),
-           "from the hinge that carries; jamb and frame leaves do not bow"});
+  for (const auto& warm : run.open_thermal)
+    if (const contact::HingeEndFloat* at = verdict::tightest(warm.axial);
+        at != nullptr && at->hand_estimate > 0.0)
+      checks.push_back({fmt::format("End float taken at hinge {}, {}", at->hinge + 1,
+                                    system::state_label(warm.state)),
+                        "strain at the pin axis, linear from both skins, x distance",
+                        words.length(at->hand_estimate), words.length(at->taken),
+                        "from the hinge that carries; jamb and frame leaves do not bow"});
   return checks;
 }
 
-std::vector<std::string> books_of(const DoorCase& c, const CheckRun& run)
+std::vector<std::string> books_of(const input::DoorCase& c, const check::CheckRun& run)
 {
-  const Balance& b = run.deflection.balance;
+  const system::EquilibriumCheck& b = run.open_cold.balance;
   std::vector<std::string> list{
       fmt::format("Contact forces against weight and load: {:.0e} of the weight; moments {:.0e}.",
                   b.force_error, b.moment_error),
       fmt::format("Reactions at the jamb from its stresses against all weights: {:.0e}.",
                   b.reaction_error)};
-  for (const auto& l : run.levels)
+  for (const auto& l : run.steps)
     list.push_back(
-        l.change ? fmt::format("Mesh level {}: {} unknowns, the drop changed by {:.1f} % from the "
-                               "one before.",
-                               level_words(l.levels), l.unknowns,
-                               100.0 * *l.change / std::max(1e-12, std::abs(l.drop)))
-                 : fmt::format("Mesh level {}: {} unknowns.", level_words(l.levels), l.unknowns));
+        l.change
+            ? fmt::format("Mesh level {}: {} unknowns, the drop changed by {:.1f} % from the "
+                          "one before.",
+                          check::level_text(l.level), l.unknowns,
+                          100.0 * *l.change / std::max(1e-12, std::abs(l.drop)))
+            : fmt::format("Mesh level {}: {} unknowns.", check::level_text(l.level), l.unknowns));
   if (!run.reached)
     list.emplace_back("The asked accuracy was NOT reached on the finest mesh allowed.");
-  for (const auto& sentence : error_sentences(c, run))
+  for (const auto& sentence : output::error_sentences(c, run))
     list.push_back(sentence);
-  for (const auto& w : run.warm)
+  for (const auto& w : run.open_thermal)
     list.push_back(fmt::format("Heat in against heat stored and out, {}: {:.0e} of the throughput.",
-                               state_label(w.state), w.warmth.energy_error));
+                               system::state_label(w.state), w.temperatures.energy_error));
   return list;
 }
 
-std::vector<std::string> not_checked_of(const CheckRun& run)
+std::vector<std::string> not_checked_of(const check::CheckRun& run)
 {
   std::vector<std::string> list{
       run.closed.empty() ? "The shut door: gasket, latch and what they do to hinges and handle."
@@ -240,7 +250,7 @@ std::vector<std::string> not_checked_of(const CheckRun& run)
           : "Friction in the hinges, dents, weld shrinkage, what holds the jamb.",
       "Fatigue, creep, explosion; seismic and wind loads."};
   list.insert(list.begin() + 1,
-              run.warm.empty()
+              run.open_thermal.empty()
                   ? "Heat: the door file gives no fire."
                   : "How heat reaches the frame (it has one temperature); how much bow "
                     "stays after the first fires.");
@@ -260,13 +270,13 @@ const std::vector<std::string> cautions{
 
 } // namespace
 
-Sheet sheet_words(const DoorCase& c, const CheckRun& run)
+sheet::Sheet sheet_text(const input::DoorCase& c, const check::CheckRun& run)
 {
-  Sheet sheet;
+  sheet::Sheet sheet;
   sheet.title.owner = c.door.shop;
   sheet.title.title = c.door.name;
   sheet.title.document_type = "Check of a hinged door";
-  sheet.verdict = verdict_word(worst(run.checks));
+  sheet.verdict = verdict::verdict_text(verdict::worst(run.checks));
   sheet.summary = summary_of(c, run);
   sheet.verdicts = verdicts_of(c, run);
   sheet.assumptions = assumptions_of(c, run);
@@ -280,4 +290,4 @@ Sheet sheet_words(const DoorCase& c, const CheckRun& run)
   return sheet;
 }
 
-} // namespace hangtrue
+} // namespace hangtrue::case_figures

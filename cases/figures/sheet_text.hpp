@@ -7,10 +7,10 @@
 
 #include <string>
 
-namespace hangtrue
+namespace hangtrue::case_figures
 {
 
 /// Everything of the sheet but the figures and the title block's number, revision and date.
-Sheet sheet_words(const DoorCase& door_case, const CheckRun& run);
+sheet::Sheet sheet_text(const input::DoorCase& door_case, const check::CheckRun& run);
 
-} // namespace hangtrue
+} // namespace hangtrue::case_figures

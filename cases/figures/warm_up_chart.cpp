@@ -12,13 +12,13 @@
 #include <algorithm>
 #include <cmath>
 
-namespace hangtrue
+namespace hangtrue::case_figures
 {
 
 namespace
 {
 
-using unit::minute;
+using input::unit::minute;
 
 // Tick steps of a time axis in clock units, min.
 double minute_step(double range)
@@ -29,114 +29,120 @@ double minute_step(double range)
   return 480.0;
 }
 
-Pane heat_pane(const DoorCase& c, const CheckRun& run, const FigureWords& words)
+plots::ChartPanel heat_pane(const input::DoorCase& c, const check::CheckRun& run,
+                            const figures::UnitFormatter& words)
 {
-  Curve gas{"gas", {}, series_colour(3), Dash::dashed};
-  Curve inner{"inner skin", {}, series_colour(1)};
-  Curve outer{"outer skin", {}, series_colour(0)};
+  plots::Curve gas{"gas", {}, page::series_colour(3), page::Dash::dashed};
+  plots::Curve inner{"inner skin", {}, page::series_colour(1)};
+  plots::Curve outer{"outer skin", {}, page::series_colour(0)};
   for (const auto& p : run.curve) {
     const double t = p.time / minute;
     gas.points.push_back({t, words.temperature_number(p.gas)});
     inner.points.push_back({t, words.temperature_number(p.inner_skin)});
     outer.points.push_back({t, words.temperature_number(p.outer_skin)});
   }
-  const Warmth& worst = run.warm.front().warmth;
-  Pane pane{"temperature, " + words.temperature_unit, {gas, inner, outer}, {}, {}, false};
-  pane.limits.push_back({words.temperature_number(c.limits.touch.value), "limit outside"});
-  pane.marks.push_back({{worst.time / minute, words.temperature_number(worst.outside_hottest)},
-                        "hottest outside " + words.temperature(worst.outside_hottest)});
-  return pane;
+  const heat::TemperatureSummary& worst = run.open_thermal.front().temperatures;
+  plots::ChartPanel panel{
+      "temperature, " + words.temperature_unit, {gas, inner, outer}, {}, {}, false};
+  panel.limits.push_back({words.temperature_number(c.limits.touch.value), "limit outside"});
+  panel.marks.push_back({{worst.time / minute, words.temperature_number(worst.outside_hottest)},
+                         "hottest outside " + words.temperature(worst.outside_hottest)});
+  return panel;
 }
 
-Pane bow_pane(const CheckRun& run, const FigureWords& words)
+plots::ChartPanel bow_pane(const check::CheckRun& run, const figures::UnitFormatter& words)
 {
-  Curve bow{"by hand", {}, series_colour(0)};
+  plots::Curve bow{"by hand", {}, page::series_colour(0)};
   for (const auto& p : run.curve)
-    bow.points.push_back({p.time / minute, words.length_number(std::abs(p.hand_bow))});
-  const Deflection& worst = run.warm.front();
+    bow.points.push_back({p.time / minute, words.length_number(std::abs(p.estimated_bow))});
+  const analysis::OpenDoorResult& worst = run.open_thermal.front();
   const double computed = std::abs(worst.bow.outer_corners);
-  Pane pane{"bow, " + words.length_unit, {bow}, {}, {}, true};
-  pane.marks.push_back({{worst.warmth.time / minute, words.length_number(computed)},
-                        "computed " + words.length(computed)});
-  return pane;
+  plots::ChartPanel panel{"bow, " + words.length_unit, {bow}, {}, {}, true};
+  panel.marks.push_back({{worst.temperatures.time / minute, words.length_number(computed)},
+                         "computed " + words.length(computed)});
+  return panel;
 }
 
-double least_squeeze(const ClosedDoor& closed)
+double least_squeeze(const analysis::ClosedDoorResult& closed)
 {
-  return std::min_element(
-             closed.gasket.begin(), closed.gasket.end(),
-             [](const GasketAt& a, const GasketAt& b) { return a.squeeze < b.squeeze; })
+  return std::min_element(closed.gasket.begin(), closed.gasket.end(),
+                          [](const contact::GasketPoint& a, const contact::GasketPoint& b) {
+                            return a.squeeze < b.squeeze;
+                          })
       ->squeeze;
 }
 
 // Closed states of the warm-up that were solved on their own: they have a time on the axis.
-std::vector<const ClosedDoor*> solved_on_the_way(const CheckRun& run)
+std::vector<const analysis::ClosedDoorResult*> solved_on_the_way(const check::CheckRun& run)
 {
-  std::vector<const ClosedDoor*> states;
+  std::vector<const analysis::ClosedDoorResult*> states;
   for (const auto& d : run.closed)
-    if (d.warm && d.state.thermal.which != ThermalCase::steady)
+    if (d.warm && d.state.thermal.which != heat::ThermalCase::steady)
       states.push_back(&d);
   return states;
 }
 
-Pane gasket_pane(const DoorCase& c, const CheckRun& run, const FigureWords& words)
+plots::ChartPanel gasket_pane(const input::DoorCase& c, const check::CheckRun& run,
+                              const figures::UnitFormatter& words)
 {
-  Curve least{"gasket", {}, series_colour(1), Dash::solid, true};
-  least.points.push_back({0.0, words.length_number(least_squeeze(run.closed.front()))});
-  for (const auto& i : run.shut_way)
-    least.points.push_back({i.time / minute, words.length_number(i.least_squeeze)});
-  Pane pane{"least squeeze, " + words.length_unit, {least}, {}, {}, true};
-  pane.limits.push_back(
-      {words.length_number(sealing_squeeze(c.door.gasket)), "seals from here up"});
+  plots::Curve minimum{"gasket", {}, page::series_colour(1), page::Dash::solid, true};
+  minimum.points.push_back({0.0, words.length_number(least_squeeze(run.closed.front()))});
+  for (const auto& i : run.closed_history)
+    minimum.points.push_back({i.time / minute, words.length_number(i.min_squeeze)});
+  plots::ChartPanel panel{"least squeeze, " + words.length_unit, {minimum}, {}, {}, true};
+  panel.limits.push_back(
+      {words.length_number(contact::sealing_squeeze(c.door.gasket)), "seals from here up"});
   for (const auto* d : solved_on_the_way(run)) {
     const double squeeze = least_squeeze(*d);
-    pane.marks.push_back({{d->time / minute, words.length_number(squeeze)},
-                          d == solved_on_the_way(run).front() ? words.length(squeeze) : ""});
+    panel.marks.push_back({{d->time / minute, words.length_number(squeeze)},
+                           d == solved_on_the_way(run).front() ? words.length(squeeze) : ""});
   }
-  return pane;
+  return panel;
 }
 
 // The force on a latch at which the force at its lever is at the limit, N.
-double hand_limit_on_latch(const DoorCase& c)
+double hand_limit_on_latch(const input::DoorCase& c)
 {
-  double least = 1e300;
+  double minimum = 1e300;
   for (const auto& latch : c.door.latches)
-    least = std::min(least, c.limits.hand.value / hand_force(latch, 1.0));
-  return least;
+    minimum = std::min(minimum, c.limits.hand.value / contact::lever_hand_force(latch, 1.0));
+  return minimum;
 }
 
-Pane latch_pane(const DoorCase& c, const CheckRun& run, const FigureWords& words)
+plots::ChartPanel latch_pane(const input::DoorCase& c, const check::CheckRun& run,
+                             const figures::UnitFormatter& words)
 {
-  Pane pane{"latch, " + words.force_unit, {}, {}, {}, true};
+  plots::ChartPanel panel{"latch, " + words.force_unit, {}, {}, {}, true};
   for (std::size_t l = 0; l < c.door.latches.size(); ++l) {
     const int index = static_cast<int>(l);
-    Curve curve{fmt::format("latch {}", l + 1),
-                {},
-                series_colour(index),
-                index >= 4 ? Dash::dashed : Dash::solid,
-                true};
+    plots::Curve curve{fmt::format("latch {}", l + 1),
+                       {},
+                       page::series_colour(index),
+                       index >= 4 ? page::Dash::dashed : page::Dash::solid,
+                       true};
     curve.points.push_back({0.0, words.force_number(run.closed.front().latches[l].force)});
-    for (const auto& i : run.shut_way)
+    for (const auto& i : run.closed_history)
       curve.points.push_back({i.time / minute, words.force_number(i.latch[l])});
-    pane.curves.push_back(curve);
+    panel.curves.push_back(curve);
     for (const auto* d : solved_on_the_way(run))
-      pane.marks.push_back({{d->time / minute, words.force_number(d->latches[l].force)}, ""});
+      panel.marks.push_back({{d->time / minute, words.force_number(d->latches[l].force)}, ""});
   }
-  pane.limits.push_back(
+  panel.limits.push_back(
       {words.force_number(hand_limit_on_latch(c)),
        "the lever takes " + words.force(c.limits.hand.value) + ", the limit of the hand"});
-  return pane;
+  return panel;
 }
 
 // "most bowed", and where the gasket presses least when that is well apart.
-std::vector<LevelLine> instants_of(const CheckRun& run, double range)
+std::vector<plots::ReferenceLine> instants_of(const check::CheckRun& run, double range)
 {
-  const double bowed = run.warm.front().warmth.time / minute;
-  std::vector<LevelLine> lines{{bowed, "most bowed"}};
-  const auto loosest = std::min_element(
-      run.shut_way.begin(), run.shut_way.end(),
-      [](const ShutInstant& a, const ShutInstant& b) { return a.least_load < b.least_load; });
-  if (loosest == run.shut_way.end())
+  const double bowed = run.open_thermal.front().temperatures.time / minute;
+  std::vector<plots::ReferenceLine> lines{{bowed, "most bowed"}};
+  const auto loosest =
+      std::min_element(run.closed_history.begin(), run.closed_history.end(),
+                       [](const analysis::ClosedDoorSample& a,
+                          const analysis::ClosedDoorSample& b) { return a.min_load < b.min_load; });
+  if (loosest == run.closed_history.end())
     return lines;
   const double loose = loosest->time / minute;
   constexpr double room = 0.2; // of the axis, for the text of both
@@ -147,15 +153,15 @@ std::vector<LevelLine> instants_of(const CheckRun& run, double range)
   return lines;
 }
 
-std::string caption_of(const CheckRun& run, const FigureWords& words)
+std::string caption_of(const check::CheckRun& run, const figures::UnitFormatter& words)
 {
-  const Deflection& worst = run.warm.front();
+  const analysis::OpenDoorResult& worst = run.open_thermal.front();
   std::string text = fmt::format(
       "The warm-up by the schedule of the door file. The bow by hand is the two-skin formula from "
       "the mean temperatures; the ring is the computed bow of the most bowed instant, {:.0f} min: "
       "{}.",
-      worst.warmth.time / minute, words.length(std::abs(worst.bow.outer_corners)));
-  if (run.shut_way.empty())
+      worst.temperatures.time / minute, words.length(std::abs(worst.bow.outer_corners)));
+  if (run.closed_history.empty())
     return text;
   return text +
          " Below: the least squeeze of the gasket anywhere on its line (under zero it stands "
@@ -166,24 +172,25 @@ std::string caption_of(const CheckRun& run, const FigureWords& words)
 
 } // namespace
 
-Figure warm_up_chart(const DoorCase& c, const CheckRun& run, const FigureForm& form)
+figures::Figure warm_up_chart(const input::DoorCase& c, const check::CheckRun& run,
+                              const figures::FigureOptions& form)
 {
-  const FigureWords words = figure_words(c.units);
+  const figures::UnitFormatter words = output::unit_formatter(c.units);
   const double range = run.curve.back().time / minute;
-  CurveChart chart{
+  plots::CurveChart chart{
       {"The warm-up", c.door.name + "; skins on average, bow of the middle against the corners"},
       "time from the start of the fire, min",
       minute_step(range),
       {heat_pane(c, run, words), bow_pane(run, words)},
       instants_of(run, range)};
-  FigureSize size = form.size;
-  if (!run.shut_way.empty() && !run.closed.empty()) {
+  plots::FigureSize size = form.size;
+  if (!run.closed_history.empty() && !run.closed.empty()) {
     chart.panes.push_back(gasket_pane(c, run, words));
     chart.panes.push_back(latch_pane(c, run, words));
     constexpr double more = 1.6; // four panels need space for their numbers
-    size.height *= form.as_asked ? 1.0 : more;
+    size.height *= form.as_requested ? 1.0 : more;
   }
-  return {"warm-up", curve_chart(chart, size), caption_of(run, words)};
+  return {"warm-up", plots::curve_chart(chart, size), caption_of(run, words)};
 }
 
-} // namespace hangtrue
+} // namespace hangtrue::case_figures

@@ -3,7 +3,7 @@
 #include <algorithm>
 #include <array>
 
-namespace hangtrue
+namespace hangtrue::input
 {
 
 namespace
@@ -31,9 +31,9 @@ Decoded decode(std::string_view text)
       return {};
     point = (point << 6U) | (byte(i) & 0x3FU);
   }
-  constexpr std::array<char32_t, 5> least{0, 0, 0x80, 0x800, 0x10000};
+  constexpr std::array<char32_t, 5> minimum{0, 0, 0x80, 0x800, 0x10000};
   const bool surrogate = point >= 0xD800 && point <= 0xDFFF;
-  if (point < least.at(bytes) || point > 0x10FFFF || surrogate)
+  if (point < minimum.at(bytes) || point > 0x10FFFF || surrogate)
     return {};
   return {point, bytes};
 }
@@ -96,23 +96,23 @@ std::string clean_lines(std::string_view text)
   return cleaned(text, true);
 }
 
-std::size_t characters_in(std::string_view text)
+std::size_t character_count(std::string_view text)
 {
   return static_cast<std::size_t>(std::count_if(text.begin(), text.end(), [](char c) {
     return (static_cast<unsigned char>(c) & 0xC0U) != 0x80U; // no continuation byte
   }));
 }
 
-std::string message_text(std::string_view text, std::size_t most)
+std::string message_text(std::string_view text, std::size_t maximum)
 {
   // A message needs its beginning only; what cleaning adds comes from a bounded number of bytes.
-  std::string shown = clean_text(text.substr(0, most + 4));
-  if (shown.size() <= most && text.size() <= most + 4)
+  std::string shown = clean_text(text.substr(0, maximum + 4));
+  if (shown.size() <= maximum && text.size() <= maximum + 4)
     return shown;
-  std::size_t end = std::min(shown.size(), most - 3);
+  std::size_t end = std::min(shown.size(), maximum - 3);
   while (end > 0 && end < shown.size() && (static_cast<unsigned char>(shown[end]) & 0xC0U) == 0x80U)
     --end; // a continuation byte of UTF-8
   return shown.substr(0, end) + "...";
 }
 
-} // namespace hangtrue
+} // namespace hangtrue::input

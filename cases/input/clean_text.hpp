@@ -5,7 +5,7 @@
 #include <string>
 #include <string_view>
 
-namespace hangtrue
+namespace hangtrue::input
 {
 
 /// A text that any output may contain: a blank for every character that a terminal or a drawing
@@ -20,9 +20,9 @@ std::string clean_text(std::string_view text);
 std::string clean_lines(std::string_view text);
 
 /// Characters (code points) of a text in UTF-8.
-std::size_t characters_in(std::string_view text);
+std::size_t character_count(std::string_view text);
 
-/// A clean text of at most `most` bytes for a message, cut between characters, "..." at its end.
-std::string message_text(std::string_view text, std::size_t most = 60);
+/// A clean text of at most `maximum` bytes for a message, cut between characters, "..." at its end.
+std::string message_text(std::string_view text, std::size_t maximum = 60);
 
-} // namespace hangtrue
+} // namespace hangtrue::input

@@ -7,11 +7,11 @@
 #include <string>
 #include <vector>
 
-namespace hangtrue
+namespace hangtrue::input
 {
 
-/// The units that the door file is written in, and answers with it.
-enum class Units {
+/// Units of the door file and of its results.
+enum class UnitSystem {
   us, ///< inches, pounds-force, ksi, degF
   si  ///< mm, N, MPa, degC
 };
@@ -42,7 +42,7 @@ struct Accuracy {
 };
 
 /// How far one size or property of the door may be from what the file says, to either side.
-struct Band {
+struct InputTolerance {
   std::string key;    ///< as in solver/sensitivity/uncertain_inputs: "hinge.clearance"
   double half = 0.0;  ///< a fraction of the value, or m where `plain` is not set
   bool plain = true;  ///< `half` is a fraction
@@ -62,7 +62,7 @@ struct Prices {
 
 /// One key of the door file as understood: "hinge[0].pin_diameter", "0.0254 m", "1 in" as the file
 /// or the default has it, and whether the file gave it.
-struct EchoLine {
+struct InputEcho {
   std::string key;
   std::string value;
   std::string written;
@@ -72,14 +72,14 @@ struct EchoLine {
 /// Everything that one door file says.
 struct DoorCase {
   std::string file;
-  Door door;
+  door::Door door;
   Limits limits;
   Prices prices;
-  Use use;
-  Units units = Units::us;
+  analysis::Usage use;
+  UnitSystem units = UnitSystem::us;
   Accuracy accuracy;
-  std::vector<Band> bands; ///< inputs known within a tolerance only
-  std::vector<EchoLine> echo;
+  std::vector<InputTolerance> bands; ///< inputs known within a tolerance only
+  std::vector<InputEcho> echo;
 };
 
-} // namespace hangtrue
+} // namespace hangtrue::input

@@ -14,7 +14,7 @@
 #include <filesystem>
 #include <fstream>
 
-namespace hangtrue
+namespace hangtrue::input
 {
 
 namespace
@@ -23,45 +23,45 @@ namespace
 using unit::inch;
 
 // The user's own table: all columns or none, each as long as the temperatures.
-std::vector<SteelRow> steel_rows(const SectionValues& s, std::vector<FileFault>& faults)
+std::vector<door::SteelRow> steel_rows(const SectionValues& s, std::vector<FileFault>& faults)
 {
-  const std::vector<double>& at = s.at("temperatures").list;
-  const std::vector<std::pair<std::string, double SteelRow::*>> columns{
-      {"modulus_at", &SteelRow::modulus},
-      {"yield_at", &SteelRow::yield},
-      {"proof_at", &SteelRow::proof},
-      {"elongation_at", &SteelRow::elongation},
-      {"conductivity_at", &SteelRow::conductivity},
-      {"specific_heat_at", &SteelRow::specific_heat}};
-  std::vector<SteelRow> rows(at.size());
-  for (std::size_t i = 0; i < at.size(); ++i) {
-    rows[i].temperature = at[i];
-    if (i > 0 && !(at[i] > at[i - 1])) {
+  const std::vector<double>& temperature = s.at("temperatures").list;
+  const std::vector<std::pair<std::string, double door::SteelRow::*>> columns{
+      {"modulus_at", &door::SteelRow::modulus},
+      {"yield_at", &door::SteelRow::yield},
+      {"proof_at", &door::SteelRow::proof},
+      {"elongation_at", &door::SteelRow::elongation},
+      {"conductivity_at", &door::SteelRow::conductivity},
+      {"specific_heat_at", &door::SteelRow::specific_heat}};
+  std::vector<door::SteelRow> rows(temperature.size());
+  for (std::size_t i = 0; i < temperature.size(); ++i) {
+    rows[i].temperature = temperature[i];
+    if (i > 0 && !(temperature[i] > temperature[i - 1])) {
       faults.push_back({s.at("temperatures").place, s.section + ".temperatures",
                         fmt::format("found {:g} degC after {:g} degC; allowed are rising "
                                     "temperatures; put the columns of the table in order",
-                                    at[i], at[i - 1])});
+                                    temperature[i], temperature[i - 1])});
       return {};
     }
   }
   for (const auto& [name, member] : columns) {
     const DoorValue& row = s.at(name);
-    if (row.list.size() != at.size()) {
+    if (row.list.size() != temperature.size()) {
       faults.push_back({row.given ? row.place : s.place, s.section + "." + name,
                         fmt::format("found {} values; allowed are {}, one for each of the "
                                     "temperatures; a steel of your own needs all six rows",
-                                    row.list.size(), at.size())});
+                                    row.list.size(), temperature.size())});
       continue;
     }
-    for (std::size_t i = 0; i < at.size(); ++i)
+    for (std::size_t i = 0; i < temperature.size(); ++i)
       rows[i].*member = row.list[i];
   }
   return rows;
 }
 
-Steel steel_from(const SectionValues& s, std::vector<FileFault>& faults)
+door::Steel steel_from(const SectionValues& s, std::vector<FileFault>& faults)
 {
-  Steel steel = steel_grade(s.text("grade"));
+  door::Steel steel = steel_grade(s.text("grade"));
   if (s.at("youngs_modulus").given)
     steel.youngs_modulus = s.number("youngs_modulus");
   if (s.at("yield").given)
@@ -75,9 +75,9 @@ Steel steel_from(const SectionValues& s, std::vector<FileFault>& faults)
 }
 
 // Typical densities, kg/m^3: common practice, no source.
-Insulation insulation_from(const SectionValues& s)
+door::Insulation insulation_from(const SectionValues& s)
 {
-  Insulation filling{s.text("kind"), 0.0};
+  door::Insulation filling{s.text("kind"), 0.0};
   if (filling.kind == "mineral wool" || filling.kind == "ceramic fibre")
     filling.density = 128.0;
   else if (filling.kind == "calcium silicate")
@@ -90,17 +90,17 @@ Insulation insulation_from(const SectionValues& s)
   return filling;
 }
 
-InnerHold inner_hold_from(const SectionValues& s, double width)
+door::InnerSkinAttachment inner_hold_from(const SectionValues& s, double width)
 {
-  InnerHold hold;
+  door::InnerSkinAttachment hold;
   const std::string& kind = s.text("kind");
-  hold.kind = kind == "stitched"   ? SkinHold::stitched
-              : kind == "floating" ? SkinHold::floating
-              : kind == "split"    ? SkinHold::split
-                                   : SkinHold::welded;
+  hold.kind = kind == "stitched"   ? door::SkinRelease::stitched
+              : kind == "floating" ? door::SkinRelease::floating
+              : kind == "split"    ? door::SkinRelease::split
+                                   : door::SkinRelease::welded;
   hold.stitch = s.number("stitch");
   hold.pitch = s.number("pitch");
-  hold.keep = s.text("keep") == "lip" ? SkinKeep::lip : SkinKeep::clips;
+  hold.keep = s.text("keep") == "lip" ? door::LiftRestraint::lip : door::LiftRestraint::clips;
   hold.clips = static_cast<int>(s.number("clips"));
   hold.lift = s.number("lift");
   hold.slot = s.number("slot");
@@ -108,18 +108,19 @@ InnerHold inner_hold_from(const SectionValues& s, double width)
   return hold;
 }
 
-std::vector<Stiffener> stiffeners_from(const std::vector<SectionValues>& sections)
+std::vector<door::Stiffener> stiffeners_from(const std::vector<SectionValues>& sections)
 {
-  std::vector<Stiffener> made;
+  std::vector<door::Stiffener> result;
   for (const auto& s : sections)
-    made.push_back({s.text("shape") == "tube" ? StiffenerShape::tube : StiffenerShape::flat_bar,
-                    s.text("runs") == "along" ? StiffenerRun::along : StiffenerRun::across,
-                    s.number("at"), s.number("width"), s.number("wall")});
-  return made;
+    result.push_back(
+        {s.text("shape") == "tube" ? door::StiffenerShape::tube : door::StiffenerShape::flat_bar,
+         s.text("runs") == "along" ? door::StiffenerRun::along : door::StiffenerRun::across,
+         s.number("at"), s.number("width"), s.number("wall")});
+  return result;
 }
 
 // Knuckles from their number, one length for all or a list, and the owner of the lowest.
-std::vector<Knuckle> knuckles_from(const SectionValues& s, std::vector<FileFault>& faults)
+std::vector<door::Knuckle> knuckles_from(const SectionValues& s, std::vector<FileFault>& faults)
 {
   const auto count = static_cast<std::size_t>(s.number("knuckles"));
   const DoorValue& lengths = s.at("knuckle_length");
@@ -128,20 +129,22 @@ std::vector<Knuckle> knuckles_from(const SectionValues& s, std::vector<FileFault
                       fmt::format("found {} lengths; allowed is one for all or {}, one for each "
                                   "knuckle; add or take out some",
                                   lengths.list.size(), count)});
-  std::vector<Knuckle> made;
-  Owner owner = s.text("first_knuckle") == "frame" ? Owner::frame : Owner::door;
+  std::vector<door::Knuckle> result;
+  door::KnuckleOwner owner =
+      s.text("first_knuckle") == "frame" ? door::KnuckleOwner::frame : door::KnuckleOwner::door;
   for (std::size_t k = 0; k < count && !lengths.list.empty(); ++k) {
-    made.push_back({owner, lengths.list[std::min(k, lengths.list.size() - 1)]});
-    owner = owner == Owner::frame ? Owner::door : Owner::frame;
+    result.push_back({owner, lengths.list[std::min(k, lengths.list.size() - 1)]});
+    owner =
+        owner == door::KnuckleOwner::frame ? door::KnuckleOwner::door : door::KnuckleOwner::frame;
   }
-  return made;
+  return result;
 }
 
-Hinge hinge_from(const SectionValues& s, std::vector<FileFault>& faults)
+door::Hinge hinge_from(const SectionValues& s, std::vector<FileFault>& faults)
 {
-  Hinge h;
-  h.at = s.number("at");
-  h.kind = s.text("kind") == "lugs" ? HingeKind::lugs : HingeKind::barrels;
+  door::Hinge h;
+  h.position = s.number("at");
+  h.kind = s.text("kind") == "lugs" ? door::HingeKind::lugs : door::HingeKind::barrels;
   h.leaf = {s.number("leaf_length"), s.number("leaf_width"), s.number("leaf_thickness"),
             s.number("standoff")};
   h.knuckles = knuckles_from(s, faults);
@@ -150,17 +153,17 @@ Hinge hinge_from(const SectionValues& s, std::vector<FileFault>& faults)
   h.pin_diameter = s.number("pin_diameter");
   h.clearance = s.number("clearance");
   h.end_float = s.number("end_float");
-  h.pin = s.text("pin") == "fixed" ? PinHold::fixed : PinHold::floating;
+  h.fixity = s.text("pin") == "fixed" ? door::PinFixity::fixed : door::PinFixity::floating;
   h.carries_weight = s.at("carries_weight").flag;
   h.weld_leg = s.number("weld_leg");
-  h.weld = s.text("weld") == "beads" ? WeldExtent::beads : WeldExtent::full_face;
+  h.weld = s.text("weld") == "beads" ? door::WeldExtent::beads : door::WeldExtent::full_face;
   return h;
 }
 
-std::vector<Hinge> hinges_from(const std::vector<SectionValues>& sections,
-                               std::vector<FileFault>& faults)
+std::vector<door::Hinge> hinges_from(const std::vector<SectionValues>& sections,
+                                     std::vector<FileFault>& faults)
 {
-  std::vector<Hinge> hinges;
+  std::vector<door::Hinge> hinges;
   for (const auto& s : sections)
     hinges.push_back(hinge_from(s, faults));
   // No hinge is given to carry: as welded it is one, and the lowest is as good as any.
@@ -169,21 +172,22 @@ std::vector<Hinge> hinges_from(const std::vector<SectionValues>& sections,
   });
   if (!said && !hinges.empty()) {
     const auto lowest = std::min_element(
-        hinges.begin(), hinges.end(), [](const Hinge& a, const Hinge& b) { return a.at < b.at; });
+        hinges.begin(), hinges.end(),
+        [](const door::Hinge& a, const door::Hinge& b) { return a.position < b.position; });
     lowest->carries_weight = true;
   }
   return hinges;
 }
 
-Door door_from(const DoorValues& v, std::vector<FileFault>& faults)
+door::Door door_from(const DoorValues& v, std::vector<FileFault>& faults)
 {
   const SectionValues& top = v.one("door");
-  Door door;
+  door::Door door;
   door.name = top.text("name");
   door.shop = top.text("shop");
-  door.hanging = top.text("hanging") == "side"  ? Hanging::side
-                 : top.text("hanging") == "top" ? Hanging::top
-                                                : Hanging::bottom;
+  door.hanging = top.text("hanging") == "side"  ? door::HingeEdge::side
+                 : top.text("hanging") == "top" ? door::HingeEdge::top
+                                                : door::HingeEdge::bottom;
   door.swing = top.number("swing");
   door.reveal = top.number("reveal");
   door.temperature = top.number("temperature");
@@ -200,9 +204,9 @@ Door door_from(const DoorValues& v, std::vector<FileFault>& faults)
   door.hinges = hinges_from(v.sections.at("hinge"), faults);
   const SectionValues& jamb = v.one("jamb");
   door.jamb = {jamb.number("thickness"), jamb.number("free_width"),
-               jamb.text("backing") == "edge"     ? JambBacking::edge
-               : jamb.text("backing") == "flange" ? JambBacking::flange
-                                                  : JambBacking::solid,
+               jamb.text("backing") == "edge"     ? door::JambBacking::edge
+               : jamb.text("backing") == "flange" ? door::JambBacking::flange
+                                                  : door::JambBacking::solid,
                jamb.number("flange_depth"),
                jamb.at("hot").given ? std::optional<double>(jamb.number("hot")) : std::nullopt};
   door.steel = steel_from(v.one("steel"), faults);
@@ -223,7 +227,7 @@ Limit limit_from(const SectionValues& s, const std::string& key, const std::stri
   return {s.number(key), s.at(key).given ? "given in the door file" : otherwise};
 }
 
-Limits limits_from(const SectionValues& s, const Door& door)
+Limits limits_from(const SectionValues& s, const door::Door& door)
 {
   const std::string practice = "common practice, no source";
   Limits limits;
@@ -296,22 +300,22 @@ bool is_default(const DoorValues& v, const std::string& key)
   return false;
 }
 
-std::string describe(const DoorFault& fault, bool by_default, Units units)
+std::string describe(const door::DoorFault& fault, bool by_default, UnitSystem units)
 {
   auto shown = [&](double value) {
-    return fault.plain ? fmt::format("{:g}", value) : format_short(value, Kind::length, units);
+    return fault.plain ? fmt::format("{:g}", value) : format_short(value, Dimension::length, units);
   };
   const auto shown_bound = [&](double value, Bound bound) {
     return fault.plain ? fmt::format("{:g}", value)
-                       : format_bound(value, Kind::length, units, bound);
+                       : format_bound(value, Dimension::length, units, bound);
   };
   const std::string found = shown(fault.found) + (by_default ? " (default)" : "");
   if (fault.allowed_from > fault.allowed_to)
     return fmt::format("found {}: {}; allowed is nothing as the door stands; {}", found,
                        fault.reason, fault.repair);
   return fmt::format("found {}: {}; allowed is {} to {}; {}", found, fault.reason,
-                     shown_bound(fault.allowed_from, Bound::least),
-                     shown_bound(fault.allowed_to, Bound::most), fault.repair);
+                     shown_bound(fault.allowed_from, Bound::minimum),
+                     shown_bound(fault.allowed_to, Bound::maximum), fault.repair);
 }
 
 // Throws the first faults by their position, and says how many more there are.
@@ -321,9 +325,9 @@ std::string describe(const DoorFault& fault, bool by_default, Units units)
   std::stable_sort(faults.begin(), faults.end(), [](const FileFault& a, const FileFault& b) {
     return a.place.line < b.place.line;
   });
-  if (faults.size() > most_faults_said) {
-    more += faults.size() - most_faults_said;
-    faults.resize(most_faults_said);
+  if (faults.size() > max_reported_faults) {
+    more += faults.size() - max_reported_faults;
+    faults.resize(max_reported_faults);
   }
   std::string message;
   for (const auto& fault : faults) {
@@ -344,7 +348,7 @@ constexpr const char* name_a_door_file = "name a door file, which has a few thou
                               const std::string& repair)
 {
   throw InputError(fmt::format("{}: the file: {}; allowed is a TOML text of up to {} KiB; {}", name,
-                               found, largest_door_file / 1024, repair));
+                               found, max_door_file_size / 1024, repair));
 }
 
 std::string echo_text(const DoorKey& key, const DoorValue& value)
@@ -388,9 +392,9 @@ std::string echo_text(const DoorKey& key, const DoorValue& value)
   }
 }
 
-std::vector<EchoLine> echo_of(const DoorValues& v)
+std::vector<InputEcho> echo_of(const DoorValues& v)
 {
-  std::vector<EchoLine> echo;
+  std::vector<InputEcho> echo;
   for (const auto& section : door_sections())
     for (const auto& s : v.sections.at(section.name))
       for (const auto& key : door_keys()) {
@@ -405,11 +409,11 @@ std::vector<EchoLine> echo_of(const DoorValues& v)
 }
 
 // Tolerances of the uncertain inputs of solver/sensitivity/uncertain_inputs.
-std::vector<Band> bands_from(const SectionValues& s)
+std::vector<InputTolerance> bands_from(const SectionValues& s)
 {
-  std::vector<Band> bands;
-  auto add = [&](const char* nudge, const char* name, bool plain) {
-    bands.push_back({nudge, s.number(name), plain, s.at(name).given});
+  std::vector<InputTolerance> bands;
+  auto add = [&](const char* input, const char* name, bool plain) {
+    bands.push_back({input, s.number(name), plain, s.at(name).given});
   };
   add("hinge.clearance", "clearance", true);
   add("skins.outer", "skins", true);
@@ -431,30 +435,30 @@ std::vector<Band> bands_from(const SectionValues& s)
 DoorCase read_door_text(const std::string& text, const std::string& file)
 {
   const std::string name = clean_text(file);
-  if (text.size() > static_cast<std::size_t>(largest_door_file))
+  if (text.size() > static_cast<std::size_t>(max_door_file_size))
     refuse_file(name, fmt::format("it has {} bytes", text.size()), name_a_door_file);
   const DoorValues v = read_values(text);
   std::vector<FileFault> found = v.faults;
   if (!found.empty())
     throw_faults(found, v.faults_more, name);
-  DoorCase made;
-  made.file = name;
-  made.door = door_from(v, found);
-  made.units = v.one("door").text("units") == "si" ? Units::si : Units::us;
-  for (const auto& fault : faults(made.door))
-    found.push_back(
-        {place_of(v, fault.key), fault.key, describe(fault, is_default(v, fault.key), made.units)});
+  DoorCase result;
+  result.file = name;
+  result.door = door_from(v, found);
+  result.units = v.one("door").text("units") == "si" ? UnitSystem::si : UnitSystem::us;
+  for (const auto& fault : door::faults(result.door))
+    found.push_back({place_of(v, fault.key), fault.key,
+                     describe(fault, is_default(v, fault.key), result.units)});
   if (!found.empty())
     throw_faults(found, 0, name);
-  made.limits = limits_from(v.one("limits"), made.door);
-  made.prices = prices_from(v.one("prices"));
+  result.limits = limits_from(v.one("limits"), result.door);
+  result.prices = prices_from(v.one("prices"));
   const SectionValues& use = v.one("use");
-  made.use = {use.number("swings_per_day"), use.number("years"), use.at("greased").flag};
-  made.accuracy = {v.one("accuracy").number("tolerance"),
-                   static_cast<int>(v.one("accuracy").number("finest_level"))};
-  made.bands = bands_from(v.one("spread"));
-  made.echo = echo_of(v);
-  return made;
+  result.use = {use.number("swings_per_day"), use.number("years"), use.at("greased").flag};
+  result.accuracy = {v.one("accuracy").number("tolerance"),
+                     static_cast<int>(v.one("accuracy").number("finest_level"))};
+  result.bands = bands_from(v.one("spread"));
+  result.echo = echo_of(v);
+  return result;
 }
 
 DoorCase read_door_file(const std::string& path)
@@ -476,16 +480,16 @@ DoorCase read_door_file(const std::string& path)
   if (!fs::is_regular_file(status))
     refuse("it is not an ordinary file", "name a door file");
   const auto size = fs::file_size(path, error);
-  if (!error && size > static_cast<std::uintmax_t>(largest_door_file))
+  if (!error && size > static_cast<std::uintmax_t>(max_door_file_size))
     refuse(fmt::format("it has {} bytes", size), name_a_door_file);
   std::ifstream file(path, std::ios::binary);
   if (!file)
     refuse("it may not be read", "ask for the permission to read it");
   // No more than is allowed, whatever becomes of the file meanwhile.
-  std::string text(static_cast<std::size_t>(largest_door_file) + 1, '\0');
+  std::string text(static_cast<std::size_t>(max_door_file_size) + 1, '\0');
   file.read(text.data(), static_cast<std::streamsize>(text.size()));
   text.resize(static_cast<std::size_t>(file.gcount()));
   return read_door_text(text, path);
 }
 
-} // namespace hangtrue
+} // namespace hangtrue::input

@@ -5,15 +5,15 @@
 
 #include <string>
 
-namespace hangtrue
+namespace hangtrue::input
 {
 
 /// Largest door file that is read, bytes: a door takes a few thousand, the longest lists that are
 /// allowed some two hundred thousand; what can be written into so many is read or refused within
 /// a second.
-constexpr long largest_door_file = 1L << 20;
+constexpr long max_door_file_size = 1L << 20;
 
-/// Reads a door file. Throws InputError that lists its first faults (most_faults_said) and the
+/// Reads a door file. Throws InputError that lists its first faults (max_reported_faults) and the
 /// number of all others, each with file, line, column, key, what was found, what is allowed and a
 /// repair.
 DoorCase read_door_file(const std::string& path);
@@ -21,4 +21,4 @@ DoorCase read_door_file(const std::string& path);
 /// The same from text; `file`, cleaned, is the name of the file in messages.
 DoorCase read_door_text(const std::string& text, const std::string& file);
 
-} // namespace hangtrue
+} // namespace hangtrue::input

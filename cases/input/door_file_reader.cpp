@@ -15,7 +15,7 @@
 #include <optional>
 #include <sstream>
 
-namespace hangtrue
+namespace hangtrue::input
 {
 
 namespace
@@ -54,7 +54,7 @@ std::string written(const toml::node& node, int depth = 0)
 class ValueReader
 {
 public:
-  ValueReader(const DoorKey& key, Units units) : key_(key), rules_(key, units) {}
+  ValueReader(const DoorKey& key, UnitSystem units) : key_(key), rules_(key, units) {}
 
   [[nodiscard]] DoorValue read(const toml::node& node) const
   {
@@ -80,11 +80,11 @@ public:
       value.pairs = load_curve(node);
       break;
     case ValueKind::schedule:
-      value.pairs = pairs(node, Kind::time, Kind::temperature, "time and temperature",
+      value.pairs = pairs(node, Dimension::time, Dimension::temperature, "time and temperature",
                           "[[\"0 min\", \"68 degF\"], [\"4 h\", \"800 degF\"]]");
       break;
     case ValueKind::curve:
-      value.pairs = pairs(node, Kind::temperature, key_.kind, "temperature and value",
+      value.pairs = pairs(node, Dimension::temperature, key_.kind, "temperature and value",
                           "[[\"100 degC\", \"0.05 W/m/K\"], [\"300 degC\", \"0.09 W/m/K\"]]");
       break;
     case ValueKind::play:
@@ -152,7 +152,7 @@ private:
     return quantities(*list);
   }
 
-  [[nodiscard]] KeyRules::Pairs pairs(const toml::node& node, Kind first, Kind second,
+  [[nodiscard]] KeyRules::Pairs pairs(const toml::node& node, Dimension first, Dimension second,
                                       const std::string& words, const std::string& example) const
   {
     const std::string repair = "write pairs, as in " + example;
@@ -178,7 +178,7 @@ private:
   [[nodiscard]] KeyRules::Pairs load_curve(const toml::node& node) const
   {
     auto read = pairs(
-        node, Kind::length, key_.kind, "squeeze and load",
+        node, Dimension::length, key_.kind, "squeeze and load",
         "[[\"0 in\", \"0 lbf/in\"], [\"0.15 in\", \"2 lbf/in\"], [\"0.3 in\", \"10 lbf/in\"]]");
     rules_.load_curve(read);
     return read;
@@ -212,8 +212,8 @@ DoorValue fallback_value(const DoorKey& key)
     value.follows = true;
     return value;
   }
-  const toml::table made = toml::parse("v = " + key.fallback);
-  DoorValue value = ValueReader(key, Units::us).read(*made.get("v"));
+  const toml::table result = toml::parse("v = " + key.fallback);
+  DoorValue value = ValueReader(key, UnitSystem::us).read(*result.get("v"));
   value.place = {};
   return value;
 }
@@ -230,7 +230,7 @@ std::vector<std::string> names_in(const std::string& section)
 class FileReader
 {
 public:
-  FileReader(const toml::table& file, Units units) : file_(file), units_(units) {}
+  FileReader(const toml::table& file, UnitSystem units) : file_(file), units_(units) {}
 
   DoorValues read()
   {
@@ -248,7 +248,7 @@ public:
 
 private:
   const toml::table& file_;
-  Units units_;
+  UnitSystem units_;
   DoorValues made_;
   FirstFaults faults_;
 
@@ -300,11 +300,11 @@ private:
       wrong_shape(name, *node, "[[" + name + "]]");
       return;
     }
-    if (list->size() > section.most) {
-      const toml::node& first_beyond = *list->get(section.most);
+    if (list->size() > section.max_count) {
+      const toml::node& first_beyond = *list->get(section.max_count);
       faults_.add(place_of(first_beyond.source()), name, [&] {
         return fmt::format("found {} {}{}; allowed are up to {}; take some out", list->size(), name,
-                           name == "latch" ? "es" : "s", section.most);
+                           name == "latch" ? "es" : "s", section.max_count);
       });
       return;
     }
@@ -364,10 +364,10 @@ private:
   }
 };
 
-Units units_of(const toml::table& file)
+UnitSystem units_of(const toml::table& file)
 {
   const auto word = file["door"]["units"].value<std::string>();
-  return word && *word == "si" ? Units::si : Units::us;
+  return word && *word == "si" ? UnitSystem::si : UnitSystem::us;
 }
 
 } // namespace
@@ -376,7 +376,7 @@ DoorValues read_values(const std::string& text)
 {
   DoorValues broken;
   if (const auto trap = toml_trap(text)) {
-    broken.faults.push_back({{trap->line, trap->column}, "the file", trap_words(*trap)});
+    broken.faults.push_back({{trap->line, trap->column}, "the file", trap_text(*trap)});
     return broken;
   }
   try {
@@ -384,9 +384,9 @@ DoorValues read_values(const std::string& text)
     return FileReader(file, units_of(file)).read();
   } catch (const toml::parse_error& error) {
     broken.faults.push_back(
-        {place_of(error.source()), "the file", unreadable_words(error.description())});
+        {place_of(error.source()), "the file", unreadable_text(error.description())});
     return broken;
   }
 }
 
-} // namespace hangtrue
+} // namespace hangtrue::input

@@ -10,7 +10,7 @@
 #include <utility>
 #include <vector>
 
-namespace hangtrue
+namespace hangtrue::input
 {
 
 /// One value, in SI.
@@ -43,7 +43,7 @@ struct SectionValues {
 /// The whole file: sections once, `hinge` and `stiffener` as often as they occur.
 struct DoorValues {
   std::map<std::string, std::vector<SectionValues>> sections;
-  std::vector<FileFault> faults; ///< at most `most_faults_said`, the first ones of the file
+  std::vector<FileFault> faults; ///< at most `max_reported_faults`, the first ones of the file
   std::size_t faults_more = 0;   ///< number of the others
 
   [[nodiscard]] const SectionValues& one(const std::string& section) const
@@ -56,4 +56,4 @@ struct DoorValues {
 /// of limited number are counted before they are read. Texts are cleaned.
 DoorValues read_values(const std::string& text);
 
-} // namespace hangtrue
+} // namespace hangtrue::input

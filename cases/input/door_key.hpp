@@ -6,7 +6,7 @@
 #include <string>
 #include <vector>
 
-namespace hangtrue
+namespace hangtrue::input
 {
 
 /// What a key's value is.
@@ -31,12 +31,12 @@ struct DoorKey {
   std::string section; ///< "hinge" for every table of [[hinge]]
   std::string name;
   ValueKind value = ValueKind::text;
-  Kind kind = Kind::length;
+  Dimension kind = Dimension::length;
   std::string fallback;
-  double least = 0.0;
-  double most = 0.0;
+  double minimum = 0.0;
+  double maximum = 0.0;
   std::vector<std::string> words{};
   std::string sentence;
 };
 
-} // namespace hangtrue
+} // namespace hangtrue::input

@@ -3,7 +3,7 @@
 #include "cases/input/key_tables.hpp"
 #include "meshing/door/part_limits.hpp"
 
-namespace hangtrue
+namespace hangtrue::input
 {
 
 namespace
@@ -31,14 +31,14 @@ const std::vector<DoorSection>& door_sections()
       {"inner_hold", 0, "How the inner skin is held: it may be let go."},
       {"strip", 0, "A board under the inner skin that breaks the thermal bridge of the rim."},
       {"rim", 0, "The mitred rim of square or rectangular tube between the skins."},
-      {"stiffener", most_stiffeners, "Up to 60 stiffeners between the skins, or none."},
+      {"stiffener", door::max_stiffeners, "Up to 60 stiffeners between the skins, or none."},
       {"insulation", 0, "What fills the cavity."},
-      {"hinge", most_hinges, "One to four hinges, all on one pin axis."},
+      {"hinge", door::max_hinges, "One to four hinges, all on one pin axis."},
       {"jamb", 0, "The plate that the frame halves are welded to."},
       {"steel", 0, "Steel of panel, leaves, knuckles and jamb."},
       {"pin_steel", 0, "Steel of the pins."},
       {"gasket", 0, "The gasket round the inner skin, on the line fire.gasket_inset."},
-      {"latch", most_latches, "One to six latches on the free edges, or none."},
+      {"latch", door::max_latches, "One to six latches on the free edges, or none."},
       {"opening", 0, "The opening that it closes."},
       {"fire", 0, "The fire behind the door, if it is to be computed."},
       {"handle", 0, "A load on the latch edge, downwards."},
@@ -66,4 +66,4 @@ const DoorKey* find_key(const std::string& section, const std::string& name)
   return nullptr;
 }
 
-} // namespace hangtrue
+} // namespace hangtrue::input

@@ -9,22 +9,22 @@
 #include <string>
 #include <vector>
 
-namespace hangtrue
+namespace hangtrue::input
 {
 
 /// Greatest length of a text, and of a quantity as it is written: a title block has space for less.
-constexpr std::size_t longest_text = 120;
+constexpr std::size_t max_text_length = 120;
 
 /// Greatest length of a list: a firing logged every half minute for a shift.
-constexpr std::size_t longest_list = 1000;
+constexpr std::size_t max_list_length = 1000;
 
 /// One section: its name, how often it may be there if it repeats (0: once), and a sentence.
 struct DoorSection {
   std::string name;
-  std::size_t most = 0;
+  std::size_t max_count = 0;
   std::string sentence;
 
-  [[nodiscard]] bool repeats() const { return most > 0; }
+  [[nodiscard]] bool repeats() const { return max_count > 0; }
 };
 
 /// All sections of a door file in their order.
@@ -39,10 +39,10 @@ const DoorKey* find_key(const std::string& section, const std::string& name);
 std::string nearest(const std::string& found, const std::vector<std::string>& names);
 
 /// The range of a key in the user's words, with its unit.
-std::string range_text(const DoorKey& key, Units units);
+std::string range_text(const DoorKey& key, UnitSystem units);
 
 /// The machining of a bore and the diametral play, m, of that word (common practice, no source):
 /// nothing for an unknown word.
 std::optional<double> play_of(const std::string& word);
 
-} // namespace hangtrue
+} // namespace hangtrue::input

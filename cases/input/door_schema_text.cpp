@@ -9,7 +9,7 @@
 #include <limits>
 #include <numeric>
 
-namespace hangtrue
+namespace hangtrue::input
 {
 
 namespace
@@ -39,32 +39,32 @@ std::size_t distance(const std::string& a, const std::string& b)
 std::string nearest(const std::string& found, const std::vector<std::string>& names)
 {
   std::string best;
-  std::size_t least = std::numeric_limits<std::size_t>::max();
+  std::size_t minimum = std::numeric_limits<std::size_t>::max();
   // A long text is no slip of the pen; its beginning is enough to guess from.
   const std::string start = found.substr(0, 60);
   for (const auto& name : names)
-    if (const std::size_t d = distance(start, name); d < least) {
-      least = d;
+    if (const std::size_t d = distance(start, name); d < minimum) {
+      minimum = d;
       best = name;
     }
   return best;
 }
 
-std::string range_text(const DoorKey& key, Units units)
+std::string range_text(const DoorKey& key, UnitSystem units)
 {
   switch (key.value) {
   case ValueKind::text:
-    return fmt::format("up to {} characters", longest_text);
+    return fmt::format("up to {} characters", max_text_length);
   case ValueKind::flag:
     return "true or false";
   case ValueKind::count:
   case ValueKind::number:
-    return fmt::format("{} to {}", key.least, key.most);
+    return fmt::format("{} to {}", key.minimum, key.maximum);
   case ValueKind::word:
     return fmt::format("{}", fmt::join(key.words, ", "));
   default:
-    return fmt::format("{} to {}", format_bound(key.least, key.kind, units, Bound::least),
-                       format_bound(key.most, key.kind, units, Bound::most));
+    return fmt::format("{} to {}", format_bound(key.minimum, key.kind, units, Bound::minimum),
+                       format_bound(key.maximum, key.kind, units, Bound::maximum));
   }
 }
 
@@ -81,4 +81,4 @@ std::optional<double> play_of(const std::string& word)
   return std::nullopt;
 }
 
-} // namespace hangtrue
+} // namespace hangtrue::input

@@ -3,7 +3,7 @@
 #include <algorithm>
 #include <utility>
 
-namespace hangtrue
+namespace hangtrue::input
 {
 
 void FirstFaults::add(const FilePlace& place, const std::string& key,
@@ -12,7 +12,7 @@ void FirstFaults::add(const FilePlace& place, const std::string& key,
   const auto earlier = [](const FileFault& a, const FileFault& b) {
     return std::pair(a.place.line, a.place.column) < std::pair(b.place.line, b.place.column);
   };
-  if (first_.size() == most_faults_said) {
+  if (first_.size() == max_reported_faults) {
     ++more_;
     const auto last = std::max_element(first_.begin(), first_.end(), earlier);
     if (!earlier({place, "", ""}, *last))
@@ -22,4 +22,4 @@ void FirstFaults::add(const FilePlace& place, const std::string& key,
   first_.push_back({place, key, said()});
 }
 
-} // namespace hangtrue
+} // namespace hangtrue::input

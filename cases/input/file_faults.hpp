@@ -6,7 +6,7 @@
 #include <string>
 #include <vector>
 
-namespace hangtrue
+namespace hangtrue::input
 {
 
 /// Position in the file; line 0 for what the file does not contain.
@@ -16,7 +16,7 @@ struct FilePlace {
 };
 
 /// Greatest number of faults of a file that are listed; the others are counted.
-constexpr std::size_t most_faults_said = 20;
+constexpr std::size_t max_reported_faults = 20;
 
 /// One fault found.
 struct FileFault {
@@ -42,4 +42,4 @@ private:
   std::size_t more_ = 0;
 };
 
-} // namespace hangtrue
+} // namespace hangtrue::input

@@ -11,7 +11,7 @@
 #include <algorithm>
 #include <cmath>
 
-namespace hangtrue
+namespace hangtrue::input
 {
 
 std::string KeyRules::allowed() const
@@ -21,11 +21,11 @@ std::string KeyRules::allowed() const
 
 std::string KeyRules::text(std::string found) const
 {
-  const std::size_t length = characters_in(found);
-  if (length <= longest_text)
+  const std::size_t length = character_count(found);
+  if (length <= max_text_length)
     return found;
   throw InputError(fmt::format("found \"{}\", {} characters; allowed are up to {}; shorten it",
-                               message_text(found), length, longest_text));
+                               message_text(found), length, max_text_length));
 }
 
 std::string KeyRules::word(const std::string& found) const
@@ -38,10 +38,10 @@ std::string KeyRules::word(const std::string& found) const
 
 double KeyRules::in_range(double value, const std::string& found) const
 {
-  const double slack = 1e-12 * std::max(std::abs(key_.least), std::abs(key_.most));
-  if (value >= key_.least - slack && value <= key_.most + slack)
+  const double slack = 1e-12 * std::max(std::abs(key_.minimum), std::abs(key_.maximum));
+  if (value >= key_.minimum - slack && value <= key_.maximum + slack)
     return value;
-  if (key_.value == ValueKind::play && value < key_.least)
+  if (key_.value == ValueKind::play && value < key_.minimum)
     throw InputError(fmt::format("found {}: the pin does not go into its bore; allowed is {}; "
                                  "write how the bore is made ({}) or a length in that range",
                                  found, allowed(), fmt::join(key_.words, ", ")));
@@ -68,24 +68,24 @@ double KeyRules::play(const std::string& found) const
 
 void KeyRules::list_length(std::size_t entries) const
 {
-  if (entries > longest_list)
+  if (entries > max_list_length)
     throw InputError(fmt::format("found a list of {} entries; allowed are up to {}; take some out",
-                                 entries, longest_list));
+                                 entries, max_list_length));
 }
 
 std::pair<double, double> KeyRules::next_pair(const Pairs& before, const std::string& at,
-                                              const std::string& then, Kind first,
-                                              Kind second) const
+                                              const std::string& then, Dimension first,
+                                              Dimension second) const
 {
   const double place = parse_quantity(at, first);
   if (!before.empty() && !(place > before.back().first))
     throw InputError(
         fmt::format("found \"{}\" after \"{}\": {}; allowed are rising {}; put the pairs in order",
                     message_text(at), format_short(before.back().first, first, units_),
-                    first == Kind::time ? "time runs backwards" : "it does not rise",
-                    first == Kind::time     ? "times"
-                    : first == Kind::length ? "squeezes"
-                                            : "temperatures"));
+                    first == Dimension::time ? "time runs backwards" : "it does not rise",
+                    first == Dimension::time     ? "times"
+                    : first == Dimension::length ? "squeezes"
+                                                 : "temperatures"));
   return {place, in_range(parse_quantity(then, second), fmt::format("\"{}\"", message_text(then)))};
 }
 
@@ -98,9 +98,9 @@ void KeyRules::load_curve(const Pairs& curve) const
           "found {} at {}: {}; allowed are loads that rise with the squeeze, from none; measure "
           "that point again or take it out",
           format_short(curve[i].second, key_.kind, units_),
-          format_short(curve[i].first, Kind::length, units_),
+          format_short(curve[i].first, Dimension::length, units_),
           falls ? "the curve falls" : "it does not begin with no load at no squeeze"));
   }
 }
 
-} // namespace hangtrue
+} // namespace hangtrue::input

@@ -8,7 +8,7 @@
 #include <utility>
 #include <vector>
 
-namespace hangtrue
+namespace hangtrue::input
 {
 
 /// The rules of one key, which must outlive them. All throw InputError with found, allowed and
@@ -18,12 +18,12 @@ class KeyRules
 public:
   using Pairs = std::vector<std::pair<double, double>>;
 
-  KeyRules(const DoorKey& key, Units units) : key_(key), units_(units) {}
+  KeyRules(const DoorKey& key, UnitSystem units) : key_(key), units_(units) {}
 
   /// The range in the user's words, with its unit.
   [[nodiscard]] std::string allowed() const;
 
-  /// The text, no longer than `longest_text`.
+  /// The text, no longer than `max_text_length`.
   [[nodiscard]] std::string text(std::string found) const;
   /// One of the words of the key.
   [[nodiscard]] std::string word(const std::string& found) const;
@@ -37,15 +37,15 @@ public:
   void list_length(std::size_t entries) const;
   /// A pair behind those of a list, of dimensions `first` and `second`, its first value rising.
   [[nodiscard]] std::pair<double, double> next_pair(const Pairs& before, const std::string& at,
-                                                    const std::string& then, Kind first,
-                                                    Kind second) const;
+                                                    const std::string& then, Dimension first,
+                                                    Dimension second) const;
   /// Squeezes and loads that rise together from zero: a gasket whose load falls with squeeze is no
   /// gasket.
   void load_curve(const Pairs& curve) const;
 
 private:
   const DoorKey& key_;
-  Units units_;
+  UnitSystem units_;
 };
 
-} // namespace hangtrue
+} // namespace hangtrue::input

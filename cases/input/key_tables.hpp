@@ -6,7 +6,7 @@
 #include <string>
 #include <vector>
 
-namespace hangtrue
+namespace hangtrue::input
 {
 
 /// Keys of section "door".
@@ -37,4 +37,4 @@ std::vector<DoorKey> use_keys();
 /// Keys of section "spread".
 std::vector<DoorKey> spread_keys();
 
-} // namespace hangtrue
+} // namespace hangtrue::input

@@ -1,7 +1,7 @@
 // Keys of the jamb and of the steels.
 #include "cases/input/key_tables.hpp"
 
-namespace hangtrue
+namespace hangtrue::input
 {
 
 std::vector<DoorKey> jamb_keys()
@@ -10,18 +10,18 @@ std::vector<DoorKey> jamb_keys()
       {.section = "jamb",
        .name = "thickness",
        .value = ValueKind::quantity,
-       .kind = Kind::length,
+       .kind = Dimension::length,
        .fallback = "\"1/4 in\"",
-       .least = 1e-3,
-       .most = 0.05,
+       .minimum = 1e-3,
+       .maximum = 0.05,
        .sentence = "Plate that carries the frame leaves, flush with the outer face."},
       {.section = "jamb",
        .name = "free_width",
        .value = ValueKind::quantity,
-       .kind = Kind::length,
+       .kind = Dimension::length,
        .fallback = "\"4 in\"",
-       .least = 5e-3,
-       .most = 1.0,
+       .minimum = 5e-3,
+       .maximum = 1.0,
        .sentence = "From the opening to where the plate is held."},
       {.section = "jamb",
        .name = "backing",
@@ -33,18 +33,18 @@ std::vector<DoorKey> jamb_keys()
       {.section = "jamb",
        .name = "flange_depth",
        .value = ValueKind::quantity,
-       .kind = Kind::length,
+       .kind = Dimension::length,
        .fallback = "\"1-1/2 in\"",
-       .least = 3e-3,
-       .most = 0.5,
+       .minimum = 3e-3,
+       .maximum = 0.5,
        .sentence = "Depth of the return flange."},
       {.section = "jamb",
        .name = "hot",
        .value = ValueKind::quantity,
-       .kind = Kind::temperature,
+       .kind = Dimension::temperature,
        .fallback = "(as the outer skin over the rim at the hinges)",
-       .least = -40.0,
-       .most = 1200.0,
+       .minimum = -40.0,
+       .maximum = 1200.0,
        .sentence = "Temperature of jamb and frame leaves while the fire burns."},
   };
 }
@@ -65,34 +65,34 @@ std::vector<DoorKey> grade_keys(const std::string& section, const std::string& g
       {.section = section,
        .name = "youngs_modulus",
        .value = ValueKind::quantity,
-       .kind = Kind::stress,
+       .kind = Dimension::stress,
        .fallback = "(by grade)",
-       .least = 1e9,
-       .most = 1e12,
+       .minimum = 1e9,
+       .maximum = 1e12,
        .sentence = "At 20 degC."},
       {.section = section,
        .name = "yield",
        .value = ValueKind::quantity,
-       .kind = Kind::stress,
+       .kind = Dimension::stress,
        .fallback = "(by grade)",
-       .least = 1e6,
-       .most = 3e9,
+       .minimum = 1e6,
+       .maximum = 3e9,
        .sentence = "At 20 degC."},
       {.section = section,
        .name = "ultimate",
        .value = ValueKind::quantity,
-       .kind = Kind::stress,
+       .kind = Dimension::stress,
        .fallback = "(by grade)",
-       .least = 1e6,
-       .most = 3e9,
+       .minimum = 1e6,
+       .maximum = 3e9,
        .sentence = "At 20 degC."},
       {.section = section,
        .name = "density",
        .value = ValueKind::quantity,
-       .kind = Kind::density,
+       .kind = Dimension::density,
        .fallback = "(by grade)",
-       .least = 500.0,
-       .most = 30000.0,
+       .minimum = 500.0,
+       .maximum = 30000.0,
        .sentence = "Density."},
   };
 }
@@ -100,28 +100,28 @@ std::vector<DoorKey> grade_keys(const std::string& section, const std::string& g
 // Columns of the user's own steel table; the description of the first is for all of them.
 std::vector<DoorKey> steel_table_keys(const std::string& section)
 {
-  const auto row = [&](const char* name, Kind kind, double least, double most,
+  const auto row = [&](const char* name, Dimension kind, double minimum, double maximum,
                        const char* sentence) {
     return DoorKey{.section = section,
                    .name = name,
                    .value = ValueKind::row,
                    .kind = kind,
                    .fallback = "(EN 1993-1-2)",
-                   .least = least,
-                   .most = most,
+                   .minimum = minimum,
+                   .maximum = maximum,
                    .sentence = sentence};
   };
   return {
-      row("temperatures", Kind::temperature, -50.0, 1500.0,
+      row("temperatures", Dimension::temperature, -50.0, 1500.0,
           "A steel of your own by table: rising temperatures here, and below as many values in "
           "each of the six rows that end in _at; without it EN 1993-1-2 holds."),
-      row("modulus_at", Kind::stress, 1e8, 1e12, "Young's modulus at these temperatures."),
-      row("yield_at", Kind::stress, 1e5, 3e9, "Yield at these temperatures."),
-      row("proof_at", Kind::stress, 1e5, 3e9,
+      row("modulus_at", Dimension::stress, 1e8, 1e12, "Young's modulus at these temperatures."),
+      row("yield_at", Dimension::stress, 1e5, 3e9, "Yield at these temperatures."),
+      row("proof_at", Dimension::stress, 1e5, 3e9,
           "Stress up to which it is elastic, at these temperatures."),
-      row("elongation_at", Kind::strain, -0.01, 0.05, "Total elongation from 20 degC."),
-      row("conductivity_at", Kind::conductivity, 1.0, 500.0, "Thermal conductivity."),
-      row("specific_heat_at", Kind::specific_heat, 100.0, 10000.0, "Specific heat."),
+      row("elongation_at", Dimension::strain, -0.01, 0.05, "Total elongation from 20 degC."),
+      row("conductivity_at", Dimension::conductivity, 1.0, 500.0, "Thermal conductivity."),
+      row("specific_heat_at", Dimension::specific_heat, 100.0, 10000.0, "Specific heat."),
   };
 }
 
@@ -135,4 +135,4 @@ std::vector<DoorKey> steel_keys(const std::string& section, const std::string& g
   return keys;
 }
 
-} // namespace hangtrue
+} // namespace hangtrue::input

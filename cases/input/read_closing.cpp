@@ -6,7 +6,7 @@
 
 #include <algorithm>
 
-namespace hangtrue
+namespace hangtrue::input
 {
 
 namespace
@@ -18,8 +18,8 @@ struct GasketKind {
   std::string name;
   double seals_at;
   double crushes_at;
-  double least; // lbf/in
-  double most;  // lbf/in
+  double min_squeeze; // lbf/in
+  double max_squeeze; // lbf/in
   double set;
   double hottest; // degF
 };
@@ -39,69 +39,70 @@ const GasketKind* gasket_kind(const std::string& name)
 
 } // namespace
 
-Gasket gasket_from(const SectionValues& s, std::vector<FileFault>& faults)
+door::Gasket gasket_from(const SectionValues& s, std::vector<FileFault>& faults)
 {
-  Gasket made;
-  made.kind = s.text("kind");
-  if (made.kind == "none")
-    return made;
+  door::Gasket result;
+  result.kind = s.text("kind");
+  if (result.kind == "none")
+    return result;
   const double pound_per_inch = unit::pound_force / unit::inch; // N/m
-  made.height = s.number("height");
-  made.width = s.at("width").given ? s.number("width") : made.height;
-  made.corner = s.number("corner");
-  made.curve = s.at("curve").pairs;
-  if (const GasketKind* kind = gasket_kind(made.kind)) {
-    const double h = made.height;
+  result.height = s.number("height");
+  result.width = s.at("width").given ? s.number("width") : result.height;
+  result.corner = s.number("corner");
+  result.curve = s.at("curve").pairs;
+  if (const GasketKind* kind = gasket_kind(result.kind)) {
+    const double h = result.height;
     // Past crushing it is all but solid: five times the load in another fifth of its height.
-    if (made.curve.empty())
-      made.curve = {{0.0, 0.0},
-                    {kind->seals_at * h, kind->least * pound_per_inch},
-                    {kind->crushes_at * h, kind->most * pound_per_inch},
-                    {(kind->crushes_at + 0.2) * h, 5.0 * kind->most * pound_per_inch}};
-    made.sealing = kind->least * pound_per_inch;
-    made.crushing = kind->crushes_at * h;
-    made.set = kind->set;
-    made.hottest = unit::celsius(kind->hottest);
-  } else if (made.curve.empty()) {
+    if (result.curve.empty())
+      result.curve = {{0.0, 0.0},
+                      {kind->seals_at * h, kind->min_squeeze * pound_per_inch},
+                      {kind->crushes_at * h, kind->max_squeeze * pound_per_inch},
+                      {(kind->crushes_at + 0.2) * h, 5.0 * kind->max_squeeze * pound_per_inch}};
+    result.sealing = kind->min_squeeze * pound_per_inch;
+    result.crushing = kind->crushes_at * h;
+    result.permanent_set = kind->set;
+    result.hottest = unit::celsius(kind->hottest);
+  } else if (result.curve.empty()) {
     faults.push_back({s.place, s.section + ".curve",
                       "it is missing; a gasket of your own needs its measured curve; allowed are "
                       "pairs of squeeze and load; measure 12 in of it between flat bars"});
     return {};
   } else {
-    made.sealing = made.curve[1].second;
-    made.crushing = made.curve.back().first;
-    made.set = 0.5;
-    made.hottest = 540.0;
+    result.sealing = result.curve[1].second;
+    result.crushing = result.curve.back().first;
+    result.permanent_set = 0.5;
+    result.hottest = 540.0;
   }
   auto take = [&](const std::string& key, double& value) {
     if (s.at(key).given)
       value = s.number(key);
   };
-  take("sealing", made.sealing);
-  take("crushing", made.crushing);
-  take("set", made.set);
-  take("hottest", made.hottest);
-  const double half = 0.5 * (made.crushing + made.curve[1].first);
-  made.set_gap = std::max(0.0, made.height - half);
-  take("set_gap", made.set_gap);
-  return made;
+  take("sealing", result.sealing);
+  take("crushing", result.crushing);
+  take("set", result.permanent_set);
+  take("hottest", result.hottest);
+  const double half = 0.5 * (result.crushing + result.curve[1].first);
+  result.set_gap = std::max(0.0, result.height - half);
+  take("set_gap", result.set_gap);
+  return result;
 }
 
-std::vector<Latch> latches_from(const std::vector<SectionValues>& sections, const Door& door)
+std::vector<door::Latch> latches_from(const std::vector<SectionValues>& sections,
+                                      const door::Door& door)
 {
-  std::vector<Latch> made;
+  std::vector<door::Latch> result;
   for (const auto& s : sections) {
-    Latch latch;
+    door::Latch latch;
     const std::string& kind = s.text("kind");
-    latch.kind = kind == "wedge"   ? LatchKind::wedge
-                 : kind == "cam"   ? LatchKind::cam
-                 : kind == "bevel" ? LatchKind::bevel
-                                   : LatchKind::over_centre;
+    latch.kind = kind == "wedge"   ? door::LatchKind::wedge
+                 : kind == "cam"   ? door::LatchKind::cam
+                 : kind == "bevel" ? door::LatchKind::bevel
+                                   : door::LatchKind::over_centre;
     const std::string& edge = s.text("edge");
-    latch.edge = edge == "latch"   ? FreeEdge::latch
-                 : edge == "lower" ? FreeEdge::lower
-                                   : FreeEdge::upper;
-    latch.at = s.number("at");
+    latch.edge = edge == "latch"   ? door::FreeEdge::latch
+                 : edge == "lower" ? door::FreeEdge::lower
+                                   : door::FreeEdge::upper;
+    latch.position = s.number("at");
     latch.inset = s.at("inset").given ? s.number("inset") : 0.5 * door.rim.width;
     latch.draw = s.number("draw");
     latch.stiffness = s.number("stiffness");
@@ -109,15 +110,15 @@ std::vector<Latch> latches_from(const std::vector<SectionValues>& sections, cons
     latch.friction = s.number("friction");
     latch.arm = s.number("arm");
     latch.lever = s.number("lever");
-    made.push_back(latch);
+    result.push_back(latch);
   }
-  return made;
+  return result;
 }
 
-Opening opening_from(const SectionValues& s, double reveal)
+door::Opening opening_from(const SectionValues& s, double reveal)
 {
   auto gap = [&](const std::string& key) { return s.at(key).given ? s.number(key) : reveal; };
   return {gap("latch"), gap("lower"), gap("upper"), s.number("warp")};
 }
 
-} // namespace hangtrue
+} // namespace hangtrue::input

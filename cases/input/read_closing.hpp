@@ -6,17 +6,18 @@
 
 #include <vector>
 
-namespace hangtrue
+namespace hangtrue::input
 {
 
 /// The gasket, with the values of its kind where the file gives none (common practice, no source);
 /// adds a fault when one of the user's own has no curve.
-Gasket gasket_from(const SectionValues& s, std::vector<FileFault>& faults);
+door::Gasket gasket_from(const SectionValues& s, std::vector<FileFault>& faults);
 
 /// The latches, half the rim from their edge by default.
-std::vector<Latch> latches_from(const std::vector<SectionValues>& sections, const Door& door);
+std::vector<door::Latch> latches_from(const std::vector<SectionValues>& sections,
+                                      const door::Door& door);
 
 /// The gaps round the door, the reveal, m, where the file is silent.
-Opening opening_from(const SectionValues& s, double reveal);
+door::Opening opening_from(const SectionValues& s, double reveal);
 
-} // namespace hangtrue
+} // namespace hangtrue::input

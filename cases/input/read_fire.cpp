@@ -7,13 +7,13 @@
 #include <algorithm>
 #include <string>
 
-namespace hangtrue
+namespace hangtrue::input
 {
 
 namespace
 {
 
-MeasuredSkins measured_from(const SectionValues& s, std::vector<FileFault>& faults)
+door::MeasuredSkins measured_from(const SectionValues& s, std::vector<FileFault>& faults)
 {
   const std::vector<std::string> names{"measured_inner", "measured_outer", "measured_over_rim"};
   const auto given =
@@ -32,19 +32,20 @@ MeasuredSkins measured_from(const SectionValues& s, std::vector<FileFault>& faul
   return {true, s.number(names[0]), s.number(names[1]), s.number(names[2])};
 }
 
-HotSpot hot_spot_from(const SectionValues& s, const Panel& panel, std::vector<FileFault>& faults)
+door::HotSpot hot_spot_from(const SectionValues& s, const door::Panel& panel,
+                            std::vector<FileFault>& faults)
 {
   if (!s.at("hot_spot").given)
     return {};
-  HotSpot spot;
+  door::HotSpot spot;
   spot.gas = s.number("hot_spot");
   spot.x = s.at("hot_spot_x").given ? s.number("hot_spot_x") : panel.width;
   spot.z = s.at("hot_spot_z").given ? s.number("hot_spot_z") : panel.height;
   spot.reach = s.at("hot_spot_reach").given ? s.number("hot_spot_reach") : panel.width / 3.0;
-  double most = -1e9;
+  double maximum = -1e9;
   for (const auto& [time, gas] : s.at("schedule").pairs)
-    most = std::max(most, gas);
-  if (!(spot.gas > most))
+    maximum = std::max(maximum, gas);
+  if (!(spot.gas > maximum))
     faults.push_back({s.at("hot_spot").place, s.section + ".hot_spot",
                       "found a hot spot that is not hotter than the schedule; allowed is more than "
                       "its hottest gas; raise it or take it out"});
@@ -53,9 +54,10 @@ HotSpot hot_spot_from(const SectionValues& s, const Panel& panel, std::vector<Fi
 
 } // namespace
 
-Fire fire_from(const SectionValues& s, const Panel& panel, std::vector<FileFault>& faults)
+door::Fire fire_from(const SectionValues& s, const door::Panel& panel,
+                     std::vector<FileFault>& faults)
 {
-  Fire fire;
+  door::Fire fire;
   for (const auto& [time, gas] : s.at("schedule").pairs)
     fire.schedule.push_back({time, gas});
   fire.film = s.number("film");
@@ -79,4 +81,4 @@ Fire fire_from(const SectionValues& s, const Panel& panel, std::vector<FileFault
   return fire;
 }
 
-} // namespace hangtrue
+} // namespace hangtrue::input

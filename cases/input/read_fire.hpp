@@ -6,12 +6,13 @@
 
 #include <vector>
 
-namespace hangtrue
+namespace hangtrue::input
 {
 
 /// The fire in front of a panel; adds a fault for measured skins that are incomplete or given
 /// beside a schedule, for a hot spot that is not hotter than the gas, and for instants after its
 /// end.
-Fire fire_from(const SectionValues& s, const Panel& panel, std::vector<FileFault>& faults);
+door::Fire fire_from(const SectionValues& s, const door::Panel& panel,
+                     std::vector<FileFault>& faults);
 
-} // namespace hangtrue
+} // namespace hangtrue::input

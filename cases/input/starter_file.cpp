@@ -10,7 +10,7 @@
 
 #include <map>
 
-namespace hangtrue
+namespace hangtrue::input
 {
 
 namespace
@@ -57,11 +57,11 @@ std::string unit_text(const DoorKey& key)
 {
   switch (key.value) {
   case ValueKind::schedule:
-    return "pairs of " + allowed_units(Kind::time) + "; " + allowed_units(key.kind);
+    return "pairs of " + allowed_units(Dimension::time) + "; " + allowed_units(key.kind);
   case ValueKind::curve:
-    return "pairs of " + allowed_units(Kind::temperature) + "; " + allowed_units(key.kind);
+    return "pairs of " + allowed_units(Dimension::temperature) + "; " + allowed_units(key.kind);
   case ValueKind::load_curve:
-    return "pairs of " + allowed_units(Kind::length) + "; " + allowed_units(key.kind);
+    return "pairs of " + allowed_units(Dimension::length) + "; " + allowed_units(key.kind);
   case ValueKind::row:
     return "list of " + allowed_units(key.kind);
   case ValueKind::quantity:
@@ -127,7 +127,8 @@ std::string door_file_reference()
       "brackets stand within each other up to {} deep. Characters of a text that a terminal or a "
       "drawing would act on (controls, marks of writing direction, line separators, what is no "
       "character) become blanks. Of the faults of a file the first {} are said.\n",
-      largest_door_file / 1024, longest_text, longest_list, deepest_toml, most_faults_said);
+      max_door_file_size / 1024, max_text_length, max_list_length, max_toml_depth,
+      max_reported_faults);
   for (const auto& section : door_sections()) {
     text += fmt::format("\n## {}\n\n{}\n\n| key | unit or words | default | allowed | meaning |\n"
                         "|---|---|---|---|---|\n",
@@ -141,10 +142,10 @@ std::string door_file_reference()
               ? "must be given"
               : (key.fallback.front() == '(' ? key.fallback : "`" + key.fallback + "`");
       text += fmt::format("| `{}` | {} | {} | {} | {} |\n", key.name, unit_text(key), fallback,
-                          range_text(key, Units::us), key.sentence);
+                          range_text(key, UnitSystem::us), key.sentence);
     }
   }
   return text;
 }
 
-} // namespace hangtrue
+} // namespace hangtrue::input

@@ -3,7 +3,7 @@
 
 #include <string>
 
-namespace hangtrue
+namespace hangtrue::input
 {
 
 /// A whole door file of a small fire door with every key, its default and a comment.
@@ -12,4 +12,4 @@ std::string starter_text();
 /// docs/door-file.md.
 std::string door_file_reference();
 
-} // namespace hangtrue
+} // namespace hangtrue::input

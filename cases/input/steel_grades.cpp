@@ -3,7 +3,7 @@
 #include "cases/input/units.hpp"
 #include "meshing/common/errors.hpp"
 
-namespace hangtrue
+namespace hangtrue::input
 {
 
 namespace
@@ -15,7 +15,7 @@ constexpr double us_density = 7849.0; // kg/m^3, 490 lb/ft^3
 
 } // namespace
 
-Steel steel_grade(const std::string& name)
+door::Steel steel_grade(const std::string& name)
 {
   if (name == "A36")
     return {name, us_density, 29000.0 * ksi, 0.3, 36.0 * ksi, 58.0 * ksi};
@@ -34,4 +34,4 @@ Steel steel_grade(const std::string& name)
   throw InputError("steel grade \"" + name + "\" is not known");
 }
 
-} // namespace hangtrue
+} // namespace hangtrue::input

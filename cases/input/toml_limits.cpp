@@ -7,7 +7,7 @@
 #include <algorithm>
 #include <utility>
 
-namespace hangtrue
+namespace hangtrue::input
 {
 
 namespace
@@ -125,15 +125,15 @@ private:
       ++dots_;
     } else if (c == '=' || c == ',' || c == '[' || c == ']' || c == '{' || c == '}' || c == '\n')
       parts_ = 1;
-    if (depth_ > deepest_toml)
-      return trap(fmt::format("brackets within brackets, deeper than {}", deepest_toml),
-                  fmt::format("up to {} levels", deepest_toml));
-    if (parts_ > deepest_toml)
-      return trap(fmt::format("a key of more than {} parts", deepest_toml),
-                  fmt::format("up to {} parts with dots between", deepest_toml));
-    if (dots_ > most_toml_dots)
-      return trap(fmt::format("more than {} dots outside of texts", most_toml_dots),
-                  fmt::format("up to {} of them", most_toml_dots));
+    if (depth_ > max_toml_depth)
+      return trap(fmt::format("brackets within brackets, deeper than {}", max_toml_depth),
+                  fmt::format("up to {} levels", max_toml_depth));
+    if (parts_ > max_toml_depth)
+      return trap(fmt::format("a key of more than {} parts", max_toml_depth),
+                  fmt::format("up to {} parts with dots between", max_toml_depth));
+    if (dots_ > max_toml_dots)
+      return trap(fmt::format("more than {} dots outside of texts", max_toml_dots),
+                  fmt::format("up to {} of them", max_toml_dots));
     step();
     return std::nullopt;
   }
@@ -151,17 +151,17 @@ std::optional<TomlTrap> toml_trap(std::string_view text)
   return TrapScanner(text).scan();
 }
 
-std::string trap_words(const TomlTrap& trap)
+std::string trap_text(const TomlTrap& trap)
 {
   return fmt::format("found {}; allowed are {}; look for a bracket that is not closed, or write "
                      "each key on a line of its own below its [section]",
                      trap.found, trap.allowed);
 }
 
-std::string unreadable_words(std::string_view description)
+std::string unreadable_text(std::string_view description)
 {
-  constexpr std::size_t most = 200; // bytes; the parser repeats whole keys
-  const std::string said = message_text(description, most);
+  constexpr std::size_t maximum = 200; // bytes; the parser repeats whole keys
+  const std::string said = message_text(description, maximum);
   const bool encoding =
       said.find("utf-8") != std::string::npos || said.find("UTF-8") != std::string::npos;
   const bool twice = said.find("redefine") != std::string::npos;
@@ -172,4 +172,4 @@ std::string unreadable_words(std::string_view description)
                               : "; look for a missing quote, bracket or equals sign");
 }
 
-} // namespace hangtrue
+} // namespace hangtrue::input

@@ -6,16 +6,16 @@
 #include <string>
 #include <string_view>
 
-namespace hangtrue
+namespace hangtrue::input
 {
 
 /// Greatest depth of brackets and braces, and length of a dotted key or header; a door file needs
 /// two of each. The parser handles deep ones recursively until its stack is full.
-constexpr int deepest_toml = 16;
+constexpr int max_toml_depth = 16;
 
 /// Greatest number of dots outside of texts and comments; a door file needs a few. The parser
 /// searches all tables of dotted keys for each of them.
-constexpr int most_toml_dots = 10000;
+constexpr int max_toml_dots = 10000;
 
 /// Something that the parser is not given, its position, and what is allowed.
 struct TomlTrap {
@@ -30,9 +30,9 @@ struct TomlTrap {
 std::optional<TomlTrap> toml_trap(std::string_view text);
 
 /// Message of a trap: "found ...; allowed is ...; ...".
-std::string trap_words(const TomlTrap& trap);
+std::string trap_text(const TomlTrap& trap);
 
 /// Message for a text that the parser refused, from its own description.
-std::string unreadable_words(std::string_view description);
+std::string unreadable_text(std::string_view description);
 
-} // namespace hangtrue
+} // namespace hangtrue::input

@@ -7,7 +7,7 @@
 #include <numbers>
 #include <numeric>
 
-namespace hangtrue
+namespace hangtrue::input
 {
 
 constexpr double unit::inch = 0.0254;                              // exact
@@ -51,50 +51,50 @@ constexpr double btu_per_foot = 1.730734666371391;        // and hour and degF, 
 constexpr double btu_per_pound = 4186.8;                  // and degF, J/(kg K)
 
 constexpr std::array<Unit, 44> table_of_units{{
-    {Kind::length, "in", inch, 0.0},
-    {Kind::length, "\"", inch, 0.0},
-    {Kind::length, "ft", 12.0 * inch, 0.0},
-    {Kind::length, "'", 12.0 * inch, 0.0},
-    {Kind::length, "mm", 1e-3, 0.0},
-    {Kind::length, "cm", 1e-2, 0.0},
-    {Kind::length, "m", 1.0, 0.0},
-    {Kind::force, "lbf", pound_force, 0.0},
-    {Kind::force, "lb", pound_force, 0.0},
-    {Kind::force, "kN", 1e3, 0.0},
-    {Kind::force, "N", 1.0, 0.0},
-    {Kind::temperature, "degC", 1.0, 0.0},
-    {Kind::temperature, "C", 1.0, 0.0},
-    {Kind::temperature, "degF", 5.0 / 9.0, -32.0},
-    {Kind::temperature, "F", 5.0 / 9.0, -32.0},
-    {Kind::density, "kg/m^3", 1.0, 0.0},
-    {Kind::density, "lb/ft^3", pound_per_cubic_foot, 0.0},
-    {Kind::stress, "ksi", 1e3 * psi, 0.0},
-    {Kind::stress, "psi", psi, 0.0},
-    {Kind::stress, "MPa", 1e6, 0.0},
-    {Kind::stress, "GPa", 1e9, 0.0},
-    {Kind::stress, "Pa", 1.0, 0.0},
-    {Kind::angle, "deg", std::numbers::pi / 180.0, 0.0},
-    {Kind::angle, "rad", 1.0, 0.0},
-    {Kind::time, "min", unit::minute, 0.0},
-    {Kind::time, "h", unit::hour, 0.0},
-    {Kind::time, "s", 1.0, 0.0},
-    {Kind::film, "W/m^2/K", 1.0, 0.0},
-    {Kind::film, "Btu/h/ft^2/F", btu_per_square_foot, 0.0},
-    {Kind::conductivity, "W/m/K", 1.0, 0.0},
-    {Kind::conductivity, "Btu/h/ft/F", btu_per_foot, 0.0},
-    {Kind::conductivity, "Btu in/h/ft^2/F", btu_per_foot / 12.0, 0.0},
-    {Kind::specific_heat, "J/kg/K", 1.0, 0.0},
-    {Kind::specific_heat, "Btu/lb/F", btu_per_pound, 0.0},
-    {Kind::strain, "mm/m", 1e-3, 0.0},
-    {Kind::strain, "%", 1e-2, 0.0},
-    {Kind::force_per_length, "lbf/in", pound_force / inch, 0.0},
-    {Kind::force_per_length, "N/mm", 1e3, 0.0},
-    {Kind::force_per_length, "kN/mm", 1e6, 0.0},
-    {Kind::force_per_length, "N/m", 1.0, 0.0},
-    {Kind::moment, "N m", 1.0, 0.0},
-    {Kind::area, "mm^2", 1e-6, 0.0},
-    {Kind::price, "/lb", 1.0 / pound_mass, 0.0},
-    {Kind::price, "/kg", 1.0, 0.0},
+    {Dimension::length, "in", inch, 0.0},
+    {Dimension::length, "\"", inch, 0.0},
+    {Dimension::length, "ft", 12.0 * inch, 0.0},
+    {Dimension::length, "'", 12.0 * inch, 0.0},
+    {Dimension::length, "mm", 1e-3, 0.0},
+    {Dimension::length, "cm", 1e-2, 0.0},
+    {Dimension::length, "m", 1.0, 0.0},
+    {Dimension::force, "lbf", pound_force, 0.0},
+    {Dimension::force, "lb", pound_force, 0.0},
+    {Dimension::force, "kN", 1e3, 0.0},
+    {Dimension::force, "N", 1.0, 0.0},
+    {Dimension::temperature, "degC", 1.0, 0.0},
+    {Dimension::temperature, "C", 1.0, 0.0},
+    {Dimension::temperature, "degF", 5.0 / 9.0, -32.0},
+    {Dimension::temperature, "F", 5.0 / 9.0, -32.0},
+    {Dimension::density, "kg/m^3", 1.0, 0.0},
+    {Dimension::density, "lb/ft^3", pound_per_cubic_foot, 0.0},
+    {Dimension::stress, "ksi", 1e3 * psi, 0.0},
+    {Dimension::stress, "psi", psi, 0.0},
+    {Dimension::stress, "MPa", 1e6, 0.0},
+    {Dimension::stress, "GPa", 1e9, 0.0},
+    {Dimension::stress, "Pa", 1.0, 0.0},
+    {Dimension::angle, "deg", std::numbers::pi / 180.0, 0.0},
+    {Dimension::angle, "rad", 1.0, 0.0},
+    {Dimension::time, "min", unit::minute, 0.0},
+    {Dimension::time, "h", unit::hour, 0.0},
+    {Dimension::time, "s", 1.0, 0.0},
+    {Dimension::film, "W/m^2/K", 1.0, 0.0},
+    {Dimension::film, "Btu/h/ft^2/F", btu_per_square_foot, 0.0},
+    {Dimension::conductivity, "W/m/K", 1.0, 0.0},
+    {Dimension::conductivity, "Btu/h/ft/F", btu_per_foot, 0.0},
+    {Dimension::conductivity, "Btu in/h/ft^2/F", btu_per_foot / 12.0, 0.0},
+    {Dimension::specific_heat, "J/kg/K", 1.0, 0.0},
+    {Dimension::specific_heat, "Btu/lb/F", btu_per_pound, 0.0},
+    {Dimension::strain, "mm/m", 1e-3, 0.0},
+    {Dimension::strain, "%", 1e-2, 0.0},
+    {Dimension::force_per_length, "lbf/in", pound_force / inch, 0.0},
+    {Dimension::force_per_length, "N/mm", 1e3, 0.0},
+    {Dimension::force_per_length, "kN/mm", 1e6, 0.0},
+    {Dimension::force_per_length, "N/m", 1.0, 0.0},
+    {Dimension::moment, "N m", 1.0, 0.0},
+    {Dimension::area, "mm^2", 1e-6, 0.0},
+    {Dimension::price, "/lb", 1.0 / pound_mass, 0.0},
+    {Dimension::price, "/kg", 1.0, 0.0},
 }};
 
 } // namespace
@@ -119,62 +119,62 @@ std::string tape_fraction(double metres)
   return whole == 0 ? sign + fraction : fmt::format("{}{}-{}", sign, whole, fraction);
 }
 
-std::string format_short(double si, Kind kind, Units units)
+std::string format_short(double si, Dimension kind, UnitSystem units)
 {
-  const bool us = units == Units::us;
+  const bool us = units == UnitSystem::us;
   switch (kind) {
-  case Kind::length:
+  case Dimension::length:
     return us ? fmt::format("{:.4f} in", si / inch) : fmt::format("{:.3f} mm", 1e3 * si);
-  case Kind::force:
+  case Dimension::force:
     return us ? fmt::format("{:.1f} lbf", si / pound_force) : fmt::format("{:.1f} N", si);
-  case Kind::temperature:
+  case Dimension::temperature:
     return us ? fmt::format("{:.0f} degF", unit::fahrenheit(si)) : fmt::format("{:.0f} degC", si);
-  case Kind::density:
+  case Dimension::density:
     return us ? fmt::format("{:.1f} lb/ft^3", si / pound_per_cubic_foot)
               : fmt::format("{:.0f} kg/m^3", si);
-  case Kind::stress:
+  case Dimension::stress:
     return us ? fmt::format("{:.2f} ksi", si / (1e3 * psi)) : fmt::format("{:.1f} MPa", 1e-6 * si);
-  case Kind::angle:
+  case Dimension::angle:
     return fmt::format("{:.3g} deg", unit::degrees(si));
-  case Kind::time: // less than a minute is not none
+  case Dimension::time: // less than a minute is not none
     return si != 0.0 && std::abs(si) < unit::minute ? fmt::format("{:.3g} s", si)
                                                     : fmt::format("{:.0f} min", si / unit::minute);
-  case Kind::film:
+  case Dimension::film:
     return us ? fmt::format("{:.2f} Btu/h/ft^2/F", si / btu_per_square_foot)
               : fmt::format("{:.1f} W/m^2/K", si);
-  case Kind::conductivity:
+  case Dimension::conductivity:
     return us ? fmt::format("{:.3f} Btu/h/ft/F", si / btu_per_foot)
               : fmt::format("{:.3f} W/m/K", si);
-  case Kind::specific_heat:
+  case Dimension::specific_heat:
     return us ? fmt::format("{:.3f} Btu/lb/F", si / btu_per_pound)
               : fmt::format("{:.0f} J/kg/K", si);
-  case Kind::strain:
+  case Dimension::strain:
     return fmt::format("{:.2f} mm/m", 1e3 * si);
-  case Kind::force_per_length:
+  case Dimension::force_per_length:
     return us ? fmt::format("{:.2f} lbf/in", si / (pound_force / inch))
               : fmt::format("{:.2f} N/mm", 1e-3 * si);
-  case Kind::moment:
+  case Dimension::moment:
     return us ? fmt::format("{:.1f} lbf in", si / (pound_force * inch))
               : fmt::format("{:.2f} N m", si);
-  case Kind::area: // a slit: hundredths of a square inch matter
+  case Dimension::area: // a slit: hundredths of a square inch matter
     return us ? fmt::format("{:.3f} in^2", si / (inch * inch))
               : fmt::format("{:.1f} mm^2", 1e6 * si);
-  case Kind::price:
+  case Dimension::price:
     return us ? fmt::format("{:.2f} /lb", si * pound_mass) : fmt::format("{:.2f} /kg", si);
   }
   return fmt::format("{}", si);
 }
 
-std::string format_quantity(double si, Kind kind, Units units)
+std::string format_quantity(double si, Dimension kind, UnitSystem units)
 {
   const std::string plain = format_short(si, kind, units);
-  if (kind != Kind::length || units != Units::us)
+  if (kind != Dimension::length || units != UnitSystem::us)
     return plain;
   const std::string on_a_tape = tape_fraction(si);
   return on_a_tape == "0" ? plain : fmt::format("{} ({})", plain, on_a_tape);
 }
 
-std::string format_bound(double si, Kind kind, Units units, Bound bound)
+std::string format_bound(double si, Dimension kind, UnitSystem units, Bound bound)
 {
   const std::string plain = format_short(si, kind, units);
   const std::size_t blank = plain.find(' ');
@@ -184,7 +184,7 @@ std::string format_bound(double si, Kind kind, Units units, Bound bound)
   int places = dot == std::string::npos ? 0 : static_cast<int>(number.size() - dot - 1);
   const double zero = parse_quantity("0" + unit, kind); // SI of 0 and of 1 in that unit
   const double one = parse_quantity("1" + unit, kind);
-  const double inwards = bound == Bound::least ? 1.0 : -1.0;
+  const double inwards = bound == Bound::minimum ? 1.0 : -1.0;
   // The fewest decimals that leave it within its range and within a hundredth of itself.
   for (; places < 12; ++places) {
     const double step = std::pow(10.0, -places);
@@ -200,41 +200,41 @@ std::string format_bound(double si, Kind kind, Units units, Bound bound)
   return format_exact(si, kind);
 }
 
-std::string format_exact(double si, Kind kind)
+std::string format_exact(double si, Dimension kind)
 {
   switch (kind) {
-  case Kind::length:
+  case Dimension::length:
     return fmt::format("{} m", si);
-  case Kind::force:
+  case Dimension::force:
     return fmt::format("{} N", si);
-  case Kind::temperature:
+  case Dimension::temperature:
     return fmt::format("{} degC", si);
-  case Kind::density:
+  case Dimension::density:
     return fmt::format("{} kg/m^3", si);
-  case Kind::stress:
+  case Dimension::stress:
     return fmt::format("{} Pa", si);
-  case Kind::angle:
+  case Dimension::angle:
     return fmt::format("{} rad", si);
-  case Kind::time:
+  case Dimension::time:
     return fmt::format("{} s", si);
-  case Kind::film:
+  case Dimension::film:
     return fmt::format("{} W/m^2/K", si);
-  case Kind::conductivity:
+  case Dimension::conductivity:
     return fmt::format("{} W/m/K", si);
-  case Kind::specific_heat:
+  case Dimension::specific_heat:
     return fmt::format("{} J/kg/K", si);
-  case Kind::strain:
+  case Dimension::strain:
     return fmt::format("{} mm/m", 1e3 * si);
-  case Kind::force_per_length:
+  case Dimension::force_per_length:
     return fmt::format("{} N/m", si);
-  case Kind::moment:
+  case Dimension::moment:
     return fmt::format("{} N m", si);
-  case Kind::area:
+  case Dimension::area:
     return fmt::format("{} mm^2", 1e6 * si);
-  case Kind::price:
+  case Dimension::price:
     return fmt::format("{} /kg", si);
   }
   return "";
 }
 
-} // namespace hangtrue
+} // namespace hangtrue::input

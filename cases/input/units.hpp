@@ -8,7 +8,7 @@
 #include <string>
 #include <string_view>
 
-namespace hangtrue
+namespace hangtrue::input
 {
 
 /// Units of the trade in SI. All other sources take their factors from here.
@@ -34,7 +34,7 @@ double degrees(double radians);
 } // namespace unit
 
 /// Dimensions of the quantities in a door file.
-enum class Kind {
+enum class Dimension {
   length,           ///< m
   force,            ///< N
   temperature,      ///< degC
@@ -54,7 +54,7 @@ enum class Kind {
 
 /// One unit that a quantity may be written in.
 struct Unit {
-  Kind kind;
+  Dimension kind;
   std::string_view name;
   double factor; ///< to SI
   double offset; ///< SI = (value + offset) * factor
@@ -64,34 +64,34 @@ struct Unit {
 std::span<const Unit> known_units();
 
 /// Units that a kind may be written in, for messages: "in, ft, mm, cm or m".
-std::string allowed_units(Kind kind);
+std::string allowed_units(Dimension kind);
 
 /// Value in SI of a text such as "1-1/2 in", "2 ft 6 in", "38 mm", "650 degF", "150 lbf". One sign
 /// in front belongs to the whole ("-1 cm 5 mm" is -15 mm); a fraction behind a whole number is less
 /// than 1; further parts of a length are in falling units and less than one of the unit before.
 /// Throws InputError that says what was found, what is allowed and how to repair it.
-double parse_quantity(const std::string& text, Kind kind);
+double parse_quantity(const std::string& text, Dimension kind);
 
 /// The unit of the last part of such a text: "in" of "2 ft 6 in". Throws like parse_quantity.
-std::string last_unit(const std::string& text, Kind kind);
+std::string last_unit(const std::string& text, Dimension kind);
 
 /// The value in the user's units with a sensible number of decimals; lengths in inches have the
 /// nearest 1/64 as a tape reads it: "0.0469 in (3/64)".
-std::string format_quantity(double si, Kind kind, Units units);
+std::string format_quantity(double si, Dimension kind, UnitSystem units);
 
 /// The same without the tape fraction, for tables with narrow columns.
-std::string format_short(double si, Kind kind, Units units);
+std::string format_short(double si, Dimension kind, UnitSystem units);
 
 /// Whether a bound is the least or the most that is allowed.
-enum class Bound { least, most };
+enum class Bound { minimum, maximum };
 
 /// A bound of a range in the user's units, rounded inwards, so that what is shown is allowed.
-std::string format_bound(double si, Kind kind, Units units, Bound bound);
+std::string format_bound(double si, Dimension kind, UnitSystem units, Bound bound);
 
 /// Nearest 1/64 in of a length, m, in lowest terms: "1-3/64", "0" or "-1/32".
 std::string tape_fraction(double metres);
 
 /// Text that parses back to the same value: "x m", "x N" with all digits.
-std::string format_exact(double si, Kind kind);
+std::string format_exact(double si, Dimension kind);
 
-} // namespace hangtrue
+} // namespace hangtrue::input

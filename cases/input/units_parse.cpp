@@ -12,87 +12,87 @@
 #include <utility>
 #include <vector>
 
-namespace hangtrue
+namespace hangtrue::input
 {
 
 namespace
 {
 
-std::string_view kind_name(Kind kind)
+std::string_view kind_name(Dimension kind)
 {
   switch (kind) {
-  case Kind::length:
+  case Dimension::length:
     return "a length";
-  case Kind::force:
+  case Dimension::force:
     return "a force";
-  case Kind::temperature:
+  case Dimension::temperature:
     return "a temperature";
-  case Kind::density:
+  case Dimension::density:
     return "a density";
-  case Kind::stress:
+  case Dimension::stress:
     return "a stress";
-  case Kind::angle:
+  case Dimension::angle:
     return "an angle";
-  case Kind::time:
+  case Dimension::time:
     return "a time";
-  case Kind::film:
+  case Dimension::film:
     return "a film coefficient";
-  case Kind::conductivity:
+  case Dimension::conductivity:
     return "a conductivity";
-  case Kind::specific_heat:
+  case Dimension::specific_heat:
     return "a specific heat";
-  case Kind::strain:
+  case Dimension::strain:
     return "a strain";
-  case Kind::force_per_length:
+  case Dimension::force_per_length:
     return "a force per length";
-  case Kind::moment:
+  case Dimension::moment:
     return "a moment";
-  case Kind::area:
+  case Dimension::area:
     return "an area";
-  case Kind::price:
+  case Dimension::price:
     return "a price";
   }
   return "a quantity";
 }
 
-std::string_view example(Kind kind)
+std::string_view example(Dimension kind)
 {
   switch (kind) {
-  case Kind::length:
+  case Dimension::length:
     return "\"1-1/2 in\" or \"38 mm\"";
-  case Kind::force:
+  case Dimension::force:
     return "\"60 lbf\" or \"270 N\"";
-  case Kind::temperature:
+  case Dimension::temperature:
     return "\"650 degF\" or \"343 degC\"";
-  case Kind::density:
+  case Dimension::density:
     return "\"128 kg/m^3\" or \"8 lb/ft^3\"";
-  case Kind::stress:
+  case Dimension::stress:
     return "\"36 ksi\" or \"250 MPa\"";
-  case Kind::angle:
+  case Dimension::angle:
     return "\"90 deg\"";
-  case Kind::time:
+  case Dimension::time:
     return "\"30 min\" or \"4 h\"";
-  case Kind::film:
+  case Dimension::film:
     return "\"25 W/m^2/K\"";
-  case Kind::conductivity:
+  case Dimension::conductivity:
     return "\"0.06 W/m/K\"";
-  case Kind::specific_heat:
+  case Dimension::specific_heat:
     return "\"500 J/kg/K\"";
-  case Kind::strain:
+  case Dimension::strain:
     return "\"5.2 mm/m\"";
-  case Kind::force_per_length:
+  case Dimension::force_per_length:
     return "\"5 lbf/in\" or \"0.9 N/mm\"";
-  case Kind::moment:
+  case Dimension::moment:
     return "\"10 N m\"";
-  case Kind::area:
+  case Dimension::area:
     return "\"100 mm^2\"";
-  case Kind::price:
+  case Dimension::price:
     return "\"0.90 /lb\" or \"2 /kg\"";
   }
   return "";
 }
 
-[[noreturn]] void refuse(const std::string& text, Kind kind, const std::string& why)
+[[noreturn]] void refuse(const std::string& text, Dimension kind, const std::string& why)
 {
   throw InputError(fmt::format("found \"{}\": {}; allowed is {} in {}; write for example {}",
                                message_text(text), why, kind_name(kind), allowed_units(kind),
@@ -186,7 +186,7 @@ private:
 };
 
 // A number without its sign, which belongs to the whole.
-double number(Scanner& scan, const std::string& text, Kind kind)
+double number(Scanner& scan, const std::string& text, Dimension kind)
 {
   const auto first = scan.decimal();
   if (!first)
@@ -214,7 +214,7 @@ double number(Scanner& scan, const std::string& text, Kind kind)
   return *first + *part;
 }
 
-const Unit& unit_at(Scanner& scan, const std::string& text, Kind kind)
+const Unit& unit_at(Scanner& scan, const std::string& text, Dimension kind)
 {
   if (scan.done())
     refuse(text, kind, "the unit is missing");
@@ -237,7 +237,7 @@ struct Quantity {
 
 // [sign] number unit {number unit}: one sign for the whole; for lengths more parts in falling
 // units, each less than one of the unit before it.
-Quantity read_parts(const std::string& text, Kind kind)
+Quantity read_parts(const std::string& text, Dimension kind)
 {
   Scanner scan(text);
   scan.skip_blanks();
@@ -252,7 +252,7 @@ Quantity read_parts(const std::string& text, Kind kind)
     scan.skip_blanks();
     const Unit* larger = read.unit;
     read.unit = &unit_at(scan, text, kind);
-    if (larger != nullptr && (kind != Kind::length || read.unit->factor >= larger->factor))
+    if (larger != nullptr && (kind != Dimension::length || read.unit->factor >= larger->factor))
       refuse(text, kind, "something stands after the unit");
     if (larger != nullptr && value * read.unit->factor >= (1.0 - 1e-12) * larger->factor)
       refuse(text, kind,
@@ -269,7 +269,7 @@ Quantity read_parts(const std::string& text, Kind kind)
 
 } // namespace
 
-std::string allowed_units(Kind kind)
+std::string allowed_units(Dimension kind)
 {
   std::vector<std::string_view> names;
   for (const auto& unit : known_units())
@@ -284,14 +284,14 @@ std::string allowed_units(Kind kind)
   return list;
 }
 
-double parse_quantity(const std::string& text, Kind kind)
+double parse_quantity(const std::string& text, Dimension kind)
 {
   return read_parts(text, kind).si;
 }
 
-std::string last_unit(const std::string& text, Kind kind)
+std::string last_unit(const std::string& text, Dimension kind)
 {
   return std::string(read_parts(text, kind).unit->name);
 }
 
-} // namespace hangtrue
+} // namespace hangtrue::input

@@ -9,19 +9,22 @@
 
 #include <string>
 
-namespace hangtrue
+namespace hangtrue::output
 {
 
 /// All contributions to one quantity, SI, with their closure error.
-nlohmann::ordered_json split_json(const ContributionSplit& split);
+nlohmann::ordered_json contributions_json(const qoi::ContributionSplit& split);
 
 /// One line of what drives a quantity, the greatest first: "heat of the inner skin 0.081 in, ...".
-std::string split_line(const ContributionSplit& split, Units units);
+std::string contributions_line(const qoi::ContributionSplit& split, input::UnitSystem units);
 
 /// Contributions to the bow of every thermal state, by what drives it.
-Figure bow_shares_chart(const DoorCase& door_case, const CheckRun& run, const FigureSize& size);
+figures::Figure bow_contribution_chart(const input::DoorCase& door_case, const check::CheckRun& run,
+                                       const plots::FigureSize& size);
 
 /// Contributions to the least squeeze of the gasket in every closed state, by what yields.
-Figure squeeze_shares_chart(const DoorCase& door_case, const CheckRun& run, const FigureSize& size);
+figures::Figure squeeze_contribution_chart(const input::DoorCase& door_case,
+                                           const check::CheckRun& run,
+                                           const plots::FigureSize& size);
 
-} // namespace hangtrue
+} // namespace hangtrue::output

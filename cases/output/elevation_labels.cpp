@@ -4,17 +4,17 @@
 
 #include <fmt/format.h>
 
-namespace hangtrue
+namespace hangtrue::output
 {
 
-DrawingWords words_in(Units units)
+figures::ElevationFormatter elevation_formatter(input::UnitSystem units)
 {
-  return {[units](double m) { return format_quantity(m, Kind::length, units); },
+  return {[units](double m) { return input::format_quantity(m, input::Dimension::length, units); },
           [units](double m) {
-            return units == Units::us ? tape_fraction(m) + " in"
-                                      : fmt::format("{:.0f} mm", 1e3 * m);
+            return units == input::UnitSystem::us ? input::tape_fraction(m) + " in"
+                                                  : fmt::format("{:.0f} mm", 1e3 * m);
           },
-          [units](double n) { return format_short(n, Kind::force, units); }};
+          [units](double n) { return input::format_short(n, input::Dimension::force, units); }};
 }
 
-} // namespace hangtrue
+} // namespace hangtrue::output

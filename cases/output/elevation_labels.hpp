@@ -4,10 +4,10 @@
 #include "cases/input/door_case.hpp"
 #include "viz/figures/elevation_svg.hpp"
 
-namespace hangtrue
+namespace hangtrue::output
 {
 
 /// Lengths and forces of a drawing in these units.
-DrawingWords words_in(Units units);
+figures::ElevationFormatter elevation_formatter(input::UnitSystem units);
 
-} // namespace hangtrue
+} // namespace hangtrue::output

@@ -7,13 +7,14 @@
 
 #include <string>
 
-namespace hangtrue
+namespace hangtrue::output
 {
 
 /// A line per hinge and state: end float nominal and needed, free under and over the door, forces.
-std::string float_table(const DoorCase& door_case, const CheckRun& run);
+std::string end_float_table(const input::DoorCase& door_case, const check::CheckRun& run);
 
 /// Use of the end float, a bar per hinge and state.
-Figure float_chart(const DoorCase& door_case, const CheckRun& run, const FigureSize& size);
+figures::Figure end_float_chart(const input::DoorCase& door_case, const check::CheckRun& run,
+                                const plots::FigureSize& size);
 
-} // namespace hangtrue
+} // namespace hangtrue::output

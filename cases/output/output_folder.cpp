@@ -14,7 +14,7 @@
 #include <fstream>
 #include <system_error>
 
-namespace hangtrue
+namespace hangtrue::output
 {
 
 namespace
@@ -30,7 +30,8 @@ constexpr const char* list_head = "hangtrue may replace these files in this fold
 {
   throw InputError(fmt::format("{}: the output folder: {}; allowed is a folder that may be written "
                                "to and holds nobody else's results; {}",
-                               clean_text(folder.string()), clean_text(found), repair));
+                               input::clean_text(folder.string()), input::clean_text(found),
+                               repair));
 }
 
 // A link that leads nowhere is there too: renaming would replace it.
@@ -247,4 +248,4 @@ std::string folder_beside(const std::string& door_file)
   return (path.parent_path() / (path.stem().string() + "-results")).string();
 }
 
-} // namespace hangtrue
+} // namespace hangtrue::output

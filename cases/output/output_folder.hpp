@@ -8,13 +8,14 @@
 #include <string>
 #include <vector>
 
-namespace hangtrue
+namespace hangtrue::output
 {
 
 /// A folder of results, filled all at once: files are written under temporary names, and get their
 /// own names together when all are complete. A hidden list in the folder names the files of this
-/// program; only those are ever replaced. What is not kept is removed again, down to a folder that
-/// was created for it; what a killed run has left under temporary names goes with the next run.
+/// program; only those are ever replaced. What is not committed is removed again, down to a folder
+/// that was created for it; what a killed run has left under temporary names goes with the next
+/// run.
 class OutputFolder
 {
 public:
@@ -46,7 +47,7 @@ private:
   [[nodiscard]] std::string temporary_path(const std::string& name) const;
   void save_list();
 
-  CleanupDue due_;
+  runtime::CleanupDue due_;
   std::filesystem::path folder_;
   std::vector<std::filesystem::path> made_; // folders created here, outermost first
   std::set<std::string> ours_;              // names in the hidden list
@@ -56,4 +57,4 @@ private:
 /// The default folder beside a door file for its results: "door.toml" gives "door-results".
 std::string folder_beside(const std::string& door_file);
 
-} // namespace hangtrue
+} // namespace hangtrue::output

@@ -17,7 +17,7 @@
 
 #include <nlohmann/json.hpp>
 
-namespace hangtrue
+namespace hangtrue::output
 {
 
 namespace
@@ -30,21 +30,21 @@ Json vector_json(const Vec3& v)
   return Json::array({v.x, v.y, v.z});
 }
 
-const char* owner_word(Owner owner)
+const char* owner_word(door::KnuckleOwner owner)
 {
-  return owner == Owner::door ? "door" : "frame";
+  return owner == door::KnuckleOwner::door ? "door" : "frame";
 }
 
-Json corners_json(const Deflection& d)
+Json corners_json(const analysis::OpenDoorResult& d)
 {
   Json list = Json::array();
   for (const auto& c : d.corners)
-    list.push_back({{"corner", corner_label(c.corner)}, {"move_m", vector_json(c.move)}});
+    list.push_back({{"corner", qoi::corner_label(c.corner)}, {"move_m", vector_json(c.move)}});
   return list;
 }
 
 // Force on every node plane of a bore, as the contact has it.
-Json bore_json(const KnuckleForce& k)
+Json bore_json(const strength::KnuckleForce& k)
 {
   Json list = Json::array();
   for (const auto& plane : k.planes)
@@ -53,7 +53,7 @@ Json bore_json(const KnuckleForce& k)
   return list;
 }
 
-Json knuckles_json(const std::vector<KnuckleForce>& knuckles)
+Json knuckles_json(const std::vector<strength::KnuckleForce>& knuckles)
 {
   Json list = Json::array();
   for (const auto& k : knuckles)
@@ -71,7 +71,7 @@ Json knuckles_json(const std::vector<KnuckleForce>& knuckles)
   return list;
 }
 
-Json pins_json(const std::vector<PinForces>& pins)
+Json pins_json(const std::vector<strength::PinForces>& pins)
 {
   Json list = Json::array();
   for (const auto& p : pins)
@@ -85,7 +85,7 @@ Json pins_json(const std::vector<PinForces>& pins)
   return list;
 }
 
-Json leaves_json(const std::vector<LeafForces>& leaves)
+Json leaves_json(const std::vector<strength::LeafForces>& leaves)
 {
   Json list = Json::array();
   for (const auto& l : leaves) {
@@ -101,7 +101,7 @@ Json leaves_json(const std::vector<LeafForces>& leaves)
   return list;
 }
 
-Json bow_json(const BowReadings& b)
+Json bow_json(const qoi::BowReadings& b)
 {
   return {
       {"outer_across_m", b.outer_across},     {"outer_along_m", b.outer_along},
@@ -111,7 +111,7 @@ Json bow_json(const BowReadings& b)
       {"width_growth_m", b.width_growth},     {"height_growth_m", b.height_growth}};
 }
 
-Json warmth_json(const Warmth& w)
+Json warmth_json(const heat::TemperatureSummary& w)
 {
   return {{"time_s", w.time},
           {"gas_degC", w.gas},
@@ -128,11 +128,11 @@ Json warmth_json(const Warmth& w)
           {"hinge_edge_degC", w.hinge_edge},
           {"outside_by_film_K", w.outside_by_film},
           {"outside_by_frame_K", w.outside_by_frame},
-          {"hand_bow_m", w.hand_bow},
+          {"hand_bow_m", w.estimated_bow},
           {"energy_error", w.energy_error}};
 }
 
-Json curve_json(const std::vector<WarmPoint>& curve)
+Json curve_json(const std::vector<firing::HeatingCurvePoint>& curve)
 {
   Json list = Json::array();
   for (const auto& p : curve)
@@ -140,57 +140,57 @@ Json curve_json(const std::vector<WarmPoint>& curve)
                     {"gas_degC", p.gas},
                     {"inner_skin_degC", p.inner_skin},
                     {"outer_skin_degC", p.outer_skin},
-                    {"hand_bow_m", p.hand_bow}});
+                    {"hand_bow_m", p.estimated_bow}});
   return list;
 }
 
-Json plates_json(const Deflection& d)
+Json plates_json(const analysis::OpenDoorResult& d)
 {
   Json list = Json::array();
   for (const auto& p : d.plates)
-    list.push_back({{"plate", plate_label(p.plate)},
+    list.push_back({{"plate", strength::plate_label(p.plate)},
                     {"place_m", vector_json(p.place)},
                     {"stress_Pa", p.stress},
                     {"proof_Pa", p.proof},
                     {"temperature_degC", p.temperature},
-                    {"use", p.use}});
+                    {"use", p.utilisation}});
   return list;
 }
 
-Json field_buckling_json(const FieldBuckling& f)
+Json field_buckling_json(const strength::FieldBuckling& f)
 {
-  if (!(f.use > 0.0))
+  if (!(f.utilisation > 0.0))
     return nullptr;
-  return {{"use", f.use},
-          {"factor", 1.0 / f.use},
+  return {{"use", f.utilisation},
+          {"factor", 1.0 / f.utilisation},
           {"crest_m", vector_json(f.crest)},
           {"half_waves", {f.waves_across, f.waves_along}},
           {"compression_Pa", f.stress},
           {"field_m", {f.width, f.height}}};
 }
 
-Json buckling_json(const Deflection& d)
+Json buckling_json(const analysis::OpenDoorResult& d)
 {
   Json list = Json::array();
   for (const auto& skin : d.buckling) {
-    const bool judged = skin.not_judged.empty();
-    list.push_back({{"skin", plate_label(skin.skin)},
-                    {"not_judged", judged ? Json(nullptr) : Json(skin.not_judged)},
+    const bool judged = skin.no_verdict.empty();
+    list.push_back({{"skin", strength::plate_label(skin.skin)},
+                    {"not_judged", judged ? Json(nullptr) : Json(skin.no_verdict)},
                     {"supported", judged ? field_buckling_json(skin.supported) : Json(nullptr)},
                     {"clamped", judged ? field_buckling_json(skin.clamped) : Json(nullptr)}});
   }
   return list;
 }
 
-Json fits_json(const Deflection& d)
+Json fits_json(const analysis::OpenDoorResult& d)
 {
   Json list = Json::array();
-  for (const auto& f : d.fits)
+  for (const auto& f : d.thermal_clearances)
     list.push_back({{"hinge", f.hinge + 1}, {"bore_left_m", f.bore}});
   return list;
 }
 
-Json axial_json(const AxialPlay& axial)
+Json axial_json(const contact::AxialPlay& axial)
 {
   Json hinges = Json::array();
   for (const auto& at : axial.hinges)
@@ -199,50 +199,51 @@ Json axial_json(const AxialPlay& axial)
                       {"left_over_door_m", at.has_hold ? Json(at.above) : Json(nullptr)},
                       {"taken_m", at.taken},
                       {"room_m", at.room},
-                      {"needed_end_float_m", at.needed},
-                      {"taken_by_hand_m", at.hand},
+                      {"needed_end_float_m", at.required},
+                      {"taken_by_hand_m", at.hand_estimate},
                       {"lifts_door_N", at.rests},
                       {"holds_door_down_N", at.held}});
   Json faces = Json::array();
   for (const auto& face : axial.faces)
     faces.push_back({{"hinge", face.hinge + 1},
                      {"between_knuckles", {face.knuckle, face.knuckle + 1}},
-                     {"push_N", face.push},
+                     {"push_N", face.contact_force},
                      {"centre_off_pin_m", face.off},
                      {"friction_arm_m", face.arm},
                      {"tilt_rad", face.tilt}});
   return {{"locked_N", axial.locked}, {"hinges", hinges}, {"thrust_faces", faces}};
 }
 
-const char* cause_word(ContributionSource source)
+const char* cause_word(qoi::ContributionSource source)
 {
-  return source == ContributionSource::bending ? "bending"
-         : source == ContributionSource::heat  ? "heat"
-                                               : "play";
+  return source == qoi::ContributionSource::bending ? "bending"
+         : source == qoi::ContributionSource::heat  ? "heat"
+                                                    : "play";
 }
 
-Json budget_json(const Deflection& d)
+Json budget_json(const analysis::OpenDoorResult& d)
 {
   Json list = Json::array();
-  for (const auto& s : d.budget)
-    list.push_back(
-        {{"part", contribution_label(s)}, {"cause", cause_word(s.source)}, {"drop_m", s.value}});
+  for (const auto& s : d.drop_contributions)
+    list.push_back({{"part", qoi::contribution_label(s)},
+                    {"cause", cause_word(s.source)},
+                    {"drop_m", s.value}});
   return list;
 }
 
-Json poise_json(const Poise& poise)
+Json poise_json(const error::LoadOffsetResult& load_offset)
 {
   Json sides = Json::array();
-  for (const auto& side : poise.sides)
+  for (const auto& side : load_offset.sides)
     sides.push_back({{"drop_m", side.drop}, {"lean_m", side.lean}});
-  return {{"shift_m", poise.shift}, {"sides", sides}};
+  return {{"shift_m", load_offset.shift}, {"sides", sides}};
 }
 
-Json state_json(const CheckRun& run, const Deflection& d)
+Json state_json(const check::CheckRun& run, const analysis::OpenDoorResult& d)
 {
-  Json state{{"name", state_label(d.state)},
+  Json state{{"name", system::state_label(d.state)},
              {"drop_m", d.drop},
-             {"drop_error_m", error_of(run.quantities, {d.state, Quantity::drop})},
+             {"drop_error_m", verdict::error_of(run.quantities, {d.state, qoi::Quantity::drop})},
              {"elastic_drop_m", d.elastic_drop},
              {"drop_shares", budget_json(d)},
              {"lean_m", d.lean},
@@ -256,36 +257,36 @@ Json state_json(const CheckRun& run, const Deflection& d)
              {"equilibrium_force_error", d.balance.force_error},
              {"equilibrium_moment_error", d.balance.moment_error},
              {"reaction_error", d.balance.reaction_error},
-             {"deepest_penetration_m", -d.balance.least_gap},
+             {"deepest_penetration_m", -d.balance.min_gap},
              {"contacts", d.contacts},
              {"unknowns", d.unknowns}};
   for (const auto& split : d.splits)
-    state["splits"].push_back(split_json(split));
-  if (d.poise)
-    state["poise"] = poise_json(*d.poise);
+    state["splits"].push_back(contributions_json(split));
+  if (d.load_offset)
+    state["poise"] = poise_json(*d.load_offset);
   if (d.warm) {
     state["heat_drop_m"] = d.heat_drop;
     state["bow"] = bow_json(d.bow);
-    state["warmth"] = warmth_json(d.warmth);
+    state["warmth"] = warmth_json(d.temperatures);
     state["plates"] = plates_json(d);
     state["buckling"] = buckling_json(d);
-    state["inner_skin"] = {{"slide_m", d.skin_play.slide},
-                           {"lift_m", d.skin_play.lift},
-                           {"cut_closing_m", d.skin_play.closing}};
+    state["inner_skin"] = {{"slide_m", d.skin_slip.slide},
+                           {"lift_m", d.skin_slip.lift},
+                           {"cut_closing_m", d.skin_slip.closing}};
     state["hot_fits"] = fits_json(d);
   }
   return state;
 }
 
-Json states_json(const CheckRun& run)
+Json states_json(const check::CheckRun& run)
 {
-  Json list = Json::array({state_json(run, run.deflection)});
-  for (const auto& d : run.warm)
+  Json list = Json::array({state_json(run, run.open_cold)});
+  for (const auto& d : run.open_thermal)
     list.push_back(state_json(run, d));
   return list;
 }
 
-Json gasket_json(const ClosedDoor& d)
+Json gasket_json(const analysis::ClosedDoorResult& d)
 {
   Json line = Json::array();
   for (const auto& g : d.gasket)
@@ -294,10 +295,10 @@ Json gasket_json(const ClosedDoor& d)
                     {"squeeze_m", g.squeeze},
                     {"load_N_per_m", g.load},
                     {"skin_degC", g.temperature}});
-  const GasketSum& s = d.sum;
-  return {{"least_load_N_per_m", s.least_load},
+  const analysis::GasketSummary& s = d.gasket_summary;
+  return {{"least_load_N_per_m", s.min_load},
           {"mean_load_N_per_m", s.mean_load},
-          {"most_squeeze_m", s.most_squeeze},
+          {"most_squeeze_m", s.max_squeeze},
           {"share_below_sealing", s.below_sealing},
           {"share_crushed", s.crushed},
           {"open_length_m", s.open_length},
@@ -309,7 +310,7 @@ Json gasket_json(const ClosedDoor& d)
           {"line", line}};
 }
 
-Json closed_json(const CheckRun& run)
+Json closed_json(const check::CheckRun& run)
 {
   Json list = Json::array();
   for (const auto& d : run.closed) {
@@ -319,8 +320,8 @@ Json closed_json(const CheckRun& run)
                          {"force_N", l.force},
                          {"hand_N", l.hand},
                          {"slack_m", l.slack},
-                         {"holds_itself", l.holds_itself}});
-    list.push_back({{"name", state_label(d.state)},
+                         {"holds_itself", l.self_locking}});
+    list.push_back({{"name", system::state_label(d.state)},
                     {"time_s", d.time},
                     {"gasket", gasket_json(d)},
                     {"latches", latches},
@@ -330,7 +331,7 @@ Json closed_json(const CheckRun& run)
                       {"latch", d.reveal.latch},
                       {"lower", d.reveal.lower},
                       {"upper", d.reveal.upper}}},
-                    {"reveal_least_at_m", vector_json(d.reveal.least_at)},
+                    {"reveal_least_at_m", vector_json(d.reveal.min_at)},
                     {"hinges_degC", d.hinge_temperature},
                     {"knuckles", knuckles_json(d.knuckles)},
                     {"pins", pins_json(d.pins)},
@@ -338,30 +339,30 @@ Json closed_json(const CheckRun& run)
                     {"end_float", axial_json(d.axial)},
                     {"equilibrium_force_error", d.balance.force_error},
                     {"equilibrium_moment_error", d.balance.moment_error},
-                    {"deepest_penetration_m", -d.balance.least_gap},
-                    {"least_squeeze", d.split ? split_json(*d.split) : Json(nullptr)},
+                    {"deepest_penetration_m", -d.balance.min_gap},
+                    {"least_squeeze", d.split ? contributions_json(*d.split) : Json(nullptr)},
                     {"rounds", d.rounds}});
   }
   return list;
 }
 
-Json shut_way_json(const std::vector<ShutInstant>& way)
+Json shut_way_json(const std::vector<analysis::ClosedDoorSample>& way)
 {
   Json list = Json::array();
   for (const auto& i : way)
     list.push_back({{"time_s", i.time},
-                    {"least_load_N_per_m", i.least_load},
-                    {"least_squeeze_m", i.least_squeeze},
+                    {"least_load_N_per_m", i.min_load},
+                    {"least_squeeze_m", i.min_squeeze},
                     {"latch_force_N", i.latch}});
   return list;
 }
 
-Json mesh_json(const DoorCase& c, const CheckRun& run)
+Json mesh_json(const input::DoorCase& c, const check::CheckRun& run)
 {
   Json levels = Json::array();
-  for (const auto& l : run.levels) {
-    Json level{{"level", l.levels.whole},
-               {"level_in_hinges", l.levels.in_hinges},
+  for (const auto& l : run.steps) {
+    Json level{{"level", l.level.panel},
+               {"level_in_hinges", l.level.hinge},
                {"unknowns", l.unknowns},
                {"drop_m", l.drop}};
     level["change_m"] = l.change ? Json(*l.change) : Json(nullptr);
@@ -377,9 +378,9 @@ Json mesh_json(const DoorCase& c, const CheckRun& run)
           {"above_tolerance", above_tolerance_json(c, run)}};
 }
 
-Json wear_json(const DoorCase& c, const WearCurve& wear)
+Json wear_json(const input::DoorCase& c, const analysis::WearCurve& wear)
 {
-  const WearCoefficient k = wear_coefficient(c.use.greased);
+  const analysis::WearCoefficient k = analysis::wear_coefficient(c.use.greased);
   Json years = Json::array();
   for (const auto& y : wear.years)
     years.push_back({{"year", y.year},
@@ -389,13 +390,13 @@ Json wear_json(const DoorCase& c, const WearCurve& wear)
   return {{"swings_per_day", c.use.swings_per_day},
           {"greased", c.use.greased},
           {"wear_coefficient", {k.low, k.usual, k.high}},
-          {"hardness_Pa", mild_steel_hardness},
+          {"hardness_Pa", analysis::mild_steel_hardness},
           {"deepest_m", wear.depth},
           {"worn_through", wear.worn_through},
           {"curve", years}};
 }
 
-Json echo_json(const DoorCase& c)
+Json echo_json(const input::DoorCase& c)
 {
   Json echo = Json::object();
   for (const auto& line : c.echo)
@@ -405,7 +406,7 @@ Json echo_json(const DoorCase& c)
 
 } // namespace
 
-std::string results_json(const DoorCase& door_case, const CheckRun& run)
+std::string results_json(const input::DoorCase& door_case, const check::CheckRun& run)
 {
   Json results{{"program", "hangtrue"},
                {"version", version},
@@ -413,9 +414,9 @@ std::string results_json(const DoorCase& door_case, const CheckRun& run)
                {"libraries", library_versions},
                {"door", door_case.door.name},
                {"shop", door_case.door.shop},
-               {"weight_N", run.deflection.weight},
-               {"centre_of_gravity_m", vector_json(run.deflection.centre_of_gravity)},
-               {"verdict", verdict_word(worst(run.checks))},
+               {"weight_N", run.open_cold.weight},
+               {"centre_of_gravity_m", vector_json(run.open_cold.centre_of_gravity)},
+               {"verdict", verdict::verdict_text(verdict::worst(run.checks))},
                {"states", states_json(run)},
                {"checks", checks_json(door_case, run)},
                {"mesh", mesh_json(door_case, run)},
@@ -424,12 +425,12 @@ std::string results_json(const DoorCase& door_case, const CheckRun& run)
     results["readings"] = readings_json(door_case, run);
   if (!run.closed.empty())
     results["closed"] = closed_json(run);
-  if (!run.shut_way.empty())
-    results["closed_on_the_way"] = shut_way_json(run.shut_way);
-  if (!run.sureness.ranges.empty())
-    results["spread"] = spread_json(run.sureness);
-  if (!run.advice.empty())
-    results["advice"] = run.advice;
+  if (!run.closed_history.empty())
+    results["closed_on_the_way"] = shut_way_json(run.closed_history);
+  if (!run.uncertainty.intervals.empty())
+    results["spread"] = uncertainty_json(run.uncertainty);
+  if (!run.remedies.empty())
+    results["advice"] = run.remedies;
   if (!run.wear.years.empty())
     results["wear"] = wear_json(door_case, run.wear);
   if (!run.curve.empty())
@@ -438,4 +439,4 @@ std::string results_json(const DoorCase& door_case, const CheckRun& run)
   return results.dump(1) + "\n";
 }
 
-} // namespace hangtrue
+} // namespace hangtrue::output

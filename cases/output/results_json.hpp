@@ -6,10 +6,10 @@
 
 #include <string>
 
-namespace hangtrue
+namespace hangtrue::output
 {
 
 /// The text of results.json, the same bytes for the same door; docs/results.md describes it.
-std::string results_json(const DoorCase& door_case, const CheckRun& run);
+std::string results_json(const input::DoorCase& door_case, const check::CheckRun& run);
 
-} // namespace hangtrue
+} // namespace hangtrue::output

@@ -7,45 +7,50 @@
 #include <algorithm>
 #include <cmath>
 
-namespace hangtrue
+namespace hangtrue::output
 {
 
 namespace
 {
 
-double greatest_use(const SkinWay& way, Part plate)
+double greatest_use(const analysis::SkinVariant& way, mesh::Part plate)
 {
   double use = 0.0;
   for (const auto& p : way.plates)
     if (p.plate == plate)
-      use = std::max(use, p.use);
+      use = std::max(use, p.utilisation);
   return use;
 }
 
 // Edges simply supported; a dash where it is not evaluated.
-std::string buckling_use(const SkinWay& way)
+std::string buckling_use(const analysis::SkinVariant& way)
 {
   for (const auto& skin : way.buckling)
-    if (skin.skin == Part::inner_skin && skin.not_judged.empty())
-      return fmt::format("{:.0f} %", 100.0 * skin.supported.use);
+    if (skin.skin == mesh::Part::inner_skin && skin.no_verdict.empty())
+      return fmt::format("{:.0f} %", 100.0 * skin.supported.utilisation);
   return "-";
 }
 
-std::string row(const DoorCase& c, const SkinWay& way)
+std::string row(const input::DoorCase& c, const analysis::SkinVariant& way)
 {
-  const auto length = [&](double v) { return format_short(v, Kind::length, c.units); };
-  const auto degrees = [&](double v) { return format_short(v, Kind::temperature, c.units); };
+  const auto length = [&](double v) {
+    return input::format_short(v, input::Dimension::length, c.units);
+  };
+  const auto degrees = [&](double v) {
+    return input::format_short(v, input::Dimension::temperature, c.units);
+  };
   return fmt::format("{} {:<24}{:>12}{:>11}{:>11}{:>9.0f} %{:>8.0f} %{:>12}{:>13}\n",
-                     way.own ? ">" : " ", way.name, length(std::abs(way.bow.outer_corners)),
-                     degrees(way.warmth.rim), degrees(way.warmth.outside_hottest),
-                     100.0 * greatest_use(way, Part::inner_skin),
-                     100.0 * greatest_use(way, Part::rim), buckling_use(way),
-                     length(std::max(way.play.slide, way.play.closing)));
+                     way.is_own ? ">" : " ", way.name, length(std::abs(way.bow.outer_corners)),
+                     degrees(way.temperatures.rim), degrees(way.temperatures.outside_hottest),
+                     100.0 * greatest_use(way, mesh::Part::inner_skin),
+                     100.0 * greatest_use(way, mesh::Part::rim), buckling_use(way),
+                     length(std::max(way.slip.slide, way.slip.closing)));
 }
 
 } // namespace
 
-std::string skin_table(const DoorCase& door_case, const std::vector<SkinWay>& ways)
+std::string skin_table(const input::DoorCase& door_case,
+                       const std::vector<analysis::SkinVariant>& ways)
 {
   std::string text =
       fmt::format("{}: the bare panel, hot and steady, coarse mesh\n\n", door_case.door.name);
@@ -63,4 +68,4 @@ std::string skin_table(const DoorCase& door_case, const std::vector<SkinWay>& wa
   return text;
 }
 
-} // namespace hangtrue
+} // namespace hangtrue::output

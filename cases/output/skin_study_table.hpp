@@ -7,10 +7,11 @@
 #include <string>
 #include <vector>
 
-namespace hangtrue
+namespace hangtrue::output
 {
 
 /// The table, with what to read from it.
-std::string skin_table(const DoorCase& door_case, const std::vector<SkinWay>& ways);
+std::string skin_table(const input::DoorCase& door_case,
+                       const std::vector<analysis::SkinVariant>& ways);
 
-} // namespace hangtrue
+} // namespace hangtrue::output

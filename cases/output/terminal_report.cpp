@@ -24,7 +24,7 @@
 #include <optional>
 #include <sstream>
 
-namespace hangtrue
+namespace hangtrue::output
 {
 
 namespace
@@ -48,64 +48,69 @@ std::string wrapped(const std::string& words)
   return text + line + "\n";
 }
 
-std::string length(double m, Units units)
+std::string length(double m, input::UnitSystem units)
 {
-  return format_quantity(m, Kind::length, units);
+  return input::format_quantity(m, input::Dimension::length, units);
 }
 
 // Of the door itself, as on a tape.
-std::string size(double m, Units units)
+std::string size(double m, input::UnitSystem units)
 {
-  return units == Units::us ? tape_fraction(m) + " in" : fmt::format("{:.0f} mm", 1e3 * m);
+  return units == input::UnitSystem::us ? input::tape_fraction(m) + " in"
+                                        : fmt::format("{:.0f} mm", 1e3 * m);
 }
 
-std::string heading(const DoorCase& c, const CheckRun& run)
+std::string heading(const input::DoorCase& c, const check::CheckRun& run)
 {
-  const Deflection& d = run.deflection;
+  const analysis::OpenDoorResult& d = run.open_cold;
   std::string text = fmt::format("{}", c.door.name);
   if (!c.door.shop.empty())
     text += ", " + c.door.shop;
   text += fmt::format("\n{} wide, {} high, {}, swing {}\n\n", size(c.door.panel.width, c.units),
-                      size(c.door.panel.height, c.units), state_label(d.state),
-                      format_short(c.door.swing, Kind::angle, c.units));
-  text += fmt::format("Weight             {}\n", format_short(d.weight, Kind::force, c.units));
-  text += fmt::format("Centre of gravity  {} from the hinge edge, {} up, {} from the fire face\n",
-                      format_short(d.centre_of_gravity.x, Kind::length, c.units),
-                      format_short(d.centre_of_gravity.z, Kind::length, c.units),
-                      format_short(d.centre_of_gravity.y, Kind::length, c.units));
+                      size(c.door.panel.height, c.units), system::state_label(d.state),
+                      input::format_short(c.door.swing, input::Dimension::angle, c.units));
+  text += fmt::format("Weight             {}\n",
+                      input::format_short(d.weight, input::Dimension::force, c.units));
+  text +=
+      fmt::format("Centre of gravity  {} from the hinge edge, {} up, {} from the fire face\n",
+                  input::format_short(d.centre_of_gravity.x, input::Dimension::length, c.units),
+                  input::format_short(d.centre_of_gravity.z, input::Dimension::length, c.units),
+                  input::format_short(d.centre_of_gravity.y, input::Dimension::length, c.units));
   text += fmt::format("Couple on hinges   {} at top and bottom (weight x arm / spacing)\n",
-                      format_short(d.couple, Kind::force, c.units));
+                      input::format_short(d.couple, input::Dimension::force, c.units));
   return text;
 }
 
-std::string movements(const DoorCase& c, const CheckRun& run)
+std::string movements(const input::DoorCase& c, const check::CheckRun& run)
 {
-  const Deflection& d = run.deflection;
-  const double drop_error = error_of(run.quantities, {d.state, Quantity::drop});
+  const analysis::OpenDoorResult& d = run.open_cold;
+  const double drop_error = verdict::error_of(run.quantities, {d.state, qoi::Quantity::drop});
   std::string text =
       "\nMovement of the outer corners (+ is down, away from the hinges, outwards)\n";
   text += fmt::format("  {:<14}{:>24}{:>24}{:>24}\n", "corner", "drop", "lean", "set-back");
-  const Vec3 down = gravity_direction(c.door);
+  const Vec3 down = elasticity::gravity_direction(c.door);
   for (const auto& corner : d.corners)
-    text += fmt::format("  {:<14}{:>24}{:>24}{:>24}\n", corner_label(corner.corner),
+    text += fmt::format("  {:<14}{:>24}{:>24}{:>24}\n", qoi::corner_label(corner.corner),
                         length(dot(down, corner.move), c.units), length(corner.move.x, c.units),
                         length(corner.move.y, c.units));
-  text += fmt::format("Drop of the latch corner {} +- {}: {} play in the bores, {} steel\n",
-                      length(d.drop, c.units), format_short(drop_error, Kind::length, c.units),
-                      format_short(d.drop - d.elastic_drop, Kind::length, c.units),
-                      format_short(d.elastic_drop, Kind::length, c.units));
+  text += fmt::format(
+      "Drop of the latch corner {} +- {}: {} play in the bores, {} steel\n",
+      length(d.drop, c.units), input::format_short(drop_error, input::Dimension::length, c.units),
+      input::format_short(d.drop - d.elastic_drop, input::Dimension::length, c.units),
+      input::format_short(d.elastic_drop, input::Dimension::length, c.units));
   text += fmt::format("Upper latch corner leans out {}, set back {} against the lower\n",
                       length(d.lean, c.units), length(d.set_back, c.units));
   return text;
 }
 
 // What makes the corner drop, the greatest first.
-std::string shares(const DoorCase& c, const Deflection& d)
+std::string shares(const input::DoorCase& c, const analysis::OpenDoorResult& d)
 {
-  std::vector<Contribution> sorted = d.budget;
-  std::stable_sort(sorted.begin(), sorted.end(), [](const Contribution& a, const Contribution& b) {
-    return std::abs(a.value) > std::abs(b.value);
-  });
+  std::vector<qoi::Contribution> sorted = d.drop_contributions;
+  std::stable_sort(sorted.begin(), sorted.end(),
+                   [](const qoi::Contribution& a, const qoi::Contribution& b) {
+                     return std::abs(a.value) > std::abs(b.value);
+                   });
   std::string text = "What makes it drop\n";
   double small = 0.0;
   for (const auto& s : sorted) {
@@ -113,81 +118,88 @@ std::string shares(const DoorCase& c, const Deflection& d)
       small += s.value;
       continue;
     }
-    text += fmt::format("  {:<30}{:>14}{:>8.1f} %\n", contribution_label(s),
-                        format_short(s.value, Kind::length, c.units), 100.0 * s.value / d.drop);
+    text += fmt::format("  {:<30}{:>14}{:>8.1f} %\n", qoi::contribution_label(s),
+                        input::format_short(s.value, input::Dimension::length, c.units),
+                        100.0 * s.value / d.drop);
   }
   return text + fmt::format("  {:<30}{:>14}{:>8.1f} %\n", "all the rest",
-                            format_short(small, Kind::length, c.units), 100.0 * small / d.drop);
+                            input::format_short(small, input::Dimension::length, c.units),
+                            100.0 * small / d.drop);
 }
 
-std::string hinges(const DoorCase& c, const Deflection& d)
+std::string hinges(const input::DoorCase& c, const analysis::OpenDoorResult& d)
 {
   std::string text = "\nHinges (hinge 1 is the first in the file, knuckles from below)\n";
   text += fmt::format("  {:<8}{:<9}{:<8}{:>16}{:>16}{:>16}\n", "hinge", "knuckle", "owner",
                       "from pin", "along pin", "bearing");
   for (const auto& k : d.knuckles)
     text += fmt::format("  {:<8}{:<9}{:<8}{:>16}{:>16}{:>16}\n", k.hinge + 1, k.knuckle + 1,
-                        k.owner == Owner::door ? "door" : "frame",
-                        format_short(norm(k.pin_force), Kind::force, c.units),
-                        format_short(k.thrust, Kind::force, c.units),
-                        format_short(k.bearing, Kind::stress, c.units));
+                        k.owner == door::KnuckleOwner::door ? "door" : "frame",
+                        input::format_short(norm(k.pin_force), input::Dimension::force, c.units),
+                        input::format_short(k.thrust, input::Dimension::force, c.units),
+                        input::format_short(k.bearing, input::Dimension::stress, c.units));
   for (const auto& p : d.pins)
-    text +=
-        fmt::format("  pin {}: moment {}, shear {}, tilt {:.3f} deg\n", p.hinge + 1,
-                    format_short(p.greatest_bending, Kind::moment, c.units),
-                    format_short(p.greatest_shear, Kind::force, c.units), unit::degrees(p.tilt));
+    text += fmt::format("  pin {}: moment {}, shear {}, tilt {:.3f} deg\n", p.hinge + 1,
+                        input::format_short(p.greatest_bending, input::Dimension::moment, c.units),
+                        input::format_short(p.greatest_shear, input::Dimension::force, c.units),
+                        input::unit::degrees(p.tilt));
   return text;
 }
 
 // Drop by the year, for the low, usual and high wear coefficient.
-std::string over_the_years(const DoorCase& c, const WearCurve& wear)
+std::string over_the_years(const input::DoorCase& c, const analysis::WearCurve& wear)
 {
   std::string text = fmt::format("\nOver the years ({:g} swings a day, {})\n", c.use.swings_per_day,
                                  c.use.greased ? "greased" : "dry");
   text += fmt::format("  {:<8}{:>16}{:>16}{:>16}\n", "years", "little wear", "usual", "much wear");
   for (std::size_t y = 0; y < wear.years.size(); y += 2) {
-    const WearYear& w = wear.years[y];
-    text += fmt::format(
-        "  {:<8.3g}{:>16}{:>16}{:>16}\n", w.year, format_short(w.low, Kind::length, c.units),
-        format_short(w.usual, Kind::length, c.units), format_short(w.high, Kind::length, c.units));
+    const analysis::WearYear& w = wear.years[y];
+    text += fmt::format("  {:<8.3g}{:>16}{:>16}{:>16}\n", w.year,
+                        input::format_short(w.low, input::Dimension::length, c.units),
+                        input::format_short(w.usual, input::Dimension::length, c.units),
+                        input::format_short(w.high, input::Dimension::length, c.units));
   }
   return text +
          fmt::format("  bore and pin worn {} deep where it is worst{}\n",
-                     format_short(wear.depth, Kind::length, c.units),
+                     input::format_short(wear.depth, input::Dimension::length, c.units),
                      wear.worn_through ? "; with much wear a tenth of the pin is gone before" : "");
 }
 
 // A thermal state in short: temperatures, bow as a straightedge reads it, drop.
-std::string warm_state(const DoorCase& c, const CheckRun& run, const Deflection& d)
+std::string warm_state(const input::DoorCase& c, const check::CheckRun& run,
+                       const analysis::OpenDoorResult& d)
 {
-  const auto degrees = [&](double t) { return format_short(t, Kind::temperature, c.units); };
-  const Warmth& w = d.warmth;
-  const BowReadings& b = d.bow;
-  const auto read = [&](double value, Quantity quantity) {
+  const auto degrees = [&](double t) {
+    return input::format_short(t, input::Dimension::temperature, c.units);
+  };
+  const heat::TemperatureSummary& w = d.temperatures;
+  const qoi::BowReadings& b = d.bow;
+  const auto read = [&](double value, qoi::Quantity quantity) {
     return length(value, c.units) + plus_minus(run, {d.state, quantity}, c.units);
   };
-  std::string text = fmt::format("\n{} (gas {})\n", state_label(d.state), degrees(w.gas));
+  std::string text = fmt::format("\n{} (gas {})\n", system::state_label(d.state), degrees(w.gas));
   text += fmt::format(
       "  skins {} inside, {} outside on average; outside {} in the middle, {} at most\n",
       degrees(w.inner_skin), degrees(w.outer_skin), degrees(w.outside_middle),
       degrees(w.outside_hottest));
   text += fmt::format("  straightedge, middle outwards of the ends (- is towards the fire):\n");
   text += fmt::format("    outer skin  across {}, along {}, diagonal {}\n",
-                      read(b.outer_across, Quantity::outer_across),
-                      read(b.outer_along, Quantity::outer_along),
-                      read(b.outer_diagonal, Quantity::outer_diagonal));
+                      read(b.outer_across, qoi::Quantity::outer_across),
+                      read(b.outer_along, qoi::Quantity::outer_along),
+                      read(b.outer_diagonal, qoi::Quantity::outer_diagonal));
   text += fmt::format("    inner skin  across {}, along {}, diagonal {}\n",
-                      read(b.inner_across, Quantity::inner_across),
-                      read(b.inner_along, Quantity::inner_along),
-                      read(b.inner_diagonal, Quantity::inner_diagonal));
+                      read(b.inner_across, qoi::Quantity::inner_across),
+                      read(b.inner_along, qoi::Quantity::inner_along),
+                      read(b.inner_diagonal, qoi::Quantity::inner_diagonal));
   text += fmt::format("  middle against corners {}; by hand from the skins' means {}\n",
-                      read(std::abs(b.outer_corners), Quantity::bow), length(w.hand_bow, c.units));
-  if (const ContributionSplit* split = find_split(d.splits, Quantity::bow))
-    text += fmt::format("    from: {}\n", split_line(*split, c.units));
+                      read(std::abs(b.outer_corners), qoi::Quantity::bow),
+                      length(w.estimated_bow, c.units));
+  if (const qoi::ContributionSplit* split = qoi::find_split(d.splits, qoi::Quantity::bow))
+    text += fmt::format("    from: {}\n", contributions_line(*split, c.units));
   text += fmt::format("  grown {} in width, {} in height; drop {}, of it heat {}\n",
-                      read(b.width_growth, Quantity::width_growth),
-                      read(b.height_growth, Quantity::height_growth), read(d.drop, Quantity::drop),
-                      length(d.heat_drop, c.units));
+                      read(b.width_growth, qoi::Quantity::width_growth),
+                      read(b.height_growth, qoi::Quantity::height_growth),
+                      read(d.drop, qoi::Quantity::drop), length(d.heat_drop, c.units));
   text += fmt::format("  rim {}, knuckles {}, pins {}, jamb {}, frame face {}\n", degrees(w.rim),
                       degrees(w.knuckles), degrees(w.pins), degrees(w.jamb), degrees(w.frame_face));
   text += fmt::format("  energy closes to {:.0e} of the throughput\n", w.energy_error);
@@ -196,62 +208,73 @@ std::string warm_state(const DoorCase& c, const CheckRun& run, const Deflection&
 
 // Forces at the hinges of the closed door: the knuckle with the greatest contact force, the
 // greatest thrust and every pin.
-std::string shut_hinges(const DoorCase& c, const CheckRun& run, const ClosedDoor& d)
+std::string shut_hinges(const input::DoorCase& c, const check::CheckRun& run,
+                        const analysis::ClosedDoorResult& d)
 {
   if (d.knuckles.empty())
     return "";
-  const auto force = [&](double v) { return format_short(v, Kind::force, c.units); };
-  const auto named = [](const KnuckleForce& k) {
+  const auto force = [&](double v) {
+    return input::format_short(v, input::Dimension::force, c.units);
+  };
+  const auto named = [](const strength::KnuckleForce& k) {
     return fmt::format("hinge {}, knuckle {} from below", k.hinge + 1, k.knuckle + 1);
   };
-  const auto [least, most] = std::minmax_element(d.knuckles.begin(), d.knuckles.end(),
-                                                 [](const KnuckleForce& a, const KnuckleForce& b) {
-                                                   return norm(a.pin_force) < norm(b.pin_force);
-                                                 });
-  const auto& thrust = *std::max_element(d.knuckles.begin(), d.knuckles.end(),
-                                         [](const KnuckleForce& a, const KnuckleForce& b) {
-                                           return std::abs(a.thrust) < std::abs(b.thrust);
-                                         });
-  std::string text = fmt::format(
-      "  pins press knuckles with {} to {} ({}), along the pin {} at most ({})\n",
-      force(norm(least->pin_force)),
-      force(norm(most->pin_force)) + plus_minus(run, {d.state, Quantity::knuckle_force}, c.units),
-      named(*most), force(std::abs(thrust.thrust)), named(thrust));
+  const auto [least, most] =
+      std::minmax_element(d.knuckles.begin(), d.knuckles.end(),
+                          [](const strength::KnuckleForce& a, const strength::KnuckleForce& b) {
+                            return norm(a.pin_force) < norm(b.pin_force);
+                          });
+  const auto& thrust =
+      *std::max_element(d.knuckles.begin(), d.knuckles.end(),
+                        [](const strength::KnuckleForce& a, const strength::KnuckleForce& b) {
+                          return std::abs(a.thrust) < std::abs(b.thrust);
+                        });
+  std::string text =
+      fmt::format("  pins press knuckles with {} to {} ({}), along the pin {} at most ({})\n",
+                  force(norm(least->pin_force)),
+                  force(norm(most->pin_force)) +
+                      plus_minus(run, {d.state, qoi::Quantity::knuckle_force}, c.units),
+                  named(*most), force(std::abs(thrust.thrust)), named(thrust));
   for (const auto& p : d.pins)
     text += fmt::format("  pin {}: moment {}, shear {}\n", p.hinge + 1,
-                        format_short(p.greatest_bending, Kind::moment, c.units),
+                        input::format_short(p.greatest_bending, input::Dimension::moment, c.units),
                         force(p.greatest_shear));
   return text;
 }
 
 // A closed state in short: what the customer notices first.
-std::string closed_state(const DoorCase& c, const CheckRun& run, const ClosedDoor& d)
+std::string closed_state(const input::DoorCase& c, const check::CheckRun& run,
+                         const analysis::ClosedDoorResult& d)
 {
-  const auto load = [&](double v) { return format_short(v, Kind::force_per_length, c.units); };
-  const auto force = [&](double v) { return format_short(v, Kind::force, c.units); };
-  const GasketSum& s = d.sum;
-  const ClosedDoor& cold = run.closed.front();
-  const auto error = [&](Quantity quantity, int index = 0) {
+  const auto load = [&](double v) {
+    return input::format_short(v, input::Dimension::force_per_length, c.units);
+  };
+  const auto force = [&](double v) {
+    return input::format_short(v, input::Dimension::force, c.units);
+  };
+  const analysis::GasketSummary& s = d.gasket_summary;
+  const analysis::ClosedDoorResult& cold = run.closed.front();
+  const auto error = [&](qoi::Quantity quantity, int index = 0) {
     return plus_minus(run, {d.state, quantity, index}, c.units);
   };
-  std::string text = fmt::format("\n{}\n", state_label(d.state));
+  std::string text = fmt::format("\n{}\n", system::state_label(d.state));
   text += fmt::format("  gasket {} least, {} mean; squeeze {} at most; pushes with {} in all\n",
-                      load(s.least_load) + error(Quantity::gasket_load),
-                      load(s.mean_load) + error(Quantity::mean_gasket_load),
-                      length(s.most_squeeze, c.units) + error(Quantity::gasket_squeeze),
+                      load(s.min_load) + error(qoi::Quantity::gasket_load),
+                      load(s.mean_load) + error(qoi::Quantity::mean_gasket_load),
+                      length(s.max_squeeze, c.units) + error(qoi::Quantity::gasket_squeeze),
                       force(s.total));
-  text +=
-      fmt::format("  {:.0f} % of its {} seals less than it should, {:.0f} % is crushed; open {}\n",
-                  100.0 * s.below_sealing, format_short(s.length, Kind::length, c.units),
-                  100.0 * s.crushed, format_short(s.open_length, Kind::length, c.units));
+  text += fmt::format(
+      "  {:.0f} % of its {} seals less than it should, {:.0f} % is crushed; open {}\n",
+      100.0 * s.below_sealing, input::format_short(s.length, input::Dimension::length, c.units),
+      100.0 * s.crushed, input::format_short(s.open_length, input::Dimension::length, c.units));
   if (d.split)
     text += fmt::format("  least squeeze {} from: {}\n", length(d.split->whole, c.units),
-                        split_line(*d.split, c.units));
+                        contributions_line(*d.split, c.units));
   for (std::size_t l = 0; l < d.latches.size(); ++l) {
-    const LatchAt& latch = d.latches[l];
+    const analysis::LatchResult& latch = d.latches[l];
     const double more = latch.force - cold.latches[l].force;
     text += fmt::format("  latch {}: {} on the door, {} by hand", latch.latch + 1,
-                        force(latch.force) + error(Quantity::latch_force, latch.latch),
+                        force(latch.force) + error(qoi::Quantity::latch_force, latch.latch),
                         force(latch.hand));
     if (&d != &cold)
       text += fmt::format(", {} {} than cold", force(std::abs(more)),
@@ -269,41 +292,42 @@ std::string closed_state(const DoorCase& c, const CheckRun& run, const ClosedDoo
                         force(d.stop_force));
   text += fmt::format("  books close to {:.0e}, penetration {:.0e} m\n",
                       std::max(d.balance.force_error, d.balance.moment_error),
-                      std::abs(d.balance.least_gap));
+                      std::abs(d.balance.min_gap));
   return text;
 }
 
-std::string checks(const DoorCase& c, const CheckRun& run)
+std::string checks(const input::DoorCase& c, const check::CheckRun& run)
 {
   std::string text = "\nChecks (+- is the error from the mesh)\n";
   text += fmt::format("  {:<8}{:<31}{:>14}{:>13}{:>14}{:>8}\n", "verdict", "check", "found", "+-",
                       "limit", "use");
-  std::optional<StateId> state;
+  std::optional<system::StateId> state;
   for (const auto& check : run.checks) {
-    const Quantity quantity = check.id.quantity;
-    if (check.id.state != state && (!run.warm.empty() || !run.closed.empty()))
-      text += fmt::format("  -- {} --\n", state_label(check.id.state));
+    const qoi::Quantity quantity = check.id.quantity;
+    if (check.id.state != state && (!run.open_thermal.empty() || !run.closed.empty()))
+      text += fmt::format("  -- {} --\n", system::state_label(check.id.state));
     state = check.id.state;
-    const auto error = total_error(check);
-    text += fmt::format("  {:<8}{:<31}{:>14}{:>13}{:>14}{:>6.0f} %\n", verdict_word(check.verdict),
-                        quantity_label(c, check.id), value_text(quantity, check.found, c.units),
-                        error ? error_text(*error, quantity, c.units) : "?",
-                        value_text(quantity, check.limit, c.units), 100.0 * check.utilisation);
+    const auto error = verdict::total_error(check);
+    text += fmt::format(
+        "  {:<8}{:<31}{:>14}{:>13}{:>14}{:>6.0f} %\n", verdict::verdict_text(check.verdict),
+        verdict::quantity_label(c, check.id), verdict::value_text(quantity, check.found, c.units),
+        error ? error_text(*error, quantity, c.units) : "?",
+        verdict::value_text(quantity, check.limit, c.units), 100.0 * check.utilisation);
     text += wrapped(check.reason) + wrapped("limit: " + check.limit_origin);
   }
   return text;
 }
 
-std::string trust(const DoorCase& c, const CheckRun& run)
+std::string trust(const input::DoorCase& c, const check::CheckRun& run)
 {
-  const Balance& b = run.deflection.balance;
+  const system::EquilibriumCheck& b = run.open_cold.balance;
   std::string text = fmt::format(
       "\nBooks: forces close to {:.0e}, moments to {:.0e}, reactions at the jamb to {:.0e} of the "
       "weight\n",
       b.force_error, b.moment_error, b.reaction_error);
   text += fmt::format("Mesh: level {}, {} cells, {} unknowns, {} places touch{}\n",
-                      level_words(run.levels.back().levels), run.quality.cells,
-                      run.deflection.unknowns, run.deflection.contacts,
+                      check::level_text(run.steps.back().level), run.quality.cells,
+                      run.open_cold.unknowns, run.open_cold.contacts,
                       run.reached ? "" : "; the asked accuracy was NOT reached");
   for (const auto& sentence : error_sentences(c, run))
     text += sentence + "\n";
@@ -319,16 +343,16 @@ constexpr const char* cautions =
 
 } // namespace
 
-std::string answer_table(const DoorCase& door_case, const CheckRun& run)
+std::string terminal_report(const input::DoorCase& door_case, const check::CheckRun& run)
 {
   std::string text = heading(door_case, run);
   text += movements(door_case, run);
-  if (!run.deflection.budget.empty())
-    text += shares(door_case, run.deflection);
-  text += hinges(door_case, run.deflection);
+  if (!run.open_cold.drop_contributions.empty())
+    text += shares(door_case, run.open_cold);
+  text += hinges(door_case, run.open_cold);
   if (!run.wear.years.empty())
     text += over_the_years(door_case, run.wear);
-  for (const auto& d : run.warm)
+  for (const auto& d : run.open_thermal)
     text += warm_state(door_case, run, d);
   for (const auto& d : run.closed)
     text += closed_state(door_case, run, d);
@@ -336,19 +360,20 @@ std::string answer_table(const DoorCase& door_case, const CheckRun& run)
     text += "\nThe set gap is wider than the gasket is high: as drawn it touches nothing.\n";
   if (run.closed.empty() && !door_case.door.gasket.curve.empty())
     text += "\nThe closed door was not computed: there is a gasket but no latch.\n";
-  if (!run.sureness.ranges.empty())
-    text += spread_text(run.sureness, door_case.units);
-  text += float_table(door_case, run);
+  if (!run.uncertainty.intervals.empty())
+    text += uncertainty_text(run.uncertainty, door_case.units);
+  text += end_float_table(door_case, run);
   text += checks(door_case, run);
-  if (!run.advice.empty())
+  if (!run.remedies.empty())
     text += "\nWhat would change it, each computed, the least first\n";
-  for (const auto& line : run.advice)
+  for (const auto& line : run.remedies)
     text += "  " + line + "\n";
   text += trust(door_case, run);
-  text += fmt::format("\nThe door {}.\n", worst(run.checks) == Verdict::holds   ? "holds"
-                                          : worst(run.checks) == Verdict::close ? "is close"
-                                                                                : "fails");
+  text += fmt::format("\nThe door {}.\n",
+                      verdict::worst(run.checks) == verdict::Verdict::holds   ? "holds"
+                      : verdict::worst(run.checks) == verdict::Verdict::close ? "is close"
+                                                                              : "fails");
   return text + cautions;
 }
 
-} // namespace hangtrue
+} // namespace hangtrue::output

@@ -6,10 +6,10 @@
 
 #include <string>
 
-namespace hangtrue
+namespace hangtrue::output
 {
 
 /// A readable table, at most 100 columns wide.
-std::string answer_table(const DoorCase& door_case, const CheckRun& run);
+std::string terminal_report(const input::DoorCase& door_case, const check::CheckRun& run);
 
-} // namespace hangtrue
+} // namespace hangtrue::output

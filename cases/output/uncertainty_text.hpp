@@ -8,13 +8,13 @@
 
 #include <string>
 
-namespace hangtrue
+namespace hangtrue::output
 {
 
 /// The ranges for a terminal, each with its main reasons.
-std::string spread_text(const Sureness& sureness, Units units);
+std::string uncertainty_text(const check::UncertaintyResult& sureness, input::UnitSystem units);
 
 /// Tolerances, ranges and sensitivities, SI.
-nlohmann::ordered_json spread_json(const Sureness& sureness);
+nlohmann::ordered_json uncertainty_json(const check::UncertaintyResult& sureness);
 
-} // namespace hangtrue
+} // namespace hangtrue::output

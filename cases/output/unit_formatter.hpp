@@ -4,10 +4,10 @@
 #include "cases/input/door_case.hpp"
 #include "viz/figures/figures.hpp"
 
-namespace hangtrue
+namespace hangtrue::output
 {
 
 /// How figures write quantities in the units of the file.
-FigureWords figure_words(Units units);
+figures::UnitFormatter unit_formatter(input::UnitSystem units);
 
-} // namespace hangtrue
+} // namespace hangtrue::output

@@ -28,7 +28,7 @@
 #include <cstdio>
 #include <memory>
 
-namespace hangtrue
+namespace hangtrue::program
 {
 
 namespace
@@ -36,29 +36,30 @@ namespace
 
 struct NamedBody {
   std::string file;
-  const BodyMesh* body;
+  const mesh::BodyMesh* body;
   const std::vector<Vec3>* moves; // none for a bare mesh
 };
 
-std::vector<NamedBody> bodies_of(const Mesh& mesh, const Deflection* d, const std::string& ending)
+std::vector<NamedBody> bodies_of(const mesh::Mesh& mesh, const analysis::OpenDoorResult* d,
+                                 const std::string& ending)
 {
   std::vector<NamedBody> bodies{
-      {"door" + ending, &mesh.door, d != nullptr ? &d->door_move : nullptr},
-      {"frame" + ending, &mesh.frame, d != nullptr ? &d->frame_move : nullptr}};
+      {"door" + ending, &mesh.door, d != nullptr ? &d->door_displacement : nullptr},
+      {"frame" + ending, &mesh.frame, d != nullptr ? &d->frame_displacement : nullptr}};
   for (std::size_t p = 0; p < mesh.pins.size(); ++p)
     bodies.push_back({fmt::format("pin-{}{}", p + 1, ending), &mesh.pins[p],
-                      d != nullptr ? &d->pin_moves[p] : nullptr});
+                      d != nullptr ? &d->pin_displacements[p] : nullptr});
   return bodies;
 }
 
-void write_bodies(OutputFolder& folder, const std::vector<NamedBody>& bodies)
+void write_bodies(output::OutputFolder& folder, const std::vector<NamedBody>& bodies)
 {
   for (const auto& b : bodies)
-    write_vtu(*b.body, b.moves, folder.temporary(b.file));
+    viz::write_vtu(*b.body, b.moves, folder.temporary(b.file));
 }
 
 // File endings of each state, in the order of a check.
-std::vector<std::string> state_endings(const Door& door)
+std::vector<std::string> state_endings(const door::Door& door)
 {
   std::vector<std::string> endings{"-open.vtu"};
   if (door.fire.measured.given)
@@ -72,24 +73,24 @@ std::vector<std::string> state_endings(const Door& door)
   return endings;
 }
 
-void write_set(OutputFolder& folder, const Door& door, const CheckRun& run)
+void write_set(output::OutputFolder& folder, const door::Door& door, const check::CheckRun& run)
 {
   const auto endings = state_endings(door);
-  std::vector<const Deflection*> states{&run.deflection};
-  for (const auto& warm : run.warm)
+  std::vector<const analysis::OpenDoorResult*> states{&run.open_cold};
+  for (const auto& warm : run.open_thermal)
     states.push_back(&warm);
-  std::vector<SetEntry> entries;
+  std::vector<viz::SetEntry> entries;
   for (std::size_t s = 0; s < states.size(); ++s) {
     const auto bodies = bodies_of(run.mesh, states[s], endings.at(s));
     write_bodies(folder, bodies);
     for (const auto& b : bodies)
-      entries.push_back({b.file, state_label(states[s]->state), static_cast<int>(s)});
+      entries.push_back({b.file, system::state_label(states[s]->state), static_cast<int>(s)});
   }
-  folder.write("states.pvd", pvd_text(entries));
+  folder.write("states.pvd", viz::pvd_text(entries));
 }
 
 // Every name that a command may write for this door, checked before the work begins.
-std::vector<std::string> body_names(const Door& door, const std::string& ending)
+std::vector<std::string> body_names(const door::Door& door, const std::string& ending)
 {
   std::vector<std::string> names{"door" + ending, "frame" + ending};
   for (std::size_t p = 0; p < door.hinges.size(); ++p) // a fixed pin has no file of its own
@@ -97,7 +98,7 @@ std::vector<std::string> body_names(const Door& door, const std::string& ending)
   return names;
 }
 
-std::vector<std::string> check_names(const Door& door)
+std::vector<std::string> check_names(const door::Door& door)
 {
   std::vector<std::string> names{"results.json", "timing.json", "drop.svg", "states.pvd"};
   for (const auto& ending : state_endings(door))
@@ -106,7 +107,7 @@ std::vector<std::string> check_names(const Door& door)
   return names;
 }
 
-std::vector<std::string> mesh_names(const Door& door)
+std::vector<std::string> mesh_names(const door::Door& door)
 {
   auto names = body_names(door, "-mesh.vtu");
   names.push_back("door.msh");
@@ -115,7 +116,7 @@ std::vector<std::string> mesh_names(const Door& door)
 
 std::string folder_for(const std::string& file, const std::string& out)
 {
-  return out.empty() ? folder_beside(file) : out;
+  return out.empty() ? output::folder_beside(file) : out;
 }
 
 } // namespace
@@ -123,102 +124,108 @@ std::string folder_for(const std::string& file, const std::string& out)
 ExitStatus command_new(const std::string& file)
 {
   if (file.empty()) {
-    fmt::print("{}", starter_text());
+    fmt::print("{}", input::starter_text());
     return ExitStatus::holds;
   }
-  const CleanupDue whole; // the file is complete or not begun
+  const runtime::CleanupDue whole; // the file is complete or not begun
   // "x": created here or not at all, whatever other processes do.
-  const std::unique_ptr<std::FILE, int (*)(std::FILE*)> made(std::fopen(file.c_str(), "wx"),
-                                                             &std::fclose);
-  if (!made && errno == EEXIST)
-    throw InputError(clean_text(file) +
+  const std::unique_ptr<std::FILE, int (*)(std::FILE*)> result(std::fopen(file.c_str(), "wx"),
+                                                               &std::fclose);
+  if (!result && errno == EEXIST)
+    throw InputError(input::clean_text(file) +
                      ": there is a file of that name already; allowed is a new name; choose "
                      "another one or move the old file away");
-  const std::string text = starter_text();
-  if (!made || std::fwrite(text.data(), 1, text.size(), made.get()) != text.size() ||
-      std::fflush(made.get()) != 0)
-    throw InputError(clean_text(file) +
+  const std::string text = input::starter_text();
+  if (!result || std::fwrite(text.data(), 1, text.size(), result.get()) != text.size() ||
+      std::fflush(result.get()) != 0)
+    throw InputError(input::clean_text(file) +
                      ": it cannot be written; allowed is a place that you may write to; "
                      "choose another folder");
-  fmt::print("{} written; check it with: hangtrue check {}\n", clean_text(file), clean_text(file));
+  fmt::print("{} written; check it with: hangtrue check {}\n", input::clean_text(file),
+             input::clean_text(file));
   return ExitStatus::holds;
 }
 
 ExitStatus command_mesh(const std::string& file, const std::string& out, int level)
 {
-  const DoorCase door_case = read_door_file(file);
-  OutputFolder folder(folder_for(file, out), mesh_names(door_case.door));
-  const Progress progress = terminal_progress();
+  const input::DoorCase door_case = input::read_door_file(file);
+  output::OutputFolder folder(folder_for(file, out), mesh_names(door_case.door));
+  const Progress progress = runtime::terminal_progress();
   progress("mesh", 0.0);
-  const Mesh mesh = loft(door_case.door, fineness(door_case.door, level));
+  const mesh::Mesh mesh =
+      sweep::make_mesh(door_case.door, door::mesh_density(door_case.door, level));
   progress("mesh quality", 0.6);
-  const MeshQuality quality = inspect(mesh, door_case.door);
+  const quality::MeshQuality quality = quality::inspect(mesh, door_case.door);
   progress("files", 0.8);
-  write_msh(mesh, folder.temporary("door.msh"));
+  mesh::write_msh(mesh, folder.temporary("door.msh"));
   progress("files", 0.9);
   write_bodies(folder, bodies_of(mesh, nullptr, "-mesh.vtu"));
   progress("end", 1.0);
   folder.keep();
-  end_progress();
+  runtime::end_progress();
   fmt::print(
       "{} cells, {} nodes, second order, all hexahedra\n"
       "least Jacobian ratio in a cell {:.2f}, volumes within {:.1e}, weld areas within {:.1e}\n",
       quality.cells, quality.nodes, quality.worst_ratio, quality.worst_volume, quality.worst_joint);
   for (const auto& [part, volume] : quality.volume)
-    fmt::print("  {:<18}{:>12.2f} cm^3\n", part_name(part), 1e6 * volume);
-  fmt::print("written to {}\n", clean_text(folder.path()));
+    fmt::print("  {:<18}{:>12.2f} cm^3\n", mesh::part_name(part), 1e6 * volume);
+  fmt::print("written to {}\n", input::clean_text(folder.path()));
   return ExitStatus::holds;
 }
 
-ExitStatus command_check(const CheckAsked& asked)
+ExitStatus command_check(const CheckOptions& requested)
 {
-  StageTimes times;
-  const DoorCase door_case = read_door_file(asked.file);
-  OutputFolder folder(folder_for(asked.file, asked.out), check_names(door_case.door));
-  const Progress progress = timed(terminal_progress(), times);
-  const MemoryCare care{asked.room, [&](const std::string& words) {
-                          fmt::print("{}: the check {}\n", clean_text(asked.file), words);
-                          std::fflush(stdout);
-                        }};
-  CheckRun run = check_door(door_case, progress, nullptr, care);
-  if (asked.spread)
-    add_spread(door_case, progress, run);
+  runtime::StageTimes times;
+  const input::DoorCase door_case = input::read_door_file(requested.file);
+  output::OutputFolder folder(folder_for(requested.file, requested.out),
+                              check_names(door_case.door));
+  const Progress progress = runtime::timed(runtime::terminal_progress(), times);
+  const runtime::MemoryPolicy policy{requested.room, [&](const std::string& words) {
+                                       fmt::print("{}: the check {}\n",
+                                                  input::clean_text(requested.file), words);
+                                       std::fflush(stdout);
+                                     }};
+  check::CheckRun run = check::check_door(door_case, progress, nullptr, policy);
+  if (requested.spread)
+    check::add_input_uncertainty(door_case, progress, run);
   progress("drawing and files", 1.0);
-  folder.write("results.json", results_json(door_case, run));
-  folder.write("drop.svg",
-               elevation_svg(door_case.door, run.deflection, words_in(door_case.units)));
+  folder.write("results.json", output::results_json(door_case, run));
+  folder.write("drop.svg", figures::elevation_svg(door_case.door, run.open_cold,
+                                                  output::elevation_formatter(door_case.units)));
   write_set(folder, door_case.door, run);
   progress("end", 1.0); // the last chance for Ctrl-C: from here the old results are replaced
-  folder.write("timing.json", timing_json(times));
+  folder.write("timing.json", runtime::timing_json(times));
   folder.keep();
-  end_progress();
-  fmt::print("{}\nResults in {}\n", answer_table(door_case, run), clean_text(folder.path()));
-  const Verdict verdict = worst(run.checks);
-  const bool fails = verdict == Verdict::fails || (asked.strict && verdict == Verdict::close);
+  runtime::end_progress();
+  fmt::print("{}\nResults in {}\n", output::terminal_report(door_case, run),
+             input::clean_text(folder.path()));
+  const verdict::Verdict verdict = verdict::worst(run.checks);
+  const bool fails = verdict == verdict::Verdict::fails ||
+                     (requested.strict && verdict == verdict::Verdict::close);
   return fails ? ExitStatus::close_or_fails : ExitStatus::holds;
 }
 
 ExitStatus command_skins(const std::string& file)
 {
-  const DoorCase door_case = read_door_file(file);
-  const Door& door = door_case.door;
+  const input::DoorCase door_case = input::read_door_file(file);
+  const door::Door& door = door_case.door;
   if (door.fire.schedule.empty() && !door.fire.measured.given)
-    throw InputError(clean_text(file) +
+    throw InputError(input::clean_text(file) +
                      ": fire.schedule: it is missing; allowed is a schedule or three measured "
                      "skin temperatures; without a fire no skin has to give way");
-  const Progress progress = terminal_progress();
+  const Progress progress = runtime::terminal_progress();
   constexpr int level = 1;
-  const auto ways =
-      skin_ways(door, level, [&](double share) { progress("ways of holding the skin", share); });
-  end_progress();
-  fmt::print("{}", skin_table(door_case, ways));
+  const auto ways = analysis::skin_variants(
+      door, level, [&](double share) { progress("ways of holding the skin", share); });
+  runtime::end_progress();
+  fmt::print("{}", output::skin_table(door_case, ways));
   return ExitStatus::holds;
 }
 
 ExitStatus command_keys()
 {
-  fmt::print("{}", door_file_reference());
+  fmt::print("{}", input::door_file_reference());
   return ExitStatus::holds;
 }
 
-} // namespace hangtrue
+} // namespace hangtrue::program

@@ -6,7 +6,7 @@
 #include <optional>
 #include <string>
 
-namespace hangtrue
+namespace hangtrue::program
 {
 
 /// `hangtrue new`: the starter file to standard output, or to a file that is not there yet.
@@ -18,7 +18,7 @@ ExitStatus command_new(const std::string& file);
 ExitStatus command_mesh(const std::string& file, const std::string& out, int level);
 
 /// Options of `hangtrue check`.
-struct CheckAsked {
+struct CheckOptions {
   std::string file;
   std::string out;            ///< empty: beside the file
   bool strict = false;        ///< `close` counts as not holding
@@ -27,7 +27,7 @@ struct CheckAsked {
 };
 
 /// `hangtrue check`: the table, results.json, drop.svg and the .vtu set.
-ExitStatus command_check(const CheckAsked& asked);
+ExitStatus command_check(const CheckOptions& requested);
 
 /// `hangtrue skins`: what each attachment of the inner skin gains in the door's fire.
 ExitStatus command_skins(const std::string& file);
@@ -35,4 +35,4 @@ ExitStatus command_skins(const std::string& file);
 /// `hangtrue keys`: the reference of the door file.
 ExitStatus command_keys();
 
-} // namespace hangtrue
+} // namespace hangtrue::program

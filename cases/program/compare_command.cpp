@@ -24,20 +24,20 @@
 #include <set>
 #include <sstream>
 
-namespace hangtrue
+namespace hangtrue::program
 {
 
 namespace
 {
 
-TryPlan plan_of(const CompareAsked& asked)
+compare::SweepPlan plan_of(const CompareOptions& requested)
 {
-  TryPlan plan;
-  if (!asked.plan.empty())
-    read_plan_file(asked.plan, plan);
-  for (const auto& text : asked.tries)
-    plan.lists.push_back(read_try(text));
-  plan.singly = plan.singly || asked.singly;
+  compare::SweepPlan plan;
+  if (!requested.plan.empty())
+    compare::read_plan_file(requested.plan, plan);
+  for (const auto& text : requested.tries)
+    plan.lists.push_back(compare::read_sweep(text));
+  plan.singly = plan.singly || requested.singly;
   if (plan.lists.empty())
     throw InputError(
         "compare: there is nothing to try; allowed is at least one list of values; add "
@@ -54,54 +54,59 @@ std::string read_text(const std::string& path)
   return text.str();
 }
 
-bool to_do(const VariantRow& row)
+bool to_do(const compare::VariantResult& row)
 {
-  return row.state == VariantState::missing || row.state == VariantState::no_number;
+  return row.state == compare::VariantState::missing ||
+         row.state == compare::VariantState::no_number;
 }
 
-std::vector<VariantRow> stored_rows(const std::string& folder, const std::vector<Variant>& variants)
+std::vector<compare::VariantResult> stored_rows(const std::string& folder,
+                                                const std::vector<compare::Variant>& variants)
 {
-  std::vector<VariantRow> rows;
+  std::vector<compare::VariantResult> rows;
   rows.reserve(variants.size());
   for (const auto& v : variants)
-    rows.push_back(stored_row(folder, v));
+    rows.push_back(compare::stored_result(folder, v));
   return rows;
 }
 
 // Numbers of the variants that this process has to see to.
-std::vector<int> own_work(const CompareAsked& asked, const Share& share,
-                          const std::vector<Variant>& variants, const std::string& folder)
+std::vector<int> own_work(const CompareOptions& requested, const compare::JobPartition& share,
+                          const std::vector<compare::Variant>& variants, const std::string& folder)
 {
-  const std::vector<int> order = working_order(variants);
-  const ShareRange range = share_range(share, order.size());
+  const std::vector<int> order = compare::cache_friendly_order(variants);
+  const compare::IndexRange range = compare::index_range(share, order.size());
   std::vector<int> work;
   std::set<std::string> seen; // two spellings of one door are one job
-  for (std::size_t i = range.from; i < range.to && !asked.gather; ++i) {
-    const Variant& v = variants[order[i]];
-    if (seen.insert(v.name).second && (asked.fresh || to_do(stored_row(folder, v))))
+  for (std::size_t i = range.from; i < range.to && !requested.gather; ++i) {
+    const compare::Variant& v = variants[order[i]];
+    if (seen.insert(v.name).second && (requested.fresh || to_do(compare::stored_result(folder, v))))
       work.push_back(v.number);
   }
   return work;
 }
 
-ExitStatus status_of(const std::vector<VariantRow>& rows)
+ExitStatus status_of(const std::vector<compare::VariantResult>& rows)
 {
-  auto any = [&](VariantState s) {
-    return std::any_of(rows.begin(), rows.end(), [s](const VariantRow& r) { return r.state == s; });
+  auto any = [&](compare::VariantState s) {
+    return std::any_of(rows.begin(), rows.end(),
+                       [s](const compare::VariantResult& r) { return r.state == s; });
   };
-  if (any(VariantState::missing))
+  if (any(compare::VariantState::missing))
     return ExitStatus::not_computed;
-  if (any(VariantState::holds) || any(VariantState::close))
+  if (any(compare::VariantState::holds) || any(compare::VariantState::close))
     return ExitStatus::holds;
-  return any(VariantState::fails) ? ExitStatus::close_or_fails : ExitStatus::not_computed;
+  return any(compare::VariantState::fails) ? ExitStatus::close_or_fails : ExitStatus::not_computed;
 }
 
 // What is in the folder, and what not.
-std::string contents_words(const Comparison& c, const std::string& path, bool chart_made)
+std::string contents_words(const compare::Comparison& c, const std::string& path, bool chart_made)
 {
-  const auto there = std::count_if(c.rows.begin(), c.rows.end(), [](const VariantRow& r) {
-    return r.state != VariantState::missing && r.state != VariantState::impossible;
-  });
+  const auto there =
+      std::count_if(c.rows.begin(), c.rows.end(), [](const compare::VariantResult& r) {
+        return r.state != compare::VariantState::missing &&
+               r.state != compare::VariantState::impossible;
+      });
   const std::string which = there == static_cast<std::ptrdiff_t>(c.rows.size())
                                 ? fmt::format("Every variant with its door file is in {}", path)
                                 : fmt::format("{} of {} variants with their door files are in {}",
@@ -112,13 +117,13 @@ std::string contents_words(const Comparison& c, const std::string& path, bool ch
 }
 
 // Enters in the rows why a variant is missing.
-void note_missing(Comparison& c, const std::vector<LostWork>& lost)
+void note_missing(compare::Comparison& c, const std::vector<compare::FailedJob>& lost)
 {
   for (std::size_t r = 0; r < c.rows.size(); ++r) {
-    if (c.rows[r].state != VariantState::missing)
+    if (c.rows[r].state != compare::VariantState::missing)
       continue;
     const auto& name = c.variants[r].name; // two spellings of one door are one job
-    const auto found = std::find_if(lost.begin(), lost.end(), [&](const LostWork& l) {
+    const auto found = std::find_if(lost.begin(), lost.end(), [&](const compare::FailedJob& l) {
       return c.variants.at(static_cast<std::size_t>(l.number) - 1).name == name;
     });
     c.rows[r].note = found != lost.end() ? found->why
@@ -127,17 +132,19 @@ void note_missing(Comparison& c, const std::vector<LostWork>& lost)
   }
 }
 
-ExitStatus tell(const CompareAsked& asked, const DoorCase& base, std::vector<Variant> variants,
-                const std::string& path, bool whole_job, const std::vector<LostWork>& lost)
+ExitStatus announce(const CompareOptions& requested, const input::DoorCase& base,
+                    std::vector<compare::Variant> variants, const std::string& path, bool whole_job,
+                    const std::vector<compare::FailedJob>& lost)
 {
-  Comparison c{base.door.name, base.units, base.prices.currency, std::move(variants), {}};
+  compare::Comparison c{base.door.name, base.units, base.prices.currency, std::move(variants), {}};
   c.rows = stored_rows(path, c.variants);
   note_missing(c, lost);
-  const auto missing = std::count_if(c.rows.begin(), c.rows.end(), [](const VariantRow& r) {
-    return r.state == VariantState::missing;
-  });
-  const Progress progress = terminal_progress();
-  if (missing > 0 && !whole_job && !asked.gather) {
+  const auto missing =
+      std::count_if(c.rows.begin(), c.rows.end(), [](const compare::VariantResult& r) {
+        return r.state == compare::VariantState::missing;
+      });
+  const Progress progress = runtime::terminal_progress();
+  if (missing > 0 && !whole_job && !requested.gather) {
     for (const auto& l : lost)
       fmt::print(stderr, "variant {}: not done: {}\n", l.number, l.why);
     if (!lost.empty())
@@ -147,19 +154,19 @@ ExitStatus tell(const CompareAsked& asked, const DoorCase& base, std::vector<Var
                missing, c.variants.size());
     return ExitStatus::holds;
   }
-  OutputFolder folder(path, {"table.csv", "table.json", "table.txt", "drop-shares.svg",
-                             "drop-shares.pdf", "captions.txt"});
-  const std::string text = comparison_text(c);
-  folder.write("table.csv", comparison_csv(c));
-  folder.write("table.json", comparison_json(c));
+  output::OutputFolder folder(path, {"table.csv", "table.json", "table.txt", "drop-shares.svg",
+                                     "drop-shares.pdf", "captions.txt"});
+  const std::string text = compare::comparison_text(c);
+  folder.write("table.csv", compare::comparison_csv(c));
+  folder.write("table.json", compare::comparison_json(c));
   folder.write("table.txt", text);
-  const Figure chart = comparison_chart(c);
+  const figures::Figure chart = compare::comparison_chart(c);
   std::string trouble;
-  write_figures(folder, {chart}, {"svg", "pdf"}, trouble, progress);
+  case_figures::write_figures(folder, {chart}, {"svg", "pdf"}, trouble, progress);
   folder.write("captions.txt", fmt::format("{}\n  {}\n", chart.name, chart.caption));
   folder.keep();
-  end_progress();
-  fmt::print("{}\n{}\n", text, contents_words(c, clean_text(path), trouble.empty()));
+  runtime::end_progress();
+  fmt::print("{}\n{}\n", text, contents_words(c, input::clean_text(path), trouble.empty()));
   if (!trouble.empty())
     fmt::print(stderr, "not made: {}\n", trouble);
   if (missing > 0)
@@ -179,78 +186,83 @@ std::string compare_folder(const std::string& door_file)
 }
 
 // The command line of a worker; it must come to the same variants.
-std::vector<std::string> worker_words(const CompareAsked& asked, const std::string& folder,
-                                      double room)
+std::vector<std::string> worker_command(const CompareOptions& requested, const std::string& folder,
+                                        double room)
 {
-  std::vector<std::string> words{"hangtrue", "compare", asked.file, "--out", folder, "--crew"};
+  std::vector<std::string> words{"hangtrue", "compare", requested.file, "--out", folder, "--crew"};
   words.emplace_back("--room");
   words.push_back(fmt::format("{:.0f} MB", std::max(10.0, std::floor(1e-6 * room))));
-  for (const auto& text : asked.tries) {
+  for (const auto& text : requested.tries) {
     words.emplace_back("--try");
     words.push_back(text);
   }
-  if (!asked.plan.empty()) {
+  if (!requested.plan.empty()) {
     words.emplace_back("--plan");
-    words.push_back(asked.plan);
+    words.push_back(requested.plan);
   }
-  if (asked.singly)
+  if (requested.singly)
     words.emplace_back("--singly");
   return words;
 }
 
-CrewSize crew_size(const CompareAsked& asked, const DoorCase& base, int wanted)
+WorkerCount worker_count(const CompareOptions& requested, const input::DoorCase& base, int target)
 {
-  const double room = memory_room(asked.room).bytes;
-  const int workers = workers_with_room(base.door, base.accuracy.finest, wanted, room);
-  if (workers < wanted)
-    fmt::print(stderr, "{} of memory are there: {} at a time instead of {}\n", memory_words(room),
-               workers, wanted);
+  const double room = runtime::available_memory(requested.room).bytes;
+  const int workers = runtime::workers_with_room(base.door, base.accuracy.finest, target, room);
+  if (workers < target)
+    fmt::print(stderr, "{} of memory are there: {} at a time instead of {}\n",
+               runtime::memory_text(room), workers, target);
   return {workers, room / workers};
 }
 
-CompareJob read_job(const CompareAsked& asked)
+CompareJob read_job(const CompareOptions& requested)
 {
-  DoorCase base = read_door_file(asked.file);
-  const TryPlan plan = plan_of(asked);
-  return {std::move(base), make_variants(read_text(asked.file), asked.file, plan),
-          asked.out.empty() ? compare_folder(asked.file) : asked.out};
+  input::DoorCase base = input::read_door_file(requested.file);
+  const compare::SweepPlan plan = plan_of(requested);
+  return {std::move(base), compare::make_variants(read_text(requested.file), requested.file, plan),
+          requested.out.empty() ? compare_folder(requested.file) : requested.out};
 }
 
-ExitStatus command_compare(const CompareAsked& asked)
+ExitStatus command_compare(const CompareOptions& requested)
 {
-  CompareJob job = read_job(asked);
-  std::vector<Variant>& variants = job.variants;
+  CompareJob job = read_job(requested);
+  std::vector<compare::Variant>& variants = job.variants;
   const std::string& path = job.folder;
-  if (asked.crew) {
-    const CleanupDue due; // its owner ends it, and speaks
-    AnalysisCache kept;
+  if (requested.crew) {
+    const runtime::CleanupDue due; // its owner ends it, and speaks
+    analysis::AnalysisCache cache;
     try {
-      serve_crew([&](int number, bool alone) {
-        kept.set_threads(alone ? 2 : 1);
+      compare::run_worker([&](int number, bool alone) {
+        cache.set_threads(alone ? 2 : 1);
         if (number >= 1 && number <= static_cast<int>(variants.size()))
-          work_on(variants[number - 1], path, kept, {asked.room, nullptr}, silent_progress());
+          compare::check_variant(variants[number - 1], path, cache, {requested.room, nullptr},
+                                 runtime::silent_progress());
       });
-    } catch (const Interrupted&) {
+    } catch (const runtime::Interrupted&) {
       return ExitStatus::not_computed; // reported by its parent
     }
     return ExitStatus::holds;
   }
-  const auto launched = launcher_share();
-  const Share share = !asked.share.empty() ? read_share(asked.share) : launched.value_or(Share{});
+  const auto launched = compare::launcher_partition();
+  const compare::JobPartition share = !requested.share.empty()
+                                          ? compare::read_partition(requested.share)
+                                          : launched.value_or(compare::JobPartition{});
   // Under a launcher every process is a worker by itself.
-  const bool alone = asked.share.empty() && launched;
-  const int wanted = asked.workers > 0 ? asked.workers : alone ? 1 : usable_processors();
-  const OutputFolder place(path, {}); // says at once when it cannot be written
-  const std::vector<int> work = own_work(asked, share, variants, path);
-  const Progress progress = terminal_progress();
-  const CrewSize crew = work.empty() ? CrewSize{} : crew_size(asked, job.base, wanted);
-  const std::vector<LostWork> lost =
-      run_crew(worker_words(asked, path, crew.room), work, crew.workers, [&](std::size_t done) {
+  const bool alone = requested.share.empty() && launched;
+  const int target = requested.workers > 0 ? requested.workers
+                     : alone               ? 1
+                                           : compare::usable_processors();
+  const output::OutputFolder place(path, {}); // says at once when it cannot be written
+  const std::vector<int> work = own_work(requested, share, variants, path);
+  const Progress progress = runtime::terminal_progress();
+  const WorkerCount pool = work.empty() ? WorkerCount{} : worker_count(requested, job.base, target);
+  const std::vector<compare::FailedJob> lost = compare::run_worker_pool(
+      worker_command(requested, path, pool.room), work, pool.workers, [&](std::size_t done) {
         progress(fmt::format("{} of {} variants", done, work.size()),
                  static_cast<double>(done) / static_cast<double>(work.size()));
       });
-  end_progress();
-  return tell(asked, job.base, std::move(variants), path, share.count == 1, lost);
+  runtime::end_progress();
+  return announce(requested, job.base, std::move(variants), path, share.count == 1, lost);
 }
 
-} // namespace hangtrue
+} // namespace hangtrue::program

@@ -9,14 +9,14 @@
 #include <string>
 #include <vector>
 
-namespace hangtrue
+namespace hangtrue::program
 {
 
 /// Options of the command line.
-struct CompareAsked {
+struct CompareOptions {
   std::string file;               ///< door file
   std::string out;                ///< folder, or empty for one beside the file
-  std::vector<std::string> tries; ///< lists as in read_try
+  std::vector<std::string> tries; ///< lists as in read_sweep
   std::string plan;               ///< plan file, or empty
   bool singly = false;
   bool fresh = false;         ///< do again what is there already
@@ -29,32 +29,32 @@ struct CompareAsked {
 
 /// The door, its variants and where they go.
 struct CompareJob {
-  DoorCase base;
-  std::vector<Variant> variants;
+  input::DoorCase base;
+  std::vector<compare::Variant> variants;
   std::string folder;
 };
 
 /// Reads door and plan. Throws InputError; writes nothing.
-CompareJob read_job(const CompareAsked& asked);
+CompareJob read_job(const CompareOptions& requested);
 
 /// The command line of a worker of this job that may take `room`, byte.
-std::vector<std::string> worker_words(const CompareAsked& asked, const std::string& folder,
-                                      double room);
+std::vector<std::string> worker_command(const CompareOptions& requested, const std::string& folder,
+                                        double room);
 
 /// Workers at a time, and the memory, byte, that each may take.
-struct CrewSize {
+struct WorkerCount {
   int workers = 1;
   double room = 0.0;
 };
 
 /// At most `wanted` workers, as many as fit into memory. Says so on standard error when they are
 /// fewer.
-CrewSize crew_size(const CompareAsked& asked, const DoorCase& base, int wanted);
+WorkerCount worker_count(const CompareOptions& requested, const input::DoorCase& base, int target);
 
 /// Runs what is not there yet and writes table.csv, table.json and table.txt. Throws InputError.
-ExitStatus command_compare(const CompareAsked& asked);
+ExitStatus command_compare(const CompareOptions& requested);
 
 /// Default folder of a comparison of a door file.
 std::string compare_folder(const std::string& door_file);
 
-} // namespace hangtrue
+} // namespace hangtrue::program

@@ -26,7 +26,7 @@
 #include <filesystem>
 #include <vector>
 
-namespace hangtrue
+namespace hangtrue::program
 {
 
 namespace
@@ -54,32 +54,32 @@ std::vector<std::string> chosen(const std::string& option, const std::string& te
     if (std::find(allowed.begin(), allowed.end(), w) == allowed.end())
       throw InputError(
           fmt::format("{}: found \"{}\"; allowed are {}; write them with commas between", option,
-                      message_text(w), fmt::join(allowed, ", ")));
+                      input::message_text(w), fmt::join(allowed, ", ")));
   return words.empty() ? allowed : words;
 }
 
-FigureSize size_from(const std::string& text)
+plots::FigureSize size_from(const std::string& text)
 {
   if (text.empty())
     return {};
-  constexpr double least = 0.1; // m
-  constexpr double most = 0.6;
+  constexpr double minimum = 0.1; // m
+  constexpr double maximum = 0.6;
   const auto cross = text.find(" x ");
   if (cross == std::string::npos)
     throw InputError(fmt::format("--size: found \"{}\"; allowed is a width and a height with units "
                                  "and \" x \" between; write --size \"7 in x 5 in\"",
-                                 message_text(text)));
-  const double width = parse_quantity(text.substr(0, cross), Kind::length);
-  const double height = parse_quantity(text.substr(cross + 3), Kind::length);
-  if (width < least || height < 0.8 * least || width > most || height > most)
+                                 input::message_text(text)));
+  const double width = input::parse_quantity(text.substr(0, cross), input::Dimension::length);
+  const double height = input::parse_quantity(text.substr(cross + 3), input::Dimension::length);
+  if (width < minimum || height < 0.8 * minimum || width > maximum || height > maximum)
     throw InputError(fmt::format("--size: found \"{}\"; allowed are 100 mm to 600 mm (4 in to 23 "
                                  "in) in width and 80 mm to 600 "
                                  "mm in height; choose a size between",
-                                 message_text(text)));
+                                 input::message_text(text)));
   return {1e3 * width, 1e3 * height};
 }
 
-std::string captions_text(const DoorCase& c, const FigureSet& set)
+std::string captions_text(const input::DoorCase& c, const case_figures::FigureSet& set)
 {
   std::string text = fmt::format("Captions of the figures of {}\n", c.door.name);
   for (const auto& f : set.figures)
@@ -88,29 +88,30 @@ std::string captions_text(const DoorCase& c, const FigureSet& set)
 }
 
 // All bodies and all states, for the interactive view; every state with a factor of its own.
-std::string turning_of(const CheckRun& run)
+std::string turning_of(const check::CheckRun& run)
 {
-  std::vector<const BodyMesh*> bodies{&run.mesh.door, &run.mesh.frame};
+  std::vector<const mesh::BodyMesh*> bodies{&run.mesh.door, &run.mesh.frame};
   for (const auto& pin : run.mesh.pins)
     bodies.push_back(&pin);
-  std::vector<const Deflection*> solved{&run.deflection};
-  for (const auto& d : run.warm)
+  std::vector<const analysis::OpenDoorResult*> solved{&run.open_cold};
+  for (const auto& d : run.open_thermal)
     solved.push_back(&d);
-  std::vector<TurningState> states;
+  std::vector<sheet::InteractiveState> states;
   for (const auto* d : solved) {
-    TurningState state{state_label(d->state), {&d->door_move, &d->frame_move}, 1.0};
-    for (const auto& moves : d->pin_moves)
-      state.moves.push_back(&moves);
-    double most = 1e-9;
+    sheet::InteractiveState state{
+        system::state_label(d->state), {&d->door_displacement, &d->frame_displacement}, 1.0};
+    for (const auto& displacements : d->pin_displacements)
+      state.moves.push_back(&displacements);
+    double maximum = 1e-9;
     double size = 0.0;
-    for (const auto& m : d->door_move)
-      most = std::max(most, norm(m));
+    for (const auto& m : d->door_displacement)
+      maximum = std::max(maximum, norm(m));
     for (const auto& p : run.mesh.door.nodes)
       size = std::max(size, norm(p));
-    state.factor = round_factor(size / 14.0 / most);
+    state.factor = figures::round_factor(size / 14.0 / maximum);
     states.push_back(state);
   }
-  return turning_data(bodies, states);
+  return sheet::interactive_data(bodies, states);
 }
 
 // The day, by the clock of the place: 2026-05-31 (ISO 8601).
@@ -126,84 +127,91 @@ std::string today()
 std::string title_text(const std::string& option, const std::string& given,
                        const std::string& otherwise)
 {
-  const std::string text = clean_text(given);
-  if (characters_in(text) > longest_text)
-    throw InputError(
-        fmt::format("{}: found \"{}\", {} characters; allowed are up to {}; shorten it", option,
-                    message_text(text), characters_in(text), longest_text));
-  return text.empty() ? message_text(otherwise, longest_text) : text;
+  const std::string text = input::clean_text(given);
+  if (input::character_count(text) > input::max_text_length)
+    throw InputError(fmt::format(
+        "{}: found \"{}\", {} characters; allowed are up to {}; shorten it", option,
+        input::message_text(text), input::character_count(text), input::max_text_length));
+  return text.empty() ? input::message_text(otherwise, input::max_text_length) : text;
 }
 
 } // namespace
 
-ExitStatus command_figures(const FiguresAsked& asked)
+ExitStatus command_figures(const FiguresOptions& requested)
 {
-  const DoorCase door_case = read_door_file(asked.file);
-  const auto names = chosen("--only", asked.only, figure_names(door_case));
-  const auto formats = chosen("--format", asked.formats, {"png", "svg", "pdf"});
-  FigureForm form;
-  form.size = size_from(asked.size);
-  form.as_asked = !asked.size.empty();
+  const input::DoorCase door_case = input::read_door_file(requested.file);
+  const auto names = chosen("--only", requested.only, case_figures::figure_names(door_case));
+  const auto formats = chosen("--format", requested.formats, {"png", "svg", "pdf"});
+  figures::FigureOptions form;
+  form.size = size_from(requested.size);
+  form.as_requested = !requested.size.empty();
   std::vector<std::string> files{"captions.txt"};
   for (const auto& n : names)
     for (const auto& f : formats)
       files.push_back(fmt::format("{}.{}", n, f));
-  OutputFolder folder(asked.out.empty() ? folder_beside(asked.file) : asked.out, files);
-  const Progress progress = terminal_progress();
-  const CheckRun run = check_door(door_case, progress, nullptr, {asked.room, nullptr});
-  FigureSet set = make_figures(door_case, run, names, form, progress);
+  output::OutputFolder folder(
+      requested.out.empty() ? output::folder_beside(requested.file) : requested.out, files);
+  const Progress progress = runtime::terminal_progress();
+  const check::CheckRun run =
+      check::check_door(door_case, progress, nullptr, {requested.room, nullptr});
+  case_figures::FigureSet set = case_figures::make_figures(door_case, run, names, form, progress);
   progress("writing figures", 1.0);
-  write_figures(folder, set.figures, formats, set.trouble, progress);
+  case_figures::write_figures(folder, set.figures, formats, set.trouble, progress);
   folder.write("captions.txt", captions_text(door_case, set));
   progress("end", 1.0);
   folder.keep();
-  end_progress();
-  fmt::print("{} figures and captions.txt in {}\n", set.figures.size(), clean_text(folder.path()));
+  runtime::end_progress();
+  fmt::print("{} figures and captions.txt in {}\n", set.figures.size(),
+             input::clean_text(folder.path()));
   if (!set.trouble.empty())
     fmt::print(stderr, "not made: {}\n", set.trouble);
   return ExitStatus::holds;
 }
 
-ExitStatus command_report(const ReportAsked& asked)
+ExitStatus command_report(const ReportOptions& requested)
 {
-  const DoorCase door_case = read_door_file(asked.file);
-  const auto papers = chosen("--paper", asked.paper, {"letter", "a4"});
-  const std::string number =
-      title_text("--number", asked.number, std::filesystem::path(asked.file).stem().string());
-  const std::string revision = title_text("--revision", asked.revision, "-");
-  const std::string date = title_text("--date", asked.date, today());
-  const bool letter = asked.paper.empty() ? door_case.units == Units::us : papers[0] == "letter";
-  OutputFolder folder(asked.out.empty() ? folder_beside(asked.file) : asked.out,
-                      {"sheet.html", "sheet.pdf"});
-  const Progress progress = terminal_progress();
-  CheckRun run = check_door(door_case, progress, nullptr, {asked.room, nullptr});
-  if (asked.spread)
-    add_spread(door_case, progress, run);
-  FigureSet set = make_figures(door_case, run, figure_names(door_case),
-                               FigureForm{{180.0, 106.0}, 6.0}, progress);
+  const input::DoorCase door_case = input::read_door_file(requested.file);
+  const auto papers = chosen("--paper", requested.paper, {"letter", "a4"});
+  const std::string number = title_text("--number", requested.number,
+                                        std::filesystem::path(requested.file).stem().string());
+  const std::string revision = title_text("--revision", requested.revision, "-");
+  const std::string date = title_text("--date", requested.date, today());
+  const bool letter =
+      requested.paper.empty() ? door_case.units == input::UnitSystem::us : papers[0] == "letter";
+  output::OutputFolder folder(requested.out.empty() ? output::folder_beside(requested.file)
+                                                    : requested.out,
+                              {"sheet.html", "sheet.pdf"});
+  const Progress progress = runtime::terminal_progress();
+  check::CheckRun run = check::check_door(door_case, progress, nullptr, {requested.room, nullptr});
+  if (requested.spread)
+    check::add_input_uncertainty(door_case, progress, run);
+  case_figures::FigureSet set =
+      case_figures::make_figures(door_case, run, case_figures::figure_names(door_case),
+                                 figures::FigureOptions{{180.0, 106.0}, 6.0}, progress);
   progress("sheet", 1.0);
-  Sheet sheet = sheet_words(door_case, run);
+  sheet::Sheet sheet = case_figures::sheet_text(door_case, run);
   sheet.figures = std::move(set.figures);
   sheet.trouble = set.trouble;
   sheet.title.number = number;
   sheet.title.revision = revision;
   sheet.title.date = date;
-  const Paper paper = letter ? Paper::letter : Paper::a4;
-  const std::string library = turning_library();
-  folder.write("sheet.html", sheet_html(sheet, paper, turning_html(turning_of(run), library)));
-  const std::string html = sheet_html(sheet, paper); // paper does not turn
-  const ScratchFolder scratch;
+  const sheet::Paper paper = letter ? sheet::Paper::letter : sheet::Paper::a4;
+  const std::string library = sheet::interactive_library();
+  folder.write("sheet.html",
+               sheet::sheet_html(sheet, paper, sheet::interactive_html(turning_of(run), library)));
+  const std::string html = sheet::sheet_html(sheet, paper); // paper does not turn
+  const page::TemporaryFolder scratch;
   const std::string in_the_way =
-      make_pdfs({{scratch.write("sheet.html", html), scratch.path("sheet.pdf")}},
-                [&] { progress("sheet", 1.0); });
+      page::make_pdfs({{scratch.write("sheet.html", html), scratch.path("sheet.pdf")}},
+                      [&] { progress("sheet", 1.0); });
   if (in_the_way.empty())
     folder.write("sheet.pdf", scratch.read("sheet.pdf"));
   progress("end", 1.0);
   folder.keep();
-  end_progress();
+  runtime::end_progress();
   fmt::print("The door {}. sheet.html{} in {}\n",
              sheet.verdict == "close" ? "is close to a limit" : sheet.verdict,
-             in_the_way.empty() ? " and sheet.pdf" : "", clean_text(folder.path()));
+             in_the_way.empty() ? " and sheet.pdf" : "", input::clean_text(folder.path()));
   const std::string no_turning =
       library.empty() ? "the door to turn in the HTML needs three.js; install the Debian package "
                         "libjs-three (everything else is in the sheet)"
@@ -211,7 +219,8 @@ ExitStatus command_report(const ReportAsked& asked)
   for (const auto& trouble : {set.trouble, in_the_way, no_turning})
     if (!trouble.empty())
       fmt::print(stderr, "not made: {}\n", trouble);
-  return worst(run.checks) == Verdict::fails ? ExitStatus::close_or_fails : ExitStatus::holds;
+  return verdict::worst(run.checks) == verdict::Verdict::fails ? ExitStatus::close_or_fails
+                                                               : ExitStatus::holds;
 }
 
-} // namespace hangtrue
+} // namespace hangtrue::program

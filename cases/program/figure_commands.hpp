@@ -6,11 +6,11 @@
 #include <optional>
 #include <string>
 
-namespace hangtrue
+namespace hangtrue::program
 {
 
 /// Options of `hangtrue figures`, as on the command line.
-struct FiguresAsked {
+struct FiguresOptions {
   std::string file;
   std::string out;            ///< empty: beside the file
   std::string only;           ///< names with commas; empty: all
@@ -21,10 +21,10 @@ struct FiguresAsked {
 
 /// Checks the door, draws the requested figures, and writes their captions beside them. Throws
 /// InputError for an unknown name, size or format.
-ExitStatus command_figures(const FiguresAsked& asked);
+ExitStatus command_figures(const FiguresOptions& requested);
 
 /// Options of `hangtrue report`.
-struct ReportAsked {
+struct ReportOptions {
   std::string file;
   std::string out;            ///< empty: beside the file
   std::string number;         ///< identification number; empty: the name of the file
@@ -37,6 +37,6 @@ struct ReportAsked {
 
 /// Checks the door and writes its sheet: sheet.html, and sheet.pdf where WeasyPrint is installed.
 /// The status follows the worst verdict, as with `check`.
-ExitStatus command_report(const ReportAsked& asked);
+ExitStatus command_report(const ReportOptions& requested);
 
-} // namespace hangtrue
+} // namespace hangtrue::program

@@ -15,7 +15,7 @@
 
 #include <algorithm>
 
-namespace hangtrue
+namespace hangtrue::program
 {
 
 namespace
@@ -23,24 +23,25 @@ namespace
 
 // One variant with what it is ranked by: N, or money.
 struct Ranked {
-  const Variant* variant = nullptr;
+  const compare::Variant* variant = nullptr;
   double measure = 0.0;
 };
 
 std::vector<Ranked> ranked(const CompareJob& job, bool by_price)
 {
-  std::vector<Ranked> made;
+  std::vector<Ranked> result;
   for (const auto& v : job.variants) {
     if (!v.fault.empty())
       continue;
-    const DoorCase c = read_door_text(v.text, v.name);
+    const input::DoorCase c = input::read_door_text(v.text, v.name);
     const double weight =
-        standard_gravity * (together(part_masses(c.door)).mass + pin_mass(c.door));
-    made.push_back({&v, by_price ? door_cost(c) : weight});
+        elasticity::standard_gravity *
+        (door::total_mass(door::part_masses(c.door)).mass + compare::pin_mass(c.door));
+    result.push_back({&v, by_price ? compare::door_cost(c) : weight});
   }
-  std::stable_sort(made.begin(), made.end(),
+  std::stable_sort(result.begin(), result.end(),
                    [](const Ranked& a, const Ranked& b) { return a.measure < b.measure; });
-  return made;
+  return result;
 }
 
 // How far the front of the order is decided: the first that holds, or the first that is not done.
@@ -54,11 +55,11 @@ Front front_of(const std::vector<Ranked>& order, const std::string& folder)
 {
   Front front;
   for (; front.at < order.size(); ++front.at) {
-    const VariantRow row = stored_row(folder, *order[front.at].variant);
-    front.found = row.state == VariantState::holds;
-    if (front.found || row.state == VariantState::missing)
+    const compare::VariantResult row = compare::stored_result(folder, *order[front.at].variant);
+    front.found = row.state == compare::VariantState::holds;
+    if (front.found || row.state == compare::VariantState::missing)
       break;
-    if (row.state == VariantState::no_number)
+    if (row.state == compare::VariantState::no_number)
       front.no_number.push_back(front.at);
   }
   return front;
@@ -68,21 +69,22 @@ Front front_of(const std::vector<Ranked>& order, const std::string& folder)
 struct Enough {
 };
 
-std::vector<LostWork> work_until_found(const CompareAsked& asked, const CompareJob& job,
-                                       const std::vector<Ranked>& order)
+std::vector<compare::FailedJob> work_until_found(const CompareOptions& requested,
+                                                 const CompareJob& job,
+                                                 const std::vector<Ranked>& order)
 {
-  std::vector<LostWork> lost;
+  std::vector<compare::FailedJob> lost;
   std::vector<int> work;
   for (const auto& r : order)
-    if (stored_row(job.folder, *r.variant).state == VariantState::missing)
+    if (compare::stored_result(job.folder, *r.variant).state == compare::VariantState::missing)
       work.push_back(r.variant->number);
-  const Progress progress = terminal_progress();
+  const Progress progress = runtime::terminal_progress();
   std::size_t known = 0;
-  const int wanted = asked.workers > 0 ? asked.workers : usable_processors();
-  const CrewSize crew = work.empty() ? CrewSize{} : crew_size(asked, job.base, wanted);
+  const int target = requested.workers > 0 ? requested.workers : compare::usable_processors();
+  const WorkerCount pool = work.empty() ? WorkerCount{} : worker_count(requested, job.base, target);
   try {
-    lost = run_crew(
-        worker_words(asked, job.folder, crew.room), work, crew.workers,
+    lost = compare::run_worker_pool(
+        worker_command(requested, job.folder, pool.room), work, pool.workers,
         [&](std::size_t done) {
           progress(fmt::format("{} checked of at most {}", done, work.size()),
                    static_cast<double>(done) / static_cast<double>(work.size()));
@@ -94,21 +96,21 @@ std::vector<LostWork> work_until_found(const CompareAsked& asked, const CompareJ
         },
         true);
   } catch (const Enough&) {
-    end_progress();
+    runtime::end_progress();
     return {};
   }
-  end_progress();
+  runtime::end_progress();
   return lost;
 }
 
 // Says what prevents a result, and returns its status.
 ExitStatus not_known(const CompareJob& job, const std::vector<Ranked>& order, const Front& front,
-                     const std::vector<LostWork>& lost, const std::string& kind)
+                     const std::vector<compare::FailedJob>& lost, const std::string& kind)
 {
   for (const std::size_t place : front.no_number) {
-    const Variant& v = *order[place].variant;
-    fmt::print(stderr, "variant {} ({}): no number: {}\n", v.number, settings_text(v),
-               stored_row(job.folder, v).note);
+    const compare::Variant& v = *order[place].variant;
+    fmt::print(stderr, "variant {} ({}): no number: {}\n", v.number, compare::key_values_text(v),
+               compare::stored_result(job.folder, v).note);
   }
   for (const auto& l : lost)
     fmt::print(stderr, "variant {}: not done: {}\n", l.number, l.why);
@@ -123,38 +125,38 @@ ExitStatus not_known(const CompareJob& job, const std::vector<Ranked>& order, co
 std::string shown(const CompareJob& job, double measure, bool by_price)
 {
   return by_price ? fmt::format("{:.2f} {}", measure, job.base.prices.currency)
-                  : format_short(measure, Kind::force, job.base.units);
+                  : input::format_short(measure, input::Dimension::force, job.base.units);
 }
 
 } // namespace
 
-ExitStatus command_find(const CompareAsked& asked, bool by_price)
+ExitStatus command_find(const CompareOptions& requested, bool by_price)
 {
-  const CompareJob job = read_job(asked);
+  const CompareJob job = read_job(requested);
   if (by_price && !job.base.prices.given)
     throw InputError(fmt::format("{}: [prices]: there are none; allowed is at least one price to "
                                  "find the cheapest door by; add for example steel = \"1 /lb\"",
-                                 asked.file));
+                                 requested.file));
   const std::vector<Ranked> order = ranked(job, by_price);
-  std::vector<LostWork> lost;
+  std::vector<compare::FailedJob> lost;
   {
-    const OutputFolder place(job.folder, {}); // says at once when it cannot be written
+    const output::OutputFolder place(job.folder, {}); // says at once when it cannot be written
     if (!front_of(order, job.folder).found)
-      lost = work_until_found(asked, job, order);
+      lost = work_until_found(requested, job, order);
   }
   std::size_t checked = 0;
   for (const auto& r : order)
-    if (stored_row(job.folder, *r.variant).state != VariantState::missing)
+    if (compare::stored_result(job.folder, *r.variant).state != compare::VariantState::missing)
       ++checked;
   const Front front = front_of(order, job.folder);
   const std::string kind = by_price ? "cheapest" : "lightest";
   for (std::size_t i = 0; i < order.size(); ++i) {
-    const VariantRow row = stored_row(job.folder, *order[i].variant);
-    if (i > front.at || row.state == VariantState::missing)
+    const compare::VariantResult row = compare::stored_result(job.folder, *order[i].variant);
+    if (i > front.at || row.state == compare::VariantState::missing)
       break;
-    fmt::print("  {:<10}{:>14}  {:>4.0f} %  {:<34}{}\n", state_word(row.state),
-               shown(job, order[i].measure, by_price), 100.0 * row.use, row.tightest,
-               settings_text(*order[i].variant));
+    fmt::print("  {:<10}{:>14}  {:>4.0f} %  {:<34}{}\n", compare::state_text(row.state),
+               shown(job, order[i].measure, by_price), 100.0 * row.utilisation, row.tightest,
+               compare::key_values_text(*order[i].variant));
   }
   fmt::print("\n{} of {} variants checked.\n", checked, job.variants.size());
   if (!front.no_number.empty() || (!front.found && front.at < order.size()))
@@ -163,12 +165,12 @@ ExitStatus command_find(const CompareAsked& asked, bool by_price)
     fmt::print("None of them holds every check; widen the ranges.\n");
     return ExitStatus::close_or_fails;
   }
-  const Variant& best = *order[front.at].variant;
+  const compare::Variant& best = *order[front.at].variant;
   fmt::print("Verified: the {} that holds every check is {}, {}.\nIts door file and results are in "
              "{}/{}\n",
-             kind, settings_text(best), shown(job, order[front.at].measure, by_price), job.folder,
-             best.name);
+             kind, compare::key_values_text(best), shown(job, order[front.at].measure, by_price),
+             job.folder, best.name);
   return ExitStatus::holds;
 }
 
-} // namespace hangtrue
+} // namespace hangtrue::program

@@ -3,7 +3,7 @@
 
 #include "cases/program/compare_command.hpp"
 
-namespace hangtrue
+namespace hangtrue::program
 {
 
 /// Checks variants in the order of their nominal weight (or price) until one holds every check and
@@ -11,6 +11,6 @@ namespace hangtrue
 /// the first that holds is the best of all; it is the only one called verified. Results of an
 /// earlier run or comparison in the folder count. Throws InputError, also for `by_price` without
 /// prices.
-ExitStatus command_find(const CompareAsked& asked, bool by_price);
+ExitStatus command_find(const CompareOptions& requested, bool by_price);
 
-} // namespace hangtrue
+} // namespace hangtrue::program

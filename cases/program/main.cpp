@@ -25,17 +25,18 @@ namespace
 {
 
 using namespace hangtrue;
+using namespace hangtrue::program;
 
-struct Asked {
-  CompareAsked compare;
+struct Options {
+  CompareOptions compare;
   bool by_price = false;
   std::string file;
   std::string out;
   std::string room;
   int level = 2;
-  CheckAsked check;
-  FiguresAsked figures;
-  ReportAsked report;
+  CheckOptions check;
+  FiguresOptions figures;
+  ReportOptions report;
   std::function<ExitStatus()> run;
 };
 
@@ -46,9 +47,9 @@ void add_file(CLI::App& command, std::string& file)
   command.add_option("FILE", file, "Door file")->required();
 }
 
-void add_room(CLI::App& command, Asked& asked)
+void add_room(CLI::App& command, Options& options)
 {
-  command.add_option("--room", asked.room, "Memory that may be taken, as \"4 GB\"");
+  command.add_option("--room", options.room, "Memory that may be taken, as \"4 GB\"");
 }
 
 void add_spread(CLI::App& command, bool& spread)
@@ -56,7 +57,7 @@ void add_spread(CLI::App& command, bool& spread)
   command.add_flag("--spread", spread, "Ranges of the answers from what is known to a factor only");
 }
 
-void add_tries(CLI::App& command, CompareAsked& compare)
+void add_tries(CLI::App& command, CompareOptions& compare)
 {
   command.add_option("--try", compare.tries, "A key and its values, \"KEY: VALUE | VALUE\"")
       ->expected(1)
@@ -64,71 +65,72 @@ void add_tries(CLI::App& command, CompareAsked& compare)
   command.add_option("--plan", compare.plan, "File with [[try]] tables");
 }
 
-void add_workers(CLI::App& command, CompareAsked& compare)
+void add_workers(CLI::App& command, CompareOptions& compare)
 {
   command.add_option("--workers", compare.workers, "Processes at a time")
       ->check(CLI::Range(1, 512));
 }
 
 // What a command does once the command line has been read.
-void when_asked(CLI::App& command, Asked& asked, std::function<ExitStatus()> run)
+void when_asked(CLI::App& command, Options& options, std::function<ExitStatus()> run)
 {
-  command.callback([&asked, run = std::move(run)] { asked.run = run; });
+  command.callback([&options, run = std::move(run)] { options.run = run; });
 }
 
 // The bound holds for all that follows; what it leaves is passed to the command.
-void take_room(Asked& asked)
+void take_room(Options& options)
 {
-  const std::optional<double> room = read_room(asked.room);
+  const std::optional<double> room = runtime::read_room(options.room);
   if (!room)
     return;
-  hold_to_room(*room);
-  asked.check.room = room;
-  asked.compare.room = room;
-  asked.figures.room = room;
-  asked.report.room = room;
+  runtime::set_process_limit(*room);
+  options.check.room = room;
+  options.compare.room = room;
+  options.figures.room = room;
+  options.report.room = room;
 }
 
-void add_new(CLI::App& app, Asked& asked)
+void add_new(CLI::App& app, Options& options)
 {
   auto* fresh = app.add_subcommand("new", "Write a commented door file to start from");
-  fresh->add_option("FILE", asked.file, "New door file; without it the text is printed");
-  when_asked(*fresh, asked, [&] { return command_new(asked.file); });
+  fresh->add_option("FILE", options.file, "New door file; without it the text is printed");
+  when_asked(*fresh, options, [&] { return command_new(options.file); });
 }
 
-void add_mesh(CLI::App& app, Asked& asked)
+void add_mesh(CLI::App& app, Options& options)
 {
   auto* mesh = app.add_subcommand("mesh", "Mesh a door and write it for other programs");
-  add_file(*mesh, asked.file);
-  mesh->add_option("--out", asked.out, "Folder for the files");
-  mesh->add_option("--level", asked.level, "Mesh level, 1 is the coarsest")
+  add_file(*mesh, options.file);
+  mesh->add_option("--out", options.out, "Folder for the files");
+  mesh->add_option("--level", options.level, "Mesh level, 1 is the coarsest")
       ->check(CLI::Range(1, 5));
-  when_asked(*mesh, asked, [&] { return command_mesh(asked.file, asked.out, asked.level); });
+  when_asked(*mesh, options,
+             [&] { return command_mesh(options.file, options.out, options.level); });
 }
 
-void add_check(CLI::App& app, Asked& asked)
+void add_check(CLI::App& app, Options& options)
 {
   auto* check = app.add_subcommand("check", "Check a door: how it hangs and whether that holds");
-  add_file(*check, asked.check.file);
-  check->add_option("--out", asked.check.out,
+  add_file(*check, options.check.file);
+  check->add_option("--out", options.check.out,
                     "Folder for the results; without it one beside the file");
-  check->add_flag("--strict", asked.check.strict,
+  check->add_flag("--strict", options.check.strict,
                   "Let a check that is only close count as not holding");
-  add_spread(*check, asked.check.spread);
-  add_room(*check, asked);
-  when_asked(*check, asked, [&] { return command_check(asked.check); });
+  add_spread(*check, options.check.spread);
+  add_room(*check, options);
+  when_asked(*check, options, [&] { return command_check(options.check); });
 }
 
-void add_skins(CLI::App& app, Asked& asked)
+void add_skins(CLI::App& app, Options& options)
 {
   auto* skins = app.add_subcommand("skins", "What each way of holding the inner skin buys");
-  add_file(*skins, asked.file);
-  when_asked(*skins, asked, [&] { return command_skins(asked.file); });
+  add_file(*skins, options.file);
+  when_asked(*skins, options, [&] { return command_skins(options.file); });
 }
 
-void add_compare(CLI::App& app, Asked& asked)
+void add_compare(CLI::App& app, Options& options)
 {
-  CompareAsked& c = asked.compare;
+  CompareOptions& c = options.compare;
   auto* compare = app.add_subcommand("compare", "Compare many variants of one door");
   add_file(*compare, c.file);
   add_tries(*compare, c);
@@ -138,70 +140,70 @@ void add_compare(CLI::App& app, Asked& asked)
   compare->add_option("--share", c.share, "Part I of N of the variants, I/N");
   compare->add_flag("--gather", c.gather, "Only bring together what the shares have left");
   compare->add_flag("--fresh", c.fresh, "Do again what is there already");
-  add_room(*compare, asked);
+  add_room(*compare, options);
   compare->add_flag("--crew", c.crew)->group(""); // how the program starts its own workers
-  when_asked(*compare, asked, [&] { return command_compare(asked.compare); });
+  when_asked(*compare, options, [&] { return command_compare(options.compare); });
 }
 
-void add_find(CLI::App& app, Asked& asked)
+void add_find(CLI::App& app, Options& options)
 {
-  CompareAsked& c = asked.compare;
+  CompareOptions& c = options.compare;
   auto* find = app.add_subcommand("find", "Find the lightest or cheapest variant that holds");
   add_file(*find, c.file);
   add_tries(*find, c);
-  find->add_flag("--by-price", asked.by_price, "The cheapest instead of the lightest");
+  find->add_flag("--by-price", options.by_price, "The cheapest instead of the lightest");
   find->add_option("--out", c.out, "Folder for the variants that are checked");
   add_workers(*find, c);
-  add_room(*find, asked);
-  when_asked(*find, asked, [&] { return command_find(asked.compare, asked.by_price); });
+  add_room(*find, options);
+  when_asked(*find, options, [&] { return command_find(options.compare, options.by_price); });
 }
 
-void add_figures(CLI::App& app, Asked& asked)
+void add_figures(CLI::App& app, Options& options)
 {
   auto* figures = app.add_subcommand("figures", "Check a door and draw its figures");
-  add_file(*figures, asked.figures.file);
-  figures->add_option("--out", asked.figures.out, "Folder for the figures");
-  figures->add_option("--only", asked.figures.only, "Names of figures, with commas between");
-  figures->add_option("--size", asked.figures.size, "Width and height, as \"7 in x 5 in\"");
-  figures->add_option("--format", asked.figures.formats, "png, svg, pdf, with commas between");
-  add_room(*figures, asked);
-  when_asked(*figures, asked, [&] { return command_figures(asked.figures); });
+  add_file(*figures, options.figures.file);
+  figures->add_option("--out", options.figures.out, "Folder for the figures");
+  figures->add_option("--only", options.figures.only, "Names of figures, with commas between");
+  figures->add_option("--size", options.figures.size, "Width and height, as \"7 in x 5 in\"");
+  figures->add_option("--format", options.figures.formats, "png, svg, pdf, with commas between");
+  add_room(*figures, options);
+  when_asked(*figures, options, [&] { return command_figures(options.figures); });
 }
 
-void add_report(CLI::App& app, Asked& asked)
+void add_report(CLI::App& app, Options& options)
 {
   auto* sheet = app.add_subcommand("report", "Check a door and write its sheet, HTML and PDF");
-  add_file(*sheet, asked.report.file);
-  sheet->add_option("--out", asked.report.out, "Folder for the sheet");
-  sheet->add_option("--number", asked.report.number, "Identification number in the title block");
-  sheet->add_option("--revision", asked.report.revision, "Revision in the title block");
-  sheet->add_option("--date", asked.report.date, "Date of issue; without it today's");
-  sheet->add_option("--paper", asked.report.paper, "letter or a4, for the PDF");
-  add_spread(*sheet, asked.report.spread);
-  add_room(*sheet, asked);
-  when_asked(*sheet, asked, [&] { return command_report(asked.report); });
+  add_file(*sheet, options.report.file);
+  sheet->add_option("--out", options.report.out, "Folder for the sheet");
+  sheet->add_option("--number", options.report.number, "Identification number in the title block");
+  sheet->add_option("--revision", options.report.revision, "Revision in the title block");
+  sheet->add_option("--date", options.report.date, "Date of issue; without it today's");
+  sheet->add_option("--paper", options.report.paper, "letter or a4, for the PDF");
+  add_spread(*sheet, options.report.spread);
+  add_room(*sheet, options);
+  when_asked(*sheet, options, [&] { return command_report(options.report); });
 }
 
-void add_commands(CLI::App& app, Asked& asked)
+void add_commands(CLI::App& app, Options& options)
 {
   app.require_subcommand(1);
   app.set_version_flag("--version", fmt::format("hangtrue {} ({})", version, library_versions));
-  add_new(app, asked);
-  add_mesh(app, asked);
-  add_check(app, asked);
-  add_skins(app, asked);
-  add_compare(app, asked);
-  add_find(app, asked);
-  add_figures(app, asked);
-  add_report(app, asked);
+  add_new(app, options);
+  add_mesh(app, options);
+  add_check(app, options);
+  add_skins(app, options);
+  add_compare(app, options);
+  add_find(app, options);
+  add_figures(app, options);
+  add_report(app, options);
   auto* keys = app.add_subcommand("keys", "Print the reference of the door file");
-  when_asked(*keys, asked, [] { return command_keys(); });
+  when_asked(*keys, options, [] { return command_keys(); });
 }
 
 int report(const std::string& message, ExitStatus status)
 {
-  end_progress();
-  fmt::print(stderr, "{}\n", clean_lines(message));
+  runtime::end_progress();
+  fmt::print(stderr, "{}\n", input::clean_lines(message));
   return static_cast<int>(status);
 }
 
@@ -209,41 +211,41 @@ int report(const std::string& message, ExitStatus status)
 // start threads.
 using Early = void (*)(int, char**, char**);
 [[gnu::section(".preinit_array"), gnu::used]] const Early early = [](int, char**, char**) {
-  hold_interrupts();
+  runtime::block_signals();
 };
 
 } // namespace
 
 int main(int count, char** words)
 {
-  use_fast_kernels(words);
-  use_one_dense_thread();
-  free_large_blocks();
-  watch_for_interrupt();
+  runtime::select_blas_kernels(words);
+  runtime::use_one_blas_thread();
+  runtime::free_large_blocks();
+  runtime::start_signal_thread();
   std::signal(SIGXFSZ, SIG_IGN); // a limit of file size is a full disk: reported, not fatal
   CLI::App app{"hangtrue: will this heavy, hot door hang true?", "hangtrue"};
-  Asked asked;
-  add_commands(app, asked);
+  Options options;
+  add_commands(app, options);
   try {
     app.parse(count, words);
   } catch (const CLI::ParseError& error) {
     std::ostringstream out;
     std::ostringstream faults; // with words of the command line, which a terminal is not to act on
     const bool answered = app.exit(error, out, faults) == 0;
-    fmt::print("{}", clean_lines(out.str()));
-    fmt::print(stderr, "{}", clean_lines(faults.str()));
+    fmt::print("{}", input::clean_lines(out.str()));
+    fmt::print(stderr, "{}", input::clean_lines(faults.str()));
     return answered ? 0 : static_cast<int>(ExitStatus::bad_input);
   }
   try {
-    take_room(asked);
-    return static_cast<int>(asked.run());
+    take_room(options);
+    return static_cast<int>(options.run());
   } catch (const InputError& error) {
     return report(error.what(), ExitStatus::bad_input);
   } catch (const ComputeError& error) {
     return report(error.what(), ExitStatus::not_computed);
-  } catch (const Interrupted&) {
+  } catch (const runtime::Interrupted&) {
     report("ended before it was done; nothing half-written was left", ExitStatus::not_computed);
-    return by_interrupt;
+    return runtime::by_interrupt;
   } catch (const std::bad_alloc&) {
     return report("memory: there was not enough on the way; nothing half-written was left. Set a "
                   "lower finest_level under [accuracy] in the door file, or make more memory "

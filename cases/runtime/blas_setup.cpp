@@ -6,7 +6,7 @@
 #include <cstdlib>
 #include <vector>
 
-namespace hangtrue
+namespace hangtrue::runtime
 {
 
 std::string dense_kernels()
@@ -16,7 +16,7 @@ std::string dense_kernels()
   return name == nullptr ? "" : name();
 }
 
-void use_fast_kernels(char** words)
+void select_blas_kernels(char** words)
 {
   constexpr const char* setting = "OPENBLAS_CORETYPE"; // read when the library is loaded
   if (std::getenv(setting) != nullptr)
@@ -37,7 +37,7 @@ void use_fast_kernels(char** words)
 #endif
 }
 
-void use_one_dense_thread()
+void use_one_blas_thread()
 {
   using Count = void (*)(int);
   auto set = [](const char* name, int value) {
@@ -50,7 +50,7 @@ void use_one_dense_thread()
   set("omp_set_max_active_levels", 0);
 }
 
-void take_dense_space()
+void reserve_blas_buffer()
 {
   using Factor = void (*)(const char*, const int*, double*, const int*, int*, std::size_t);
   const auto factor = reinterpret_cast<Factor>(dlsym(RTLD_DEFAULT, "dpotrf_"));
@@ -64,4 +64,4 @@ void take_dense_space()
   factor("L", &n, unit.data(), &n, &info, 1);
 }
 
-} // namespace hangtrue
+} // namespace hangtrue::runtime

@@ -2,7 +2,7 @@
 
 #include <malloc.h>
 
-namespace hangtrue
+namespace hangtrue::runtime
 {
 
 void free_large_blocks()
@@ -16,11 +16,11 @@ void free_large_blocks()
 #endif
 }
 
-void give_free_pages_back()
+void release_free_pages()
 {
 #if defined(__GLIBC__)
   malloc_trim(0);
 #endif
 }
 
-} // namespace hangtrue
+} // namespace hangtrue::runtime

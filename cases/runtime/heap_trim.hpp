@@ -1,7 +1,7 @@
 // The heap of the process: what is freed goes back to the system.
 #pragma once
 
-namespace hangtrue
+namespace hangtrue::runtime
 {
 
 /// Lets large blocks be allocated from the system one by one and returned when they are freed, as
@@ -10,6 +10,6 @@ namespace hangtrue
 void free_large_blocks();
 
 /// Returns free pages between small blocks to the system.
-void give_free_pages_back();
+void release_free_pages();
 
-} // namespace hangtrue
+} // namespace hangtrue::runtime

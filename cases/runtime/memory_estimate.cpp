@@ -9,7 +9,7 @@
 #include <algorithm>
 #include <cmath>
 
-namespace hangtrue
+namespace hangtrue::runtime
 {
 
 namespace
@@ -24,63 +24,68 @@ constexpr double hot_or_closed = 2.2;     // times as much: both meshes and the 
 
 } // namespace
 
-MemoryNeed memory_need(const Door& door, const Mesh& mesh, int level)
+MemoryEstimate estimate_memory(const door::Door& door, const mesh::Mesh& mesh, int level)
 {
-  MemoryNeed need;
-  need.level = level;
-  need.nodes = mesh.door.nodes.size() + mesh.frame.nodes.size();
+  MemoryEstimate estimate;
+  estimate.level = level;
+  estimate.nodes = mesh.door.nodes.size() + mesh.frame.nodes.size();
   for (const auto& pin : mesh.pins)
-    need.nodes += pin.nodes.size();
+    estimate.nodes += pin.nodes.size();
   // Nested dissection of a body that is flat: its factor grows as n log n (A. George, Nested
   // dissection of a regular finite element mesh, SIAM J. Numer. Anal. 10, 1973); matrices and
   // fields grow as n.
-  const auto n = static_cast<double>(need.nodes);
-  const bool states = !door.fire.schedule.empty() || door.fire.measured.given || can_shut(door);
-  need.bytes = program_bytes + (states ? hot_or_closed : 1.0) * n * bytes_per_node * std::log2(n);
-  return need;
+  const auto n = static_cast<double>(estimate.nodes);
+  const bool states =
+      !door.fire.schedule.empty() || door.fire.measured.given || door::can_close(door);
+  estimate.bytes =
+      program_bytes + (states ? hot_or_closed : 1.0) * n * bytes_per_node * std::log2(n);
+  return estimate;
 }
 
-void refuse_beyond(const MemoryRoom& room, const MemoryNeed& need, double used)
+void throw_if_exceeds_limit(const AvailableMemory& room, const MemoryEstimate& estimate,
+                            double used)
 {
-  if (need.bytes - used <= room.bytes)
+  if (estimate.bytes - used <= room.bytes)
     return;
   const std::string coarser =
-      need.level > 1
-          ? fmt::format("set finest_level = {} under [accuracy] in the door file", need.level - 1)
-          : "this is the coarsest mesh: use a machine with more memory";
+      estimate.level > 1 ? fmt::format("set finest_level = {} under [accuracy] in the door file",
+                                       estimate.level - 1)
+                         : "this is the coarsest mesh: use a machine with more memory";
   throw ComputeError(fmt::format(
       "memory: mesh level {} with {} nodes needs about {}, {} of it are taken already, and {} are "
       "{}; {}, or make more memory available (end other programs, raise the limit)",
-      need.level, need.nodes, memory_words(need.bytes), memory_words(std::min(used, need.bytes)),
-      memory_words(room.bytes), room.bound, coarser));
+      estimate.level, estimate.nodes, memory_text(estimate.bytes),
+      memory_text(std::min(used, estimate.bytes)), memory_text(room.bytes), room.bound, coarser));
 }
 
-std::string memory_words(const MemoryNeed& need)
+std::string memory_text(const MemoryEstimate& estimate)
 {
-  return fmt::format("needs about {} of memory (mesh level {}, {} nodes)", memory_words(need.bytes),
-                     need.level, need.nodes);
+  return fmt::format("needs about {} of memory (mesh level {}, {} nodes)",
+                     memory_text(estimate.bytes), estimate.level, estimate.nodes);
 }
 
-void keep_within(const MemoryNeed& need, const MemoryCare& care, AnalysisCache* kept)
+void throw_if_exceeds(const MemoryEstimate& estimate, const MemoryPolicy& policy,
+                      analysis::AnalysisCache* cache)
 {
-  MemoryRoom room = memory_room(care.room);
-  if (kept != nullptr) {
+  AvailableMemory room = available_memory(policy.limit);
+  if (cache != nullptr) {
     const double half = 0.5 * (room.bytes + memory_used());
-    kept->limit_bytes(static_cast<std::size_t>(half));
-    if (need.bytes - memory_used() > room.bytes) {
-      kept->factors.parts.clear();
-      room = memory_room(care.room);
+    cache->limit_bytes(static_cast<std::size_t>(half));
+    if (estimate.bytes - memory_used() > room.bytes) {
+      cache->factors.substructures.clear();
+      room = available_memory(policy.limit);
     }
   }
-  refuse_beyond(room, need, memory_used());
+  throw_if_exceeds_limit(room, estimate, memory_used());
 }
 
-int workers_with_room(const Door& door, int finest, int wanted, double room)
+int workers_with_room(const door::Door& door, int finest, int target, double room)
 {
   const int level = std::min(2, finest);
-  const MemoryNeed need = memory_need(door, loft(door, fineness(door, level)), level);
-  const double fit = std::floor(room / need.bytes);
-  return static_cast<int>(std::clamp(fit, 1.0, static_cast<double>(std::max(1, wanted))));
+  const MemoryEstimate estimate =
+      estimate_memory(door, sweep::make_mesh(door, door::mesh_density(door, level)), level);
+  const double fit = std::floor(room / estimate.bytes);
+  return static_cast<int>(std::clamp(fit, 1.0, static_cast<double>(std::max(1, target))));
 }
 
-} // namespace hangtrue
+} // namespace hangtrue::runtime

@@ -13,7 +13,7 @@
 #include <sstream>
 #include <string_view>
 
-namespace hangtrue
+namespace hangtrue::runtime
 {
 
 namespace
@@ -42,8 +42,8 @@ std::optional<double> number_behind(const fs::path& path, const std::string& wor
   return std::nullopt;
 }
 
-// Address space that BLAS reserves for its work and hardly uses (take_dense_space): it counts for
-// the limits of the process, not for the memory of the machine.
+// Address space that BLAS reserves for its work and hardly uses (reserve_blas_buffer): it counts
+// for the limits of the process, not for the memory of the machine.
 constexpr double hardly_touched = 1.4e8;
 
 // Pages of the process, proc(5): size, resident, ..., data (field 6).
@@ -68,13 +68,13 @@ Used used_now(const fs::path& root)
   return {page * space, page * resident, page * data};
 }
 
-void bound_by(MemoryRoom& room, double bytes, const std::string& bound)
+void bound_by(AvailableMemory& room, double bytes, const std::string& bound)
 {
   if (bytes < room.bytes)
     room = {std::max(0.0, bytes), bound};
 }
 
-void bound_by_limit(MemoryRoom& room, __rlimit_resource_t kind, double used,
+void bound_by_limit(AvailableMemory& room, __rlimit_resource_t kind, double used,
                     const std::string& bound)
 {
   rlimit limit{};
@@ -83,7 +83,7 @@ void bound_by_limit(MemoryRoom& room, __rlimit_resource_t kind, double used,
 }
 
 // One control group: its limit less what it uses, file pages that can be dropped not counted.
-void bound_by_group(MemoryRoom& room, const fs::path& group, const char* limit_name,
+void bound_by_group(AvailableMemory& room, const fs::path& group, const char* limit_name,
                     const char* use_name, const char* droppable)
 {
   const auto limit = number_in(group / limit_name);
@@ -96,7 +96,7 @@ void bound_by_group(MemoryRoom& room, const fs::path& group, const char* limit_n
 
 // A group is bound by those above it as well. In a container the path may not be there below the
 // mount; the mount itself is then the group.
-void bound_by_groups(MemoryRoom& room, const fs::path& mount, const std::string& own,
+void bound_by_groups(AvailableMemory& room, const fs::path& mount, const std::string& own,
                      const char* limit_name, const char* use_name, const char* droppable)
 {
   for (fs::path at = fs::path(own).relative_path(); !at.empty(); at = at.parent_path())
@@ -105,7 +105,7 @@ void bound_by_groups(MemoryRoom& room, const fs::path& mount, const std::string&
 }
 
 // Lines of cgroups(7): "0::/path" for version 2, "4:memory:/path" for version 1.
-void bound_by_all_groups(MemoryRoom& room, const fs::path& root)
+void bound_by_all_groups(AvailableMemory& room, const fs::path& root)
 {
   std::ifstream file(root / "proc/self/cgroup");
   for (std::string line; std::getline(file, line);) {
@@ -128,15 +128,15 @@ void bound_by_all_groups(MemoryRoom& room, const fs::path& root)
 
 } // namespace
 
-MemoryRoom memory_room(std::optional<double> asked, const fs::path& root)
+AvailableMemory available_memory(std::optional<double> requested, const fs::path& root)
 {
-  MemoryRoom room{1e18, "free on this machine"};
+  AvailableMemory room{1e18, "free on this machine"};
   const Used used = used_now(root);
   if (const auto free = number_behind(root / "proc/meminfo", "MemAvailable:"))
     bound_by(room, 1024.0 * *free, room.bound); // in KiB
   bound_by_all_groups(room, root);
-  if (asked)
-    bound_by(room, *asked - used.resident, "left by --room");
+  if (requested)
+    bound_by(room, *requested - used.resident, "left by --room");
   bound_by_limit(room, RLIMIT_AS, used.space, "left by the limit of address space (ulimit -v)");
   bound_by_limit(room, RLIMIT_DATA, used.data, "left by the limit of data (--room, ulimit -d)");
   return room;
@@ -157,22 +157,22 @@ std::optional<double> read_room(const std::string& text)
   unit.erase(0, unit.find_first_not_of(' '));
   const double factor = unit == "GB" ? 1e9 : unit == "MB" ? 1e6 : 0.0;
   const double bytes = factor * value;
-  constexpr double least = 1e7;
-  constexpr double most = 1e15;
-  if (fault != std::errc() || !(bytes >= least && bytes <= most))
+  constexpr double minimum = 1e7;
+  constexpr double maximum = 1e15;
+  if (fault != std::errc() || !(bytes >= minimum && bytes <= maximum))
     throw InputError(fmt::format("--room: found \"{}\"; allowed is a size in MB or GB, at least 10 "
                                  "MB; write for example --room \"4 GB\"",
-                                 message_text(text)));
+                                 input::message_text(text)));
   return bytes;
 }
 
-std::string memory_words(double bytes)
+std::string memory_text(double bytes)
 {
   return bytes < 999.5e6 ? fmt::format("{:.0f} MB", 1e-6 * bytes)
                          : fmt::format("{:.1f} GB", 1e-9 * bytes);
 }
 
-void hold_to_room(double bytes)
+void set_process_limit(double bytes)
 {
   // Data are the private pages that can be written (since Linux 4.7 all of them, not only the
   // heap); what libraries have mapped before the work began is there already.
@@ -188,4 +188,4 @@ void hold_to_room(double bytes)
   setrlimit(RLIMIT_DATA, &limit);
 }
 
-} // namespace hangtrue
+} // namespace hangtrue::runtime

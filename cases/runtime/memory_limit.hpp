@@ -5,20 +5,21 @@
 #include <optional>
 #include <string>
 
-namespace hangtrue
+namespace hangtrue::runtime
 {
 
 /// Memory that may still be taken.
-struct MemoryRoom {
+struct AvailableMemory {
   double bytes = 0.0;
   std::string bound; ///< what sets it, for messages: "free on this machine", "left by --room"
 };
 
-/// The least of: the user's own limit `asked` (bytes, for the whole process), the limits of the
+/// The least of: the user's own limit `requested` (bytes, for the whole process), the limits of the
 /// process (getrlimit: address space, data), the limits of its control groups (versions 1 and 2),
 /// and MemAvailable of the machine, each less what is used of it now. Swap is not counted. `root`
 /// replaces "/" where /proc and /sys are read. What cannot be read is no limit.
-MemoryRoom memory_room(std::optional<double> asked, const std::filesystem::path& root = "/");
+AvailableMemory available_memory(std::optional<double> requested,
+                                 const std::filesystem::path& root = "/");
 
 /// Resident bytes of the process.
 double memory_used();
@@ -28,10 +29,10 @@ double memory_used();
 std::optional<double> read_room(const std::string& text);
 
 /// Bytes as messages show them: "1.4 GB", "730 MB".
-std::string memory_words(double bytes);
+std::string memory_text(double bytes);
 
 /// Makes allocations beyond `bytes` for the whole process fail, so that a run whose need was
 /// estimated too low ends with a message instead of taking more. Never raises a limit.
-void hold_to_room(double bytes);
+void set_process_limit(double bytes);
 
-} // namespace hangtrue
+} // namespace hangtrue::runtime

@@ -11,7 +11,7 @@
 #include <system_error>
 #include <thread>
 
-namespace hangtrue
+namespace hangtrue::runtime
 {
 
 namespace
@@ -129,7 +129,7 @@ void run_tasks(const std::vector<Task>& tasks, int threads)
   try {
     for (int t = 1; t < std::min(static_cast<int>(tasks.size()), threads); ++t)
       others.emplace_back([&schedule] {
-        use_one_dense_thread();
+        use_one_blas_thread();
         schedule.run_all();
       });
   } catch (const std::system_error&) { // no thread is to be had: those that are there do it
@@ -152,4 +152,4 @@ Progress from_this_thread(const Progress& progress)
   };
 }
 
-} // namespace hangtrue
+} // namespace hangtrue::runtime

@@ -1,4 +1,4 @@
-// Named tasks with what each needs, run by the threads that there are.
+// Named tasks with their dependencies, run by the available threads.
 #pragma once
 
 #include "meshing/common/progress.hpp"
@@ -7,10 +7,10 @@
 #include <string>
 #include <vector>
 
-namespace hangtrue
+namespace hangtrue::runtime
 {
 
-/// A piece of work. Two tasks of which neither needs the other may run at the same time.
+/// A unit of work. Two tasks of which neither needs the other may run at the same time.
 struct Task {
   std::string name;
   std::vector<std::string> needs; ///< names of tasks before it in the list
@@ -25,7 +25,7 @@ struct Task {
 /// no task before it.
 void run_tasks(const std::vector<Task>& tasks, int threads);
 
-/// The progress as the thread says it that asks for this now; what others say is not heard.
+/// A progress that passes on reports of the calling thread only.
 Progress from_this_thread(const Progress& progress);
 
-} // namespace hangtrue
+} // namespace hangtrue::runtime

@@ -12,7 +12,7 @@
 #include <string_view>
 #include <thread>
 
-namespace hangtrue
+namespace hangtrue::runtime
 {
 
 namespace
@@ -96,13 +96,13 @@ CleanupDue::~CleanupDue()
   --cleanups;
 }
 
-void hold_interrupts()
+void block_signals()
 {
   const sigset_t set = interrupts();
   pthread_sigmask(SIG_BLOCK, &set, nullptr);
 }
 
-void watch_for_interrupt()
+void start_signal_thread()
 {
   const sigset_t set = interrupts();
   const timespec now{};
@@ -143,4 +143,4 @@ void end_progress()
     fmt::print(stderr, "\r\033[K");
 }
 
-} // namespace hangtrue
+} // namespace hangtrue::runtime

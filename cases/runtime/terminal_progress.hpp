@@ -4,7 +4,7 @@
 #include "meshing/common/progress.hpp"
 #include "solver/analysis/open_analysis.hpp"
 
-namespace hangtrue
+namespace hangtrue::runtime
 {
 
 /// Progress that draws one line with the time left on standard error when that is a terminal, and
@@ -39,12 +39,12 @@ public:
 /// Blocks Ctrl-C (SIGINT) and SIGTERM in this thread and those that it starts, so that no library's
 /// own handler ever sees them: METIS installs one for SIGTERM while it orders. Must run before any
 /// library starts its threads.
-void hold_interrupts();
+void block_signals();
 
 /// Receives the blocked signals, in a thread of its own, as a request to end: at once when no
 /// CleanupDue exists, else at the next progress call; a second one that comes two seconds later or
 /// more ends at once. The status is by_interrupt each time. A signal that is pending already is
 /// received before this returns.
-void watch_for_interrupt();
+void start_signal_thread();
 
-} // namespace hangtrue
+} // namespace hangtrue::runtime

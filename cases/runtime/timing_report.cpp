@@ -7,7 +7,7 @@
 
 #include <algorithm>
 
-namespace hangtrue
+namespace hangtrue::runtime
 {
 
 namespace
@@ -60,4 +60,4 @@ std::string timing_json(const StageTimes& times)
   return timing.dump(1) + "\n";
 }
 
-} // namespace hangtrue
+} // namespace hangtrue::runtime

@@ -8,7 +8,7 @@
 #include <string>
 #include <vector>
 
-namespace hangtrue
+namespace hangtrue::runtime
 {
 
 /// Seconds that one stage took, by the wall clock.
@@ -25,12 +25,12 @@ struct StageTimes {
   Clock::time_point last = Clock::now();
 };
 
-/// `shown`, with the time between calls added to the stage that the earlier call named. `times`
-/// must live as long as the progress is used.
+/// `shown`, with the time between calls added to the stage that the earlier call named.
+/// `times` must live as long as the progress is used.
 Progress timed(const Progress& shown, StageTimes& times);
 
 /// timing.json: every stage and the whole in s, the peak memory of the process, byte, and the
 /// kernels that BLAS chose, on which the last digits of results.json depend.
 std::string timing_json(const StageTimes& times);
 
-} // namespace hangtrue
+} // namespace hangtrue::runtime

@@ -5,30 +5,30 @@
 
 #include <algorithm>
 
-namespace hangtrue
+namespace hangtrue::verdict
 {
 
 namespace
 {
 
-double length_of(const Door& door, const KnuckleForce& k)
+double length_of(const door::Door& door, const strength::KnuckleForce& k)
 {
   return door.hinges[k.hinge].knuckles[k.knuckle].length;
 }
 
 // Moment of the greatest force on a knuckle of that hinge with the length of that knuckle, N m.
-double pin_lever(const HingesAt& d, int hinge)
+double pin_lever(const HingeState& d, int hinge)
 {
-  double most = 0.0;
+  double maximum = 0.0;
   for (const auto& k : d.knuckles)
     if (k.hinge == hinge)
-      most = std::max(most, norm(k.pin_force) * length_of(d.door, k));
-  return most;
+      maximum = std::max(maximum, norm(k.pin_force) * length_of(d.door, k));
+  return maximum;
 }
 
 // Of the pin with the greatest stress, by bending alone and with its shear: the derivative of the
 // von Mises stress by that of bending is the ratio of both.
-void add_pin_levers(const HingesAt& d, std::vector<QuantityOfInterest>& all)
+void add_pin_levers(const HingeState& d, std::vector<QuantityOfInterest>& all)
 {
   double bending = 0.0;
   double combined = 0.0;
@@ -36,9 +36,10 @@ void add_pin_levers(const HingesAt& d, std::vector<QuantityOfInterest>& all)
   double by_combined = 0.0;
   for (const auto& pin : d.pins) {
     const double diameter = d.door.hinges[pin.hinge].pin_diameter;
-    const double lever = pin_bending_stress(pin_lever(d, pin.hinge), diameter);
-    const double bent = pin_bending_stress(pin.greatest_bending, diameter);
-    const double both = pin_combined_stress(pin.greatest_bending, pin.greatest_shear, diameter);
+    const double lever = strength::pin_bending_stress(pin_lever(d, pin.hinge), diameter);
+    const double bent = strength::pin_bending_stress(pin.greatest_bending, diameter);
+    const double both =
+        strength::pin_combined_stress(pin.greatest_bending, pin.greatest_shear, diameter);
     if (bent > bending) {
       bending = bent;
       by_bending = lever;
@@ -53,18 +54,18 @@ void add_pin_levers(const HingesAt& d, std::vector<QuantityOfInterest>& all)
   // observed (docs/mesh-error.md).
   constexpr double missed = 10.0;
   for (auto& q : all) {
-    if (q.id.quantity == Quantity::pin_shear)
+    if (q.id.quantity == qoi::Quantity::pin_shear)
       q.per_knuckle_length = missed * q.value;
-    if (q.id.quantity == Quantity::pin_bending)
+    if (q.id.quantity == qoi::Quantity::pin_bending)
       q.per_knuckle_length = by_bending;
-    if (q.id.quantity == Quantity::pin_combined)
+    if (q.id.quantity == qoi::Quantity::pin_combined)
       q.per_knuckle_length = by_combined;
   }
 }
 
 // What the knuckles of a leaf transfer from one to another when all bear off by their own length,
 // as a fraction of the greatest force on one of them.
-double share_lever(const HingesAt& d, const KnuckleForce& of)
+double share_lever(const HingeState& d, const strength::KnuckleForce& of)
 {
   double moment = 0.0;
   double greatest = 0.0;
@@ -81,40 +82,42 @@ double share_lever(const HingesAt& d, const KnuckleForce& of)
 }
 
 // Of the knuckle where its leaf or lug has the greatest stress; none for a whole leaf.
-double leaf_lever(const HingesAt& d, double (*stress_of)(const PlateSection&))
+double leaf_lever(const HingeState& d, double (*stress_of)(const strength::PlateSection&))
 {
   double worst = 0.0;
-  double made = 0.0;
-  const auto look = [&](const PlateSection& section, const KnuckleForce* k) {
+  double result = 0.0;
+  const auto look = [&](const strength::PlateSection& section, const strength::KnuckleForce* k) {
     const double stress = stress_of(section);
     if (stress <= worst)
       return;
     worst = stress;
-    made = k != nullptr ? stress * share_lever(d, *k) : 0.0;
+    result = k != nullptr ? stress * share_lever(d, *k) : 0.0;
   };
   for (const auto& leaf : d.leaves) {
-    const auto k = std::find_if(d.knuckles.begin(), d.knuckles.end(), [&](const KnuckleForce& f) {
-      return f.hinge == leaf.hinge && f.knuckle == leaf.knuckle; // of a lug
-    });
-    look(leaf_section(d.door.hinges[leaf.hinge], leaf), k != d.knuckles.end() ? &*k : nullptr);
+    const auto k =
+        std::find_if(d.knuckles.begin(), d.knuckles.end(), [&](const strength::KnuckleForce& f) {
+          return f.hinge == leaf.hinge && f.knuckle == leaf.knuckle; // of a lug
+        });
+    look(strength::leaf_section(d.door.hinges[leaf.hinge], leaf),
+         k != d.knuckles.end() ? &*k : nullptr);
   }
   for (const auto& k : d.knuckles)
-    if (d.door.hinges[k.hinge].kind == HingeKind::barrels)
-      look(neck_section(d.door, k), &k);
-  return made;
+    if (d.door.hinges[k.hinge].kind == door::HingeKind::barrels)
+      look(strength::neck_section(d.door, k), &k);
+  return result;
 }
 
 } // namespace
 
-void add_bearing_position_error(const HingesAt& hinges, std::vector<QuantityOfInterest>& all)
+void add_bearing_position_error(const HingeState& hinges, std::vector<QuantityOfInterest>& all)
 {
   add_pin_levers(hinges, all);
   for (auto& q : all) {
-    if (q.id.quantity == Quantity::leaf_bending)
-      q.per_knuckle_length = leaf_lever(hinges, bending_stress);
-    if (q.id.quantity == Quantity::leaf_combined)
-      q.per_knuckle_length = leaf_lever(hinges, combined_stress);
+    if (q.id.quantity == qoi::Quantity::leaf_bending)
+      q.per_knuckle_length = leaf_lever(hinges, strength::bending_stress);
+    if (q.id.quantity == qoi::Quantity::leaf_combined)
+      q.per_knuckle_length = leaf_lever(hinges, strength::combined_stress);
   }
 }
 
-} // namespace hangtrue
+} // namespace hangtrue::verdict

@@ -6,7 +6,7 @@
 
 #include <vector>
 
-namespace hangtrue
+namespace hangtrue::verdict
 {
 
 /// Fills in QuantityOfInterest::per_knuckle_length of one state, open or closed. The error of the
@@ -15,6 +15,6 @@ namespace hangtrue
 /// (lever rule), so the error of one of them is all their forces times the errors of their
 /// positions, over the distance from first to last; the error of the stress there is in proportion.
 /// A leaf on one knuckle has no such error.
-void add_bearing_position_error(const HingesAt& hinges, std::vector<QuantityOfInterest>& all);
+void add_bearing_position_error(const HingeState& hinges, std::vector<QuantityOfInterest>& all);
 
-} // namespace hangtrue
+} // namespace hangtrue::verdict

@@ -3,10 +3,10 @@
 #include <algorithm>
 #include <cmath>
 
-namespace hangtrue
+namespace hangtrue::verdict
 {
 
-std::string verdict_word(Verdict verdict)
+std::string verdict_text(Verdict verdict)
 {
   switch (verdict) {
   case Verdict::holds:
@@ -26,7 +26,7 @@ std::optional<double> total_error(const CheckResult& check)
   return check.error.value_or(0.0) + check.model_error;
 }
 
-Verdict judge_value(double found, double limit, double error)
+Verdict verdict_of_value(double found, double limit, double error)
 {
   constexpr double near = 0.90; // design rule: closer than this is not called safe
   if (found > limit)
@@ -54,4 +54,4 @@ bool verdict_undecided(const CheckResult& check, double tolerance)
   return above_tolerance(check, tolerance) && std::abs(check.found - check.limit) < *check.error;
 }
 
-} // namespace hangtrue
+} // namespace hangtrue::verdict

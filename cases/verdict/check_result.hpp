@@ -8,7 +8,7 @@
 #include <utility>
 #include <vector>
 
-namespace hangtrue
+namespace hangtrue::verdict
 {
 
 /// What a check comes to.
@@ -19,11 +19,11 @@ enum class Verdict {
 };
 
 /// The verdict as terminal and files write it.
-std::string verdict_word(Verdict verdict);
+std::string verdict_text(Verdict verdict);
 
 /// The result of a check.
 struct CheckResult {
-  QoiId id;
+  qoi::QoiId id;
   double found = 0.0; ///< SI
   double limit = 0.0; ///< SI
   std::string limit_origin;
@@ -32,7 +32,7 @@ struct CheckResult {
   double utilisation = 0.0;
   std::optional<double> error{}; ///< SI, discretization error of `found`; nothing if unknown
   double model_error = 0.0;      ///< SI, of inexact model inputs; no mesh reduces it
-  std::optional<std::pair<double, double>> likely{}; ///< SI, range from [spread]; on request
+  std::optional<std::pair<double, double>> likely_range{}; ///< SI, range from [spread]; on request
   Verdict verdict = Verdict::holds;
   std::string reason; ///< a sentence in the user's words
 };
@@ -42,7 +42,7 @@ std::optional<double> total_error(const CheckResult& check);
 
 /// Verdict by the rule of the program: fails above the limit, close when the error estimate reaches
 /// it or above 90 % of it, holds otherwise.
-Verdict judge_value(double found, double limit, double error);
+Verdict verdict_of_value(double found, double limit, double error);
 
 /// The worst verdict; `holds` for an empty list.
 Verdict worst(const std::vector<CheckResult>& checks);
@@ -53,4 +53,4 @@ bool above_tolerance(const CheckResult& check, double tolerance);
 /// True where besides the limit lies within the error, so that a finer mesh could turn the verdict.
 bool verdict_undecided(const CheckResult& check, double tolerance);
 
-} // namespace hangtrue
+} // namespace hangtrue::verdict

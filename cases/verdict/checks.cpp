@@ -6,7 +6,7 @@
 
 #include <algorithm>
 
-namespace hangtrue
+namespace hangtrue::verdict
 {
 
 namespace
@@ -29,16 +29,16 @@ Verdict verdict_of(const CheckResult& check, bool lower_bound)
 {
   const double error = check.error.value_or(0.0) + check.model_error;
   if (!lower_bound)
-    return judge_value(check.found, check.limit, error);
-  const Verdict plain = judge_value(check.utilisation, 1.0, 0.0);
+    return verdict_of_value(check.found, check.limit, error);
+  const Verdict plain = verdict_of_value(check.utilisation, 1.0, 0.0);
   const bool reached = check.found - error < check.limit;
   return plain == Verdict::holds && reached ? Verdict::close : plain;
 }
 
 // A check that holds but whose range crosses its limit is close; one that fails stays.
-void add_likely(const DoorCase& c, bool lower_bound, CheckResult& check)
+void add_likely(const input::DoorCase& c, bool lower_bound, CheckResult& check)
 {
-  const auto [low, high] = *check.likely;
+  const auto [low, high] = *check.likely_range;
   check.reason += fmt::format("; likely between {} and {} (--spread)",
                               value_text(check.id.quantity, low, c.units),
                               value_text(check.id.quantity, high, c.units));
@@ -47,7 +47,7 @@ void add_likely(const DoorCase& c, bool lower_bound, CheckResult& check)
     check.verdict = Verdict::close;
 }
 
-CheckResult evaluate_check(const DoorCase& c, const QuantityOfInterest& q)
+CheckResult evaluate_check(const input::DoorCase& c, const QuantityOfInterest& q)
 {
   const bool lower_bound = row_of(q.id.quantity).lower_bound;
   CheckResult check;
@@ -58,17 +58,17 @@ CheckResult evaluate_check(const DoorCase& c, const QuantityOfInterest& q)
   check.utilisation = utilisation_of(check.found, check.limit, lower_bound);
   check.error = q.error;
   check.model_error = q.model_error;
-  check.likely = q.likely;
+  check.likely_range = q.likely_range;
   check.verdict = verdict_of(check, lower_bound);
   check.reason = q.reason;
-  if (check.likely)
+  if (check.likely_range)
     add_likely(c, lower_bound, check);
   return check;
 }
 
 } // namespace
 
-std::vector<CheckResult> evaluate_checks(const DoorCase& door_case,
+std::vector<CheckResult> evaluate_checks(const input::DoorCase& door_case,
                                          const std::vector<QuantityOfInterest>& quantities)
 {
   std::vector<CheckResult> checks;
@@ -78,4 +78,4 @@ std::vector<CheckResult> evaluate_checks(const DoorCase& door_case,
   return checks;
 }
 
-} // namespace hangtrue
+} // namespace hangtrue::verdict

@@ -7,11 +7,11 @@
 
 #include <vector>
 
-namespace hangtrue
+namespace hangtrue::verdict
 {
 
 /// A check of every quantity that has a limit, in their order.
-std::vector<CheckResult> evaluate_checks(const DoorCase& door_case,
+std::vector<CheckResult> evaluate_checks(const input::DoorCase& door_case,
                                          const std::vector<QuantityOfInterest>& quantities);
 
-} // namespace hangtrue
+} // namespace hangtrue::verdict

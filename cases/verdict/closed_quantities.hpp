@@ -7,13 +7,14 @@
 
 #include <vector>
 
-namespace hangtrue
+namespace hangtrue::verdict
 {
 
 /// The door of a case, closed: no swing, so the frame's directions are the door's.
-Door standing_shut(const DoorCase& door_case);
+door::Door as_closed(const input::DoorCase& door_case);
 
 /// All of one closed state, their errors left open.
-std::vector<QuantityOfInterest> quantities_of(const DoorCase& door_case, const ClosedDoor& closed);
+std::vector<QuantityOfInterest> quantities_of(const input::DoorCase& door_case,
+                                              const analysis::ClosedDoorResult& closed);
 
-} // namespace hangtrue
+} // namespace hangtrue::verdict

@@ -9,7 +9,7 @@
 #include <algorithm>
 #include <cmath>
 
-namespace hangtrue
+namespace hangtrue::verdict
 {
 
 namespace
@@ -18,17 +18,17 @@ namespace
 // Factor on the change between two levels: Richardson's change / (r^p - 1) times the factor of
 // safety that Roache gives to two grids whose order was not observed (Perspective: a method for
 // uniform reporting of grid refinement studies, J. Fluids Eng. 116, 1994, 405-413).
-double richardson_factor(ConvergenceClass convergence, const LevelPair& levels)
+double richardson_factor(ConvergenceClass convergence, const MeshPair& levels)
 {
   constexpr double safety = 3.0;
   if (convergence == ConvergenceClass::closed_hinge_forces)
     return std::max(richardson_factor(ConvergenceClass::closed, levels),
                     richardson_factor(ConvergenceClass::hinge_forces, levels));
-  const double panel = (levels.last.whole + 1.0) / (levels.before.whole + 1.0);
-  const double along_knuckle = 1.0 * levels.last.in_hinges / levels.before.in_hinges;
+  const double panel = (levels.fine.panel + 1.0) / (levels.coarse.panel + 1.0);
+  const double along_knuckle = 1.0 * levels.fine.hinge / levels.coarse.hinge;
   double ratio = convergence == ConvergenceClass::hinge_forces ? along_knuckle : panel;
   if (convergence == ConvergenceClass::bow &&
-      levels.before.whole == 1) // cells between the skins are halved
+      levels.coarse.panel == 1) // cells between the skins are halved
     ratio = 2.0;
   // What depends on corners of welds and of knuckles converges by 2; a bow and a panel between
   // gasket and latches depend on smooth fields.
@@ -59,29 +59,29 @@ double error_floor(ConvergenceClass convergence)
   return 0.03;
 }
 
-void compare(const std::vector<QuantityOfInterest>& before, const LevelPair& levels,
+void compare(const std::vector<QuantityOfInterest>& coarse, const MeshPair& levels,
              std::vector<QuantityOfInterest>& last)
 {
   for (auto& q : last)
-    if (const QuantityOfInterest* same = find_number(before, q.id))
+    if (const QuantityOfInterest* same = find_number(coarse, q.id))
       q.error = reported_error(q, *same, levels);
 }
 
 // The load depends on the squeeze by the gasket's law, which is flat where it is open: its error is
 // the effect of the error of the squeeze on the load, in either direction.
-void through_the_law(const Gasket& gasket, std::vector<QuantityOfInterest>& closed)
+void through_the_law(const door::Gasket& gasket, std::vector<QuantityOfInterest>& closed)
 {
   QuantityOfInterest* load = nullptr;
   const QuantityOfInterest* squeeze = nullptr;
   for (auto& q : closed) {
-    if (q.id.quantity == Quantity::gasket_load)
+    if (q.id.quantity == qoi::Quantity::gasket_load)
       load = &q;
-    if (q.id.quantity == Quantity::least_squeeze)
+    if (q.id.quantity == qoi::Quantity::least_squeeze)
       squeeze = &q;
   }
   if (load == nullptr || squeeze == nullptr || !load->error)
     return;
-  const auto at = [&](double s) { return line_load(gasket, s).load; };
+  const auto at = [&](double s) { return contact::line_load(gasket, s).load; };
   const double here = at(squeeze->value);
   const double off = squeeze->error.value_or(0.0);
   load->error = std::max(at(squeeze->value + off) - here, here - at(squeeze->value - off));
@@ -95,7 +95,7 @@ void inherit(const std::vector<const std::vector<QuantityOfInterest>*>& from,
   for (auto& q : all) {
     q.inherited = true;
     if (q.estimated_error)
-      q.error = error_by_dual(q);
+      q.error = dwr_error(q);
     for (const auto* state : from)
       if (const QuantityOfInterest* same = find_number(*state, q.id))
         q.error = std::max(q.error.value_or(0.0), same->error.value_or(0.0));
@@ -106,11 +106,11 @@ void inherit(const std::vector<const std::vector<QuantityOfInterest>*>& from,
 struct OnBoth {
   std::size_t place = 0; // among the states
   const std::vector<QuantityOfInterest>* before = nullptr;
-  LevelPair levels;
+  MeshPair levels;
 };
 
 // Errors of the states from `first` on: compared where they are on both meshes, else inherited.
-void estimate_states(const std::vector<OnBoth>& both, std::size_t first, const Gasket& gasket,
+void estimate_states(const std::vector<OnBoth>& both, std::size_t first, const door::Gasket& gasket,
                      std::vector<std::vector<QuantityOfInterest>>& states)
 {
   std::vector<const std::vector<QuantityOfInterest>*> known;
@@ -134,125 +134,131 @@ double floor_scale(const QuantityOfInterest& q)
 }
 
 // Ratio of a limit that depends on temperatures between the two meshes.
-double limit_ratio(const QuantityOfInterest& last, const QuantityOfInterest& before)
+double limit_ratio(const QuantityOfInterest& last, const QuantityOfInterest& coarse)
 {
   const bool both =
-      last.limit && before.limit && last.limit->value > 0.0 && before.limit->value > 0.0;
-  return both ? last.limit->value / before.limit->value : 1.0;
+      last.limit && coarse.limit && last.limit->value > 0.0 && coarse.limit->value > 0.0;
+  return both ? last.limit->value / coarse.limit->value : 1.0;
 }
 
 } // namespace
 
-double error_by_change(const QuantityOfInterest& last, const QuantityOfInterest& before,
-                       const LevelPair& levels)
+double richardson_error(const QuantityOfInterest& last, const QuantityOfInterest& coarse,
+                        const MeshPair& levels)
 {
-  const double change = std::abs(last.value - limit_ratio(last, before) * before.value);
+  const double change = std::abs(last.value - limit_ratio(last, coarse) * coarse.value);
   // With two cells along a knuckle a hundredth of it, as observed (docs/mesh-error.md).
-  const double lever = 0.02 / levels.last.in_hinges * last.per_knuckle_length;
+  const double lever = 0.02 / levels.fine.hinge * last.per_knuckle_length;
   // A tenth of a micrometre is nothing on a door.
-  const double unreadable = row_of(last.id.quantity).dimension == Kind::length ? 1e-7 : 0.0; // m
+  const double unreadable =
+      row_of(last.id.quantity).dimension == input::Dimension::length ? 1e-7 : 0.0; // m
   const ConvergenceClass convergence = convergence_of(last.id);
   return std::max({richardson_factor(convergence, levels) * change,
                    error_floor(convergence) * floor_scale(last), lever, last.load_offset_change,
                    unreadable});
 }
 
-double error_by_dual(double missing, double value)
+double dwr_error(double missing, double value)
 {
   constexpr double edge = 9.0 / 5.0; // of 1 where all is smooth and 9/5 at the edge of a weld
   return std::max(edge * std::abs(missing),
                   error_floor(ConvergenceClass::on_hinges) * std::abs(value));
 }
 
-double error_by_dual(const QuantityOfInterest& quantity)
+double dwr_error(const QuantityOfInterest& quantity)
 {
-  return std::max(error_by_dual(quantity.estimated_error.value_or(0.0), quantity.value),
+  return std::max(dwr_error(quantity.estimated_error.value_or(0.0), quantity.value),
                   quantity.load_offset_change);
 }
 
-double reported_error(const QuantityOfInterest& last, const QuantityOfInterest& before,
-                      const LevelPair& levels)
+double reported_error(const QuantityOfInterest& last, const QuantityOfInterest& coarse,
+                      const MeshPair& levels)
 {
   if (!last.estimated_error)
-    return error_by_change(last, before, levels);
+    return richardson_error(last, coarse, levels);
   if (convergence_of(last.id) == ConvergenceClass::on_hinges && !levels.in_time)
-    return error_by_dual(last);
-  return std::max(error_by_dual(last), error_by_change(last, before, levels));
+    return dwr_error(last);
+  return std::max(dwr_error(last), richardson_error(last, coarse, levels));
 }
 
 namespace
 {
 
-std::vector<QuantityOfInterest> closed_before(const DoorCase& c, const LevelBefore& before,
-                                              const WarmDoor* heat)
+std::vector<QuantityOfInterest> coarse_closed_state(const input::DoorCase& c,
+                                                    const CoarseSolution& coarse,
+                                                    const heat::ThermalState* heat)
 {
-  if (!can_shut(c.door))
+  if (!door::can_close(c.door))
     return {};
-  ShutDoor door(c.door, before.shut->mesh, heat, c.door.latches, *before.parts,
-                before.shut_touches);
-  const ClosedDoor closed = door.close(closing_of(c.door), {});
+  analysis::ClosedDoorAnalysis door(c.door, coarse.closed_mesh->mesh, heat, c.door.latches,
+                                    *coarse.cache, coarse.closed_active_contacts);
+  const analysis::ClosedDoorResult closed = door.solve(analysis::closing_setup(c.door), {});
   if (heat != nullptr) // the cold one comes again
-    before.parts->release(*door.assembly().elastic[door_body]);
+    coarse.cache->release(*door.assembly().elastic[contact::door_body]);
   return quantities_of(c, closed);
 }
 
 } // namespace
 
-std::vector<std::size_t> again_of(std::size_t states)
+std::vector<std::size_t> replayed_states(std::size_t states)
 {
   if (states == 0)
     return {};
   return states == 1 ? std::vector<std::size_t>{0} : std::vector<std::size_t>{0, states - 1};
 }
 
-std::vector<StateBefore> heat_before(const std::vector<WarmDoor>& warm, const LevelBefore& before)
+std::vector<CoarseState> coarse_thermal_states(const std::vector<heat::ThermalState>& thermal,
+                                               const CoarseSolution& coarse)
 {
-  std::vector<StateBefore> made;
-  std::vector<ThermalStateId> wanted;
-  for (const std::size_t s : again_of(warm.size())) {
-    wanted.push_back(warm[s].state);
-    made.push_back({s, {}, {}, {}});
+  std::vector<CoarseState> result;
+  std::vector<heat::ThermalStateId> requested;
+  for (const std::size_t s : replayed_states(thermal.size())) {
+    requested.push_back(thermal[s].state);
+    result.push_back({s, {}, {}, {}});
   }
-  if (wanted.empty())
-    return made;
-  const auto& heats = heat_again(*before.heat, wanted);
-  for (std::size_t i = 0; i < made.size(); ++i)
-    made[i].heat = heats[i];
-  return made;
+  if (requested.empty())
+    return result;
+  const auto& heats = firing::cached_replay(*coarse.heat, requested);
+  for (std::size_t i = 0; i < result.size(); ++i)
+    result[i].heat = heats[i];
+  return result;
 }
 
-void answer_before(const DoorCase& c, const LevelBefore& before, StateBefore& state)
+void coarse_quantities(const input::DoorCase& c, const CoarseSolution& coarse, CoarseState& state)
 {
-  state.open = quantities_of(c, solve_open_door({.door = c.door,
-                                                 .mesh = before.mesh,
-                                                 .thermal = &state.heat,
-                                                 .cache = before.parts,
-                                                 .detail = OpenDetail::parts,
-                                                 .warm_start = before.open.touches}));
-  state.closed = closed_before(c, before, &state.heat);
+  state.open =
+      quantities_of(c, analysis::solve_open_door({.door = c.door,
+                                                  .mesh = coarse.mesh,
+                                                  .thermal = &state.heat,
+                                                  .cache = coarse.cache,
+                                                  .detail = analysis::ResultDetail::split,
+                                                  .warm_start = coarse.open.active_contacts}));
+  state.closed = coarse_closed_state(c, coarse, &state.heat);
 }
 
-std::vector<QuantityOfInterest> closed_cold_before(const DoorCase& c, const LevelBefore& before)
+std::vector<QuantityOfInterest> coarse_closed_cold(const input::DoorCase& c,
+                                                   const CoarseSolution& coarse)
 {
-  return closed_before(c, before, nullptr);
+  return coarse_closed_state(c, coarse, nullptr);
 }
 
-void estimate_errors(const DoorCase& door_case, const Levels& last, const LevelBefore& before,
-                     const AnswersBefore& answered, StateQuantities& states)
+void estimate_errors(const input::DoorCase& door_case, const door::RefinementLevel& last,
+                     const CoarseSolution& coarse, const CoarseQois& coarse_qois,
+                     StateQuantities& states)
 {
-  const LevelPair pair{last, before.levels, false};
-  compare(quantities_of(door_case, before.open), pair, states.open.front());
+  const MeshPair pair{last, coarse.level, false};
+  compare(quantities_of(door_case, coarse.open), pair, states.open.front());
   const std::size_t warm = states.open.size() - 1;
   std::vector<OnBoth> open;
   std::vector<OnBoth> closed;
   if (!states.closed.empty())
-    closed.push_back({0, &answered.closed_cold, pair});
-  for (const auto& state : answered.states) {
+    closed.push_back({0, &coarse_qois.closed_cold, pair});
+  for (const auto& state : coarse_qois.states) {
     // The steady state is the last and has no time steps, like skins as measured, which are alone.
-    const LevelPair in_fire{last, before.levels, state.again + 1 != warm};
-    open.push_back({state.again + 1, &state.open, in_fire});
+    const MeshPair in_fire{last, coarse.level, state.replay + 1 != warm};
+    open.push_back({state.replay + 1, &state.open, in_fire});
     if (!states.closed.empty())
-      closed.push_back({state.again + 1, &state.closed, in_fire});
+      closed.push_back({state.replay + 1, &state.closed, in_fire});
   }
   estimate_states(open, 1, door_case.door.gasket, states.open);
   estimate_states(closed, 0, door_case.door.gasket, states.closed);
@@ -264,9 +270,9 @@ void estimate_errors(double drop_error, StateQuantities& states)
     return;
   for (auto& state : states.open)
     for (auto& q : state)
-      if (q.id.quantity == Quantity::drop || q.id.quantity == Quantity::lean ||
-          q.id.quantity == Quantity::elastic_sag)
+      if (q.id.quantity == qoi::Quantity::drop || q.id.quantity == qoi::Quantity::lean ||
+          q.id.quantity == qoi::Quantity::elastic_sag)
         q.error = drop_error;
 }
 
-} // namespace hangtrue
+} // namespace hangtrue::verdict

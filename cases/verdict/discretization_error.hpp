@@ -17,25 +17,26 @@
 #include <memory>
 #include <vector>
 
-namespace hangtrue
+namespace hangtrue::verdict
 {
 
 /// The open cold door on the last mesh that was coarser in every part, with its factors.
-struct LevelBefore {
-  Levels levels{0, 0}; ///< zero: none
-  Mesh mesh;
-  Deflection open;
-  std::vector<Touch> shut_touches; ///< of the closed cold door on the last level
-  AnalysisCache* parts = nullptr;
-  std::shared_ptr<const KeptMesh> shut; ///< where it can be
-  std::shared_ptr<KeptHeat> heat;       ///< with a fire
+struct CoarseSolution {
+  door::RefinementLevel level{0, 0}; ///< zero: none
+  mesh::Mesh mesh;
+  analysis::OpenDoorResult open;
+  std::vector<contact::ActiveContact>
+      closed_active_contacts; ///< of the closed cold door on the last level
+  analysis::AnalysisCache* cache = nullptr;
+  std::shared_ptr<const quality::CachedMesh> closed_mesh; ///< where it can be
+  std::shared_ptr<firing::CachedHeating> heat;            ///< with a fire
 };
 
 /// How a quantity was computed on both meshes.
-struct LevelPair {
-  Levels last{2, 2};
-  Levels before{1, 1};  ///< coarser in every part
-  bool in_time = false; ///< both also took their own time steps through the firing
+struct MeshPair {
+  door::RefinementLevel fine{2, 2};
+  door::RefinementLevel coarse{1, 1}; ///< coarser in every part
+  bool in_time = false;               ///< both also took their own time steps through the firing
 };
 
 /// Error of a quantity from its change between two meshes, in the unit of `last`: three times
@@ -49,8 +50,8 @@ struct LevelPair {
 /// door; nor below QuantityOfInterest::per_knuckle_length / (50 cells along a knuckle),
 /// QuantityOfInterest::load_offset_change or a tenth of a micrometre. Where a limit depends on the
 /// temperatures, the utilisation is compared.
-double error_by_change(const QuantityOfInterest& last, const QuantityOfInterest& before,
-                       const LevelPair& levels);
+double richardson_error(const QuantityOfInterest& last, const QuantityOfInterest& coarse,
+                        const MeshPair& levels);
 
 /// Error of a quantity from its dual on its own mesh (QuantityOfInterest::estimated_error), in its
 /// unit: 9/5 of the estimate, and never below 0.5 % of the value. Where the solution is smooth the
@@ -58,45 +59,47 @@ double error_by_change(const QuantityOfInterest& last, const QuantityOfInterest&
 /// from order p to p + 1 (Babuska and Suri, SIAM Review 36, 1994, from memory; for a crack, the
 /// worst edge), so the estimate has 1 - (2/3)^2 = 5/9 of it and 9/5 is right; that is taken
 /// everywhere. Nor below QuantityOfInterest::load_offset_change.
-double error_by_dual(const QuantityOfInterest& quantity);
+double dwr_error(const QuantityOfInterest& quantity);
 
 /// The same from the dual-weighted estimate and the value, in their unit.
-double error_by_dual(double missing, double value);
+double dwr_error(double missing, double value);
 
 /// The error that is reported: by the dual for the drop, where time steps differ the greater of
 /// dual and change; by the change between meshes for all else.
-double reported_error(const QuantityOfInterest& last, const QuantityOfInterest& before,
-                      const LevelPair& levels);
+double reported_error(const QuantityOfInterest& last, const QuantityOfInterest& coarse,
+                      const MeshPair& levels);
 
 /// A thermal state on the coarser mesh and its quantities, open and closed.
-struct StateBefore {
-  std::size_t again = 0; ///< its index among the thermal states of the last mesh
-  WarmDoor heat;
+struct CoarseState {
+  std::size_t replay = 0; ///< its index among the thermal states of the last mesh
+  heat::ThermalState heat;
   std::vector<QuantityOfInterest> open;
   std::vector<QuantityOfInterest> closed;
 };
 
 /// Quantities on the coarser mesh: closed cold, and the most bowed and the steady state.
-struct AnswersBefore {
+struct CoarseQois {
   std::vector<QuantityOfInterest> closed_cold;
-  std::vector<StateBefore> states;
+  std::vector<CoarseState> states;
 };
 
 /// Places of those of so many warm states that are computed on the coarser mesh again: the most
 /// bowed and the steady one.
-std::vector<std::size_t> again_of(std::size_t states);
+std::vector<std::size_t> replayed_states(std::size_t states);
 
 /// The most bowed and the steady state on the coarser mesh, through the same firing to the same
-/// instants, not solved yet; `warm` are the thermal states of the last mesh, the most bowed first,
-/// the steady one (or skins as measured) last. Throws ComputeError like the heat.
-std::vector<StateBefore> heat_before(const std::vector<WarmDoor>& warm, const LevelBefore& before);
+/// instants, not solved yet; `thermal` are the thermal states of the last mesh, the most bowed
+/// first, the steady one (or skins as measured) last. Throws ComputeError like the heat.
+std::vector<CoarseState> coarse_thermal_states(const std::vector<heat::ThermalState>& thermal,
+                                               const CoarseSolution& coarse);
 
 /// Solves such a state, open and, where the door can be closed, closed. Throws ComputeError.
-void answer_before(const DoorCase& door_case, const LevelBefore& before, StateBefore& state);
+void coarse_quantities(const input::DoorCase& door_case, const CoarseSolution& coarse,
+                       CoarseState& state);
 
 /// Quantities of the closed cold door, none where it cannot be closed. Throws ComputeError.
-std::vector<QuantityOfInterest> closed_cold_before(const DoorCase& door_case,
-                                                   const LevelBefore& before);
+std::vector<QuantityOfInterest> coarse_closed_cold(const input::DoorCase& door_case,
+                                                   const CoarseSolution& coarse);
 
 /// Quantities of all states of a check, state by state.
 struct StateQuantities {
@@ -106,11 +109,12 @@ struct StateQuantities {
 
 /// Puts errors beside all quantities of mesh `last` by those on the coarser one; a state that was
 /// not computed there inherits the largest error that the others have for the same number.
-void estimate_errors(const DoorCase& door_case, const Levels& last, const LevelBefore& before,
-                     const AnswersBefore& answered, StateQuantities& states);
+void estimate_errors(const input::DoorCase& door_case, const door::RefinementLevel& last,
+                     const CoarseSolution& coarse, const CoarseQois& coarse_qois,
+                     StateQuantities& states);
 
 /// The same with one mesh alone, which gives an error of the drop only: its error, m, is used for
 /// all displacements of the open door that have a limit.
 void estimate_errors(double drop_error, StateQuantities& states);
 
-} // namespace hangtrue
+} // namespace hangtrue::verdict

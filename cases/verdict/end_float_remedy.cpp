@@ -14,49 +14,50 @@
 #include <algorithm>
 #include <cmath>
 
-namespace hangtrue
+namespace hangtrue::verdict
 {
 
 namespace
 {
 
-using unit::inch;
+using input::unit::inch;
 
-double step_of(const DoorCase& c)
+double step_of(const input::DoorCase& c)
 {
-  return c.units == Units::us ? inch / 64.0 : 1.0e-4;
+  return c.units == input::UnitSystem::us ? inch / 64.0 : 1.0e-4;
 }
 
-std::string size_text(const DoorCase& c, double m)
+std::string size_text(const input::DoorCase& c, double m)
 {
-  return c.units == Units::us ? tape_fraction(m) + " in" : fmt::format("{:.1f} mm", 1e3 * m);
+  return c.units == input::UnitSystem::us ? input::tape_fraction(m) + " in"
+                                          : fmt::format("{:.1f} mm", 1e3 * m);
 }
 
-const Deflection& free_one(const Deflection& d)
+const analysis::OpenDoorResult& free_one(const analysis::OpenDoorResult& d)
 {
   return d.freed ? *d.freed : d;
 }
 
 // Play of each hinge with other end floats: what is used up stays.
-AxialPlay with_room(AxialPlay play, const Door& door)
+contact::AxialPlay with_room(contact::AxialPlay play, const door::Door& door)
 {
   for (auto& at : play.hinges) {
-    const Hinge& hinge = door.hinges[at.hinge];
+    const door::Hinge& hinge = door.hinges[at.hinge];
     const double share =
-        at.needed > 0.0 ? at.taken / at.needed : (hinge.carries_weight ? 1.0 : 0.5);
+        at.required > 0.0 ? at.taken / at.required : (hinge.carries_weight ? 1.0 : 0.5);
     at.room = share * hinge.end_float;
   }
   return play;
 }
 
 // All checks with the end floats of `freed`.
-std::vector<CheckResult> checks_when_freed(const DoorCase& freed,
-                                           const std::vector<const Deflection*>& open,
-                                           const std::vector<ClosedDoor>& closed)
+std::vector<CheckResult> checks_when_freed(const input::DoorCase& freed,
+                                           const std::vector<const analysis::OpenDoorResult*>& open,
+                                           const std::vector<analysis::ClosedDoorResult>& closed)
 {
   std::vector<CheckResult> all;
   for (const auto* d : open) {
-    Deflection state = free_one(*d);
+    analysis::OpenDoorResult state = free_one(*d);
     state.axial = with_room(state.axial, freed.door);
     const auto found = evaluate_checks(freed, quantities_of(freed, state));
     all.insert(all.end(), found.begin(), found.end());
@@ -71,7 +72,7 @@ std::vector<CheckResult> checks_when_freed(const DoorCase& freed,
 // A check in words, with the utilisation for sorting.
 struct InWords {
   double utilisation = 0.0;
-  QoiId id;
+  qoi::QoiId id;
   std::string words;
 };
 
@@ -81,11 +82,11 @@ std::vector<std::string> worst_of_each(std::vector<InWords> all)
   std::stable_sort(all.begin(), all.end(), [](const InWords& a, const InWords& b) {
     return a.utilisation > b.utilisation;
   });
-  std::vector<QoiId> seen;
+  std::vector<qoi::QoiId> seen;
   std::vector<std::string> words;
   for (const auto& one : all)
     if (std::none_of(seen.begin(), seen.end(),
-                     [&](const QoiId& id) { return same_number(id, one.id); })) {
+                     [&](const qoi::QoiId& id) { return qoi::same_number(id, one.id); })) {
       seen.push_back(one.id);
       words.push_back(one.words);
     }
@@ -94,24 +95,25 @@ std::vector<std::string> worst_of_each(std::vector<InWords> all)
 
 } // namespace
 
-std::optional<DoorCase> freed_case(const DoorCase& door_case, const FloatStates& states,
-                                   const std::vector<CheckResult>& checks)
+std::optional<input::DoorCase> with_free_hinges(const input::DoorCase& door_case,
+                                                const EndFloatStates& states,
+                                                const std::vector<CheckResult>& checks)
 {
   const bool fails = std::any_of(checks.begin(), checks.end(), [](const CheckResult& check) {
     return check.verdict == Verdict::fails && is_of_end_float(check.id.quantity);
   });
   if (!fails)
     return std::nullopt;
-  const auto drawn = floats_of(door_case.door);
-  auto floats = one_carries(door_case.door);
+  const auto drawn = contact::end_floats_of(door_case.door);
+  auto floats = contact::with_one_bearing_hinge(door_case.door);
   for (std::size_t h = 0; h < floats.size(); ++h) {
     double needed = 0.0;
     for (const auto* d : states.open)
-      needed = std::max(needed, free_one(*d).axial.hinges[h].needed);
+      needed = std::max(needed, free_one(*d).axial.hinges[h].required);
     // Where several rest, one that is to slide has half of its end float on the side that it used.
-    const double halved = drawn[h].carries && !floats[h].carries ? 2.0 : 1.0;
+    const double halved = drawn[h].bears_weight && !floats[h].bears_weight ? 2.0 : 1.0;
     for (const auto* d : states.closed)
-      needed = std::max(needed, halved * d->axial.hinges[h].needed);
+      needed = std::max(needed, halved * d->axial.hinges[h].required);
     constexpr double so_that_it_holds = 1.0 / 0.9; // above 90 % of the play a check is close
     const double step = step_of(door_case);
     const double enough = step * std::ceil(so_that_it_holds * needed / step);
@@ -119,16 +121,16 @@ std::optional<DoorCase> freed_case(const DoorCase& door_case, const FloatStates&
   }
   if (floats == drawn)
     return std::nullopt;
-  DoorCase freed = door_case;
-  freed.door = with_floats(freed.door, floats);
+  input::DoorCase freed = door_case;
+  freed.door = contact::with_end_floats(freed.door, floats);
   return freed;
 }
 
-std::string float_words(const DoorCase& drawn, const DoorCase& freed)
+std::string end_float_text(const input::DoorCase& drawn, const input::DoorCase& freed)
 {
   std::vector<std::string> words;
   for (std::size_t h = 0; h < freed.door.hinges.size(); ++h) {
-    const Hinge& hinge = freed.door.hinges[h];
+    const door::Hinge& hinge = freed.door.hinges[h];
     const double before = drawn.door.hinges[h].end_float;
     std::string said =
         fmt::format("hinge {} {}", h + 1, hinge.carries_weight ? "carries" : "slides");
@@ -140,18 +142,18 @@ std::string float_words(const DoorCase& drawn, const DoorCase& freed)
   return fmt::format("free the hinges along the pin: {}", fmt::join(words, "; "));
 }
 
-Change float_change(const DoorCase& drawn, const DoorCase& freed)
+Remedy end_float_remedy(const input::DoorCase& drawn, const input::DoorCase& freed)
 {
-  Change made;
-  made.words = float_words(drawn, freed);
-  made.closing = closing_of(freed.door);
-  return made;
+  Remedy result;
+  result.text = end_float_text(drawn, freed);
+  result.closing = analysis::closing_setup(freed.door);
+  return result;
 }
 
-std::string float_advice(const DoorCase& drawn, const DoorCase& freed,
-                         const std::vector<const Deflection*>& open,
-                         const std::vector<ClosedDoor>& closed,
-                         const std::vector<CheckResult>& checks)
+std::string end_float_remedy_text(const input::DoorCase& drawn, const input::DoorCase& freed,
+                                  const std::vector<const analysis::OpenDoorResult*>& open,
+                                  const std::vector<analysis::ClosedDoorResult>& closed,
+                                  const std::vector<CheckResult>& checks)
 {
   const auto after = checks_when_freed(freed, open, closed);
   const auto of_limit = [&](const CheckResult& check) {
@@ -165,8 +167,8 @@ std::string float_advice(const DoorCase& drawn, const DoorCase& freed,
   for (const auto& before : checks) {
     if (before.verdict != Verdict::fails)
       continue;
-    const std::string name =
-        fmt::format("{} ({})", quantity_label(drawn, before.id), state_label(before.id.state));
+    const std::string name = fmt::format("{} ({})", quantity_label(drawn, before.id),
+                                         system::state_label(before.id.state));
     for (const auto& now : after)
       if (now.id == before.id) {
         if (now.verdict == Verdict::fails)
@@ -178,7 +180,7 @@ std::string float_advice(const DoorCase& drawn, const DoorCase& freed,
       }
   }
   std::string words =
-      fmt::format("{}: then {} of {} failed checks fail no more", float_words(drawn, freed),
+      fmt::format("{}: then {} of {} failed checks fail no more", end_float_text(drawn, freed),
                   cured.size(), cured.size() + left.size());
   if (!cured.empty())
     words += fmt::format(": {}", fmt::join(worst_of_each(cured), "; "));
@@ -187,4 +189,4 @@ std::string float_advice(const DoorCase& drawn, const DoorCase& freed,
   return words;
 }
 
-} // namespace hangtrue
+} // namespace hangtrue::verdict

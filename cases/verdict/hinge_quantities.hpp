@@ -8,23 +8,24 @@
 
 #include <vector>
 
-namespace hangtrue
+namespace hangtrue::verdict
 {
 
 /// What the hinges of a door carry in one state; all that it points at must outlive it.
-struct HingesAt {
-  const Door& door; ///< as in this state: its swing turns the forces of the frame's knuckles
-  StateId state;
+struct HingeState {
+  const door::Door& door; ///< as in this state: its swing turns the forces of the frame's knuckles
+  system::StateId state;
   double hinge_temperature = 20.0; ///< degC
-  const std::vector<KnuckleForce>& knuckles;
-  const std::vector<PinForces>& pins;
-  const std::vector<LeafForces>& leaves;
+  const std::vector<strength::KnuckleForce>& knuckles;
+  const std::vector<strength::PinForces>& pins;
+  const std::vector<strength::LeafForces>& leaves;
 };
 
 /// Stress in pins, knuckles, leaves and welds, the worst of each, with limits as hot as the hinges.
-std::vector<QuantityOfInterest> hinge_quantities(const DoorCase& door_case, const HingesAt& hinges);
+std::vector<QuantityOfInterest> hinge_quantities(const input::DoorCase& door_case,
+                                                 const HingeState& hinges);
 
 /// The largest force between a knuckle and its pin.
-QuantityOfInterest knuckle_force(const HingesAt& hinges);
+QuantityOfInterest knuckle_force(const HingeState& hinges);
 
-} // namespace hangtrue
+} // namespace hangtrue::verdict

@@ -13,7 +13,7 @@
 #include <cmath>
 #include <utility>
 
-namespace hangtrue
+namespace hangtrue::verdict
 {
 
 namespace
@@ -22,108 +22,116 @@ namespace
 constexpr double worth_saying = 0.1; // of the limit
 
 // A lid that tips from one edge of its bores to the other: what it then does instead of `now`.
-std::string tipped(const DoorCase& c, const Deflection& d, double Tip::*what, double now,
-                   double limit)
+std::string tipped(const input::DoorCase& c, const analysis::OpenDoorResult& d,
+                   double error::TippedState::*what, double now, double limit)
 {
-  if (!d.poise)
+  if (!d.load_offset)
     return "";
-  const auto& [nearer, farther] = d.poise->sides;
+  const auto& [nearer, farther] = d.load_offset->sides;
   const double other =
       std::abs(nearer.*what - now) > std::abs(farther.*what - now) ? nearer.*what : farther.*what;
   if (std::abs(other - now) < worth_saying * limit)
     return "";
-  const auto shown = [&](double m) { return format_short(m, Kind::length, c.units); };
+  const auto shown = [&](double m) {
+    return input::format_short(m, input::Dimension::length, c.units);
+  };
   return fmt::format("; HARDLY ANYTHING DECIDES IT: with all that the door carries {} off along "
                      "the hinges it is {}",
-                     shown(d.poise->shift), shown(other));
+                     shown(d.load_offset->shift), shown(other));
 }
 
-std::string drop_reason(const DoorCase& c, const Deflection& d)
+std::string drop_reason(const input::DoorCase& c, const analysis::OpenDoorResult& d)
 {
   const double play = d.drop - d.elastic_drop - d.heat_drop;
-  const std::string cold = fmt::format("{} of it is play in the bores and {} is steel bending",
-                                       format_short(play, Kind::length, c.units),
-                                       format_short(d.elastic_drop, Kind::length, c.units));
+  const std::string cold =
+      fmt::format("{} of it is play in the bores and {} is steel bending",
+                  input::format_short(play, input::Dimension::length, c.units),
+                  input::format_short(d.elastic_drop, input::Dimension::length, c.units));
   const std::string all =
-      d.warm ? cold + ", " + format_short(d.heat_drop, Kind::length, c.units) + " is heat" : cold;
-  return all + tipped(c, d, &Tip::drop, d.drop, c.limits.drop.value);
+      d.warm ? cold + ", " + input::format_short(d.heat_drop, input::Dimension::length, c.units) +
+                   " is heat"
+             : cold;
+  return all + tipped(c, d, &error::TippedState::drop, d.drop, c.limits.drop.value);
 }
 
-void add_movements(const DoorCase& c, const Deflection& d, std::vector<QuantityOfInterest>& all)
+void add_movements(const input::DoorCase& c, const analysis::OpenDoorResult& d,
+                   std::vector<QuantityOfInterest>& all)
 {
-  all.push_back(
-      limited({d.state, Quantity::drop}, std::max(0.0, d.drop), c.limits.drop, drop_reason(c, d)));
-  all.push_back(limited({d.state, Quantity::lean}, std::abs(d.lean), c.limits.lean,
+  all.push_back(limited({d.state, qoi::Quantity::drop}, std::max(0.0, d.drop), c.limits.drop,
+                        drop_reason(c, d)));
+  all.push_back(limited({d.state, qoi::Quantity::lean}, std::abs(d.lean), c.limits.lean,
                         "the upper latch corner leans out by this against the lower" +
-                            tipped(c, d, &Tip::lean, d.lean, c.limits.lean.value)));
+                            tipped(c, d, &error::TippedState::lean, d.lean, c.limits.lean.value)));
   // Both are differences of displacements as large as the drop.
   all.back().scale = std::abs(d.drop);
-  all.push_back(limited({d.state, Quantity::elastic_sag}, std::max(0.0, d.elastic_drop),
+  all.push_back(limited({d.state, qoi::Quantity::elastic_sag}, std::max(0.0, d.elastic_drop),
                         c.limits.elastic_sag,
                         "bending of jamb, leaves, pin and panel, with the play taken away"));
   all.back().scale = std::abs(d.drop);
 }
 
 // A lid's drop and lean with its loads offset, against the nominal ones.
-void add_load_offset_error(const Deflection& d, std::vector<QuantityOfInterest>& all)
+void add_load_offset_error(const analysis::OpenDoorResult& d, std::vector<QuantityOfInterest>& all)
 {
-  if (!d.poise)
+  if (!d.load_offset)
     return;
   for (auto& q : all)
-    for (const auto& side : d.poise->sides) {
-      if (q.id.quantity == Quantity::drop)
+    for (const auto& side : d.load_offset->sides) {
+      if (q.id.quantity == qoi::Quantity::drop)
         q.load_offset_change = std::max(q.load_offset_change, std::abs(side.drop - d.drop));
-      if (q.id.quantity == Quantity::lean)
+      if (q.id.quantity == qoi::Quantity::lean)
         q.load_offset_change = std::max(q.load_offset_change, std::abs(side.lean - d.lean));
     }
 }
 
 // Set-back is across the forces on the pins, where the position of a pin in its bore counts fully.
-QuantityOfInterest set_back(const Deflection& d)
+QuantityOfInterest set_back(const analysis::OpenDoorResult& d)
 {
   constexpr double across = 5.0;
-  QuantityOfInterest q = reading({d.state, Quantity::set_back}, d.set_back);
+  QuantityOfInterest q = reading({d.state, qoi::Quantity::set_back}, d.set_back);
   q.scale = across * std::abs(d.drop);
   return q;
 }
 
 } // namespace
 
-std::vector<QuantityOfInterest> quantities_of(const DoorCase& door_case,
-                                              const Deflection& deflection)
+std::vector<QuantityOfInterest> quantities_of(const input::DoorCase& door_case,
+                                              const analysis::OpenDoorResult& open_result)
 {
   std::vector<QuantityOfInterest> all;
-  add_movements(door_case, deflection, all);
-  const HingesAt hinges{door_case.door,      deflection.state, deflection.hinge_temperature,
-                        deflection.knuckles, deflection.pins,  deflection.leaves};
+  add_movements(door_case, open_result, all);
+  const HingeState hinges{door_case.door,       open_result.state, open_result.hinge_temperature,
+                          open_result.knuckles, open_result.pins,  open_result.leaves};
   for (auto& q : hinge_quantities(door_case, hinges))
     all.push_back(std::move(q));
   add_end_float(door_case,
-                {deflection.state, deflection.axial, deflection.hinge_temperature,
-                 deflection.weight, deflection.warm},
+                {open_result.state, open_result.axial, open_result.hinge_temperature,
+                 open_result.weight, open_result.warm},
                 all);
-  if (deflection.warm)
-    add_thermal_checks(door_case, deflection, all);
+  if (open_result.warm)
+    add_thermal_checks(door_case, open_result, all);
   add_bearing_position_error(hinges, all);
   all.push_back(knuckle_force(hinges));
-  add_clamped_buckling(deflection, all);
-  add_load_offset_error(deflection, all);
-  all.push_back(set_back(deflection));
-  if (deflection.warm)
-    add_thermal_readings(deflection, all);
-  for (const auto& split : deflection.splits)
-    if (QuantityOfInterest* q = find_quantity(all, {deflection.state, split.quantity}))
-      q->estimated_error = split.missing;
+  add_clamped_buckling(open_result, all);
+  add_load_offset_error(open_result, all);
+  all.push_back(set_back(open_result));
+  if (open_result.warm)
+    add_thermal_readings(open_result, all);
+  for (const auto& split : open_result.splits)
+    if (QuantityOfInterest* q = find_quantity(all, {open_result.state, split.quantity}))
+      q->estimated_error = split.estimated_error;
   return all;
 }
 
-QuantityOfInterest drop_after_years(const DoorCase& c, const Deflection& d, const WearCurve& wear,
-                                    double drop_error)
+QuantityOfInterest drop_after_years(const input::DoorCase& c, const analysis::OpenDoorResult& d,
+                                    const analysis::WearCurve& wear, double drop_error)
 {
-  const WearYear& last = wear.years.back();
-  const auto shown = [&](double m) { return format_short(m, Kind::length, c.units); };
+  const analysis::WearYear& last = wear.years.back();
+  const auto shown = [&](double m) {
+    return input::format_short(m, input::Dimension::length, c.units);
+  };
   QuantityOfInterest q = limited(
-      {d.state, Quantity::drop_after_years}, std::max(0.0, last.usual), c.limits.drop,
+      {d.state, qoi::Quantity::drop_after_years}, std::max(0.0, last.usual), c.limits.drop,
       fmt::format("{:g} swings a day, {}: between {} and {}{}; wear is known to an order of "
                   "magnitude only (Archard's law)",
                   c.use.swings_per_day, c.use.greased ? "greased" : "dry", shown(last.low),
@@ -135,4 +143,4 @@ QuantityOfInterest drop_after_years(const DoorCase& c, const Deflection& d, cons
   return q;
 }
 
-} // namespace hangtrue
+} // namespace hangtrue::verdict

@@ -8,16 +8,17 @@
 
 #include <vector>
 
-namespace hangtrue
+namespace hangtrue::verdict
 {
 
 /// All quantities of one open state, without their errors: those with limits, and the readings of
 /// straightedge, thermometer and hinges besides.
-std::vector<QuantityOfInterest> quantities_of(const DoorCase& door_case,
-                                              const Deflection& deflection);
+std::vector<QuantityOfInterest> quantities_of(const input::DoorCase& door_case,
+                                              const analysis::OpenDoorResult& open_result);
 
 /// The drop after the years of use, with `drop_error`, m, and the width of its range as error.
-QuantityOfInterest drop_after_years(const DoorCase& door_case, const Deflection& deflection,
-                                    const WearCurve& wear, double drop_error);
+QuantityOfInterest drop_after_years(const input::DoorCase& door_case,
+                                    const analysis::OpenDoorResult& open_result,
+                                    const analysis::WearCurve& wear, double drop_error);
 
-} // namespace hangtrue
+} // namespace hangtrue::verdict

@@ -2,10 +2,10 @@
 
 #include <algorithm>
 
-namespace hangtrue
+namespace hangtrue::verdict
 {
 
-QuantityOfInterest reading(const QoiId& id, double value)
+QuantityOfInterest reading(const qoi::QoiId& id, double value)
 {
   QuantityOfInterest q;
   q.id = id;
@@ -13,7 +13,7 @@ QuantityOfInterest reading(const QoiId& id, double value)
   return q;
 }
 
-QuantityOfInterest limited(const QoiId& id, double value, const Limit& limit,
+QuantityOfInterest limited(const qoi::QoiId& id, double value, const input::Limit& limit,
                            const std::string& reason)
 {
   QuantityOfInterest q = reading(id, value);
@@ -22,31 +22,34 @@ QuantityOfInterest limited(const QoiId& id, double value, const Limit& limit,
   return q;
 }
 
-const QuantityOfInterest* find_quantity(const std::vector<QuantityOfInterest>& all, const QoiId& id)
+const QuantityOfInterest* find_quantity(const std::vector<QuantityOfInterest>& all,
+                                        const qoi::QoiId& id)
 {
   const auto at =
       std::find_if(all.begin(), all.end(), [&](const QuantityOfInterest& q) { return q.id == id; });
   return at != all.end() ? &*at : nullptr;
 }
 
-QuantityOfInterest* find_quantity(std::vector<QuantityOfInterest>& all, const QoiId& id)
+QuantityOfInterest* find_quantity(std::vector<QuantityOfInterest>& all, const qoi::QoiId& id)
 {
   const auto at =
       std::find_if(all.begin(), all.end(), [&](const QuantityOfInterest& q) { return q.id == id; });
   return at != all.end() ? &*at : nullptr;
 }
 
-const QuantityOfInterest* find_number(const std::vector<QuantityOfInterest>& all, const QoiId& id)
+const QuantityOfInterest* find_number(const std::vector<QuantityOfInterest>& all,
+                                      const qoi::QoiId& id)
 {
-  const auto at = std::find_if(all.begin(), all.end(),
-                               [&](const QuantityOfInterest& q) { return same_number(q.id, id); });
+  const auto at = std::find_if(all.begin(), all.end(), [&](const QuantityOfInterest& q) {
+    return qoi::same_number(q.id, id);
+  });
   return at != all.end() ? &*at : nullptr;
 }
 
-double error_of(const std::vector<QuantityOfInterest>& all, const QoiId& id)
+double error_of(const std::vector<QuantityOfInterest>& all, const qoi::QoiId& id)
 {
   const QuantityOfInterest* q = find_quantity(all, id);
   return q != nullptr ? q->error.value_or(0.0) : 0.0;
 }
 
-} // namespace hangtrue
+} // namespace hangtrue::verdict

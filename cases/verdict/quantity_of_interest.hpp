@@ -9,17 +9,17 @@
 #include <utility>
 #include <vector>
 
-namespace hangtrue
+namespace hangtrue::verdict
 {
 
 /// One number of one state. Values come first; errors and ranges are added, and a check uses all
 /// three.
 struct QuantityOfInterest {
-  QoiId id;
-  double value = 0.0;           ///< SI
-  std::optional<Limit> limit{}; ///< of a check; it may depend on the temperatures
-  std::string reason{};         ///< of a check: a sentence in the user's words
-  double model_error = 0.0;     ///< SI, of inexact model inputs; no mesh reduces it
+  qoi::QoiId id;
+  double value = 0.0;                  ///< SI
+  std::optional<input::Limit> limit{}; ///< of a check; it may depend on the temperatures
+  std::string reason{};                ///< of a check: a sentence in the user's words
+  double model_error = 0.0;            ///< SI, of inexact model inputs; no mesh reduces it
 
   // Data for the estimate of its discretization error.
   /// SI, true less computed value, by its dual on this mesh (solver/error/qoi_error).
@@ -33,27 +33,28 @@ struct QuantityOfInterest {
   double scale = 0.0;
 
   // Results of the estimates.
-  std::optional<double> error{};                     ///< SI, estimated from the mesh
-  bool inherited = false;                            ///< the error is that of other states
-  std::optional<std::pair<double, double>> likely{}; ///< SI, range from [spread]; on request
+  std::optional<double> error{};                           ///< SI, estimated from the mesh
+  bool inherited = false;                                  ///< the error is that of other states
+  std::optional<std::pair<double, double>> likely_range{}; ///< SI, range from [spread]; on request
 };
 
 /// A number that is read and not checked.
-QuantityOfInterest reading(const QoiId& id, double value);
+QuantityOfInterest reading(const qoi::QoiId& id, double value);
 
 /// A number with its limit and the reason for a check of it.
-QuantityOfInterest limited(const QoiId& id, double value, const Limit& limit,
+QuantityOfInterest limited(const qoi::QoiId& id, double value, const input::Limit& limit,
                            const std::string& reason);
 
 /// That number of that state, or null.
 const QuantityOfInterest* find_quantity(const std::vector<QuantityOfInterest>& all,
-                                        const QoiId& id);
-QuantityOfInterest* find_quantity(std::vector<QuantityOfInterest>& all, const QoiId& id);
+                                        const qoi::QoiId& id);
+QuantityOfInterest* find_quantity(std::vector<QuantityOfInterest>& all, const qoi::QoiId& id);
 
 /// The same number in whatever state, the first, or null.
-const QuantityOfInterest* find_number(const std::vector<QuantityOfInterest>& all, const QoiId& id);
+const QuantityOfInterest* find_number(const std::vector<QuantityOfInterest>& all,
+                                      const qoi::QoiId& id);
 
 /// The error, SI, of that number; 0 where it is not known.
-double error_of(const std::vector<QuantityOfInterest>& all, const QoiId& id);
+double error_of(const std::vector<QuantityOfInterest>& all, const qoi::QoiId& id);
 
-} // namespace hangtrue
+} // namespace hangtrue::verdict

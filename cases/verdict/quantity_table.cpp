@@ -8,24 +8,24 @@
 #include <array>
 #include <stdexcept>
 
-namespace hangtrue
+namespace hangtrue::verdict
 {
 
 namespace
 {
 
-using Q = Quantity;
+using Q = qoi::Quantity;
 using C = ConvergenceClass;
 using L = LimitSource;
 
-constexpr auto length = Kind::length;
-constexpr auto stress = Kind::stress;
-constexpr auto force = Kind::force;
-constexpr auto temperature = Kind::temperature;
-constexpr auto line_force = Kind::force_per_length;
+constexpr auto length = input::Dimension::length;
+constexpr auto stress = input::Dimension::stress;
+constexpr auto force = input::Dimension::force;
+constexpr auto temperature = input::Dimension::temperature;
+constexpr auto line_force = input::Dimension::force_per_length;
 constexpr std::nullopt_t share = std::nullopt;
 
-constexpr std::array<QuantityRow, static_cast<std::size_t>(Quantity::count)> table{{
+constexpr std::array<QuantityRow, static_cast<std::size_t>(qoi::Quantity::count)> table{{
     {Q::drop, "drop of the latch corner", length, C::on_hinges, L::limits},
     {Q::lean, "lean of the latch edge", length, C::on_hinges, L::limits},
     {Q::elastic_sag, "sag from steel alone", length, C::on_hinges, L::limits},
@@ -82,13 +82,13 @@ constexpr std::array<QuantityRow, static_cast<std::size_t>(Quantity::count)> tab
     {Q::latch_force, "force of latch {}", force, C::closed, L::none, false, IndexOf::latch},
 }};
 
-std::string index_text(const DoorCase& door_case, const QoiId& id)
+std::string index_text(const input::DoorCase& door_case, const qoi::QoiId& id)
 {
   switch (row_of(id.quantity).index) {
   case IndexOf::latch:
     return fmt::format("{}", id.index + 1);
   case IndexOf::plate:
-    return plate_label(static_cast<Part>(id.index));
+    return strength::plate_label(static_cast<mesh::Part>(id.index));
   case IndexOf::years:
     return fmt::format("{:g}", door_case.use.years);
   case IndexOf::nothing:
@@ -99,7 +99,7 @@ std::string index_text(const DoorCase& door_case, const QoiId& id)
 
 } // namespace
 
-const QuantityRow& row_of(Quantity quantity)
+const QuantityRow& row_of(qoi::Quantity quantity)
 {
   const auto row = std::find_if(table.begin(), table.end(), [quantity](const QuantityRow& r) {
     return r.quantity == quantity && r.label != nullptr;
@@ -109,47 +109,48 @@ const QuantityRow& row_of(Quantity quantity)
   return *row;
 }
 
-ConvergenceClass convergence_of(const QoiId& id)
+ConvergenceClass convergence_of(const qoi::QoiId& id)
 {
   const ConvergenceClass open = row_of(id.quantity).convergence;
-  if (id.state.position == Standing::open)
+  if (id.state.position == system::DoorPosition::open)
     return open;
   return open == ConvergenceClass::hinge_forces ? ConvergenceClass::closed_hinge_forces
                                                 : ConvergenceClass::closed;
 }
 
-std::string quantity_label(const DoorCase& door_case, const QoiId& id)
+std::string quantity_label(const input::DoorCase& door_case, const qoi::QoiId& id)
 {
   return fmt::format(fmt::runtime(row_of(id.quantity).label), index_text(door_case, id));
 }
 
-const char* goal_label(Quantity quantity)
+const char* goal_label(qoi::Quantity quantity)
 {
   const QuantityRow& row = row_of(quantity);
   return row.goal_label != nullptr ? row.goal_label : row.label;
 }
 
-std::string si_unit(Quantity quantity)
+std::string si_unit(qoi::Quantity quantity)
 {
   const auto dimension = row_of(quantity).dimension;
   return dimension ? si_unit(*dimension) : "1";
 }
 
-std::string si_unit(Kind kind)
+std::string si_unit(input::Dimension kind)
 {
-  if (kind == Kind::temperature)
+  if (kind == input::Dimension::temperature)
     return "degC";
-  if (kind == Kind::force)
+  if (kind == input::Dimension::force)
     return "N";
-  if (kind == Kind::force_per_length)
+  if (kind == input::Dimension::force_per_length)
     return "N/m";
-  return kind == Kind::length ? "m" : "Pa";
+  return kind == input::Dimension::length ? "m" : "Pa";
 }
 
-std::string value_text(Quantity quantity, double value, Units units, int digits)
+std::string value_text(qoi::Quantity quantity, double value, input::UnitSystem units, int digits)
 {
   const auto dimension = row_of(quantity).dimension;
-  return dimension ? format_short(value, *dimension, units) : fmt::format("{:.{}f}", value, digits);
+  return dimension ? input::format_short(value, *dimension, units)
+                   : fmt::format("{:.{}f}", value, digits);
 }
 
-} // namespace hangtrue
+} // namespace hangtrue::verdict

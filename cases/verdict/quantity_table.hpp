@@ -9,7 +9,7 @@
 #include <optional>
 #include <string>
 
-namespace hangtrue
+namespace hangtrue::verdict
 {
 
 /// How a quantity converges as cells shrink, as observed (docs/mesh-error.md): displacements of a
@@ -36,10 +36,10 @@ enum class IndexOf { nothing, latch, plate, years };
 
 /// One row of the table.
 struct QuantityRow {
-  Quantity quantity;
+  qoi::Quantity quantity;
   const char* label;
-  std::optional<Kind> dimension; ///< nothing: a fraction without unit
-  ConvergenceClass convergence;  ///< of the open door
+  std::optional<input::Dimension> dimension; ///< nothing: a fraction without unit
+  ConvergenceClass convergence;              ///< of the open door
   LimitSource limit = LimitSource::none;
   bool lower_bound = false; ///< the limit is the least, not the most
   IndexOf index = IndexOf::nothing;
@@ -47,24 +47,25 @@ struct QuantityRow {
 };
 
 /// The row of a quantity.
-const QuantityRow& row_of(Quantity quantity);
+const QuantityRow& row_of(qoi::Quantity quantity);
 
 /// How it converges in its state: on a closed door all depends on the bent panel.
-ConvergenceClass convergence_of(const QoiId& id);
+ConvergenceClass convergence_of(const qoi::QoiId& id);
 
 /// What a reader calls it: "force of latch 1". For texts alone, never to compare.
-std::string quantity_label(const DoorCase& door_case, const QoiId& id);
+std::string quantity_label(const input::DoorCase& door_case, const qoi::QoiId& id);
 
 /// The same where it has contributions or sensitivities.
-const char* goal_label(Quantity quantity);
+const char* goal_label(qoi::Quantity quantity);
 
 /// SI unit as written into results: "m", "Pa" or "1".
-std::string si_unit(Quantity quantity);
+std::string si_unit(qoi::Quantity quantity);
 
 /// SI unit of what checks and readings are measured in: "m", "Pa", "N", "N/m" or "degC".
-std::string si_unit(Kind kind);
+std::string si_unit(input::Dimension kind);
 
 /// A value, SI, in the user's units; a fraction with so many digits.
-std::string value_text(Quantity quantity, double value, Units units, int digits = 3);
+std::string value_text(qoi::Quantity quantity, double value, input::UnitSystem units,
+                       int digits = 3);
 
-} // namespace hangtrue
+} // namespace hangtrue::verdict

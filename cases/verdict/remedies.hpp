@@ -13,40 +13,42 @@
 #include <string>
 #include <vector>
 
-namespace hangtrue
+namespace hangtrue::verdict
 {
 
 /// One change and the closed door with it, state by state in the order of the check.
-struct Change {
-  std::string words; ///< "draw every latch in by 1/32 in"
-  Closing closing;
-  std::optional<Closing> cooled; ///< from the first fire on, when that is what changes
-  std::vector<ClosedDoor> states;
+struct Remedy {
+  std::string text; ///< "draw every latch in by 1/32 in"
+  analysis::ClosingSetup closing;
+  std::optional<analysis::ClosingSetup>
+      cooled; ///< from the first fire on, when that is what changes
+  std::vector<analysis::ClosedDoorResult> states;
   Verdict verdict = Verdict::holds; ///< worst over all states
   double least_margin = 0.0;        ///< of the worst check: 1 - utilisation
 };
 
 /// Changes of latch, gasket and hinge, the least first; nothing is computed yet.
-std::vector<Change> possible_changes(const DoorCase& door_case);
+std::vector<Remedy> possible_remedies(const input::DoorCase& door_case);
 
 /// All latch positions that these changes need, the door's own first.
-std::vector<Latch> latch_places(const Door& door, const std::vector<Change>& changes);
+std::vector<door::Latch> latch_places(const door::Door& door, const std::vector<Remedy>& changes);
 
 /// The door closed in one state with every change. `cooled`: the gasket has set to the states
 /// before.
-std::vector<ClosedDoor> try_changes(TrialDoor& shut, const StateId& state, bool cooled,
-                                    const std::vector<Change>& changes);
+std::vector<analysis::ClosedDoorResult> try_remedies(analysis::ClosedDoorTrial& shut,
+                                                     const system::StateId& state, bool cooled,
+                                                     const std::vector<Remedy>& changes);
 
 /// Evaluates the next state of every change, as tried.
-void add_tried(const DoorCase& door_case, std::vector<ClosedDoor> tried,
-               std::vector<Change>& changes);
+void record_trial(const input::DoorCase& door_case, std::vector<analysis::ClosedDoorResult> tried,
+                  std::vector<Remedy>& changes);
 
 /// Changes of the panel: an inner skin that floats, a rim half as deep again; each heated and
 /// closed anew on the coarsest mesh through its own states (cold, most bowed, steady, cooled). For
 /// a door whose hot states fail. Throws ComputeError when one does not converge.
-std::vector<Change> panel_changes(const DoorCase& door_case, const Progress& progress);
+std::vector<Remedy> panel_remedies(const input::DoorCase& door_case, const Progress& progress);
 
 /// The best of them, in words: the first three that hold, or else the three that come nearest.
-std::vector<std::string> advice(const std::vector<Change>& changes);
+std::vector<std::string> remedy_texts(const std::vector<Remedy>& changes);
 
-} // namespace hangtrue
+} // namespace hangtrue::verdict

@@ -11,7 +11,7 @@
 #include <algorithm>
 #include <cmath>
 
-namespace hangtrue
+namespace hangtrue::verdict
 {
 
 namespace
@@ -19,7 +19,7 @@ namespace
 
 // Effect of the outside film and of the frame face, each known within a fraction, on the hottest
 // point outside, K: root sum of squares, as they are independent.
-double outside_doubt(const DoorCase& c, const Warmth& w)
+double outside_doubt(const input::DoorCase& c, const heat::TemperatureSummary& w)
 {
   double squares = 0.0;
   for (const auto& band : c.bands) {
@@ -32,41 +32,47 @@ double outside_doubt(const DoorCase& c, const Warmth& w)
 }
 
 // A hand that touches the outside, and the durability of steel.
-void add_temperatures(const DoorCase& c, const Deflection& d, std::vector<QuantityOfInterest>& all)
+void add_temperatures(const input::DoorCase& c, const analysis::OpenDoorResult& d,
+                      std::vector<QuantityOfInterest>& all)
 {
-  const auto shown = [&](double t) { return format_short(t, Kind::temperature, c.units); };
+  const auto shown = [&](double t) {
+    return input::format_short(t, input::Dimension::temperature, c.units);
+  };
   all.push_back(limited(
-      {d.state, Quantity::outside_temperature}, d.warmth.outside_hottest, c.limits.touch,
+      {d.state, qoi::Quantity::outside_temperature}, d.temperatures.outside_hottest, c.limits.touch,
       fmt::format("hottest over the rim; {} in the middle; keep hands off and fence what is "
                   "hotter than the limit",
-                  shown(d.warmth.outside_middle))));
-  all.back().model_error = outside_doubt(c, d.warmth);
-  all.push_back(limited({d.state, Quantity::steel_temperature}, d.warmth.hottest,
+                  shown(d.temperatures.outside_middle))));
+  all.back().model_error = outside_doubt(c, d.temperatures);
+  all.push_back(limited({d.state, qoi::Quantity::steel_temperature}, d.temperatures.hottest,
                         c.limits.long_life, "inner skin; above it steel scales and creeps"));
 }
 
 // Added to the stress of a skin whose buckling is not evaluated.
-std::string no_buckling_verdict(const Deflection& d, Part plate)
+std::string no_buckling_verdict(const analysis::OpenDoorResult& d, mesh::Part plate)
 {
   for (const auto& skin : d.buckling)
-    if (skin.skin == plate && !skin.not_judged.empty())
-      return "; whether it buckles is not judged: " + skin.not_judged;
+    if (skin.skin == plate && !skin.no_verdict.empty())
+      return "; whether it buckles is not judged: " + skin.no_verdict;
   return "";
 }
 
 // Stress that heat leaves in skins and rim.
-void add_plates(const DoorCase& c, const Deflection& d, std::vector<QuantityOfInterest>& all)
+void add_plates(const input::DoorCase& c, const analysis::OpenDoorResult& d,
+                std::vector<QuantityOfInterest>& all)
 {
-  const auto length = [&](double v) { return format_short(v, Kind::length, c.units); };
+  const auto length = [&](double v) {
+    return input::format_short(v, input::Dimension::length, c.units);
+  };
   for (const auto& plate : d.plates)
-    all.push_back(
-        limited({d.state, Quantity::plate_stress, static_cast<int>(plate.plate)}, plate.stress,
-                {plate.proof, "k_p f_y, EN 1993-1-2 Table 3.1, at the temperature there"},
-                fmt::format("at {} from the hinge edge, {} up, {}; mean over a piece as wide as "
-                            "the rim, worse face; above the limit some bow stays after cooling{}",
-                            length(plate.place.x), length(plate.place.z),
-                            format_short(plate.temperature, Kind::temperature, c.units),
-                            no_buckling_verdict(d, plate.plate))));
+    all.push_back(limited(
+        {d.state, qoi::Quantity::plate_stress, static_cast<int>(plate.plate)}, plate.stress,
+        {plate.proof, "k_p f_y, EN 1993-1-2 Table 3.1, at the temperature there"},
+        fmt::format("at {} from the hinge edge, {} up, {}; mean over a piece as wide as "
+                    "the rim, worse face; above the limit some bow stays after cooling{}",
+                    length(plate.place.x), length(plate.place.z),
+                    input::format_short(plate.temperature, input::Dimension::temperature, c.units),
+                    no_buckling_verdict(d, plate.plate))));
 }
 
 // What the linear solution omits near buckling: an initial deflection grows to 1 / (1 - P / P_cr)
@@ -91,9 +97,9 @@ std::string left_out(double supported, double clamped)
 }
 
 // Membrane stress under a mode: where it is tensile in the mean, compression is beside the crest.
-std::string pressed_by(const DoorCase& c, double compression)
+std::string pressed_by(const input::DoorCase& c, double compression)
 {
-  return format_short(std::abs(compression), Kind::stress, c.units) +
+  return input::format_short(std::abs(compression), input::Dimension::stress, c.units) +
          (compression > 0.0 ? " of compression" : " of pull on the whole, pressed beside it");
 }
 
@@ -103,49 +109,53 @@ std::string waves(int count)
 }
 
 // The skin past what stays elastic has another stress than the one that buckles it here.
-std::string past_elastic(const Deflection& d, Part skin)
+std::string past_elastic(const analysis::OpenDoorResult& d, mesh::Part skin)
 {
   for (const auto& plate : d.plates)
-    if (plate.plate == skin && plate.use > 1.0)
+    if (plate.plate == skin && plate.utilisation > 1.0)
       return fmt::format("; its stress, elastic here, is {:.0f} % of what stays elastic",
-                         100.0 * plate.use);
+                         100.0 * plate.utilisation);
   return "";
 }
 
 // How near the skins are to buckling, between both bounds on their edges; evaluated on the side
 // that buckles sooner.
-void add_buckling(const DoorCase& c, const Deflection& d, std::vector<QuantityOfInterest>& all)
+void add_buckling(const input::DoorCase& c, const analysis::OpenDoorResult& d,
+                  std::vector<QuantityOfInterest>& all)
 {
-  const auto length = [&](double v) { return format_short(v, Kind::length, c.units); };
+  const auto length = [&](double v) {
+    return input::format_short(v, input::Dimension::length, c.units);
+  };
   for (const auto& skin : d.buckling) {
-    const FieldBuckling& f = skin.supported;
-    if (!skin.not_judged.empty() || !(f.use > 0.0))
+    const strength::FieldBuckling& f = skin.supported;
+    if (!skin.no_verdict.empty() || !(f.utilisation > 0.0))
       continue;
     all.push_back(limited(
-        {d.state, Quantity::buckling, static_cast<int>(skin.skin)}, f.use,
+        {d.state, qoi::Quantity::buckling, static_cast<int>(skin.skin)}, f.utilisation,
         {1.0, "1 / buckling factor of its field, edges simply supported on lines that do not leave "
               "their plane; Kirchhoff plate, Ritz (Timoshenko and Gere, chapter 9, from memory)"},
-        fmt::format("crest at {} from the hinge edge, {} up, {} across and {} along in a field of "
-                    "{} x {}, {} under it; edges clamped instead: {:.3f}{}{}",
-                    length(f.crest.x), length(f.crest.z), waves(f.waves_across),
-                    waves(f.waves_along), length(f.width), length(f.height),
-                    pressed_by(c, f.stress), skin.clamped.use, left_out(f.use, skin.clamped.use),
-                    past_elastic(d, skin.skin))));
+        fmt::format(
+            "crest at {} from the hinge edge, {} up, {} across and {} along in a field of "
+            "{} x {}, {} under it; edges clamped instead: {:.3f}{}{}",
+            length(f.crest.x), length(f.crest.z), waves(f.waves_across), waves(f.waves_along),
+            length(f.width), length(f.height), pressed_by(c, f.stress), skin.clamped.utilisation,
+            left_out(f.utilisation, skin.clamped.utilisation), past_elastic(d, skin.skin))));
   }
 }
 
 // Clearance in the bores that heat takes, and play that a loose skin needs.
-void add_fits(const DoorCase& c, const Deflection& d, std::vector<QuantityOfInterest>& all)
+void add_fits(const input::DoorCase& c, const analysis::OpenDoorResult& d,
+              std::vector<QuantityOfInterest>& all)
 {
-  const Door& door = c.door;
+  const door::Door& door = c.door;
   struct AtHinge {
     double found = 0.0;
     std::string where;
   };
   AtHinge bore;
   double play = 0.0;
-  for (const auto& fit : d.fits) {
-    const Hinge& hinge = door.hinges[fit.hinge];
+  for (const auto& fit : d.thermal_clearances) {
+    const door::Hinge& hinge = door.hinges[fit.hinge];
     const std::string where = fmt::format("hinge {}", fit.hinge + 1);
     const double taken = hinge.clearance - fit.bore;
     if (bore.where.empty() || taken / hinge.clearance > bore.found / play) {
@@ -153,41 +163,42 @@ void add_fits(const DoorCase& c, const Deflection& d, std::vector<QuantityOfInte
       play = hinge.clearance;
     }
   }
-  all.push_back(limited({d.state, Quantity::bore_play}, std::max(0.0, bore.found),
+  all.push_back(limited({d.state, qoi::Quantity::bore_play}, std::max(0.0, bore.found),
                         {play, "the play as drawn"},
                         bore.where + ": a pin hotter than its knuckle; shops keep 0.004 in at 3/4 "
                                      "to 1 in (common practice, no source)"));
-  if (d.skin_play.slide > 0.0)
-    all.push_back(limited({d.state, Quantity::skin_slide}, d.skin_play.slide,
-                          {c.door.inner_hold.slot, "inner_hold.slot"},
-                          fmt::format("slots and edge gaps must let it slide; it lifts {} off the "
-                                      "rim at most",
-                                      format_short(d.skin_play.lift, Kind::length, c.units))));
-  if (d.skin_play.closing > 0.0)
-    all.push_back(limited({d.state, Quantity::cut_closing}, d.skin_play.closing,
+  if (d.skin_slip.slide > 0.0)
+    all.push_back(limited(
+        {d.state, qoi::Quantity::skin_slide}, d.skin_slip.slide,
+        {c.door.inner_hold.slot, "inner_hold.slot"},
+        fmt::format("slots and edge gaps must let it slide; it lifts {} off the "
+                    "rim at most",
+                    input::format_short(d.skin_slip.lift, input::Dimension::length, c.units))));
+  if (d.skin_slip.closing > 0.0)
+    all.push_back(limited({d.state, qoi::Quantity::cut_closing}, d.skin_slip.closing,
                           {c.door.inner_hold.slot, "inner_hold.slot"},
                           "the two halves of the inner skin grow towards each other"));
 }
 
 // Readings of a straightedge and a tape. A reading that is small beside the others is a difference
 // of displacements as large as theirs.
-void add_bow(const Deflection& d, std::vector<QuantityOfInterest>& all)
+void add_bow(const analysis::OpenDoorResult& d, std::vector<QuantityOfInterest>& all)
 {
-  const BowReadings& b = d.bow;
+  const qoi::BowReadings& b = d.bow;
   std::vector<QuantityOfInterest> read;
-  const auto add = [&](Quantity quantity, double value) {
+  const auto add = [&](qoi::Quantity quantity, double value) {
     read.push_back(reading({d.state, quantity}, value));
   };
-  add(Quantity::outer_across, b.outer_across);
-  add(Quantity::outer_along, b.outer_along);
-  add(Quantity::outer_diagonal, b.outer_diagonal);
-  add(Quantity::bow, b.outer_corners);
-  add(Quantity::inner_across, b.inner_across);
-  add(Quantity::inner_along, b.inner_along);
-  add(Quantity::inner_diagonal, b.inner_diagonal);
-  add(Quantity::inner_bow, b.inner_corners);
-  add(Quantity::width_growth, b.width_growth);
-  add(Quantity::height_growth, b.height_growth);
+  add(qoi::Quantity::outer_across, b.outer_across);
+  add(qoi::Quantity::outer_along, b.outer_along);
+  add(qoi::Quantity::outer_diagonal, b.outer_diagonal);
+  add(qoi::Quantity::bow, b.outer_corners);
+  add(qoi::Quantity::inner_across, b.inner_across);
+  add(qoi::Quantity::inner_along, b.inner_along);
+  add(qoi::Quantity::inner_diagonal, b.inner_diagonal);
+  add(qoi::Quantity::inner_bow, b.inner_corners);
+  add(qoi::Quantity::width_growth, b.width_growth);
+  add(qoi::Quantity::height_growth, b.height_growth);
   double largest = 0.0;
   for (const auto& q : read)
     largest = std::max(largest, std::abs(q.value));
@@ -197,44 +208,47 @@ void add_bow(const Deflection& d, std::vector<QuantityOfInterest>& all)
   }
 }
 
-void add_mean_temperatures(const Deflection& d, std::vector<QuantityOfInterest>& all)
+void add_mean_temperatures(const analysis::OpenDoorResult& d, std::vector<QuantityOfInterest>& all)
 {
-  const Warmth& w = d.warmth;
-  const auto add = [&](Quantity quantity, double value) {
+  const heat::TemperatureSummary& w = d.temperatures;
+  const auto add = [&](qoi::Quantity quantity, double value) {
     all.push_back(reading({d.state, quantity}, value));
   };
-  add(Quantity::inner_skin_temperature, w.inner_skin);
-  add(Quantity::outer_skin_temperature, w.outer_skin);
-  add(Quantity::outside_middle_temperature, w.outside_middle);
-  add(Quantity::rim_temperature, w.rim);
-  add(Quantity::knuckle_temperature, w.knuckles);
-  add(Quantity::jamb_temperature, w.jamb);
+  add(qoi::Quantity::inner_skin_temperature, w.inner_skin);
+  add(qoi::Quantity::outer_skin_temperature, w.outer_skin);
+  add(qoi::Quantity::outside_middle_temperature, w.outside_middle);
+  add(qoi::Quantity::rim_temperature, w.rim);
+  add(qoi::Quantity::knuckle_temperature, w.knuckles);
+  add(qoi::Quantity::jamb_temperature, w.jamb);
 }
 
 } // namespace
 
-void add_thermal_checks(const DoorCase& door_case, const Deflection& deflection,
+void add_thermal_checks(const input::DoorCase& door_case,
+                        const analysis::OpenDoorResult& open_result,
                         std::vector<QuantityOfInterest>& all)
 {
-  add_temperatures(door_case, deflection, all);
-  add_plates(door_case, deflection, all);
-  add_buckling(door_case, deflection, all);
-  add_fits(door_case, deflection, all);
+  add_temperatures(door_case, open_result, all);
+  add_plates(door_case, open_result, all);
+  add_buckling(door_case, open_result, all);
+  add_fits(door_case, open_result, all);
 }
 
-void add_clamped_buckling(const Deflection& deflection, std::vector<QuantityOfInterest>& all)
+void add_clamped_buckling(const analysis::OpenDoorResult& open_result,
+                          std::vector<QuantityOfInterest>& all)
 {
-  for (const auto& skin : deflection.buckling)
-    if (skin.not_judged.empty() && skin.clamped.use > 0.0)
+  for (const auto& skin : open_result.buckling)
+    if (skin.no_verdict.empty() && skin.clamped.utilisation > 0.0)
       all.push_back(
-          reading({deflection.state, Quantity::clamped_buckling, static_cast<int>(skin.skin)},
-                  skin.clamped.use));
+          reading({open_result.state, qoi::Quantity::clamped_buckling, static_cast<int>(skin.skin)},
+                  skin.clamped.utilisation));
 }
 
-void add_thermal_readings(const Deflection& deflection, std::vector<QuantityOfInterest>& all)
+void add_thermal_readings(const analysis::OpenDoorResult& open_result,
+                          std::vector<QuantityOfInterest>& all)
 {
-  add_bow(deflection, all);
-  add_mean_temperatures(deflection, all);
+  add_bow(open_result, all);
+  add_mean_temperatures(open_result, all);
 }
 
-} // namespace hangtrue
+} // namespace hangtrue::verdict

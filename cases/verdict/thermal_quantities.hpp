@@ -8,18 +8,21 @@
 
 #include <vector>
 
-namespace hangtrue
+namespace hangtrue::verdict
 {
 
 /// Adds those that have a limit, of one hot state.
-void add_thermal_checks(const DoorCase& door_case, const Deflection& deflection,
+void add_thermal_checks(const input::DoorCase& door_case,
+                        const analysis::OpenDoorResult& open_result,
                         std::vector<QuantityOfInterest>& all);
 
 /// Adds how near skins are to buckling with clamped edges: shown beside the check with supported
 /// ones.
-void add_clamped_buckling(const Deflection& deflection, std::vector<QuantityOfInterest>& all);
+void add_clamped_buckling(const analysis::OpenDoorResult& open_result,
+                          std::vector<QuantityOfInterest>& all);
 
 /// Adds what a straightedge, a tape and a thermometer read.
-void add_thermal_readings(const Deflection& deflection, std::vector<QuantityOfInterest>& all);
+void add_thermal_readings(const analysis::OpenDoorResult& open_result,
+                          std::vector<QuantityOfInterest>& all);
 
-} // namespace hangtrue
+} // namespace hangtrue::verdict

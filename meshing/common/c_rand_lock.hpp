@@ -10,7 +10,7 @@ namespace hangtrue
 /// numbers of the C library, which all threads share. Two orderings at once, or a mesher that draws
 /// in between, would give another ordering, other rounding, and no longer the same bytes for the
 /// same door.
-inline std::unique_lock<std::recursive_mutex> random_alone()
+inline std::unique_lock<std::recursive_mutex> lock_c_rand()
 {
   static std::recursive_mutex mutex; // guards state that is global already
   return std::unique_lock(mutex);

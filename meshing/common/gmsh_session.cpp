@@ -7,14 +7,14 @@
 namespace hangtrue
 {
 
-GmshLibrary::GmshLibrary() : alone_(random_alone())
+GmshSession::GmshSession() : alone_(lock_c_rand())
 {
   gmsh::initialize(0, nullptr, false);
   gmsh::option::setNumber("General.Terminal", 0);
   gmsh::option::setNumber("General.NumThreads", 1);
 }
 
-GmshLibrary::~GmshLibrary()
+GmshSession::~GmshSession()
 {
   try {
     gmsh::finalize();

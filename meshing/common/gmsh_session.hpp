@@ -8,15 +8,15 @@ namespace hangtrue
 
 /// Starts the Gmsh library, silent and without reading any settings of the user, and ends it. The
 /// library has one model for the whole process: another thread waits until this session ends.
-class GmshLibrary
+class GmshSession
 {
 public:
-  GmshLibrary();
-  ~GmshLibrary();
-  GmshLibrary(const GmshLibrary&) = delete;
-  GmshLibrary& operator=(const GmshLibrary&) = delete;
-  GmshLibrary(GmshLibrary&&) = delete;
-  GmshLibrary& operator=(GmshLibrary&&) = delete;
+  GmshSession();
+  ~GmshSession();
+  GmshSession(const GmshSession&) = delete;
+  GmshSession& operator=(const GmshSession&) = delete;
+  GmshSession(GmshSession&&) = delete;
+  GmshSession& operator=(GmshSession&&) = delete;
 
 private:
   std::unique_lock<std::recursive_mutex> alone_;

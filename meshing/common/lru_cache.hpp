@@ -29,7 +29,7 @@ public:
   using BytesOf = std::function<std::size_t(const Key&, const Value&)>;
   using OnEviction = std::function<void(const Key&, const Value&)>;
 
-  /// `bytes_of` is asked anew whenever bytes are counted: an entry may grow while it is here.
+  /// `bytes_of` is called whenever bytes are counted: an entry may grow while it is cached.
   explicit LruCache(CacheLimits limits = {}, BytesOf bytes_of = {}, OnEviction evicted = {})
       : limits_(limits), bytes_of_(std::move(bytes_of)), evicted_(std::move(evicted))
   {
@@ -56,7 +56,7 @@ public:
     Value value = make();
     insert_locked({std::move(key), value}, evicted);
     lock.unlock();
-    tell(evicted);
+    notify(evicted);
     return value;
   }
 
@@ -69,7 +69,7 @@ public:
       const std::lock_guard<std::mutex> lock(mutex_);
       insert_locked({std::move(key), std::move(value)}, evicted);
     }
-    tell(evicted);
+    notify(evicted);
   }
 
   /// Takes the value of an equal key out, without the eviction hook; nothing where there is none.
@@ -118,7 +118,7 @@ public:
       evicted.assign(std::make_move_iterator(gone), std::make_move_iterator(entries_.end()));
       entries_.erase(gone, entries_.end());
     }
-    tell(evicted);
+    notify(evicted);
   }
 
   /// Evicts all.
@@ -139,7 +139,7 @@ public:
         evict_first(evicted);
       }
     }
-    tell(evicted);
+    notify(evicted);
   }
 
   /// Other limits from now on; nothing is evicted by this.
@@ -217,7 +217,7 @@ private:
     return sum;
   }
 
-  void tell(const Entries& evicted) const
+  void notify(const Entries& evicted) const
   {
     if (evicted_)
       for (const Entry& entry : evicted)

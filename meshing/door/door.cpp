@@ -3,7 +3,7 @@
 #include <algorithm>
 #include <numeric>
 
-namespace hangtrue
+namespace hangtrue::door
 {
 
 double depth(const Door& door)
@@ -11,7 +11,7 @@ double depth(const Door& door)
   return rim_start(door) + door.rim.depth + door.panel.outer_skin;
 }
 
-bool can_shut(const Door& door)
+bool can_close(const Door& door)
 {
   return !door.gasket.curve.empty() && !door.latches.empty();
 }
@@ -41,7 +41,7 @@ double knuckle_total(const Hinge& hinge)
 
 double knuckle_start(const Hinge& hinge, int k)
 {
-  double z = hinge.at - 0.5 * knuckle_total(hinge);
+  double z = hinge.position - 0.5 * knuckle_total(hinge);
   for (int i = 0; i < k; ++i)
     z += hinge.knuckles[i].length + hinge.knuckle_gap;
   return z;
@@ -52,7 +52,7 @@ Span hinge_span(const Hinge& hinge)
   const double total = knuckle_total(hinge);
   const double length =
       hinge.kind == HingeKind::barrels ? std::max(total, hinge.leaf.length) : total;
-  return {hinge.at - 0.5 * length, hinge.at + 0.5 * length};
+  return {hinge.position - 0.5 * length, hinge.position + 0.5 * length};
 }
 
 double outside_radius(const Hinge& hinge)
@@ -70,9 +70,9 @@ double pin_radius(const Hinge& hinge)
   return 0.5 * hinge.pin_diameter;
 }
 
-AxisPlace pin_axis(const Door& door, const Hinge& hinge)
+AxisPosition pin_axis(const Door& door, const Hinge& hinge)
 {
   return {-0.5 * door.reveal, depth(door) + hinge.leaf.standoff};
 }
 
-} // namespace hangtrue
+} // namespace hangtrue::door

@@ -9,11 +9,11 @@
 #include <utility>
 #include <vector>
 
-namespace hangtrue
+namespace hangtrue::door
 {
 
 /// The edge that carries the hinges; gravity is turned into the door frame from this.
-enum class Hanging {
+enum class HingeEdge {
   side,  ///< hinge axis upright: gravity along -z at every swing angle
   top,   ///< hinge axis level, along the upper edge (a lid or flap that lifts)
   bottom ///< hinge axis level, along the lower edge (a flap that drops)
@@ -57,7 +57,7 @@ struct Panel {
 };
 
 /// How far the inner skin is released from rim and stiffeners.
-enum class SkinHold {
+enum class SkinRelease {
   welded,   ///< to rim and stiffeners all over
   stitched, ///< to the outer wall of the rim by stitches, else loose
   floating, ///< one anchor weld at the middle of the lower edge, else only guided in thickness
@@ -65,23 +65,23 @@ enum class SkinHold {
 };
 
 /// What prevents a loose skin from lifting off the rim.
-enum class SkinKeep {
+enum class LiftRestraint {
   clips, ///< so many to each side
   lip    ///< a strip or channel all along the edge
 };
 
 /// How the inner skin is attached; all in m.
-struct InnerHold {
-  SkinHold kind = SkinHold::welded;
+struct InnerSkinAttachment {
+  SkinRelease kind = SkinRelease::welded;
   double stitch = 0.05; ///< length of a stitch, or of the anchor weld of a floating skin
   double pitch = 0.15;  ///< from stitch to stitch
-  SkinKeep keep = SkinKeep::clips;
+  LiftRestraint keep = LiftRestraint::clips;
   int clips = 3;         ///< to each side
   double lift = 0.0;     ///< play under clips or lip
   double slot = 3.0e-3;  ///< sliding that slots and edge gaps leave free, or width of the cut
   double split_at = 0.0; ///< the cut, from the hinge edge
 
-  bool operator==(const InnerHold&) const = default;
+  bool operator==(const InnerSkinAttachment&) const = default;
 };
 
 /// A board between the inner skin and the rim and stiffeners that breaks the thermal bridge,
@@ -120,9 +120,9 @@ enum class StiffenerRun {
 struct Stiffener {
   StiffenerShape shape = StiffenerShape::flat_bar;
   StiffenerRun run = StiffenerRun::along;
-  double at = 0.0;    ///< its middle, from x = 0 (along) or z = 0 (across)
-  double width = 0.0; ///< tube: size in the plane of the door; flat bar: its thickness
-  double wall = 0.0;  ///< tube: wall; unused for a flat bar
+  double position = 0.0; ///< its middle, from x = 0 (along) or z = 0 (across)
+  double width = 0.0;    ///< tube: size in the plane of the door; flat bar: its thickness
+  double wall = 0.0;     ///< tube: wall; unused for a flat bar
 
   bool operator==(const Stiffener&) const = default;
 };
@@ -138,11 +138,11 @@ struct Insulation {
 };
 
 /// The side of a hinge that a knuckle belongs to.
-enum class Owner { door, frame };
+enum class KnuckleOwner { door, frame };
 
 /// One knuckle, listed from z = 0 upwards.
 struct Knuckle {
-  Owner owner = Owner::frame;
+  KnuckleOwner owner = KnuckleOwner::frame;
   double length = 0.0;        ///< m, along the pin
   std::vector<double> worn{}; ///< m, how much deeper bore and pin are, at equal distances from the
                               ///< lower end to the upper; empty when new
@@ -158,7 +158,7 @@ enum class HingeKind {
 };
 
 /// Where the pin of a hinge is fixed.
-enum class PinHold {
+enum class PinFixity {
   floating, ///< free in every bore (head and cotter)
   fixed     ///< clamped in the frame half
 };
@@ -183,7 +183,7 @@ struct Leaf {
 
 /// One hinge: both halves and the pin; all in m.
 struct Hinge {
-  double at = 0.0; ///< middle of the hinge along the axis, from z = 0
+  double position = 0.0; ///< middle of the hinge along the axis, from z = 0
   HingeKind kind = HingeKind::barrels;
   Leaf leaf;
   std::vector<Knuckle> knuckles; ///< from z = 0 upwards, owners alternate
@@ -192,7 +192,7 @@ struct Hinge {
   double pin_diameter = 0.0;
   double clearance = 0.0; ///< diametral: bore less pin
   double end_float = 0.0; ///< all the play along the pin
-  PinHold pin = PinHold::floating;
+  PinFixity fixity = PinFixity::floating;
   bool carries_weight = true; ///< its thrust faces touch; others have half their end float below
   double weld_leg = 0.0;      ///< fillet leg between leaf and face
   WeldExtent weld = WeldExtent::beads;
@@ -229,7 +229,8 @@ struct Gasket {
   std::vector<std::pair<double, double>> curve{}; ///< squeeze, m, and line load, N/m, both rising
   double sealing = 0.0;                           ///< N/m, least load that seals
   double crushing = 0.0;                          ///< m, squeeze beyond which it is crushed
-  double set = 0.0;     ///< fraction of the greatest squeeze that stays after heat (permanent set)
+  double permanent_set =
+      0.0;              ///< fraction of the greatest squeeze that stays after heat (permanent set)
   double hottest = 0.0; ///< degC, that it withstands
 
   bool operator==(const Gasket&) const = default;
@@ -245,7 +246,7 @@ enum class FreeEdge { latch, lower, upper };
 struct Latch {
   LatchKind kind = LatchKind::wedge;
   FreeEdge edge = FreeEdge::latch;
-  double at = 0.0;        ///< m, along its edge, from the lower edge or from the hinge edge
+  double position = 0.0;  ///< m, along its edge, from the lower edge or from the hinge edge
   double inset = 0.0;     ///< m, of its pull from the edge
   double draw = 0.0;      ///< m, how far inwards of its nominal position it would pull a free door
   double stiffness = 0.0; ///< N/m, of rod, bolt and strike
@@ -270,7 +271,7 @@ struct Opening {
 /// A load on the latch edge of the open door: someone leans on it or hangs from the handle.
 struct HandleLoad {
   double force = 0.0;      ///< N, along gravity
-  double at = 0.0;         ///< m, place along the latch edge from z = 0
+  double position = 0.0;   ///< m, place along the latch edge from z = 0
   double breadth = 0.1016; ///< m, of the edge that takes the load, or of a hand that holds a lid
 
   bool operator==(const HandleLoad&) const = default;
@@ -328,10 +329,10 @@ struct Fire {
 struct Door {
   std::string name;
   std::string shop;
-  Hanging hanging = Hanging::side;
+  HingeEdge hanging = HingeEdge::side;
   double swing = 0.0; ///< rad, opening angle of the open states (0 is closed)
   Panel panel;
-  InnerHold inner_hold;
+  InnerSkinAttachment inner_hold;
   BreakStrip strip;
   Rim rim;
   std::vector<Stiffener> stiffeners;
@@ -355,7 +356,7 @@ struct Door {
 double depth(const Door& door);
 
 /// A closed door can be computed: it has a gasket and something that holds it closed.
-bool can_shut(const Door& door);
+bool can_close(const Door& door);
 
 /// Where rim and stiffeners begin, from the fire face: behind the inner skin and a break strip, m.
 double rim_start(const Door& door);
@@ -383,12 +384,12 @@ double pin_radius(const Hinge& hinge);
 
 /// Position of the pin axis in the section: half the reveal outside the hinge edge, a standoff
 /// above the outer face, m (z is 0).
-struct AxisPlace {
+struct AxisPosition {
   double x = 0.0;
   double y = 0.0;
 };
 /// The pin axis of a hinge in the section of the door, m.
-AxisPlace pin_axis(const Door& door, const Hinge& hinge);
+AxisPosition pin_axis(const Door& door, const Hinge& hinge);
 
 /// One fault of a door: the key as in the door file (indices count from zero,
 /// `hinge[1].leaf.width`), what was found, what is allowed, and a repair. Lengths in `found` and
@@ -406,4 +407,4 @@ struct DoorFault {
 /// Rules between several values of a door, beyond those of each key; empty when all hold.
 std::vector<DoorFault> faults(const Door& door);
 
-} // namespace hangtrue
+} // namespace hangtrue::door

@@ -8,7 +8,7 @@
 #include <cmath>
 #include <numbers>
 
-namespace hangtrue
+namespace hangtrue::door
 {
 
 namespace
@@ -23,19 +23,19 @@ class Rules
 {
 public:
   // Requires a length between two others, m.
-  void between(const std::string& key, double found, double least, double most,
+  void between(const std::string& key, double found, double minimum, double maximum,
                const std::string& reason, const std::string& repair)
   {
-    if (found >= least && found <= most)
+    if (found >= minimum && found <= maximum)
       return;
-    faults_.push_back({key, found, least, most, false, reason, repair});
+    faults_.push_back({key, found, minimum, maximum, false, reason, repair});
   }
-  void count(const std::string& key, double found, double least, double most,
+  void count(const std::string& key, double found, double minimum, double maximum,
              const std::string& reason, const std::string& repair)
   {
-    if (found >= least && found <= most)
+    if (found >= minimum && found <= maximum)
       return;
-    faults_.push_back({key, found, least, most, true, reason, repair});
+    faults_.push_back({key, found, minimum, maximum, true, reason, repair});
   }
   // Requires a size that can be cut, m.
   void size(const std::string& key, double found)
@@ -47,7 +47,7 @@ public:
   {
     between(key, found, 0.0, largest, "it is no distance on a door", "write its true distance");
   }
-  [[nodiscard]] bool broken() const { return !faults_.empty(); }
+  [[nodiscard]] bool violated() const { return !faults_.empty(); }
   [[nodiscard]] std::vector<DoorFault> take() { return std::move(faults_); }
 
 private:
@@ -67,7 +67,7 @@ void check_panel_sizes(const Door& door, Rules& rules)
   for (std::size_t i = 0; i < door.stiffeners.size(); ++i) {
     const auto& s = door.stiffeners[i];
     const std::string key = fmt::format("stiffener[{}]", i);
-    rules.place(key + ".at", s.at);
+    rules.place(key + ".at", s.position);
     rules.size(key + ".width", s.width);
     if (s.shape == StiffenerShape::tube)
       rules.size(key + ".wall", s.wall);
@@ -76,7 +76,7 @@ void check_panel_sizes(const Door& door, Rules& rules)
 
 void check_hinge_sizes(const Hinge& hinge, const std::string& key, Rules& rules)
 {
-  rules.place(key + ".at", hinge.at);
+  rules.place(key + ".at", hinge.position);
   if (hinge.kind == HingeKind::barrels) {
     rules.size(key + ".leaf_length", hinge.leaf.length);
     rules.size(key + ".leaf_thickness", hinge.leaf.thickness);
@@ -123,7 +123,7 @@ void check_other_numbers(const Door& door, Rules& rules)
               "kg/m^3: it is no density of a filling", "write 128 for mineral wool");
   rules.count("handle.force", door.handle.force, 0.0, 1e6, "N: a load points along gravity",
               "write 0 for none");
-  rules.place("handle.at", door.handle.at);
+  rules.place("handle.at", door.handle.position);
   rules.place("handle.breadth", door.handle.breadth);
   check_steel(door.steel, "steel", rules);
   check_steel(door.pin_steel, "pin_steel", rules);
@@ -134,8 +134,8 @@ void check_fire(const Fire& fire, Rules& rules)
 {
   for (std::size_t i = 0; i < fire.schedule.size(); ++i) {
     const auto& point = fire.schedule[i];
-    const double least = i == 0 ? 0.0 : std::nextafter(fire.schedule[i - 1].time, year);
-    rules.count("fire.schedule", point.time, least, year, "s: times of a firing rise",
+    const double minimum = i == 0 ? 0.0 : std::nextafter(fire.schedule[i - 1].time, year);
+    rules.count("fire.schedule", point.time, minimum, year, "s: times of a firing rise",
                 "put the pairs in order");
     rules.count("fire.schedule", point.gas, -50.0, 1500.0, "degC: no gas of a fire is like that",
                 "write the temperature of the gas behind the door");
@@ -152,16 +152,16 @@ void check_fire(const Fire& fire, Rules& rules)
 
 void check_counts(const Door& door, Rules& rules)
 {
-  const auto count = [&](const char* key, std::size_t found, std::size_t least, std::size_t most,
-                         const char* reason, const char* repair) {
-    rules.count(key, static_cast<double>(found), static_cast<double>(least),
-                static_cast<double>(most), reason, repair);
+  const auto count = [&](const char* key, std::size_t found, std::size_t minimum,
+                         std::size_t maximum, const char* reason, const char* repair) {
+    rules.count(key, static_cast<double>(found), static_cast<double>(minimum),
+                static_cast<double>(maximum), reason, repair);
   };
-  count("hinge", door.hinges.size(), 1, most_hinges, "a door hangs on its hinges",
+  count("hinge", door.hinges.size(), 1, max_hinges, "a door hangs on its hinges",
         "write one to four [[hinge]] tables");
-  count("stiffener", door.stiffeners.size(), 0, most_stiffeners, "so many are no door",
+  count("stiffener", door.stiffeners.size(), 0, max_stiffeners, "so many are no door",
         "take some out");
-  count("latch", door.latches.size(), 0, most_latches, "so many are not held apart",
+  count("latch", door.latches.size(), 0, max_latches, "so many are not held apart",
         "take some out");
 }
 
@@ -178,34 +178,34 @@ void check_numbers(const Door& door, Rules& rules)
 
 // Range for the middle of a part, m.
 struct Place {
-  double least = 0.0;
-  double most = 0.0;
+  double minimum = 0.0;
+  double maximum = 0.0;
 };
 
 // The side of a neighbour that a part is to be moved to, out of its possible positions: the side
 // where it is when there is space, else the other. The part's middle stays `apart`, m, from the
 // neighbour's.
-Place beside(double at, double neighbour, double apart, const Place& all)
+Place beside(double position, double neighbour, double apart, const Place& all)
 {
-  const Place above{neighbour + apart, all.most};
-  const Place below{all.least, neighbour - apart};
-  const bool room_above = above.least <= above.most;
-  const bool room_below = below.least <= below.most;
-  return (at >= neighbour && room_above) || !room_below ? above : below;
+  const Place above{neighbour + apart, all.maximum};
+  const Place below{all.minimum, neighbour - apart};
+  const bool room_above = above.minimum <= above.maximum;
+  const bool room_below = below.minimum <= below.maximum;
+  return (position >= neighbour && room_above) || !room_below ? above : below;
 }
 
 void check_inner_hold(const Door& door, Rules& rules)
 {
-  const InnerHold& hold = door.inner_hold;
+  const InnerSkinAttachment& hold = door.inner_hold;
   const double smaller = std::min(door.panel.width, door.panel.height);
-  if (hold.kind == SkinHold::stitched || hold.kind == SkinHold::floating)
+  if (hold.kind == SkinRelease::stitched || hold.kind == SkinRelease::floating)
     rules.between("inner_hold.stitch", hold.stitch, 5.0 * mm, 0.9 * smaller,
                   "the weld does not fit on the shorter side", "shorten it");
-  if (hold.kind == SkinHold::stitched)
+  if (hold.kind == SkinRelease::stitched)
     rules.between("inner_hold.pitch", hold.pitch, hold.stitch + 5.0 * mm, 2.0 * smaller,
                   "the stitches run into each other or leave a side without one",
                   "choose a pitch longer than the stitch");
-  if (hold.kind == SkinHold::split)
+  if (hold.kind == SkinRelease::split)
     rules.between("inner_hold.split_at", hold.split_at, door.rim.width + 5.0 * mm,
                   door.panel.width - door.rim.width - 5.0 * mm,
                   "the cut does not lie between the sides of the rim", "move it inwards");
@@ -230,7 +230,7 @@ void check_closing(const Door& door, Rules& rules)
   for (std::size_t i = 0; i < door.latches.size(); ++i) {
     const Latch& latch = door.latches[i];
     const double length = latch.edge == FreeEdge::latch ? door.panel.height : door.panel.width;
-    rules.between(fmt::format("latch[{}].at", i), latch.at, 0.0, length,
+    rules.between(fmt::format("latch[{}].at", i), latch.position, 0.0, length,
                   "the latch lies off the door", "move it onto its edge");
     rules.between(fmt::format("latch[{}].inset", i), latch.inset, 0.0, 0.5 * smaller,
                   "the latch pulls beyond the middle of the door", "move it to its edge");
@@ -264,11 +264,11 @@ void check_stiffeners(const Door& door, Rules& rules)
     const double size = s.run == StiffenerRun::along ? door.panel.width : door.panel.height;
     const double clear = door.rim.width + 0.5 * s.width + 2.0 * mm;
     const Place places{clear, size - clear};
-    if (places.least > places.most)
+    if (places.minimum > places.maximum)
       rules.between(key + ".width", s.width, thinnest, size - 2.0 * door.rim.width - 4.0 * mm,
                     "it does not fit between the sides of the rim", "choose a narrower stiffener");
     else
-      rules.between(key + ".at", s.at, places.least, places.most,
+      rules.between(key + ".at", s.position, places.minimum, places.maximum,
                     "the stiffener does not stand clear of the rim", "move it inwards");
     if (s.shape == StiffenerShape::tube)
       rules.between(key + ".wall", s.wall, thinnest,
@@ -277,10 +277,10 @@ void check_stiffeners(const Door& door, Rules& rules)
     for (std::size_t j = 0; j < i; ++j) {
       const auto& other = door.stiffeners[j];
       const double apart = 0.5 * (s.width + other.width) + mm;
-      if (other.run != s.run || std::abs(s.at - other.at) >= apart)
+      if (other.run != s.run || std::abs(s.position - other.position) >= apart)
         continue;
-      const Place free = beside(s.at, other.at, apart, places);
-      rules.between(key + ".at", s.at, free.least, free.most,
+      const Place free = beside(s.position, other.position, apart, places);
+      rules.between(key + ".at", s.position, free.minimum, free.maximum,
                     fmt::format("it runs into stiffener[{}]", j), "move one of them");
     }
   }
@@ -355,11 +355,11 @@ void check_round(const Door& door, const Hinge& hinge, const std::string& key, R
 void check_foot(const Door& door, const Hinge& hinge, const std::string& key, Rules& rules)
 {
   const bool beads = hinge.kind == HingeKind::barrels && hinge.weld == WeldExtent::beads;
-  const double least = hinge.kind == HingeKind::lugs
-                           ? 10.0 * mm
-                           : std::max(hinge.leaf.thickness + 2.0 * mm,
-                                      beads ? 2.0 * hinge.weld_leg + 2.0 * mm : 0.0);
-  rules.between(key + ".leaf_width", hinge.leaf.width, least,
+  const double minimum = hinge.kind == HingeKind::lugs
+                             ? 10.0 * mm
+                             : std::max(hinge.leaf.thickness + 2.0 * mm,
+                                        beads ? 2.0 * hinge.weld_leg + 2.0 * mm : 0.0);
+  rules.between(key + ".leaf_width", hinge.leaf.width, minimum,
                 std::min(0.5 * door.panel.width, door.jamb.free_width),
                 "the leaf does not fit on door and jamb, or is narrower than its welds",
                 "choose another width, or a wider jamb plate");
@@ -379,15 +379,15 @@ void check_place(const Door& door, std::size_t i, const std::string& key, Rules&
     return; // said by check_lengths
   const double half = 0.5 * length;
   const Place places{half + mm, door.panel.height - half - mm};
-  rules.between(key + ".at", hinge.at, places.least, places.most,
+  rules.between(key + ".at", hinge.position, places.minimum, places.maximum,
                 "the hinge stands over the end of the door", "move it inwards");
   for (std::size_t j = 0; j < i; ++j) {
     const Span other = hinge_span(door.hinges[j]);
     const double apart = half + 0.5 * (other.to - other.from) + mm;
-    if (std::abs(hinge.at - door.hinges[j].at) >= apart)
+    if (std::abs(hinge.position - door.hinges[j].position) >= apart)
       continue;
-    const Place free = beside(hinge.at, door.hinges[j].at, apart, places);
-    rules.between(key + ".at", hinge.at, free.least, free.most,
+    const Place free = beside(hinge.position, door.hinges[j].position, apart, places);
+    rules.between(key + ".at", hinge.position, free.minimum, free.maximum,
                   fmt::format("it runs into hinge[{}]", j), "move one of them");
   }
 }
@@ -395,12 +395,13 @@ void check_place(const Door& door, std::size_t i, const std::string& key, Rules&
 // A side-hung door rests on its hinges: some knuckle of the door on one of the frame.
 void check_carried(const Door& door, Rules& rules)
 {
-  if (door.hanging != Hanging::side || door.hinges.empty())
+  if (door.hanging != HingeEdge::side || door.hinges.empty())
     return;
   double carried = 0.0;
   for (const auto& hinge : door.hinges)
     for (std::size_t k = 1; k < hinge.knuckles.size(); ++k)
-      if (hinge.knuckles[k].owner == Owner::door && hinge.knuckles[k - 1].owner == Owner::frame)
+      if (hinge.knuckles[k].owner == KnuckleOwner::door &&
+          hinge.knuckles[k - 1].owner == KnuckleOwner::frame)
         carried += 1.0;
   if (door.hinges.front().knuckles.size() > 1) // else check_knuckles says what is wrong
     rules.count("hinge[0].first_knuckle", carried, 1.0, 36.0,
@@ -432,10 +433,10 @@ std::vector<DoorFault> faults(const Door& door)
 {
   Rules rules;
   check_counts(door, rules);
-  if (rules.broken())
+  if (rules.violated())
     return rules.take(); // parts are compared with each other only when they are few
   check_numbers(door, rules);
-  if (rules.broken())
+  if (rules.violated())
     return rules.take();
   check_rim(door, rules);
   check_stiffeners(door, rules);
@@ -446,9 +447,9 @@ std::vector<DoorFault> faults(const Door& door)
   rules.between("fire.gasket_inset", door.fire.gasket_inset, mm,
                 0.45 * std::min(door.panel.width, door.panel.height),
                 "the gasket line leaves no room for the fire", "move it outwards");
-  rules.between("handle.at", door.handle.at, 0.0, door.panel.height,
+  rules.between("handle.at", door.handle.position, 0.0, door.panel.height,
                 "the handle is not on the door", "give its height above the lower edge");
   return rules.take();
 }
 
-} // namespace hangtrue
+} // namespace hangtrue::door

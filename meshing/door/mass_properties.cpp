@@ -4,7 +4,7 @@
 #include <cmath>
 #include <numbers>
 
-namespace hangtrue
+namespace hangtrue::door
 {
 
 namespace
@@ -97,7 +97,7 @@ void add_stiffeners(const Door& door, std::vector<PartMass>& parts)
     const double length = (along ? panel.height : panel.width) - 2.0 * rim.width;
     const double area = s.width * rim.depth - (tube(s) ? hollow_area(s, rim.depth) : 0.0);
     const Vec3 centre =
-        along ? Vec3{s.at, y, 0.5 * panel.height} : Vec3{0.5 * panel.width, y, s.at};
+        along ? Vec3{s.position, y, 0.5 * panel.height} : Vec3{0.5 * panel.width, y, s.position};
     parts.push_back({"stiffener", area * length * door.steel.density, centre});
   }
   for (const auto& a : door.stiffeners)
@@ -105,7 +105,7 @@ void add_stiffeners(const Door& door, std::vector<PartMass>& parts)
       if (a.run == StiffenerRun::along && b.run == StiffenerRun::across)
         parts.push_back({"crossing of stiffeners",
                          -shared_steel(a, b, rim.depth) * door.steel.density,
-                         {a.at, y, b.at}});
+                         {a.position, y, b.position}});
 }
 
 // Insulation fills what rim and stiffeners leave.
@@ -121,18 +121,18 @@ void add_insulation(const Door& door, std::vector<PartMass>& parts)
       box("insulation", {w, from, w}, {panel.width - w, to, panel.height - w}, density));
   for (const auto& s : door.stiffeners) {
     const bool along = s.run == StiffenerRun::along;
-    const Vec3 low =
-        along ? Vec3{s.at - 0.5 * s.width, from, w} : Vec3{w, from, s.at - 0.5 * s.width};
-    const Vec3 high = along ? Vec3{s.at + 0.5 * s.width, to, panel.height - w}
-                            : Vec3{panel.width - w, to, s.at + 0.5 * s.width};
+    const Vec3 low = along ? Vec3{s.position - 0.5 * s.width, from, w}
+                           : Vec3{w, from, s.position - 0.5 * s.width};
+    const Vec3 high = along ? Vec3{s.position + 0.5 * s.width, to, panel.height - w}
+                            : Vec3{panel.width - w, to, s.position + 0.5 * s.width};
     parts.push_back(box("no insulation in a stiffener", low, high, -density));
   }
   for (const auto& a : door.stiffeners) // taken away twice
     for (const auto& b : door.stiffeners)
       if (a.run == StiffenerRun::along && b.run == StiffenerRun::across)
         parts.push_back(box("crossing of stiffeners",
-                            {a.at - 0.5 * a.width, from, b.at - 0.5 * b.width},
-                            {a.at + 0.5 * a.width, to, b.at + 0.5 * b.width}, density));
+                            {a.position - 0.5 * a.width, from, b.position - 0.5 * b.width},
+                            {a.position + 0.5 * a.width, to, b.position + 0.5 * b.width}, density));
 }
 
 constexpr int arc_pieces = 400; // the chord is then within 1e-5 of the arc
@@ -140,7 +140,7 @@ constexpr int arc_pieces = 400; // the chord is then within 1e-5 of the arc
 // From the top of the web to the barrel, at one knuckle.
 PartMass neck_mass(const Door& door, const Hinge& hinge, const Span& knuckle)
 {
-  const AxisPlace axis = pin_axis(door, hinge);
+  const AxisPosition axis = pin_axis(door, hinge);
   const double r = outside_radius(hinge);
   const double top = axis.y - 1.05 * r; // where the sweep ends the web
   const double t = hinge.leaf.thickness;
@@ -155,7 +155,7 @@ PartMass neck_mass(const Door& door, const Hinge& hinge, const Span& knuckle)
 // From the foot on the face to the sixth of a turn where the rounded end begins.
 PartMass lug_mass(const Door& door, const Hinge& hinge, const Span& knuckle)
 {
-  const AxisPlace axis = pin_axis(door, hinge);
+  const AxisPosition axis = pin_axis(door, hinge);
   const double r = outside_radius(hinge);
   const double first = std::asin(std::min(0.6, -axis.x / r));
   const double last = std::numbers::pi / 3.0;
@@ -169,7 +169,7 @@ PartMass lug_mass(const Door& door, const Hinge& hinge, const Span& knuckle)
 
 PartMass ring_mass(const Door& door, const Hinge& hinge, const Span& knuckle)
 {
-  const AxisPlace axis = pin_axis(door, hinge);
+  const AxisPosition axis = pin_axis(door, hinge);
   const double r = outside_radius(hinge);
   const double bore = bore_radius(hinge);
   return {"knuckle",
@@ -191,7 +191,7 @@ void add_hinge_half(const Door& door, const Hinge& hinge, std::vector<PartMass>&
                         {leaf.thickness, top, span.to}, door.steel.density));
   }
   for (std::size_t k = 0; k < hinge.knuckles.size(); ++k) {
-    if (hinge.knuckles[k].owner != Owner::door)
+    if (hinge.knuckles[k].owner != KnuckleOwner::door)
       continue;
     const double start = knuckle_start(hinge, static_cast<int>(k));
     const Span knuckle{start, start + hinge.knuckles[k].length};
@@ -220,7 +220,7 @@ std::vector<PartMass> part_masses(const Door& door)
   return parts;
 }
 
-PartMass together(const std::vector<PartMass>& parts)
+PartMass total_mass(const std::vector<PartMass>& parts)
 {
   PartMass all{"door", 0.0, {}};
   for (const auto& p : parts) {
@@ -231,4 +231,4 @@ PartMass together(const std::vector<PartMass>& parts)
   return all;
 }
 
-} // namespace hangtrue
+} // namespace hangtrue::door

@@ -7,7 +7,7 @@
 #include <string>
 #include <vector>
 
-namespace hangtrue
+namespace hangtrue::door
 {
 
 /// One part of the door's body at nominal dimensions.
@@ -23,6 +23,6 @@ struct PartMass {
 std::vector<PartMass> part_masses(const Door& door);
 
 /// All parts as one: total mass, kg, and common centre of gravity, m.
-PartMass together(const std::vector<PartMass>& parts);
+PartMass total_mass(const std::vector<PartMass>& parts);
 
-} // namespace hangtrue
+} // namespace hangtrue::door

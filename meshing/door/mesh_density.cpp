@@ -2,21 +2,21 @@
 
 #include <algorithm>
 
-namespace hangtrue
+namespace hangtrue::door
 {
 
-Fineness fineness(const Door& door, const Levels& levels)
+MeshDensity mesh_density(const Door& door, const RefinementLevel& levels)
 {
   double knuckle = door.panel.height;
   for (const auto& hinge : door.hinges)
     for (const auto& k : hinge.knuckles)
       knuckle = std::min(knuckle, k.length);
-  const int level = levels.whole;
-  Fineness fine;
+  const int level = levels.panel;
+  MeshDensity fine;
   fine.panel_cell = std::max(door.panel.width, door.panel.height) / (4.0 + 4.0 * level);
   fine.hinge_cell =
-      std::max(knuckle / levels.in_hinges, fine.panel_cell / 8.0 * levels.whole / levels.in_hinges);
-  fine.along_knuckle = levels.in_hinges;    // a drop depends on these cells more than on any others
+      std::max(knuckle / levels.hinge, fine.panel_cell / 8.0 * levels.panel / levels.hinge);
+  fine.along_knuckle = levels.hinge;        // a drop depends on these cells more than on any others
   fine.across_rim = std::max(1, level - 1); // on level 2 a bow gains 0.1 to 0.3 % by two
   fine.around_pin = std::max(24, 8 + 8 * level); // 32 on level 2 changes a drop by 0.1 to 0.8 %
   fine.through_cavity = level > 1 ? 2 : 1;
@@ -24,9 +24,9 @@ Fineness fineness(const Door& door, const Levels& levels)
   return fine;
 }
 
-Fineness fineness(const Door& door, int level)
+MeshDensity mesh_density(const Door& door, int level)
 {
-  return fineness(door, Levels{level, level});
+  return mesh_density(door, RefinementLevel{level, level});
 }
 
-} // namespace hangtrue
+} // namespace hangtrue::door

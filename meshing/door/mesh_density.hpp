@@ -5,11 +5,11 @@
 
 #include <vector>
 
-namespace hangtrue
+namespace hangtrue::door
 {
 
 /// Mesh density; level 1 is the coarsest that still resolves every part.
-struct Fineness {
+struct MeshDensity {
   double panel_cell = 0.0; ///< m, greatest cell in the plane of the panel
   double hinge_cell = 0.0; ///< m, greatest cell along the axis inside a hinge, and in a leaf
   int along_knuckle = 1;   ///< cells along every knuckle and lug, at least; three have short ends
@@ -25,17 +25,17 @@ struct Fineness {
 };
 
 /// Refinement levels, 1 the coarsest: what a drop mostly depends on can be finer than the rest.
-struct Levels {
-  int whole = 1;     ///< panel, jamb, and round the pins
-  int in_hinges = 1; ///< cells along every knuckle and in a leaf, at least `whole`
-  bool operator==(const Levels&) const = default;
+struct RefinementLevel {
+  int panel = 1; ///< panel, jamb, and round the pins
+  int hinge = 1; ///< cells along every knuckle and in a leaf, at least `whole`
+  bool operator==(const RefinementLevel&) const = default;
 };
 
 /// Mesh density of these levels for this door; cell sizes are the door's own dimensions over the
 /// level.
-Fineness fineness(const Door& door, const Levels& levels);
+MeshDensity mesh_density(const Door& door, const RefinementLevel& level);
 
 /// The same level everywhere: 1, 2, 3 ...
-Fineness fineness(const Door& door, int level);
+MeshDensity mesh_density(const Door& door, int level);
 
-} // namespace hangtrue
+} // namespace hangtrue::door

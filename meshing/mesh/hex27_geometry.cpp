@@ -2,7 +2,7 @@
 
 #include <cmath>
 
-namespace hangtrue
+namespace hangtrue::mesh
 {
 
 namespace
@@ -30,16 +30,16 @@ struct PointOfRule {
 std::array<PointOfRule, 27> make_rule()
 {
   const double off = std::sqrt(0.15);
-  const std::array<double, 3> at{0.5 - off, 0.5, 0.5 + off};
+  const std::array<double, 3> position{0.5 - off, 0.5, 0.5 + off};
   const std::array<double, 3> weight{5.0 / 18.0, 4.0 / 9.0, 5.0 / 18.0};
   std::array<PointOfRule, 27> rule{};
   for (int q = 0; q < 27; ++q) {
     const int a = q % 3;
     const int b = (q / 3) % 3;
     const int c = q / 9;
-    const Quadratic u = quadratic(at[a]);
-    const Quadratic v = quadratic(at[b]);
-    const Quadratic w = quadratic(at[c]);
+    const Quadratic u = quadratic(position[a]);
+    const Quadratic v = quadratic(position[b]);
+    const Quadratic w = quadratic(position[c]);
     rule[q].weight = weight[a] * weight[b] * weight[c];
     for (int n = 0; n < 27; ++n) {
       const int i = n % 3;
@@ -56,24 +56,24 @@ std::array<PointOfRule, 27> make_rule()
 
 } // namespace
 
-HexMeasure measure(const BodyMesh& body, const Hex& cell)
+HexMeasure measure(const BodyMesh& body, const Hex27& cell)
 {
   static const std::array<PointOfRule, 27> rule = make_rule();
-  HexMeasure made;
+  HexMeasure result;
   for (int q = 0; q < 27; ++q) {
     std::array<Vec3, 3> edge{};
-    Vec3 at;
+    Vec3 position;
     for (int n = 0; n < 27; ++n) {
       const Vec3& p = body.nodes[cell.node[n]];
-      at += rule[q].value[n] * p;
+      position += rule[q].value[n] * p;
       for (int d = 0; d < 3; ++d)
         edge[d] += rule[q].slope[n][d] * p;
     }
-    made.jacobian[q] = dot(edge[0], cross(edge[1], edge[2]));
-    made.volume += rule[q].weight * made.jacobian[q];
-    made.moment += rule[q].weight * made.jacobian[q] * at;
+    result.jacobian[q] = dot(edge[0], cross(edge[1], edge[2]));
+    result.volume += rule[q].weight * result.jacobian[q];
+    result.moment += rule[q].weight * result.jacobian[q] * position;
   }
-  return made;
+  return result;
 }
 
-} // namespace hangtrue
+} // namespace hangtrue::mesh

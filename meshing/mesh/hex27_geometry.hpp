@@ -6,7 +6,7 @@
 
 #include <array>
 
-namespace hangtrue
+namespace hangtrue::mesh
 {
 
 /// Jacobian determinants, m^3, at the 27 points of the 3 x 3 x 3 Gauss rule and their weights.
@@ -17,6 +17,6 @@ struct HexMeasure {
 };
 
 /// Evaluates one cell of a body.
-HexMeasure measure(const BodyMesh& body, const Hex& cell);
+HexMeasure measure(const BodyMesh& body, const Hex27& cell);
 
-} // namespace hangtrue
+} // namespace hangtrue::mesh

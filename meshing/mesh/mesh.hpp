@@ -8,7 +8,7 @@
 #include <string>
 #include <vector>
 
-namespace hangtrue
+namespace hangtrue::mesh
 {
 
 /// The part of the door that a cell belongs to.
@@ -33,7 +33,7 @@ enum class Part {
 std::string part_name(Part part);
 
 /// Second-order hexahedron; node index i + 3 j + 9 k, i and j in the section, k along the axis.
-struct Hex {
+struct Hex27 {
   std::array<int, 27> node{};
   Part part = Part::outer_skin;
   int hinge = -1;   ///< hinge that it belongs to, -1 for panel and jamb
@@ -42,7 +42,7 @@ struct Hex {
 
 /// Two nodes at one point whose sides are not joined there (duplicate nodes): they share their
 /// temperature.
-struct Twin {
+struct DuplicateNode {
   int skin = 0;     ///< of the inner skin (of its farther half at a cut)
   int other = 0;    ///< of what lies behind it
   bool cut = false; ///< at the cut of a split skin
@@ -52,8 +52,8 @@ struct Twin {
 struct BodyMesh {
   std::string name;
   std::vector<Vec3> nodes; ///< m
-  std::vector<Hex> cells;
-  std::vector<Twin> twins;
+  std::vector<Hex27> cells;
+  std::vector<DuplicateNode> twins;
 };
 
 /// Nodes of a cylinder about the pin axis: `node[plane][angle]`.
@@ -73,7 +73,7 @@ struct Annulus {
 
 /// One knuckle in the mesh of its owner.
 struct KnuckleMesh {
-  Owner owner = Owner::frame;
+  door::KnuckleOwner owner = door::KnuckleOwner::frame;
   Cylinder bore; ///< empty when the pin is clamped in it
   Annulus lower; ///< thrust face at its lower end
   Annulus upper; ///< thrust face at its upper end
@@ -81,14 +81,14 @@ struct KnuckleMesh {
 
 /// One hinge in the mesh.
 struct HingeMesh {
-  AxisPlace axis;
+  door::AxisPosition axis;
   std::vector<KnuckleMesh> knuckles;
   std::vector<Cylinder> pin; ///< surface of the pin inside each knuckle
   int pin_body = -1;         ///< index into Mesh::pins, -1 when the pin is part of the frame
 };
 
 /// Grid lines of the mesh, m, rising; nominal positions are snapped to these.
-struct Stations {
+struct GridPlanes {
   std::vector<double> along;      ///< from z = 0 along the axis
   std::vector<double> over_door;  ///< from the hinge edge over the panel
   std::vector<double> over_frame; ///< from the opening edge over the jamb
@@ -103,7 +103,7 @@ struct Mesh {
   std::vector<HingeMesh> hinges;
   std::vector<int> held; ///< nodes of the frame that its backing fixes
   double depth = 0.0;    ///< m, of the panel
-  Stations stations;
+  GridPlanes stations;
 };
 
-} // namespace hangtrue
+} // namespace hangtrue::mesh

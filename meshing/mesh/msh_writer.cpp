@@ -9,7 +9,7 @@
 #include <fstream>
 #include <map>
 
-namespace hangtrue
+namespace hangtrue::mesh
 {
 
 namespace
@@ -84,7 +84,7 @@ bool is_whole(const std::string& path, const Counter& written)
 
 void write_msh(const Mesh& mesh, const std::string& path)
 {
-  const GmshLibrary library;
+  const GmshSession library;
   bool whole = false;
   try {
     gmsh::model::add("door");
@@ -104,4 +104,4 @@ void write_msh(const Mesh& mesh, const std::string& path)
                             "make room, or name another folder with --out");
 }
 
-} // namespace hangtrue
+} // namespace hangtrue::mesh

@@ -5,7 +5,7 @@
 
 #include <string>
 
-namespace hangtrue
+namespace hangtrue::mesh
 {
 
 /// Writes all bodies as 27-node hexahedra to a .msh file (format 4.1), one physical group per body
@@ -13,4 +13,4 @@ namespace hangtrue
 /// file.
 void write_msh(const Mesh& mesh, const std::string& path);
 
-} // namespace hangtrue
+} // namespace hangtrue::mesh

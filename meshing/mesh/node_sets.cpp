@@ -2,7 +2,7 @@
 
 #include <algorithm>
 
-namespace hangtrue
+namespace hangtrue::mesh
 {
 
 std::vector<int> skin_nodes(const BodyMesh& body)
@@ -16,4 +16,4 @@ std::vector<int> skin_nodes(const BodyMesh& body)
   return skin;
 }
 
-} // namespace hangtrue
+} // namespace hangtrue::mesh

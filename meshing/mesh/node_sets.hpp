@@ -5,10 +5,10 @@
 
 #include <vector>
 
-namespace hangtrue
+namespace hangtrue::mesh
 {
 
 /// Nodes of both skins.
 std::vector<int> skin_nodes(const BodyMesh& body);
 
-} // namespace hangtrue
+} // namespace hangtrue::mesh

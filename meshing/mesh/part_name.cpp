@@ -1,6 +1,6 @@
 #include "meshing/mesh/mesh.hpp"
 
-namespace hangtrue
+namespace hangtrue::mesh
 {
 
 std::string part_name(Part part)
@@ -38,4 +38,4 @@ std::string part_name(Part part)
   return "unknown part";
 }
 
-} // namespace hangtrue
+} // namespace hangtrue::mesh

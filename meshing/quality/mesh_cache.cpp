@@ -2,10 +2,10 @@
 
 #include "meshing/sweep/door_mesher.hpp"
 
-namespace hangtrue
+namespace hangtrue::quality
 {
 
-Door as_drawn(Door door)
+door::Door mesh_key(door::Door door)
 {
   door.name.clear();
   door.shop.clear();
@@ -22,10 +22,10 @@ Door as_drawn(Door door)
   if (pressed)
     door.gasket.curve.emplace_back();
   for (auto& latch : door.latches) {
-    const Latch all = latch;
+    const door::Latch all = latch;
     latch = {};
     latch.edge = all.edge;
-    latch.at = all.at;
+    latch.position = all.position;
     latch.inset = all.inset;
   }
   for (auto& hinge : door.hinges) {
@@ -39,23 +39,24 @@ Door as_drawn(Door door)
   return door;
 }
 
-std::shared_ptr<KeptMesh> mesh_of(const Door& door, const Levels& levels, KeptMeshes& kept)
+std::shared_ptr<CachedMesh> cached_mesh(const door::Door& door, const door::RefinementLevel& level,
+                                        MeshCache& cache)
 {
-  return kept.meshes.find_or_make({as_drawn(door), levels}, [&] {
-    auto made = std::make_shared<KeptMesh>();
-    made->mesh = loft(door, fineness(door, levels));
-    made->levels = levels;
-    return made;
+  return cache.meshes.find_or_make({mesh_key(door), level}, [&] {
+    auto result = std::make_shared<CachedMesh>();
+    result->mesh = sweep::make_mesh(door, door::mesh_density(door, level));
+    result->level = level;
+    return result;
   });
 }
 
-std::shared_ptr<const KeptMesh> inspected_mesh(const Door& door, const Levels& levels,
-                                               KeptMeshes& kept)
+std::shared_ptr<const CachedMesh>
+cached_inspected_mesh(const door::Door& door, const door::RefinementLevel& level, MeshCache& cache)
 {
-  auto made = mesh_of(door, levels, kept);
-  if (!made->inspected)
-    made->inspected = inspect(made->mesh, door);
-  return made;
+  auto result = cached_mesh(door, level, cache);
+  if (!result->quality)
+    result->quality = inspect(result->mesh, door);
+  return result;
 }
 
-} // namespace hangtrue
+} // namespace hangtrue::quality

@@ -10,40 +10,41 @@
 #include <memory>
 #include <optional>
 
-namespace hangtrue
+namespace hangtrue::quality
 {
 
-/// By what a mesh is found again.
+/// Key of a mesh in the cache.
 struct MeshKey {
-  Door drawn; ///< as_drawn
-  Levels levels;
+  door::Door drawn; ///< mesh_key
+  door::RefinementLevel levels;
   bool operator==(const MeshKey&) const = default;
 };
 
 /// A mesh of some levels.
-struct KeptMesh {
-  Levels levels;
-  Mesh mesh;
-  std::optional<MeshQuality> inspected; ///< once it was
+struct CachedMesh {
+  door::RefinementLevel level;
+  mesh::Mesh mesh;
+  std::optional<MeshQuality> quality; ///< once it was
 };
 
-/// The last few: the levels commonly worked on, two of them shut as well.
-struct KeptMeshes {
-  LruCache<MeshKey, std::shared_ptr<KeptMesh>> meshes{CacheLimits{.count = 5}};
+/// The last few: the levels commonly worked on, two of them closed as well.
+struct MeshCache {
+  LruCache<MeshKey, std::shared_ptr<CachedMesh>> meshes{CacheLimits{.count = 5}};
 };
 
 /// The door without what affects neither its mesh, nor the stiffness of its steel, nor the
 /// positions of its contacts: names, play along the pins and which hinge carries, wear, the load on
 /// the handle, the gasket's law, how latches pull, gaps of the opening, fire and conductivity.
-Door as_drawn(Door door);
+door::Door mesh_key(door::Door door);
 
 /// The mesh of a door on these levels, from the cache or newly built; both are bit-identical.
-/// Throws ComputeError like `loft`.
-std::shared_ptr<KeptMesh> mesh_of(const Door& door, const Levels& levels, KeptMeshes& kept);
+/// Throws ComputeError like `make_mesh`.
+std::shared_ptr<CachedMesh> cached_mesh(const door::Door& door, const door::RefinementLevel& level,
+                                        MeshCache& cache);
 
 /// The inspected mesh of a door on these levels, from the cache or newly built; both are
-/// bit-identical. Throws ComputeError like `loft` and `inspect`.
-std::shared_ptr<const KeptMesh> inspected_mesh(const Door& door, const Levels& levels,
-                                               KeptMeshes& kept);
+/// bit-identical. Throws ComputeError like `make_mesh` and `inspect`.
+std::shared_ptr<const CachedMesh>
+cached_inspected_mesh(const door::Door& door, const door::RefinementLevel& level, MeshCache& cache);
 
-} // namespace hangtrue
+} // namespace hangtrue::quality

@@ -9,26 +9,26 @@
 #include <algorithm>
 #include <cmath>
 
-namespace hangtrue
+namespace hangtrue::quality
 {
 
 namespace
 {
 
-void measure_body(const BodyMesh& body, MeshQuality& quality)
+void measure_body(const mesh::BodyMesh& body, MeshQuality& quality)
 {
   for (const auto& cell : body.cells) {
-    const HexMeasure m = measure(body, cell);
+    const mesh::HexMeasure m = mesh::measure(body, cell);
     const auto [least, most] = std::minmax_element(m.jacobian.begin(), m.jacobian.end());
     if (!(*least > 0.0)) {
-      const Vec3& at = body.nodes[cell.node[13]];
+      const Vec3& position = body.nodes[cell.node[13]];
       throw ComputeError(fmt::format("mesh check: a cell of the {} ({}) is turned inside out near "
                                      "x {:.1f}, y {:.1f}, z {:.1f} "
                                      "mm; look for parts that crowd each other there",
-                                     body.name, part_name(cell.part), 1e3 * at.x, 1e3 * at.y,
-                                     1e3 * at.z));
+                                     body.name, mesh::part_name(cell.part), 1e3 * position.x,
+                                     1e3 * position.y, 1e3 * position.z));
     }
-    quality.least_jacobian = std::min(quality.least_jacobian, *least);
+    quality.min_jacobian = std::min(quality.min_jacobian, *least);
     quality.worst_ratio = std::min(quality.worst_ratio, *least / *most);
     quality.volume[cell.part] += m.volume;
     ++quality.cells;
@@ -37,7 +37,7 @@ void measure_body(const BodyMesh& body, MeshQuality& quality)
 }
 
 // Area of feet whose nodes are the face's own, m^2.
-double joined_area(const BodyMesh& body)
+double joined_area(const mesh::BodyMesh& body)
 {
   std::vector<char> of_face(body.nodes.size(), 0);
   for (const auto& cell : body.cells)
@@ -46,7 +46,7 @@ double joined_area(const BodyMesh& body)
         of_face[n] = 1;
   double area = 0.0;
   for (const auto& cell : body.cells) {
-    if (cell.part != Part::land && cell.part != Part::lug)
+    if (cell.part != mesh::Part::land && cell.part != mesh::Part::lug)
       continue;
     // The foot is the side of the cell that the section drew first.
     bool joined = true;
@@ -71,7 +71,7 @@ double relative(double meshed, double drawn)
 // cell, 12 round the pin); any larger difference is a hole or an overlap.
 constexpr double allowed = 1e-3;
 
-void compare_volumes(const Mesh& mesh, const Door& door, MeshQuality& quality)
+void compare_volumes(const mesh::Mesh& mesh, const door::Door& door, MeshQuality& quality)
 {
   const auto drawn = part_volumes(door, {});
   for (const auto& [part, wanted] : part_volumes(door, mesh.stations)) {
@@ -79,30 +79,30 @@ void compare_volumes(const Mesh& mesh, const Door& door, MeshQuality& quality)
     quality.worst_volume = std::max(quality.worst_volume, relative(meshed, drawn.at(part)));
     if (relative(meshed, wanted) > allowed)
       throw ComputeError(fmt::format("mesh check: the {} has {:.1f} cm^3, drawn are {:.1f} cm^3",
-                                     part_name(part), 1e6 * meshed, 1e6 * wanted));
+                                     mesh::part_name(part), 1e6 * meshed, 1e6 * wanted));
   }
 }
 
-void compare_joints(const Mesh& mesh, const Door& door, MeshQuality& quality)
+void compare_joints(const mesh::Mesh& mesh, const door::Door& door, MeshQuality& quality)
 {
-  for (const Owner owner : {Owner::door, Owner::frame}) {
-    const double joined = joined_area(owner == Owner::door ? mesh.door : mesh.frame);
+  for (const door::KnuckleOwner owner : {door::KnuckleOwner::door, door::KnuckleOwner::frame}) {
+    const double joined = joined_area(owner == door::KnuckleOwner::door ? mesh.door : mesh.frame);
     quality.worst_joint =
         std::max(quality.worst_joint, relative(joined, weld_area(door, owner, {})));
-    const double wanted = weld_area(door, owner, mesh.stations);
-    if (relative(joined, wanted) > allowed)
+    const double target = weld_area(door, owner, mesh.stations);
+    if (relative(joined, target) > allowed)
       throw ComputeError(fmt::format(
           "mesh check: {:.2f} cm^2 of weld join the leaves to the {}, drawn are {:.2f} cm^2",
-          1e4 * joined, owner == Owner::door ? "door" : "jamb", 1e4 * wanted));
+          1e4 * joined, owner == door::KnuckleOwner::door ? "door" : "jamb", 1e4 * target));
   }
 }
 
 } // namespace
 
-MeshQuality inspect(const Mesh& mesh, const Door& door)
+MeshQuality inspect(const mesh::Mesh& mesh, const door::Door& door)
 {
   MeshQuality quality;
-  quality.least_jacobian = 1.0;
+  quality.min_jacobian = 1.0;
   quality.worst_ratio = 1.0;
   measure_body(mesh.door, quality);
   measure_body(mesh.frame, quality);
@@ -114,4 +114,4 @@ MeshQuality inspect(const Mesh& mesh, const Door& door)
   return quality;
 }
 
-} // namespace hangtrue
+} // namespace hangtrue::quality

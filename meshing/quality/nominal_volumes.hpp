@@ -6,16 +6,17 @@
 
 #include <map>
 
-namespace hangtrue
+namespace hangtrue::quality
 {
 
 /// Volumes of the parts that have closed formulas, m^3, between the grid planes that the nominal
 /// positions were snapped to; nominal where there are no grid planes.
 /// Throws ComputeError when a position has no grid plane within the snap distance.
-std::map<Part, double> part_volumes(const Door& door, const Stations& stations);
+std::map<mesh::Part, double> part_volumes(const door::Door& door, const mesh::GridPlanes& stations);
 
 /// Area of all welds between the leaves of one owner and its face, m^2. Grid planes and exceptions
 /// as above.
-double weld_area(const Door& door, Owner owner, const Stations& stations);
+double weld_area(const door::Door& door, door::KnuckleOwner owner,
+                 const mesh::GridPlanes& stations);
 
-} // namespace hangtrue
+} // namespace hangtrue::quality

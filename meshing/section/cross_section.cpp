@@ -7,7 +7,7 @@
 #include <algorithm>
 #include <cmath>
 
-namespace hangtrue
+namespace hangtrue::section
 {
 
 namespace
@@ -15,8 +15,8 @@ namespace
 
 // Points of a grid of rectangles, index i + across * j.
 struct Grid {
-  Places x;
-  Places y;
+  GridLines x;
+  GridLines y;
   std::vector<int> points;
 
   [[nodiscard]] int at(std::size_t i, std::size_t j) const { return points[i + x.size() * j]; }
@@ -24,7 +24,7 @@ struct Grid {
 
 // Rectangles with a predicate for which of them exist; points are created for all.
 template <typename Present>
-Grid draw_grid(const Places& x, const Places& y, const Present& part_at, Section& section,
+Grid draw_grid(const GridLines& x, const GridLines& y, const Present& part_at, Section& section,
                PlaneDrawing& drawing)
 {
   Grid grid{x, y, {}};
@@ -65,9 +65,9 @@ void pair_feet(Section& section, double face)
             found(n, section.patches[quad.label]);
           }
   };
-  const auto is_body = [](const SectionPatch& p) { return p.panel || p.part == Part::jamb; };
+  const auto is_body = [](const SectionPatch& p) { return p.panel || p.part == mesh::Part::jamb; };
   const auto is_foot = [](const SectionPatch& p) {
-    return p.part == Part::land || p.part == Part::lug;
+    return p.part == mesh::Part::land || p.part == mesh::Part::lug;
   };
   each_on_face([&](const SectionPatch& p) { return is_body(p); },
                [&](int n, const SectionPatch&) {
@@ -81,9 +81,9 @@ void pair_feet(Section& section, double face)
                });
 }
 
-Places foot_boundaries(const Places& from_edge, double width)
+GridLines foot_boundaries(const GridLines& from_edge, double width)
 {
-  Places foot;
+  GridLines foot;
   for (const double u : from_edge)
     if (u < width + 1e-9)
       foot.push_back(u);
@@ -92,11 +92,11 @@ Places foot_boundaries(const Places& from_edge, double width)
 
 } // namespace
 
-Section door_section(const Door& door, const Fineness& fine)
+Section door_section(const door::Door& door, const door::MeshDensity& fine)
 {
   Section section;
   PlaneDrawing drawing;
-  const Places x = across_panel(door, fine);
+  const GridLines x = across_panel(door, fine);
   draw_grid(
       x, through_panel(door, fine),
       [](const PlanePoint&, SectionPatch& patch) { return patch.panel = true; }, section, drawing);
@@ -106,51 +106,51 @@ Section door_section(const Door& door, const Fineness& fine)
               section, drawing);
   }
   section.mesh = mesh_plane(drawing);
-  pair_feet(section, depth(door));
+  pair_feet(section, door::depth(door));
   return section;
 }
 
-Section frame_section(const Door& door, const Fineness& fine)
+Section frame_section(const door::Door& door, const door::MeshDensity& fine)
 {
   Section section;
   PlaneDrawing drawing;
-  const Jamb& jamb = door.jamb;
-  const double face = depth(door);
-  const Places from_edge = over_jamb(door, across_panel(door, fine), fine);
-  Places x;
+  const door::Jamb& jamb = door.jamb;
+  const double face = door::depth(door);
+  const GridLines from_edge = over_jamb(door, across_panel(door, fine), fine);
+  GridLines x;
   for (const double u : from_edge)
     x.push_back(-door.reveal - u);
   std::reverse(x.begin(), x.end());
-  Places y{face - jamb.thickness, face};
-  if (jamb.backing == JambBacking::flange)
+  GridLines y{face - jamb.thickness, face};
+  if (jamb.backing == door::JambBacking::flange)
     y.insert(y.begin(), face - jamb.thickness - jamb.flange_depth);
   draw_grid(
       x, divided(y, fine.panel_cell),
       [&](const PlanePoint& p, SectionPatch& patch) {
-        patch.part = Part::jamb;
+        patch.part = mesh::Part::jamb;
         return p.y > face - jamb.thickness || p.x > -door.reveal - jamb.thickness;
       },
       section, drawing);
   for (std::size_t h = 0; h < door.hinges.size(); ++h) {
-    const Hinge& hinge = door.hinges[h];
+    const door::Hinge& hinge = door.hinges[h];
     const double width = snapped(from_edge, hinge.leaf.width);
     draw_half(door, {static_cast<int>(h), -1.0, -door.reveal, foot_boundaries(from_edge, width)},
-              fine, hinge.pin == PinHold::fixed, section, drawing);
+              fine, hinge.fixity == door::PinFixity::fixed, section, drawing);
   }
   section.mesh = mesh_plane(drawing);
   pair_feet(section, face);
   return section;
 }
 
-Section pin_section(const Door& door, int hinge, const Fineness& fine)
+Section pin_section(const door::Door& door, int hinge, const door::MeshDensity& fine)
 {
   Section section;
   PlaneDrawing drawing;
-  const Places x = across_panel(door, fine);
+  const GridLines x = across_panel(door, fine);
   const double width = snapped(x, door.hinges[hinge].leaf.width);
   draw_pin(door, {hinge, 1.0, 0.0, foot_boundaries(x, width)}, fine, section, drawing);
   section.mesh = mesh_plane(drawing);
   return section;
 }
 
-} // namespace hangtrue
+} // namespace hangtrue::section

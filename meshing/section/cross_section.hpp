@@ -5,18 +5,18 @@
 #include "meshing/door/mesh_density.hpp"
 #include "meshing/section/section_types.hpp"
 
-namespace hangtrue
+namespace hangtrue::section
 {
 
 /// Section of the panel with the door halves of all hinges.
 /// Throws ComputeError when it cannot be meshed.
-Section door_section(const Door& door, const Fineness& fine);
+Section door_section(const door::Door& door, const door::MeshDensity& fine);
 
 /// Section of the jamb with the frame halves (and pins clamped in them), as if closed.
 /// Throws ComputeError when it cannot be meshed.
-Section frame_section(const Door& door, const Fineness& fine);
+Section frame_section(const door::Door& door, const door::MeshDensity& fine);
 
 /// Section of the floating pin of one hinge. Throws ComputeError when it cannot be meshed.
-Section pin_section(const Door& door, int hinge, const Fineness& fine);
+Section pin_section(const door::Door& door, int hinge, const door::MeshDensity& fine);
 
-} // namespace hangtrue
+} // namespace hangtrue::section

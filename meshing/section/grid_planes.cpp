@@ -5,12 +5,12 @@
 #include <algorithm>
 #include <cmath>
 
-namespace hangtrue
+namespace hangtrue::section
 {
 
-Places merged(const std::vector<double>& named_first_wins)
+GridLines merged(const std::vector<double>& named_first_wins)
 {
-  Places places;
+  GridLines places;
   for (const double p : named_first_wins) {
     const bool taken = std::any_of(places.begin(), places.end(),
                                    [p](double q) { return std::abs(p - q) < snap_distance; });
@@ -21,9 +21,9 @@ Places merged(const std::vector<double>& named_first_wins)
   return places;
 }
 
-Places divided(const Places& places, double cell, int at_least)
+GridLines divided(const GridLines& places, double cell, int at_least)
 {
-  Places fine{places.front()};
+  GridLines fine{places.front()};
   for (std::size_t i = 0; i + 1 < places.size(); ++i) {
     const double length = places[i + 1] - places[i];
     const int n = std::max(at_least, static_cast<int>(std::ceil(length / cell - 1e-9)));
@@ -41,42 +41,42 @@ void add_more(std::vector<double>& places, const std::vector<double>& more)
   places.insert(places.end(), more.begin(), more.end());
 }
 
-void add_rim(std::vector<double>& places, double size, const Rim& rim)
+void add_rim(std::vector<double>& places, double size, const door::Rim& rim)
 {
   for (const double p : {0.0, size, rim.wall, size - rim.wall, rim.width, size - rim.width,
                          rim.width - rim.wall, size - rim.width + rim.wall})
     places.push_back(p);
 }
 
-void add_stiffeners(std::vector<double>& places, const Door& door, StiffenerRun run)
+void add_stiffeners(std::vector<double>& places, const door::Door& door, door::StiffenerRun run)
 {
   for (const auto& s : door.stiffeners) {
     if (s.run != run)
       continue;
-    places.push_back(s.at - 0.5 * s.width);
-    places.push_back(s.at + 0.5 * s.width);
-    if (s.shape == StiffenerShape::tube) {
-      places.push_back(s.at - 0.5 * s.width + s.wall);
-      places.push_back(s.at + 0.5 * s.width - s.wall);
+    places.push_back(s.position - 0.5 * s.width);
+    places.push_back(s.position + 0.5 * s.width);
+    if (s.shape == door::StiffenerShape::tube) {
+      places.push_back(s.position - 0.5 * s.width + s.wall);
+      places.push_back(s.position + 0.5 * s.width - s.wall);
     }
   }
 }
 
 // Feet of leaves and lugs on the face, from the hinge edge. The foot of a lug is divided as finely
 // as the sixth of a turn that it widens from.
-void add_feet(std::vector<double>& places, const Door& door, const Fineness& fine)
+void add_feet(std::vector<double>& places, const door::Door& door, const door::MeshDensity& fine)
 {
   for (const auto& hinge : door.hinges) {
     const auto& leaf = hinge.leaf;
     places.push_back(leaf.width);
-    if (hinge.kind == HingeKind::lugs) {
+    if (hinge.kind == door::HingeKind::lugs) {
       const int columns = std::max(1, fine.around_pin / 6);
       for (int k = 1; k < columns; ++k)
         places.push_back(leaf.width * k / columns);
       continue;
     }
     places.push_back(leaf.thickness);
-    if (hinge.weld == WeldExtent::beads) {
+    if (hinge.weld == door::WeldExtent::beads) {
       places.push_back(hinge.weld_leg);
       places.push_back(leaf.width - hinge.weld_leg);
     }
@@ -85,9 +85,10 @@ void add_feet(std::vector<double>& places, const Door& door, const Fineness& fin
 
 // Greatest cell at a point in the plane of the panel, `size` long in that direction: the rim has
 // cells of its own between its walls.
-double cell_of_panel(const Door& door, const Fineness& fine, double place, double size)
+double cell_of_panel(const door::Door& door, const door::MeshDensity& fine, double place,
+                     double size)
 {
-  const Rim& rim = door.rim;
+  const door::Rim& rim = door.rim;
   const double from_edge = std::min(place, size - place);
   const bool in_rim = from_edge > rim.wall && from_edge < rim.width - rim.wall;
   return in_rim ? std::min(fine.panel_cell, (rim.width - 2.0 * rim.wall) / fine.across_rim)
@@ -96,12 +97,12 @@ double cell_of_panel(const Door& door, const Fineness& fine, double place, doubl
 
 // Divides each space between grid lines by the cell size that is the greatest at its middle.
 template <typename CellAt>
-Places cut_by(const Places& places, int at_least, const CellAt& cell_at)
+GridLines cut_by(const GridLines& places, int at_least, const CellAt& cell_at)
 {
-  Places fine{places.front()};
+  GridLines fine{places.front()};
   for (std::size_t i = 0; i + 1 < places.size(); ++i) {
     const double middle = 0.5 * (places[i] + places[i + 1]);
-    const Places piece = divided({places[i], places[i + 1]}, cell_at(middle), at_least);
+    const GridLines piece = divided({places[i], places[i + 1]}, cell_at(middle), at_least);
     fine.insert(fine.end(), piece.begin() + 1, piece.end());
   }
   return fine;
@@ -109,22 +110,22 @@ Places cut_by(const Places& places, int at_least, const CellAt& cell_at)
 
 // A pin bears at the ends of a knuckle: of three or more cells the outer ones are half as long as
 // the others.
-bool has_short_ends(const Fineness& fine)
+bool has_short_ends(const door::MeshDensity& fine)
 {
   return fine.along_knuckle > 2;
 }
 
 // Inside a hinge the cells follow the knuckles, elsewhere the panel.
-double cell_along(const Door& door, const Fineness& fine, double z)
+double cell_along(const door::Door& door, const door::MeshDensity& fine, double z)
 {
   const double spared = has_short_ends(fine) ? 1.5 : 1.0; // no cell of a knuckle is longer
   double cell = cell_of_panel(door, fine, z, door.panel.height);
   for (const auto& hinge : door.hinges) {
-    const Span span = hinge_span(hinge);
+    const door::Span span = door::hinge_span(hinge);
     if (z > span.from && z < span.to)
       cell = std::min(cell, spared * fine.hinge_cell);
     for (std::size_t k = 0; k < hinge.knuckles.size(); ++k) {
-      const double start = knuckle_start(hinge, static_cast<int>(k));
+      const double start = door::knuckle_start(hinge, static_cast<int>(k));
       const double length = hinge.knuckles[k].length;
       if (z > start && z < start + length)
         cell = std::min(cell, spared * length / fine.along_knuckle);
@@ -135,13 +136,13 @@ double cell_along(const Door& door, const Fineness& fine, double z)
 
 // Divides every knuckle into half a cell, whole ones, and half a cell. A grid plane of a weld or a
 // rim close to such a position replaces it.
-Places cut_knuckles(const Door& door, const Fineness& fine, Places places)
+GridLines cut_knuckles(const door::Door& door, const door::MeshDensity& fine, GridLines places)
 {
   if (!has_short_ends(fine))
     return places;
   for (const auto& hinge : door.hinges)
     for (std::size_t k = 0; k < hinge.knuckles.size(); ++k) {
-      const double start = knuckle_start(hinge, static_cast<int>(k));
+      const double start = door::knuckle_start(hinge, static_cast<int>(k));
       const double cell = hinge.knuckles[k].length / (fine.along_knuckle - 1);
       for (int i = 0; i + 1 < fine.along_knuckle; ++i) {
         const double place = start + (i + 0.5) * cell;
@@ -154,7 +155,7 @@ Places cut_knuckles(const Door& door, const Fineness& fine, Places places)
 
 } // namespace
 
-double widest_foot(const Door& door)
+double widest_foot(const door::Door& door)
 {
   double widest = 0.0;
   for (const auto& hinge : door.hinges)
@@ -162,31 +163,31 @@ double widest_foot(const Door& door)
   return widest;
 }
 
-double snapped(const Places& places, double drawn)
+double snapped(const GridLines& places, double drawn)
 {
   return *std::min_element(places.begin(), places.end(), [drawn](double a, double b) {
     return std::abs(a - drawn) < std::abs(b - drawn);
   });
 }
 
-Places across_panel(const Door& door, const Fineness& fine)
+GridLines across_panel(const door::Door& door, const door::MeshDensity& fine)
 {
   std::vector<double> named;
   add_rim(named, door.panel.width, door.rim);
-  add_stiffeners(named, door, StiffenerRun::along);
+  add_stiffeners(named, door, door::StiffenerRun::along);
   add_feet(named, door, fine);
-  for (const double p : hold_places(door, door.panel.width, StiffenerRun::across))
+  for (const double p : weld_segments(door, door.panel.width, door::StiffenerRun::across))
     named.push_back(p);
   add_more(named, fine.more_across);
   return cut_by(merged(named), fine.through_wall,
                 [&](double x) { return cell_of_panel(door, fine, x, door.panel.width); });
 }
 
-Places through_panel(const Door& door, const Fineness& fine)
+GridLines through_panel(const door::Door& door, const door::MeshDensity& fine)
 {
   const double t_out = door.panel.outer_skin;
-  const double d = depth(door);
-  const double start = rim_start(door);
+  const double d = door::depth(door);
+  const double start = door::rim_start(door);
   std::vector<double> named{0.0,
                             d,
                             door.panel.inner_skin,
@@ -195,7 +196,7 @@ Places through_panel(const Door& door, const Fineness& fine)
                             start + door.rim.wall,
                             d - t_out - door.rim.wall};
   for (const auto& s : door.stiffeners)
-    if (s.shape == StiffenerShape::tube) {
+    if (s.shape == door::StiffenerShape::tube) {
       named.push_back(start + s.wall);
       named.push_back(d - t_out - s.wall);
     }
@@ -203,50 +204,50 @@ Places through_panel(const Door& door, const Fineness& fine)
   return divided(merged(named), door.rim.depth / fine.through_cavity, fine.through_wall);
 }
 
-Places along_axis(const Door& door, const Fineness& fine)
+GridLines along_axis(const door::Door& door, const door::MeshDensity& fine)
 {
   std::vector<double> named;
   add_rim(named, door.panel.height, door.rim);
-  add_stiffeners(named, door, StiffenerRun::across);
+  add_stiffeners(named, door, door::StiffenerRun::across);
   for (const auto& hinge : door.hinges) {
     for (std::size_t k = 0; k < hinge.knuckles.size(); ++k) {
-      const double start = knuckle_start(hinge, static_cast<int>(k));
+      const double start = door::knuckle_start(hinge, static_cast<int>(k));
       named.push_back(start);
       named.push_back(start + hinge.knuckles[k].length);
     }
-    if (hinge.kind == HingeKind::barrels) {
-      const Span span = hinge_span(hinge);
+    if (hinge.kind == door::HingeKind::barrels) {
+      const door::Span span = door::hinge_span(hinge);
       named.push_back(span.from);
       named.push_back(span.to);
-      if (hinge.weld == WeldExtent::beads) {
+      if (hinge.weld == door::WeldExtent::beads) {
         named.push_back(span.from + hinge.weld_leg);
         named.push_back(span.to - hinge.weld_leg);
       }
     }
   }
-  for (const double p : hold_places(door, door.panel.height, StiffenerRun::along))
+  for (const double p : weld_segments(door, door.panel.height, door::StiffenerRun::along))
     named.push_back(p);
   add_more(named, fine.more_along);
   return cut_by(cut_knuckles(door, fine, merged(named)), fine.through_wall,
                 [&](double z) { return cell_along(door, fine, z); });
 }
 
-Places over_jamb(const Door& door, const Places& land, const Fineness& fine)
+GridLines over_jamb(const door::Door& door, const GridLines& land, const door::MeshDensity& fine)
 {
   const double foot = snapped(land, widest_foot(door));
   std::vector<double> named{0.0, door.jamb.free_width};
   for (const double p : land)
     if (p < foot + 1e-9)
       named.push_back(p);
-  if (door.jamb.backing == JambBacking::flange)
+  if (door.jamb.backing == door::JambBacking::flange)
     named.push_back(door.jamb.thickness);
   return divided(merged(named), 0.5 * fine.panel_cell);
 }
 
-Stations stations_of(const Door& door, const Fineness& fine)
+mesh::GridPlanes grid_planes_of(const door::Door& door, const door::MeshDensity& fine)
 {
-  const Places over_door = across_panel(door, fine);
+  const GridLines over_door = across_panel(door, fine);
   return {along_axis(door, fine), over_door, over_jamb(door, over_door, fine)};
 }
 
-} // namespace hangtrue
+} // namespace hangtrue::section

@@ -7,44 +7,44 @@
 
 #include <vector>
 
-namespace hangtrue
+namespace hangtrue::section
 {
 
 /// Rising grid lines with no two closer than `snap_distance`, m.
-using Places = std::vector<double>;
+using GridLines = std::vector<double>;
 
 /// A shop cannot cut finer than this, m: positions closer together are merged.
 constexpr double snap_distance = 0.2e-3;
 
 /// Sorts positions; one within the snap distance of an earlier named one is merged into it, so
 /// walls (named first) stay at their nominal positions.
-Places merged(const std::vector<double>& named_first_wins);
+GridLines merged(const std::vector<double>& named_first_wins);
 
 /// Divides the spaces between positions into equal cells no longer than `cell`, m, at least so many
 /// in each.
-Places divided(const Places& places, double cell, int at_least = 1);
+GridLines divided(const GridLines& places, double cell, int at_least = 1);
 
 /// Cell boundaries across the panel, 0 to width, m.
-Places across_panel(const Door& door, const Fineness& fine);
+GridLines across_panel(const door::Door& door, const door::MeshDensity& fine);
 
 /// Cell boundaries through the panel, 0 to depth, m.
-Places through_panel(const Door& door, const Fineness& fine);
+GridLines through_panel(const door::Door& door, const door::MeshDensity& fine);
 
 /// Cell boundaries along the hinge axis, 0 to height, m.
-Places along_axis(const Door& door, const Fineness& fine);
+GridLines along_axis(const door::Door& door, const door::MeshDensity& fine);
 
 /// Cell boundaries over the jamb, from its opening edge (0) to where it is supported, m. They
 /// contain `land`, the boundaries of the door's lands, so that both halves of a hinge have the same
 /// grid.
-Places over_jamb(const Door& door, const Places& land, const Fineness& fine);
+GridLines over_jamb(const door::Door& door, const GridLines& land, const door::MeshDensity& fine);
 
 /// All grid planes of a door but those through its panel.
-Stations stations_of(const Door& door, const Fineness& fine);
+mesh::GridPlanes grid_planes_of(const door::Door& door, const door::MeshDensity& fine);
 
 /// Greatest foot of a leaf or lug on the face over all hinges, m.
-double widest_foot(const Door& door);
+double widest_foot(const door::Door& door);
 
 /// The grid line in `places` that a nominal position was snapped to.
-double snapped(const Places& places, double drawn);
+double snapped(const GridLines& places, double drawn);
 
-} // namespace hangtrue
+} // namespace hangtrue::section

@@ -5,7 +5,7 @@
 #include <iterator>
 #include <numbers>
 
-namespace hangtrue
+namespace hangtrue::section
 {
 
 namespace
@@ -23,7 +23,7 @@ struct Round {
 };
 
 // Boundaries of the web and the neck on the foot, which ends where the nominal land was snapped to.
-std::size_t web_boundaries(const Hinge& hinge, const Places& foot)
+std::size_t web_boundaries(const door::Hinge& hinge, const GridLines& foot)
 {
   const auto last = std::find(foot.begin(), foot.end(), snapped(foot, hinge.leaf.thickness));
   return static_cast<std::size_t>(last - foot.begin()) + 1;
@@ -32,7 +32,7 @@ std::size_t web_boundaries(const Hinge& hinge, const Places& foot)
 // Columns of the web from the edge. Its foot ends at a grid line, which may be that of a wall less
 // than the snap distance away; the web itself has its nominal thickness, since its bending
 // stiffness goes with the cube of it.
-std::vector<double> web_columns(const Hinge& hinge, const Places& foot)
+std::vector<double> web_columns(const door::Hinge& hinge, const GridLines& foot)
 {
   std::vector<double> columns(foot.begin(),
                               foot.begin() + std::ptrdiff_t(web_boundaries(hinge, foot)));
@@ -43,12 +43,13 @@ std::vector<double> web_columns(const Hinge& hinge, const Places& foot)
 }
 
 // The neck's columns as angles on the outside of the ring.
-std::vector<double> neck_angles(const Door& door, const Hinge& hinge, const Places& foot)
+std::vector<double> neck_angles(const door::Door& door, const door::Hinge& hinge,
+                                const GridLines& foot)
 {
-  const double radius = outside_radius(hinge);
+  const double radius = door::outside_radius(hinge);
   const double half = 0.5 * door.reveal;
   std::vector<double> angles;
-  if (hinge.kind == HingeKind::barrels) {
+  if (hinge.kind == door::HingeKind::barrels) {
     for (const double u : web_columns(hinge, foot))
       angles.push_back(std::asin((u + half) / radius));
     return angles;
@@ -107,10 +108,10 @@ Round divide_circle(const std::vector<double>& neck, int around)
 
 // All inputs for drawing one half.
 struct Half {
-  const Door& door;
-  const Hinge& hinge;
+  const door::Door& door;
+  const door::Hinge& hinge;
   HalfPlace place;
-  AxisPlace axis;
+  door::AxisPosition axis;
   Round round;
   Section& section;
   PlaneDrawing& drawing;
@@ -120,7 +121,7 @@ struct Half {
     return {axis.x + place.side * radius * std::sin(angle), axis.y - radius * std::cos(angle)};
   }
   int point(double u, double y) { return drawing.point(place.edge + place.side * u, y); }
-  int new_patch(Part part)
+  int new_patch(mesh::Part part)
   {
     section.patches.push_back({false, part, place.hinge, {}});
     return static_cast<int>(section.patches.size()) - 1;
@@ -155,9 +156,9 @@ void join_circle(Half& half, const std::vector<int>& points, int centre)
 std::vector<int> draw_ring(Half& half, const std::vector<int>& bore, double bore_at, int centre,
                            int through)
 {
-  const int label = half.new_patch(Part::ring);
+  const int label = half.new_patch(mesh::Part::ring);
   std::vector<int> inner = bore;
-  const double outside = outside_radius(half.hinge);
+  const double outside = door::outside_radius(half.hinge);
   for (int layer = 1; layer <= through; ++layer) {
     const double radius = bore_at + (outside - bore_at) * layer / through;
     const std::vector<int> outer = circle_points(half, radius);
@@ -251,7 +252,7 @@ std::vector<int> draw_core(Half& half, double radius, std::size_t around, int la
 // layers to the given circle.
 void draw_disc(Half& half, const std::vector<int>& circle, double radius, int layers)
 {
-  const int label = half.new_patch(Part::pin);
+  const int label = half.new_patch(mesh::Part::pin);
   const std::vector<int> inner = draw_core(half, 0.5 * radius, circle.size(), label);
   const int all = std::max(2, layers);
   auto at = [&](int layer) {
@@ -295,17 +296,18 @@ std::vector<int> ring_sector(const Half& half, const std::vector<int>& outside)
 }
 
 // Land on the face, web up to just below the barrel, neck to the barrel.
-std::vector<int> draw_leaf(Half& half, const std::vector<int>& outside, const Fineness& fine)
+std::vector<int> draw_leaf(Half& half, const std::vector<int>& outside,
+                           const door::MeshDensity& fine)
 {
-  const Leaf& leaf = half.hinge.leaf;
-  const double face = depth(half.door);
-  const double top = half.axis.y - neck_share * outside_radius(half.hinge);
+  const door::Leaf& leaf = half.hinge.leaf;
+  const double face = door::depth(half.door);
+  const double top = half.axis.y - neck_share * door::outside_radius(half.hinge);
   const std::vector<double> columns = web_columns(half.hinge, half.place.foot);
   std::vector<double> over_land = half.place.foot;
   std::copy(columns.begin(), columns.end(), over_land.begin());
   std::vector<int> foot = row(half, half.place.foot, face);
   const std::vector<int> land_top = row(half, over_land, face + leaf.thickness);
-  draw_rows(half, {foot, land_top}, half.new_patch(Part::land));
+  draw_rows(half, {foot, land_top}, half.new_patch(mesh::Part::land));
 
   std::vector<std::vector<int>> web{land_top};
   web[0].resize(columns.size());
@@ -313,19 +315,20 @@ std::vector<int> draw_leaf(Half& half, const std::vector<int>& outside, const Fi
   const int cells = std::max(1, static_cast<int>(std::ceil((top - root) / fine.hinge_cell - 1e-9)));
   for (int k = 1; k <= cells; ++k)
     web.push_back(row(half, columns, root + (top - root) * k / cells));
-  draw_rows(half, web, half.new_patch(Part::web));
-  draw_rows(half, {web.back(), ring_sector(half, outside)}, half.new_patch(Part::neck));
+  draw_rows(half, web, half.new_patch(mesh::Part::web));
+  draw_rows(half, {web.back(), ring_sector(half, outside)}, half.new_patch(mesh::Part::neck));
   return foot;
 }
 
 // A plate from its foot on the face to its rounded end.
-std::vector<int> draw_lug(Half& half, const std::vector<int>& outside, const Fineness& fine)
+std::vector<int> draw_lug(Half& half, const std::vector<int>& outside,
+                          const door::MeshDensity& fine)
 {
   const std::size_t count = half.place.foot.size();
-  std::vector<int> foot = row(half, half.place.foot, depth(half.door));
+  std::vector<int> foot = row(half, half.place.foot, door::depth(half.door));
   const std::vector<int> end = ring_sector(half, outside);
-  const double height = half.hinge.leaf.standoff - outside_radius(half.hinge);
-  const double cell = std::max(fine.hinge_cell, 0.5 * outside_radius(half.hinge));
+  const double height = half.hinge.leaf.standoff - door::outside_radius(half.hinge);
+  const double cell = std::max(fine.hinge_cell, 0.5 * door::outside_radius(half.hinge));
   const int cells = std::max(1, static_cast<int>(std::ceil(height / cell - 1e-9)));
   std::vector<std::vector<int>> rows{foot};
   for (int k = 1; k < cells; ++k) {
@@ -339,18 +342,18 @@ std::vector<int> draw_lug(Half& half, const std::vector<int>& outside, const Fin
     rows.push_back(points);
   }
   rows.push_back(end);
-  draw_rows(half, rows, half.new_patch(Part::lug));
+  draw_rows(half, rows, half.new_patch(mesh::Part::lug));
   return foot;
 }
 
-Half start_half(const Door& door, const HalfPlace& place, const Fineness& fine, Section& section,
-                PlaneDrawing& drawing)
+Half start_half(const door::Door& door, const HalfPlace& place, const door::MeshDensity& fine,
+                Section& section, PlaneDrawing& drawing)
 {
-  const Hinge& hinge = door.hinges[place.hinge];
+  const door::Hinge& hinge = door.hinges[place.hinge];
   return {door,
           hinge,
           place,
-          pin_axis(door, hinge),
+          door::pin_axis(door, hinge),
           divide_circle(neck_angles(door, hinge, place.foot), fine.around_pin),
           section,
           drawing};
@@ -358,29 +361,30 @@ Half start_half(const Door& door, const HalfPlace& place, const Fineness& fine, 
 
 } // namespace
 
-std::vector<int> draw_half(const Door& door, const HalfPlace& place, const Fineness& fine,
-                           bool filled, Section& section, PlaneDrawing& drawing)
+std::vector<int> draw_half(const door::Door& door, const HalfPlace& place,
+                           const door::MeshDensity& fine, bool filled, Section& section,
+                           PlaneDrawing& drawing)
 {
   Half half = start_half(door, place, fine, section, drawing);
   const int centre = drawing.point(half.axis.x, half.axis.y);
-  const double bore_at = filled ? pin_radius(half.hinge) : bore_radius(half.hinge);
+  const double bore_at = filled ? door::pin_radius(half.hinge) : door::bore_radius(half.hinge);
   const std::vector<int> bore = circle_points(half, bore_at);
   join_circle(half, bore, centre);
   if (filled)
     draw_disc(half, bore, bore_at, fine.through_ring);
   const std::vector<int> outside = draw_ring(half, bore, bore_at, centre, fine.through_ring);
-  return half.hinge.kind == HingeKind::barrels ? draw_leaf(half, outside, fine)
-                                               : draw_lug(half, outside, fine);
+  return half.hinge.kind == door::HingeKind::barrels ? draw_leaf(half, outside, fine)
+                                                     : draw_lug(half, outside, fine);
 }
 
-void draw_pin(const Door& door, const HalfPlace& place, const Fineness& fine, Section& section,
-              PlaneDrawing& drawing)
+void draw_pin(const door::Door& door, const HalfPlace& place, const door::MeshDensity& fine,
+              Section& section, PlaneDrawing& drawing)
 {
   Half half = start_half(door, place, fine, section, drawing);
   const int centre = drawing.point(half.axis.x, half.axis.y);
-  const std::vector<int> circle = circle_points(half, pin_radius(half.hinge));
+  const std::vector<int> circle = circle_points(half, door::pin_radius(half.hinge));
   join_circle(half, circle, centre);
-  draw_disc(half, circle, pin_radius(half.hinge), fine.through_ring);
+  draw_disc(half, circle, door::pin_radius(half.hinge), fine.through_ring);
 }
 
-} // namespace hangtrue
+} // namespace hangtrue::section

@@ -9,7 +9,7 @@
 
 #include <vector>
 
-namespace hangtrue
+namespace hangtrue::section
 {
 
 /// The web of a leaf ends, and its neck begins, at this fraction of the barrel's radius from the
@@ -22,17 +22,18 @@ struct HalfPlace {
   int hinge = 0;
   double side = 1.0;
   double edge = 0.0; ///< m, x of the edge that the foot starts from
-  Places foot;       ///< m, cell boundaries of the foot, from the edge to its end as snapped
+  GridLines foot;    ///< m, cell boundaries of the foot, from the edge to its end as snapped
 };
 
 /// Draws foot, web, neck (or lug) and ring of one half; with `filled` the ring is closed by the pin
 /// that is clamped in it. Patches are appended to `section`, shapes to `drawing`. Returns the
 /// points of the foot on the face, from the edge outwards.
-std::vector<int> draw_half(const Door& door, const HalfPlace& place, const Fineness& fine,
-                           bool filled, Section& section, PlaneDrawing& drawing);
+std::vector<int> draw_half(const door::Door& door, const HalfPlace& place,
+                           const door::MeshDensity& fine, bool filled, Section& section,
+                           PlaneDrawing& drawing);
 
 /// Draws the disc of a floating pin, with the same angles as the door half's bore.
-void draw_pin(const Door& door, const HalfPlace& place, const Fineness& fine, Section& section,
-              PlaneDrawing& drawing);
+void draw_pin(const door::Door& door, const HalfPlace& place, const door::MeshDensity& fine,
+              Section& section, PlaneDrawing& drawing);
 
-} // namespace hangtrue
+} // namespace hangtrue::section

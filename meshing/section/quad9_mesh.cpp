@@ -10,7 +10,7 @@
 #include <cstdlib>
 #include <unordered_map>
 
-namespace hangtrue
+namespace hangtrue::section
 {
 
 int PlaneDrawing::point(double x, double y)
@@ -42,14 +42,14 @@ void PlaneDrawing::patch(const std::array<int, 4>& corners, int label)
 
 void PlaneDrawing::patch(const std::array<std::vector<int>, 4>& chains, int label)
 {
-  PlanePatch made;
-  made.label = label;
+  PlanePatch result;
+  result.label = label;
   for (int side = 0; side < 4; ++side) {
-    made.corners[side] = chains[side].front();
+    result.corners[side] = chains[side].front();
     for (std::size_t k = 0; k + 1 < chains[side].size(); ++k)
-      made.sides[side].push_back(curve(chains[side][k], chains[side][k + 1]));
+      result.sides[side].push_back(curve(chains[side][k], chains[side][k + 1]));
   }
-  patches.push_back(made);
+  patches.push_back(result);
 }
 
 namespace
@@ -215,7 +215,7 @@ PlaneMesh collect(const PlaneDrawing& drawing)
 
 PlaneMesh mesh_plane(const PlaneDrawing& drawing)
 {
-  const GmshLibrary library;
+  const GmshSession library;
   try {
     gmsh::model::add("section");
     draw(drawing);
@@ -231,4 +231,4 @@ PlaneMesh mesh_plane(const PlaneDrawing& drawing)
   }
 }
 
-} // namespace hangtrue
+} // namespace hangtrue::section

@@ -7,7 +7,7 @@
 #include <utility>
 #include <vector>
 
-namespace hangtrue
+namespace hangtrue::section
 {
 
 /// A point of the section, m.
@@ -64,4 +64,4 @@ struct PlaneMesh {
 /// Throws ComputeError when a patch does not come out as 9-node quadrilaterals.
 PlaneMesh mesh_plane(const PlaneDrawing& drawing);
 
-} // namespace hangtrue
+} // namespace hangtrue::section

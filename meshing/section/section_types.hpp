@@ -6,14 +6,14 @@
 
 #include <vector>
 
-namespace hangtrue
+namespace hangtrue::section
 {
 
 /// One patch of the section: a cell of the panel (its part depends on the grid plane) or a cell of
 /// a hinge or of the jamb.
 struct SectionPatch {
   bool panel = false; ///< its part is found from `middle` and the grid plane
-  Part part = Part::outer_skin;
+  mesh::Part part = mesh::Part::outer_skin;
   int hinge = -1;
   PlanePoint middle; ///< m
 };
@@ -32,4 +32,4 @@ struct Section {
   std::vector<FootNode> feet;
 };
 
-} // namespace hangtrue
+} // namespace hangtrue::section

@@ -1,9 +1,9 @@
 #include "meshing/section/skin_welds.hpp"
 
-namespace hangtrue
+namespace hangtrue::section
 {
 
-std::vector<double> stitch_middles(const InnerHold& hold, double length)
+std::vector<double> stitch_middles(const door::InnerSkinAttachment& hold, double length)
 {
   std::vector<double> middles{0.5 * length};
   for (double away = hold.pitch; 0.5 * length + away + 0.5 * hold.stitch < length;
@@ -14,23 +14,23 @@ std::vector<double> stitch_middles(const InnerHold& hold, double length)
   return middles;
 }
 
-std::vector<double> hold_places(const Door& door, double length, StiffenerRun run)
+std::vector<double> weld_segments(const door::Door& door, double length, door::StiffenerRun run)
 {
-  const InnerHold& hold = door.inner_hold;
-  const bool level = run == StiffenerRun::across;
+  const door::InnerSkinAttachment& hold = door.inner_hold;
+  const bool level = run == door::StiffenerRun::across;
   std::vector<double> places;
   auto add = [&](double middle) {
     places.push_back(middle - 0.5 * hold.stitch);
     places.push_back(middle + 0.5 * hold.stitch);
   };
-  if (hold.kind == SkinHold::stitched)
+  if (hold.kind == door::SkinRelease::stitched)
     for (const double m : stitch_middles(hold, length))
       add(m);
-  if (hold.kind == SkinHold::floating && level)
+  if (hold.kind == door::SkinRelease::floating && level)
     add(0.5 * length);
-  if (hold.kind == SkinHold::split && level)
+  if (hold.kind == door::SkinRelease::split && level)
     places.push_back(hold.split_at);
   return places;
 }
 
-} // namespace hangtrue
+} // namespace hangtrue::section

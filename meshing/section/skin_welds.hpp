@@ -5,15 +5,15 @@
 
 #include <vector>
 
-namespace hangtrue
+namespace hangtrue::section
 {
 
 /// Middles of the stitches of a side that is `length` m long, m: one in its middle, the others a
 /// pitch apart, complete stitches only.
-std::vector<double> stitch_middles(const InnerHold& hold, double length);
+std::vector<double> stitch_middles(const door::InnerSkinAttachment& hold, double length);
 
 /// Ends of stitches, of the anchor weld and the cut on a side of the rim that runs `run` and is
 /// `length` m long, from its beginning, m; empty for a welded skin.
-std::vector<double> hold_places(const Door& door, double length, StiffenerRun run);
+std::vector<double> weld_segments(const door::Door& door, double length, door::StiffenerRun run);
 
-} // namespace hangtrue
+} // namespace hangtrue::section

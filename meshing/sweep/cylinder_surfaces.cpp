@@ -7,7 +7,7 @@
 #include <numbers>
 #include <set>
 
-namespace hangtrue
+namespace hangtrue::sweep
 {
 
 namespace
@@ -22,42 +22,42 @@ struct Polar {
 };
 
 // Angles rounded to 1e-9 rad: the mesher's rounding would make two equal pins look different.
-double told(double angle)
+double displayed_angle(double angle)
 {
   constexpr double grain = 1e-9; // rad
   return std::round(angle / grain) * grain;
 }
 
 // Section nodes of one hinge's part, in polar coordinates of their current positions in the body.
-std::vector<Polar> polar_nodes(const BodyLoft& loft, const AxisPlace& axis, int hinge, Part part,
-                               std::size_t plane)
+std::vector<Polar> polar_nodes(const SweptBody& swept, const door::AxisPosition& axis, int hinge,
+                               mesh::Part part, std::size_t plane)
 {
   std::set<int> nodes;
-  for (const auto& quad : loft.section.mesh.quads) {
-    const auto& patch = loft.section.patches[quad.label];
+  for (const auto& quad : swept.section.mesh.quads) {
+    const auto& patch = swept.section.patches[quad.label];
     if (patch.hinge == hinge && patch.part == part)
       nodes.insert(quad.node.begin(), quad.node.end());
   }
   std::vector<Polar> polar;
   for (const int n : nodes) {
-    const int body_node = loft.node[n][plane];
+    const int body_node = swept.node[n][plane];
     if (body_node < 0)
       continue;
-    const Vec3& p = loft.body.nodes[body_node];
+    const Vec3& p = swept.body.nodes[body_node];
     const double x = p.x - axis.x;
     const double y = p.y - axis.y;
     const double radius = std::hypot(x, y);
-    polar.push_back({radius, told(turn_from_zero(std::atan2(y, x), radius)), n});
+    polar.push_back({radius, displayed_angle(turn_from_zero(std::atan2(y, x), radius)), n});
   }
   std::sort(polar.begin(), polar.end(),
             [](const Polar& a, const Polar& b) { return a.angle < b.angle; });
   return polar;
 }
 
-std::size_t plane_at(const BodyLoft& loft, double z)
+std::size_t plane_at(const SweptBody& swept, double z)
 {
-  for (std::size_t p = 0; p < loft.plane.size(); ++p)
-    if (std::abs(loft.plane[p] - z) < same_place)
+  for (std::size_t p = 0; p < swept.plane.size(); ++p)
+    if (std::abs(swept.plane[p] - z) < same_place)
       return p;
   throw ComputeError("mesh: a knuckle does not end on a station; report this door");
 }
@@ -72,51 +72,51 @@ double turn_from_zero(double angle, double radius)
   return (turn - up) * radius < same_place ? 0.0 : up;
 }
 
-Cylinder cylinder(const BodyLoft& loft, const AxisPlace& axis, int hinge, Part part, double radius,
-                  const Span& span)
+mesh::Cylinder cylinder(const SweptBody& swept, const door::AxisPosition& axis, int hinge,
+                        mesh::Part part, double radius, const door::Span& span)
 {
-  Cylinder made;
-  const std::size_t first = plane_at(loft, span.from);
-  const std::size_t last = plane_at(loft, span.to);
+  mesh::Cylinder result;
+  const std::size_t first = plane_at(swept, span.from);
+  const std::size_t last = plane_at(swept, span.to);
   std::vector<int> nodes;
-  for (const auto& p : polar_nodes(loft, axis, hinge, part, first))
+  for (const auto& p : polar_nodes(swept, axis, hinge, part, first))
     if (std::abs(p.radius - radius) < same_place) {
       nodes.push_back(p.section_node);
-      made.angle.push_back(p.angle);
+      result.angle.push_back(p.angle);
     }
   for (std::size_t p = first; p <= last; ++p) {
-    made.z.push_back(loft.plane[p]);
+    result.z.push_back(swept.plane[p]);
     std::vector<int> row;
     row.reserve(nodes.size());
     for (const int n : nodes)
-      row.push_back(loft.node[n][p]);
-    made.node.push_back(row);
+      row.push_back(swept.node[n][p]);
+    result.node.push_back(row);
   }
-  return made;
+  return result;
 }
 
-Annulus annulus(const BodyLoft& loft, const AxisPlace& axis, int hinge, double z)
+mesh::Annulus annulus(const SweptBody& swept, const door::AxisPosition& axis, int hinge, double z)
 {
-  Annulus made;
-  made.z = z;
-  const std::size_t plane = plane_at(loft, z);
-  const auto polar = polar_nodes(loft, axis, hinge, Part::ring, plane);
+  mesh::Annulus result;
+  result.z = z;
+  const std::size_t plane = plane_at(swept, z);
+  const auto polar = polar_nodes(swept, axis, hinge, mesh::Part::ring, plane);
   for (const auto& p : polar) {
-    const bool known = std::any_of(made.radius.begin(), made.radius.end(),
+    const bool known = std::any_of(result.radius.begin(), result.radius.end(),
                                    [&](double r) { return std::abs(r - p.radius) < same_place; });
     if (!known)
-      made.radius.push_back(p.radius);
+      result.radius.push_back(p.radius);
   }
-  std::sort(made.radius.begin(), made.radius.end());
-  made.node.resize(made.radius.size());
+  std::sort(result.radius.begin(), result.radius.end());
+  result.node.resize(result.radius.size());
   for (const auto& p : polar)
-    for (std::size_t r = 0; r < made.radius.size(); ++r)
-      if (std::abs(made.radius[r] - p.radius) < same_place) {
-        made.node[r].push_back(loft.node[p.section_node][plane]);
+    for (std::size_t r = 0; r < result.radius.size(); ++r)
+      if (std::abs(result.radius[r] - p.radius) < same_place) {
+        result.node[r].push_back(swept.node[p.section_node][plane]);
         if (r == 0)
-          made.angle.push_back(p.angle);
+          result.angle.push_back(p.angle);
       }
-  return made;
+  return result;
 }
 
-} // namespace hangtrue
+} // namespace hangtrue::sweep

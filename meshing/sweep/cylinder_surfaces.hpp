@@ -4,7 +4,7 @@
 #include "meshing/mesh/mesh.hpp"
 #include "meshing/sweep/swept_body.hpp"
 
-namespace hangtrue
+namespace hangtrue::sweep
 {
 
 /// An angle, rad, from 0 up to a turn. A place at `radius`, m, that rounding puts just below zero
@@ -14,10 +14,10 @@ double turn_from_zero(double angle, double radius);
 /// Nodes of the body on a cylinder of `radius`, m, about the axis inside a span along it, taken
 /// from cells of `part` of one hinge. Angles are those of the nodes at their current positions in
 /// the body.
-Cylinder cylinder(const BodyLoft& loft, const AxisPlace& axis, int hinge, Part part, double radius,
-                  const Span& span);
+mesh::Cylinder cylinder(const SweptBody& swept, const door::AxisPosition& axis, int hinge,
+                        mesh::Part part, double radius, const door::Span& span);
 
 /// Nodes of the ring cells of one hinge in the plane at `z`, m.
-Annulus annulus(const BodyLoft& loft, const AxisPlace& axis, int hinge, double z);
+mesh::Annulus annulus(const SweptBody& swept, const door::AxisPosition& axis, int hinge, double z);
 
-} // namespace hangtrue
+} // namespace hangtrue::sweep

@@ -5,14 +5,14 @@
 #include "meshing/door/mesh_density.hpp"
 #include "meshing/mesh/mesh.hpp"
 
-namespace hangtrue
+namespace hangtrue::sweep
 {
 
 /// Mesh of the door at its swing angle, all 27-node hexahedra.
 /// Throws ComputeError when the section cannot be meshed; `faults(door)` must be empty.
-Mesh loft(const Door& door, const Fineness& fine);
+mesh::Mesh make_mesh(const door::Door& door, const door::MeshDensity& fine);
 
-/// Mesh of the panel alone, without hinges and jamb. Throws like `loft`.
-BodyMesh loft_panel(Door door, const Fineness& fine);
+/// Mesh of the panel alone, without hinges and jamb. Throws like `make_mesh`.
+mesh::BodyMesh make_panel_mesh(door::Door door, const door::MeshDensity& fine);
 
-} // namespace hangtrue
+} // namespace hangtrue::sweep

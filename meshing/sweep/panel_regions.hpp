@@ -4,11 +4,11 @@
 #include "meshing/door/door.hpp"
 #include "meshing/mesh/mesh.hpp"
 
-namespace hangtrue
+namespace hangtrue::sweep
 {
 
 /// Part of the panel at a point, m. The corners of the rim are mitred, so its hollow runs round
 /// without a wall.
-Part panel_part(const Door& door, double x, double y, double z);
+mesh::Part panel_part(const door::Door& door, double x, double y, double z);
 
-} // namespace hangtrue
+} // namespace hangtrue::sweep

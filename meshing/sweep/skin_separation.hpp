@@ -6,17 +6,17 @@
 
 #include <vector>
 
-namespace hangtrue
+namespace hangtrue::sweep
 {
 
 /// Duplicates the nodes of the inner skin wherever its attachment leaves it loose from what lies
 /// behind it, and along the cut of a split skin; fills `twins`.
-void let_go(const Door& door, BodyMesh& body);
+void release_skin(const door::Door& door, mesh::BodyMesh& body);
 
 /// Where a loose skin is prevented from lifting: pairs of duplicate nodes of `body` by index.
-std::vector<int> kept_twins(const Door& door, const BodyMesh& body);
+std::vector<int> clipped_pairs(const door::Door& door, const mesh::BodyMesh& body);
 
 /// Duplicate nodes over the edges of the rim and over the stiffeners, where a loose skin can rest.
-std::vector<int> resting_twins(const Door& door, const BodyMesh& body);
+std::vector<int> bearing_pairs(const door::Door& door, const mesh::BodyMesh& body);
 
-} // namespace hangtrue
+} // namespace hangtrue::sweep

@@ -2,13 +2,13 @@
 
 #include <utility>
 
-namespace hangtrue
+namespace hangtrue::sweep
 {
 
 namespace
 {
 
-std::vector<double> planes(const Places& z)
+std::vector<double> planes(const section::GridLines& z)
 {
   std::vector<double> all{z.front()};
   for (std::size_t i = 0; i + 1 < z.size(); ++i) {
@@ -19,8 +19,8 @@ std::vector<double> planes(const Places& z)
 }
 
 // Section node that represents a foot node on each plane: itself, or the face's where welded.
-std::vector<std::vector<int>> stand_ins(const Section& section, const std::vector<double>& plane,
-                                        const IsWelded& is_welded)
+std::vector<std::vector<int>> stand_ins(const section::Section& section,
+                                        const std::vector<double>& plane, const IsWelded& is_welded)
 {
   std::vector<std::vector<int>> stand_in(section.mesh.nodes.size());
   for (const auto& foot : section.feet) {
@@ -35,24 +35,24 @@ std::vector<std::vector<int>> stand_ins(const Section& section, const std::vecto
 
 } // namespace
 
-BodyLoft loft_body(const std::string& name, Section section, const Places& z, const PlanCell& plan,
-                   const IsWelded& is_welded)
+SweptBody sweep_body(const std::string& name, section::Section section, const section::GridLines& z,
+                     const AssignCell& plan, const IsWelded& is_welded)
 {
-  BodyLoft made;
-  made.body.name = name;
-  made.plane = planes(z);
-  made.node.assign(section.mesh.nodes.size(), std::vector<int>(made.plane.size(), -1));
-  const auto stand_in = stand_ins(section, made.plane, is_welded);
+  SweptBody result;
+  result.body.name = name;
+  result.plane = planes(z);
+  result.node.assign(section.mesh.nodes.size(), std::vector<int>(result.plane.size(), -1));
+  const auto stand_in = stand_ins(section, result.plane, is_welded);
 
   auto node_at = [&](int s, std::size_t p) {
     const int real = stand_in[s].empty() ? s : stand_in[s][p];
-    int& index = made.node[real][p];
+    int& index = result.node[real][p];
     if (index < 0) {
-      index = static_cast<int>(made.body.nodes.size());
-      const PlanePoint& at = section.mesh.nodes[real];
-      made.body.nodes.push_back({at.x, at.y, made.plane[p]});
+      index = static_cast<int>(result.body.nodes.size());
+      const section::PlanePoint& at = section.mesh.nodes[real];
+      result.body.nodes.push_back({at.x, at.y, result.plane[p]});
     }
-    made.node[s][p] = index;
+    result.node[s][p] = index;
     return index;
   };
 
@@ -62,18 +62,18 @@ BodyLoft loft_body(const std::string& name, Section section, const Places& z, co
       const auto cell = plan(section.patches[quad.label], middle);
       if (!cell)
         continue;
-      Hex hex;
+      mesh::Hex27 hex;
       hex.part = cell->part;
       hex.hinge = cell->hinge;
       hex.knuckle = cell->knuckle;
       for (std::size_t k = 0; k < 3; ++k)
         for (std::size_t n = 0; n < 9; ++n)
           hex.node[n + 9 * k] = node_at(quad.node[n], 2 * i + k);
-      made.body.cells.push_back(hex);
+      result.body.cells.push_back(hex);
     }
   }
-  made.section = std::move(section);
-  return made;
+  result.section = std::move(section);
+  return result;
 }
 
-} // namespace hangtrue
+} // namespace hangtrue::sweep

@@ -10,32 +10,33 @@
 #include <string>
 #include <vector>
 
-namespace hangtrue
+namespace hangtrue::sweep
 {
 
 /// The part and hinge that a quadrilateral becomes between two grid planes.
-struct CellPlan {
-  Part part = Part::outer_skin;
+struct CellAssignment {
+  mesh::Part part = mesh::Part::outer_skin;
   int hinge = -1;
   int knuckle = -1;
 };
 
 /// A body and its node numbering: `node[section node][plane]`, -1 where there is no node.
-struct BodyLoft {
-  BodyMesh body;
+struct SweptBody {
+  mesh::BodyMesh body;
   std::vector<double> plane; ///< m, grid planes and the middles between them
   std::vector<std::vector<int>> node;
-  Section section;
+  section::Section section;
 };
 
 /// What becomes of a patch of the section at the height of `middle`, m; nothing where it is empty.
-using PlanCell = std::function<std::optional<CellPlan>(const SectionPatch&, double middle)>;
+using AssignCell =
+    std::function<std::optional<CellAssignment>(const section::SectionPatch&, double middle)>;
 /// True where a foot is welded to its face at height z, m.
-using IsWelded = std::function<bool(const FootNode&, double z)>;
+using IsWelded = std::function<bool(const section::FootNode&, double z)>;
 
 /// Sweeps the section along the grid planes `z`, m; `plan` gives the part of a patch between two
 /// grid planes and `is_welded` where a foot shares its nodes with the face.
-BodyLoft loft_body(const std::string& name, Section section, const Places& z, const PlanCell& plan,
-                   const IsWelded& is_welded);
+SweptBody sweep_body(const std::string& name, section::Section section, const section::GridLines& z,
+                     const AssignCell& plan, const IsWelded& is_welded);
 
-} // namespace hangtrue
+} // namespace hangtrue::sweep

@@ -3,49 +3,53 @@
 #include <algorithm>
 #include <utility>
 
-namespace hangtrue
+namespace hangtrue::analysis
 {
 
 AnalysisCache::AnalysisCache(const CachePolicy& policy)
-    : factors([this](const PartKey&, const auto&) { systems.systems.clear(); }), policy_(policy)
+    : factors(
+          [this](const substructuring::SubstructureKey&, const auto&) { systems.systems.clear(); }),
+      policy_(policy)
 {
   constexpr std::size_t of_one_door = 6; // loads: all, those without heat, heat alone, duals
-  factors.parts.set_limits({.bytes = policy.max_bytes});
+  factors.substructures.set_limits({.bytes = policy.max_bytes});
   factors.make_room = [this] { make_room(); };
   if (!policy.reuse_across_doors)
-    factors.loads_per_part = of_one_door;
+    factors.loads_per_substructure = of_one_door;
 }
 
 void AnalysisCache::limit_bytes(std::size_t bytes)
 {
   policy_.max_bytes = std::min(policy_.max_bytes, bytes);
-  factors.parts.set_limits({.bytes = policy_.max_bytes});
+  factors.substructures.set_limits({.bytes = policy_.max_bytes});
 }
 
 // Systems, which are cheap to make from their parts, go first.
 void AnalysisCache::make_room()
 {
-  if (factors.parts.bytes() + systems.systems.bytes() > policy_.max_bytes)
+  if (factors.substructures.bytes() + systems.systems.bytes() > policy_.max_bytes)
     systems.systems.clear();
-  factors.parts.make_room();
+  factors.substructures.make_room();
 }
 
 // Of one door only the cold open one comes again: worn, and free under what bows it.
-std::shared_ptr<KeptHang> AnalysisCache::take_system(const Door& door, const Mesh& mesh,
-                                                     Standing standing, const WarmDoor* warm)
+std::shared_ptr<system::CachedDoorSystem>
+AnalysisCache::take_system(const door::Door& door, const mesh::Mesh& mesh,
+                           system::DoorPosition position, const heat::ThermalState* state)
 {
-  const bool again = standing == Standing::open && warm == nullptr;
-  return again || policy_.reuse_across_doors ? take_hang(door, mesh, systems, standing, warm)
-                                             : nullptr;
+  const bool again = position == system::DoorPosition::open && state == nullptr;
+  return again || policy_.reuse_across_doors
+             ? system::take_system(door, mesh, systems, position, state)
+             : nullptr;
 }
 
-void AnalysisCache::put_system(std::shared_ptr<KeptHang> system)
+void AnalysisCache::store_system(std::shared_ptr<system::CachedDoorSystem> system)
 {
   if (system != nullptr)
-    keep_hang(std::move(system), systems);
+    system::store_system(std::move(system), systems);
 }
 
-void AnalysisCache::release(const JoinedBody& body)
+void AnalysisCache::release(const substructuring::SubstructuredBody& body)
 {
   if (!policy_.reuse_across_doors)
     body.forget_carrier(factors);
@@ -54,14 +58,14 @@ void AnalysisCache::release(const JoinedBody& body)
 void AnalysisCache::release_factors()
 {
   if (!policy_.reuse_across_doors)
-    retain_orderings(factors);
+    substructuring::retain_orderings(factors);
 }
 
-Warming AnalysisCache::take_warming(KeptHeat& heat) const
+firing::HeatingRun AnalysisCache::take_heating_run(firing::CachedHeating& heat) const
 {
   if (policy_.reuse_across_doors)
     return *heat.warming;
-  Warming taken = std::move(*heat.warming);
+  firing::HeatingRun taken = std::move(*heat.warming);
   heat.warming.reset();
   return taken;
 }
@@ -72,4 +76,4 @@ void AnalysisCache::release_systems()
     systems.systems.clear();
 }
 
-} // namespace hangtrue
+} // namespace hangtrue::analysis

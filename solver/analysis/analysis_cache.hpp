@@ -10,7 +10,7 @@
 #include <cstddef>
 #include <memory>
 
-namespace hangtrue
+namespace hangtrue::analysis
 {
 
 /// For whom a cache works. One of a single door lets the factors and systems of a state go when no
@@ -30,10 +30,10 @@ public:
   AnalysisCache(const AnalysisCache&) = delete;
   AnalysisCache& operator=(const AnalysisCache&) = delete;
 
-  KeptMeshes meshes;
-  SystemCache systems; ///< they hold on to parts: where one of these goes, so do all of them
-  FactoredBodies factors;
-  HeatCache heats;
+  quality::MeshCache meshes;
+  system::SystemCache systems; ///< they own substructures: where one is evicted, all systems are
+  substructuring::FactorizationCache factors;
+  firing::ThermalCache thermal;
 
   [[nodiscard]] const CachePolicy& policy() const { return policy_; }
 
@@ -43,30 +43,33 @@ public:
   /// Factors and systems take this many bytes at most, where it is less than before.
   void limit_bytes(std::size_t bytes);
 
-  /// `take_hang` of the systems; null where nobody would ask for it again.
-  std::shared_ptr<KeptHang> take_system(const Door& door, const Mesh& mesh, Standing standing,
-                                        const WarmDoor* warm);
+  /// `take_system` of the systems; null where it would not be used again.
+  std::shared_ptr<system::CachedDoorSystem> take_system(const door::Door& door,
+                                                        const mesh::Mesh& mesh,
+                                                        system::DoorPosition position,
+                                                        const heat::ThermalState* thermal);
 
-  /// Puts a system back; nothing for null.
-  void put_system(std::shared_ptr<KeptHang> system);
+  /// Stores a system; does nothing for null.
+  void store_system(std::shared_ptr<system::CachedDoorSystem> system);
 
-  /// Nothing more is asked of a body in this state of this door: its carrier goes unless another
-  /// door may come.
-  void release(const JoinedBody& body);
+  /// A body is no longer used in this state of this door: the factor of its base is released unless
+  /// another door may follow.
+  void release(const substructuring::SubstructuredBody& body);
 
-  /// No more bodies of this state come for this door: only their orderings stay unless another door
-  /// may come.
+  /// No further bodies of this state follow for this door: only their orderings are retained unless
+  /// another door may follow.
   void release_factors();
 
-  /// No more systems of this state come for this door: they go unless another door may come.
+  /// No further systems of this state follow for this door: they are evicted unless another door
+  /// may follow.
   void release_systems();
 
-  /// The warm-up of that heat, which must be there: a copy where another door may ask for it.
-  [[nodiscard]] Warming take_warming(KeptHeat& heat) const;
+  /// The heating run of that entry, which must exist: a copy where another door may use it.
+  [[nodiscard]] firing::HeatingRun take_heating_run(firing::CachedHeating& heat) const;
 
 private:
   CachePolicy policy_;
   void make_room();
 };
 
-} // namespace hangtrue
+} // namespace hangtrue::analysis

@@ -20,24 +20,25 @@
 #include <cmath>
 #include <utility>
 
-namespace hangtrue
+namespace hangtrue::analysis
 {
 
-struct ShutDoor::Parts {
-  Door door; // in the closed position
-  const Mesh& mesh;
-  const WarmDoor* warm;
-  std::vector<Latch> places;
-  std::vector<GasketPiece> line;
+struct ClosedDoorAnalysis::Parts {
+  door::Door door; // in the closed position
+  const mesh::Mesh& mesh;
+  const heat::ThermalState* thermal;
+  std::vector<door::Latch> places;
+  std::vector<contact::GasketSegment> line;
   std::vector<double> temperatures;
-  Assembly assembly;
-  ShutPoints at;
-  std::unique_ptr<ContactSolver> solver;
-  AnalysisCache* kept = nullptr;
-  std::shared_ptr<KeptHang> hang{};   // of `kept`, where it lends one
-  std::vector<ContactPoint> as_set{}; // points with the gaps and compliances of the next solution
-  ContactState last{};                // of what was closed last
-  std::vector<int> edges{};           // nodes at corners and quarter points of the edges
+  system::DoorSystem assembly;
+  contact::ClosedPairOffsets offsets;
+  std::unique_ptr<contact::ContactSolver> solver;
+  AnalysisCache* cache = nullptr;
+  std::shared_ptr<system::CachedDoorSystem> cached{}; // of `cache`, where it lends one
+  std::vector<contact::ContactPair>
+      as_set{};                 // points with the gaps and compliances of the next solution
+  contact::ContactState last{}; // of what was closed last
+  std::vector<int> edges{};     // nodes at corners and quarter points of the edges
 
   void set(std::size_t point, double gap, double compliance)
   {
@@ -45,82 +46,90 @@ struct ShutDoor::Parts {
     as_set[point].gap = gap;
     as_set[point].compliance = compliance;
   }
-  void set_hinges(const Closing& closing);
-  void set_floats(const std::vector<FloatSetting>& floats);
-  void add_end_float_needs(const Closing& closing, const HingeContact& contact, ClosedDoor& made);
-  void set_latches(const std::vector<Latch>& latches);
-  void set_stops(const Gasket& gasket);
-  [[nodiscard]] std::vector<GasketAt> at_rest(const Gasket& gasket,
-                                              const std::vector<const ClosedDoor*>& after) const;
-  std::vector<double> make_straight(const Gasket& gasket, const std::vector<GasketAt>& now);
-  [[nodiscard]] std::vector<std::size_t> latch_points(const std::vector<Latch>& latches) const;
-  void add_hinges(const ContactState& state, ClosedDoor& made) const;
-  HingeContact settle(const Gasket& gasket, std::vector<GasketAt>& now, int& rounds);
-  [[nodiscard]] double drawn_gap(const Gasket& gasket, const GasketAt& g) const
+  void set_hinges(const ClosingSetup& closing);
+  void set_floats(const std::vector<contact::EndFloatSetting>& floats);
+  void add_end_float_needs(const ClosingSetup& closing, const contact::ContactResult& contact,
+                           ClosedDoorResult& result);
+  void set_latches(const std::vector<door::Latch>& latches);
+  void set_stops(const door::Gasket& gasket);
+  [[nodiscard]] std::vector<contact::GasketPoint>
+  at_rest(const door::Gasket& gasket, const std::vector<const ClosedDoorResult*>& after) const;
+  std::vector<double> linearize(const door::Gasket& gasket,
+                                const std::vector<contact::GasketPoint>& now);
+  [[nodiscard]] std::vector<std::size_t>
+  latch_points(const std::vector<door::Latch>& latches) const;
+  void add_hinges(const contact::ContactState& state, ClosedDoorResult& result) const;
+  contact::ContactResult iterate_gasket(const door::Gasket& gasket,
+                                        std::vector<contact::GasketPoint>& now, int& rounds);
+  [[nodiscard]] double nominal_gap(const door::Gasket& gasket, const contact::GasketPoint& g) const
   {
-    return drawn_gasket_gap(door, gasket, g);
+    return nominal_gasket_gap(door, gasket, g);
   }
 };
 
 // A shim moves the frame half of every hinge towards the fire, and a clamped pin with it.
-void ShutDoor::Parts::set_hinges(const Closing& closing)
+void ClosedDoorAnalysis::Parts::set_hinges(const ClosingSetup& closing)
 {
   const double shim = closing.shim;
-  for (std::size_t p = 0; p < at.first_gasket; ++p) {
-    const ContactPoint& point = assembly.points[p];
-    double gap = point.gap;
-    if (point.outer.body == frame_body)
-      gap -= shim * point.normal.y;
-    if (point.inner.body == frame_body)
-      gap += shim * point.normal.y;
-    set(p, gap, point.compliance);
+  for (std::size_t p = 0; p < offsets.first_gasket; ++p) {
+    const contact::ContactPair& pair = assembly.pairs[p];
+    double gap = pair.gap;
+    if (pair.outer.body == contact::frame_body)
+      gap -= shim * pair.normal.y;
+    if (pair.inner.body == contact::frame_body)
+      gap += shim * pair.normal.y;
+    set(p, gap, pair.compliance);
   }
   if (!closing.floats.empty())
     set_floats(closing.floats);
 }
 
 // Thrust faces are normal to the axis: a shim leaves their gaps unchanged.
-void ShutDoor::Parts::set_floats(const std::vector<FloatSetting>& floats)
+void ClosedDoorAnalysis::Parts::set_floats(const std::vector<contact::EndFloatSetting>& floats)
 {
-  for (const auto& [point, gap] : thrust_gaps(door, floats, assembly.points))
-    set(static_cast<std::size_t>(point), gap, assembly.points[point].compliance);
+  for (const auto& [point, gap] : contact::thrust_gaps(door, floats, assembly.pairs))
+    set(static_cast<std::size_t>(point), gap, assembly.pairs[point].compliance);
 }
 
 // With ample end float what the door needs of its play along the pins.
-void ShutDoor::Parts::add_end_float_needs(const Closing& closing, const HingeContact& contact,
-                                          ClosedDoor& made)
+void ClosedDoorAnalysis::Parts::add_end_float_needs(const ClosingSetup& closing,
+                                                    const contact::ContactResult& contact,
+                                                    ClosedDoorResult& result)
 {
-  const auto& points = assembly.points;
-  const auto floats = closing.floats.empty() ? floats_of(door) : closing.floats;
-  const Door now = with_floats(door, floats);
-  const AxialSolution found{points, contact.gap, contact.state.push, floats};
-  if (warm != nullptr)
-    add_hand(now, warm->warmth, made.axial);
-  if (rests_as_drawn(now, found)) {
-    add_needs(now, found, made.axial);
+  const auto& pairs = assembly.pairs;
+  const auto floats = closing.floats.empty() ? contact::end_floats_of(door) : closing.floats;
+  const door::Door now = contact::with_end_floats(door, floats);
+  const contact::AxialSolution found{pairs, contact.gap, contact.state.contact_force, floats};
+  if (thermal != nullptr)
+    contact::add_hand_check(now, thermal->summary, result.axial);
+  if (contact::rests_as_drawn(now, found)) {
+    contact::add_required_end_float(now, found, result.axial);
     return;
   }
-  const auto ample = ample_floats(now);
+  const auto ample = contact::ample_end_floats(now);
   const auto as_closed = as_set;
   set_floats(ample);
-  std::vector<GasketAt> pressed = made.gasket;
+  std::vector<contact::GasketPoint> pressed = result.gasket;
   int rounds = 0;
-  const HingeContact free = settle(closing.gasket, pressed, rounds);
-  add_needs(now, {points, free.gap, free.state.push, ample}, made.axial);
+  const contact::ContactResult free = iterate_gasket(closing.gasket, pressed, rounds);
+  contact::add_required_end_float(now, {pairs, free.gap, free.state.contact_force, ample},
+                                  result.axial);
   for (std::size_t p = 0; p < as_closed.size(); ++p)
     set(p, as_closed[p].gap, as_closed[p].compliance);
 }
 
 // The contact pair of each latch. Latches at one position have a pair each, taken in their order.
-std::vector<std::size_t> ShutDoor::Parts::latch_points(const std::vector<Latch>& latches) const
+std::vector<std::size_t>
+ClosedDoorAnalysis::Parts::latch_points(const std::vector<door::Latch>& latches) const
 {
   std::vector<char> taken(places.size(), 0);
   std::vector<std::size_t> points;
   for (const auto& latch : latches) {
-    double least_apart = same_latch_place;
+    double least_apart = contact::same_latch_place;
     std::size_t nearest = places.size();
     for (std::size_t l = 0; l < places.size(); ++l) {
-      const double apart = norm(latch_place(door, places[l]) - latch_place(door, latch));
+      const double apart =
+          norm(contact::latch_place(door, places[l]) - contact::latch_place(door, latch));
       if (taken[l] == 0 && apart < least_apart) {
         least_apart = apart;
         nearest = l;
@@ -129,261 +138,283 @@ std::vector<std::size_t> ShutDoor::Parts::latch_points(const std::vector<Latch>&
     if (nearest == places.size())
       throw ComputeError("closed door: a latch was asked for where none was foreseen");
     taken[nearest] = 1;
-    points.push_back(at.first_latch + nearest);
+    points.push_back(offsets.first_latch + nearest);
   }
   return points;
 }
 
-void ShutDoor::Parts::set_latches(const std::vector<Latch>& latches)
+void ClosedDoorAnalysis::Parts::set_latches(const std::vector<door::Latch>& latches)
 {
   for (std::size_t l = 0; l < places.size(); ++l)
-    set(at.first_latch + l, inactive_gap, 1.0 / places[l].stiffness);
+    set(offsets.first_latch + l, contact::inactive_gap, 1.0 / places[l].stiffness);
   const std::vector<std::size_t> points = latch_points(latches);
   for (std::size_t l = 0; l < latches.size(); ++l)
     set(points[l], -latches[l].draw, 1.0 / latches[l].stiffness);
 }
 
-void ShutDoor::Parts::set_stops(const Gasket& gasket)
+void ClosedDoorAnalysis::Parts::set_stops(const door::Gasket& gasket)
 {
-  for (std::size_t p = at.first_stop; p < assembly.points.size(); ++p)
-    set(p, gasket.set_gap + stands_back(door, assembly.points[p].place), 0.0);
+  for (std::size_t p = offsets.first_stop; p < assembly.pairs.size(); ++p)
+    set(p, gasket.set_gap + contact::face_setback(door, assembly.pairs[p].place), 0.0);
 }
 
 // The line at rest: free height less what has set in earlier states.
-std::vector<GasketAt> ShutDoor::Parts::at_rest(const Gasket& gasket,
-                                               const std::vector<const ClosedDoor*>& after) const
+std::vector<contact::GasketPoint>
+ClosedDoorAnalysis::Parts::at_rest(const door::Gasket& gasket,
+                                   const std::vector<const ClosedDoorResult*>& after) const
 {
-  std::vector<GasketAt> made;
+  std::vector<contact::GasketPoint> result;
   for (std::size_t i = 0; i < line.size(); ++i) {
-    double most = 0.0;
-    for (const ClosedDoor* earlier : after)
-      most = std::max(most, earlier->gasket[i].squeeze);
-    made.push_back({line[i].place, line[i].arc, line[i].length, 0.0, 0.0,
-                    gasket.height - gasket.set * most, temperatures[i]});
-    made.back().squeeze = std::max(0.0, -drawn_gap(gasket, made.back()));
+    double maximum = 0.0;
+    for (const ClosedDoorResult* earlier : after)
+      maximum = std::max(maximum, earlier->gasket[i].squeeze);
+    result.push_back({line[i].place, line[i].arc, line[i].length, 0.0, 0.0,
+                      gasket.height - gasket.permanent_set * maximum, temperatures[i]});
+    result.back().squeeze = std::max(0.0, -nominal_gap(gasket, result.back()));
   }
-  return made;
+  return result;
 }
 
 // The law of each length linearized at its squeeze; returns the gaps that this gives.
-std::vector<double> ShutDoor::Parts::make_straight(const Gasket& gasket,
-                                                   const std::vector<GasketAt>& now)
+std::vector<double>
+ClosedDoorAnalysis::Parts::linearize(const door::Gasket& gasket,
+                                     const std::vector<contact::GasketPoint>& now)
 {
   std::vector<double> set_gap;
   for (std::size_t i = 0; i < now.size(); ++i) {
-    const LinearizedGasket law = linearized_gasket(gasket, now[i], drawn_gap(gasket, now[i]));
+    const LinearizedGasket law = linearized_gasket(gasket, now[i], nominal_gap(gasket, now[i]));
     set_gap.push_back(law.gap);
-    set(at.first_gasket + i, law.gap, law.compliance);
+    set(offsets.first_gasket + i, law.gap, law.compliance);
   }
   return set_gap;
 }
 
 // What knuckles, leaves and pins carry, and how hot they are.
-void ShutDoor::Parts::add_hinges(const ContactState& state, ClosedDoor& made) const
+void ClosedDoorAnalysis::Parts::add_hinges(const contact::ContactState& state,
+                                           ClosedDoorResult& result) const
 {
   const auto moves_of = [&](int body) {
-    return body_moves(assembly.bodies[body], body, assembly.modes, assembly.points, state, {});
+    return contact::body_displacements(assembly.bodies[body], body, assembly.modes, assembly.pairs,
+                                       state, {});
   };
-  std::vector<NodeField> pin_moves;
+  std::vector<elasticity::NodeField> pin_displacements;
   for (std::size_t pin = 0; pin < mesh.pins.size(); ++pin)
-    pin_moves.push_back(moves_of(first_pin_body + static_cast<int>(pin)));
+    pin_displacements.push_back(moves_of(contact::first_pin_body + static_cast<int>(pin)));
   // The frame's displacements are needed only for pins that are part of it.
-  const bool in_frame = std::any_of(mesh.hinges.begin(), mesh.hinges.end(),
-                                    [](const HingeMesh& hinge) { return hinge.pin_body < 0; });
-  HingeLoads loads = hinge_loads(door, mesh, assembly, state.push,
-                                 in_frame ? moves_of(frame_body) : NodeField{}, pin_moves);
-  made.knuckles = std::move(loads.knuckles);
-  made.leaves = std::move(loads.leaves);
-  made.pins = std::move(loads.pins);
-  made.hinge_temperature =
-      warm != nullptr ? std::max(warm->warmth.knuckles, warm->warmth.jamb) : door.temperature;
+  const bool in_frame =
+      std::any_of(mesh.hinges.begin(), mesh.hinges.end(),
+                  [](const mesh::HingeMesh& hinge) { return hinge.pin_body < 0; });
+  strength::HingeLoads loads = strength::hinge_loads(
+      door, mesh, assembly, state.contact_force,
+      in_frame ? moves_of(contact::frame_body) : elasticity::NodeField{}, pin_displacements);
+  result.knuckles = std::move(loads.knuckles);
+  result.leaves = std::move(loads.leaves);
+  result.pins = std::move(loads.pins);
+  result.hinge_temperature = thermal != nullptr
+                                 ? std::max(thermal->summary.knuckles, thermal->summary.jamb)
+                                 : door.temperature;
 }
 
 // Newton's method on the gasket's law: piecewise linear, so it ends when no length changes its
 // piece.
-HingeContact ShutDoor::Parts::settle(const Gasket& gasket, std::vector<GasketAt>& now, int& rounds)
+contact::ContactResult
+ClosedDoorAnalysis::Parts::iterate_gasket(const door::Gasket& gasket,
+                                          std::vector<contact::GasketPoint>& now, int& rounds)
 {
-  constexpr int most = 40; // a curve has a few pieces, and each length crosses few; no source
+  constexpr int maximum = 40; // a curve has few segments, and each length crosses few; no source
   double change = 0.0;
   std::size_t loosest = 0; // length whose load changed most
-  for (rounds = 1; rounds <= most; ++rounds) {
-    const std::vector<double> set_gap = make_straight(gasket, now);
-    HingeContact contact = solver->solve({});
+  for (rounds = 1; rounds <= maximum; ++rounds) {
+    const std::vector<double> set_gap = linearize(gasket, now);
+    contact::ContactResult contact = solver->solve({});
     change = 0.0;
     for (std::size_t i = 0; i < now.size(); ++i) {
-      GasketAt& g = now[i];
-      const auto point = at.first_gasket + i;
+      contact::GasketPoint& g = now[i];
+      const auto point = offsets.first_gasket + i;
       // The solver's gap counts from the linearized law; the door's displacement is the remainder.
-      const double gap = drawn_gap(gasket, g) + contact.gap[point] - set_gap[i];
+      const double gap = nominal_gap(gasket, g) + contact.gap[point] - set_gap[i];
       g.squeeze = -gap;
-      g.load = contact.state.push[at.first_gasket + i] / g.length;
-      const double off = std::abs(line_load(gasket, g.squeeze).load - g.load);
+      g.load = contact.state.contact_force[offsets.first_gasket + i] / g.length;
+      const double off = std::abs(contact::line_load(gasket, g.squeeze).load - g.load);
       loosest = off > change ? i : loosest;
       change = std::max(change, off);
     }
     if (change <= 1e-9 * std::max(1.0, gasket.curve.back().second))
       return contact;
   }
-  throw ComputeError(
-      fmt::format("closed door: the gasket did not settle in {} rounds: {} its load still changed "
-                  "by {:.2g} N/m; "
-                  "look at its curve for a jump in slope near a squeeze of {:.2f} mm",
-                  most, place_words(assembly.points[at.first_gasket + loosest]), change,
-                  1000.0 * now[loosest].squeeze));
+  throw ComputeError(fmt::format(
+      "closed door: the gasket did not iterate_gasket in {} rounds: {} its load still changed "
+      "by {:.2g} N/m; "
+      "look at its curve for a jump in slope near a squeeze of {:.2f} mm",
+      maximum, contact::pair_label(assembly.pairs[offsets.first_gasket + loosest]), change,
+      1000.0 * now[loosest].squeeze));
 }
 
 namespace
 {
 
 // Scale of the equilibrium residuals: the force of the gasket alone, or the weight, N.
-double force_scale(const Assembly& assembly, const GasketSum& sum)
+double force_scale(const system::DoorSystem& system, const GasketSummary& sum)
 {
   double scale = 0.0;
-  for (const auto& f : assembly.bodies[door_body].load)
+  for (const auto& f : system.bodies[contact::door_body].load)
     scale += norm(f);
   return std::max(scale, sum.total);
 }
 
 } // namespace
 
-ShutDoor::ShutDoor(const Door& door, const Mesh& shut, const WarmDoor* warm,
-                   const std::vector<Latch>& latches, AnalysisCache& kept,
-                   const std::vector<Touch>& foreseen)
-    : parts_(new Parts{door, shut, warm, latches, {}, {}, {}, {}, nullptr, &kept})
+ClosedDoorAnalysis::ClosedDoorAnalysis(const door::Door& door, const mesh::Mesh& closed_mesh,
+                                       const heat::ThermalState* thermal,
+                                       const std::vector<door::Latch>& latches,
+                                       AnalysisCache& cache,
+                                       const std::vector<contact::ActiveContact>& warm_start)
+    : parts_(new Parts{door, closed_mesh, thermal, latches, {}, {}, {}, {}, nullptr, &cache})
 {
   Parts& p = *parts_;
   p.door.swing = 0.0;
-  p.line = shut_line(door);
-  p.edges = edge_nodes(p.door, shut.door);
-  p.temperatures = line_temperatures(shut.door, p.line, warm);
-  std::vector<ContactPoint> points = contact_points(p.door, shut);
-  add_skin_points(p.door, shut.door, points);
-  p.at = add_shut_points(p.door, shut.door, p.line, latches, points);
-  p.hang = kept.take_system(p.door, shut, Standing::shut, warm);
-  p.assembly = assemble(
-      p.door, shut, [](const std::string&, double) {}, warm, kept.factors, p.hang.get(),
-      Standing::shut, std::move(points));
-  p.solver = std::make_unique<ContactSolver>(p.assembly.bodies, p.assembly.modes, p.assembly.points,
-                                             foreseen, p.hang ? &p.hang->columns : nullptr);
-  p.as_set = p.assembly.points;
+  p.line = contact::closed_gasket_line(door);
+  p.edges = contact::edge_nodes(p.door, closed_mesh.door);
+  p.temperatures = line_temperatures(closed_mesh.door, p.line, thermal);
+  std::vector<contact::ContactPair> pairs = contact::contact_pairs(p.door, closed_mesh);
+  contact::add_skin_pairs(p.door, closed_mesh.door, pairs);
+  p.offsets = contact::add_closed_pairs(p.door, closed_mesh.door, p.line, latches, pairs);
+  p.cached = cache.take_system(p.door, closed_mesh, system::DoorPosition::closed, thermal);
+  p.assembly = system::assemble_door_system(
+      p.door, closed_mesh, [](const std::string&, double) {}, thermal, cache.factors,
+      p.cached.get(), system::DoorPosition::closed, std::move(pairs));
+  p.solver = std::make_unique<contact::ContactSolver>(p.assembly.bodies, p.assembly.modes,
+                                                      p.assembly.pairs, warm_start,
+                                                      p.cached ? &p.cached->columns : nullptr);
+  p.as_set = p.assembly.pairs;
 }
 
-ShutDoor::~ShutDoor()
+ClosedDoorAnalysis::~ClosedDoorAnalysis()
 {
-  parts_->solver.reset(); // it leaves its columns in the hang
-  parts_->kept->put_system(parts_->hang);
+  parts_->solver.reset(); // it leaves its columns in the cached
+  parts_->cache->store_system(parts_->cached);
 }
 
-ClosedDoor ShutDoor::close(const Closing& closing, const std::vector<const ClosedDoor*>& after,
-                           Detail detail)
+ClosedDoorResult ClosedDoorAnalysis::solve(const ClosingSetup& closing,
+                                           const std::vector<const ClosedDoorResult*>& after,
+                                           CachedDetail detail)
 {
   Parts& p = *parts_;
-  ClosedDoor made;
-  made.warm = p.warm != nullptr;
-  made.time = made.warm ? p.warm->warmth.time : 0.0;
-  made.gasket = p.at_rest(closing.gasket, after);
+  ClosedDoorResult result;
+  result.warm = p.thermal != nullptr;
+  result.time = result.warm ? p.thermal->summary.time : 0.0;
+  result.gasket = p.at_rest(closing.gasket, after);
   p.set_hinges(closing);
   p.set_latches(closing.latches);
   p.set_stops(closing.gasket);
-  const HingeContact contact = p.settle(closing.gasket, made.gasket, made.rounds);
-  const ContactState& state = contact.state;
-  made.sum = gasket_sum(closing.gasket, made.gasket);
+  const contact::ContactResult contact =
+      p.iterate_gasket(closing.gasket, result.gasket, result.rounds);
+  const contact::ContactState& state = contact.state;
+  result.gasket_summary = gasket_summary(closing.gasket, result.gasket);
   const std::vector<std::size_t> latch_points = p.latch_points(closing.latches);
   for (std::size_t l = 0; l < closing.latches.size(); ++l) {
     const std::size_t point = latch_points[l];
-    made.latches.push_back(latch_result(closing.latches[l], p.assembly.points[point],
-                                        state.push[point], contact.gap[point]));
-    made.latches.back().latch = static_cast<int>(l);
+    result.latches.push_back(latch_result(closing.latches[l], p.assembly.pairs[point],
+                                          state.contact_force[point], contact.gap[point]));
+    result.latches.back().latch = static_cast<int>(l);
   }
-  for (std::size_t s = p.at.first_stop; s < p.assembly.points.size(); ++s)
-    if (state.push[s] > 0.0) {
-      made.stop_force += state.push[s];
-      made.stops.push_back(p.assembly.points[s].place);
+  for (std::size_t s = p.offsets.first_stop; s < p.assembly.pairs.size(); ++s)
+    if (state.contact_force[s] > 0.0) {
+      result.stop_force += state.contact_force[s];
+      result.stops.push_back(p.assembly.pairs[s].place);
     }
-  const auto floats = closing.floats.empty() ? floats_of(p.door) : closing.floats;
-  made.axial =
-      axial_play(with_floats(p.door, floats), {p.assembly.points, contact.gap, state.push, floats});
-  const Slide slide = slide_along_pins(p.door, made.axial);
-  if (detail == Detail::all) {
-    made.door_move = body_moves(p.assembly.bodies[door_body], door_body, p.assembly.modes,
-                                p.assembly.points, state, {});
-    made.reveal = reveal_left(p.door, p.mesh.door, skin_nodes(p.mesh.door), made.door_move, slide);
+  const auto floats = closing.floats.empty() ? contact::end_floats_of(p.door) : closing.floats;
+  result.axial = contact::axial_play(contact::with_end_floats(p.door, floats),
+                                     {p.assembly.pairs, contact.gap, state.contact_force, floats});
+  const Slide slide = slide_along_pins(p.door, result.axial);
+  if (detail == CachedDetail::all) {
+    result.door_displacement =
+        contact::body_displacements(p.assembly.bodies[contact::door_body], contact::door_body,
+                                    p.assembly.modes, p.assembly.pairs, state, {});
+    result.reveal = reveal_result(p.door, p.mesh.door, mesh::skin_nodes(p.mesh.door),
+                                  result.door_displacement, slide);
   } else {
-    made.reveal = reveal_left(p.door, p.mesh.door, p.edges,
-                              seat_moves(p.assembly.bodies[door_body], door_body, p.assembly.modes,
-                                         p.assembly.points, state),
-                              slide);
+    result.reveal = reveal_result(
+        p.door, p.mesh.door, p.edges,
+        contact::retained_displacements(p.assembly.bodies[contact::door_body], contact::door_body,
+                                        p.assembly.modes, p.assembly.pairs, state),
+        slide);
   }
-  made.touches = p.solver->touches();
-  p.add_hinges(state, made);
-  if (made.warm)
-    made.fits = hot_fits(p.door, p.warm->warmth);
-  for (const auto& f : p.assembly.weight[door_body])
-    made.weight += norm(f);
-  made.balance = check_door_equilibrium(
+  result.active_contacts = p.solver->active_contacts();
+  p.add_hinges(state, result);
+  if (result.warm)
+    result.thermal_clearances = strength::thermal_clearances(p.door, p.thermal->summary);
+  for (const auto& f : p.assembly.weight[contact::door_body])
+    result.weight += norm(f);
+  result.balance = system::check_door_equilibrium(
       p.door, p.mesh, p.assembly, state,
-      {force_scale(p.assembly, made.sum), "the closed door", "the gasket's force"});
+      {force_scale(p.assembly, result.gasket_summary), "the closed door", "the gasket's force"});
   p.last = state;
-  p.add_end_float_needs(closing, contact, made);
-  return made;
+  p.add_end_float_needs(closing, contact, result);
+  return result;
 }
 
-TrialDoor::TrialDoor(std::unique_ptr<ShutDoor> door) : door_(std::move(door))
+ClosedDoorTrial::ClosedDoorTrial(std::unique_ptr<ClosedDoorAnalysis> door) : door_(std::move(door))
 {
-  ShutDoor::Parts& p = *door_->parts_;
-  if (p.hang) // goes to the next door as it is
+  ClosedDoorAnalysis::Parts& p = *door_->parts_;
+  if (p.cached) // goes to the next door as it is
     return;
-  JoinedBody& panel = *p.assembly.elastic[door_body];
-  p.kept->release(panel);
-  panel.let_carrier_go();
+  substructuring::SubstructuredBody& panel = *p.assembly.elastic[contact::door_body];
+  p.cache->release(panel);
+  panel.release_base_factor();
 }
 
-ClosedDoor TrialDoor::close(const Closing& closing, const std::vector<const ClosedDoor*>& after)
+ClosedDoorResult ClosedDoorTrial::solve(const ClosingSetup& closing,
+                                        const std::vector<const ClosedDoorResult*>& after)
 {
-  return door_->close(closing, after, ShutDoor::Detail::checks);
+  return door_->solve(closing, after, ClosedDoorAnalysis::CachedDetail::checks);
 }
 
-const Assembly& ShutDoor::assembly() const
+const system::DoorSystem& ClosedDoorAnalysis::assembly() const
 {
   return parts_->assembly;
 }
 
-SolvedAnswer ShutDoor::least_squeeze(const Closing& closing, const ClosedDoor& closed) const
+qoi::QoiSolution ClosedDoorAnalysis::least_squeeze(const ClosingSetup& closing,
+                                                   const ClosedDoorResult& closed) const
 {
   const Parts& p = *parts_;
-  if (p.last.push.empty())
+  if (p.last.contact_force.empty())
     throw ComputeError("closed door: its squeeze was asked for before it was closed");
-  const GasketGaps gaps{closing.gasket, closed.gasket, p.at.first_gasket,
-                        [&p](const Vec3& place) { return stands_back(p.door, place); }};
-  return squeeze_answer_of(p.assembly, *p.solver, {p.as_set, {}, p.last, {}}, gaps);
+  const qoi::GasketGaps gaps{
+      closing.gasket, closed.gasket, p.offsets.first_gasket,
+      [&p](const Vec3& place) { return contact::face_setback(p.door, place); }};
+  return qoi::least_squeeze_solution(p.assembly, *p.solver, {p.as_set, {}, p.last, {}}, gaps);
 }
 
-ShutInstant ShutDoor::glance_at(const Closing& closing, const std::vector<double>& at, double jamb)
+ClosedDoorSample ClosedDoorAnalysis::sample_at(const ClosingSetup& closing,
+                                               const std::vector<double>& temperature, double jamb)
 {
   Parts& p = *parts_;
-  const LoadedBody& body = p.assembly.bodies[door_body];
-  const NodeField heat =
-      free_strain_forces(p.mesh.door, p.assembly.of_door, free_strains(p.door, at, jamb));
-  p.solver->set_heat(door_body,
-                     body.elastic->solve(heat, touching_nodes(p.assembly.points, door_body)));
-  std::vector<GasketAt> now = p.at_rest(closing.gasket, {});
+  const contact::BodyResponse& body = p.assembly.bodies[contact::door_body];
+  const elasticity::NodeField heat = elasticity::free_strain_forces(
+      p.mesh.door, p.assembly.of_door, system::free_strains(p.door, temperature, jamb));
+  p.solver->set_thermal_displacements(
+      contact::door_body,
+      body.elastic->solve(heat, contact::contact_nodes(p.assembly.pairs, contact::door_body)));
+  std::vector<contact::GasketPoint> now = p.at_rest(closing.gasket, {});
   p.set_hinges(closing);
   p.set_latches(closing.latches);
   p.set_stops(closing.gasket);
   int rounds = 0;
-  const HingeContact contact = p.settle(closing.gasket, now, rounds);
-  p.solver->set_heat(door_body, body.heat_move);
+  const contact::ContactResult contact = p.iterate_gasket(closing.gasket, now, rounds);
+  p.solver->set_thermal_displacements(contact::door_body, body.thermal_displacement);
   // Where it is open the gap counts: a least load of zero would hide which instant is worse.
-  ShutInstant made;
-  made.least_squeeze = now.front().squeeze;
+  ClosedDoorSample result;
+  result.min_squeeze = now.front().squeeze;
   for (const auto& g : now)
-    made.least_squeeze = std::min(made.least_squeeze, g.squeeze);
-  made.least_load = made.least_squeeze > 0.0
-                        ? line_load(closing.gasket, made.least_squeeze).load
-                        : made.least_squeeze * line_load(closing.gasket, 0.0).slope;
+    result.min_squeeze = std::min(result.min_squeeze, g.squeeze);
+  result.min_load = result.min_squeeze > 0.0
+                        ? contact::line_load(closing.gasket, result.min_squeeze).load
+                        : result.min_squeeze * contact::line_load(closing.gasket, 0.0).slope;
   for (const std::size_t point : p.latch_points(closing.latches))
-    made.latch.push_back(contact.state.push[point]);
-  return made;
+    result.latch.push_back(contact.state.contact_force[point]);
+  return result;
 }
 
-} // namespace hangtrue
+} // namespace hangtrue::analysis

@@ -17,70 +17,75 @@
 #include <string>
 #include <vector>
 
-namespace hangtrue
+namespace hangtrue::analysis
 {
 
 /// The closed door in one thermal state: factorized once, closed with many setups. All six rigid
 /// displacements of the door are constrained by pins, thrust faces, gasket, latches and stops
 /// together.
-class ShutDoor
+class ClosedDoorAnalysis
 {
 public:
   /// `latches` are all latch positions that `close` may be called with, the door's own among them;
-  /// a position is listed as often as latches are used at it at once. `foreseen` is the active
-  /// contact at the hinges of a similar state (ClosedDoor::touches), a warm start that saves work.
-  /// Door, mesh, heat and `kept` must outlive it. Throws ComputeError when a body cannot be
-  /// factorized.
-  ShutDoor(const Door& door, const Mesh& shut, const WarmDoor* warm,
-           const std::vector<Latch>& latches, AnalysisCache& kept,
-           const std::vector<Touch>& foreseen = {});
-  ~ShutDoor();
-  ShutDoor(const ShutDoor&) = delete;
-  ShutDoor& operator=(const ShutDoor&) = delete;
+  /// a position is listed as often as latches are used at it at once. `warm_start` is the active
+  /// contact at the hinges of a similar state (ClosedDoorResult::active_contacts), a warm start
+  /// that saves work. Door, mesh, heat and `cache` must outlive it. Throws ComputeError when a body
+  /// cannot be factorized.
+  ClosedDoorAnalysis(const door::Door& door, const mesh::Mesh& closed_mesh,
+                     const heat::ThermalState* thermal, const std::vector<door::Latch>& latches,
+                     AnalysisCache& cache,
+                     const std::vector<contact::ActiveContact>& warm_start = {});
+  ~ClosedDoorAnalysis();
+  ClosedDoorAnalysis(const ClosedDoorAnalysis&) = delete;
+  ClosedDoorAnalysis& operator=(const ClosedDoorAnalysis&) = delete;
 
   /// How much of a closed door is computed: all of it, or what its checks need, the reveal read at
   /// corners and quarter points of the edges and no `door_move`.
-  enum class Detail { all, checks };
+  enum class CachedDetail { all, checks };
 
   /// `after` are earlier states whose greatest squeeze has left a permanent set in the gasket, or
   /// none. The gasket's law is solved by Newton's method, exact in finitely many rounds for a
   /// piecewise linear law. Throws ComputeError when it does not converge or the equilibrium check
   /// fails.
-  ClosedDoor close(const Closing& closing, const std::vector<const ClosedDoor*>& after,
-                   Detail detail = Detail::all);
+  ClosedDoorResult solve(const ClosingSetup& closing,
+                         const std::vector<const ClosedDoorResult*>& after,
+                         CachedDetail detail = CachedDetail::all);
 
   /// The least squeeze of the gasket at its place as an answer with its shares; of what was
   /// closed last, which `closed` came from. Throws ComputeError when nothing was.
-  [[nodiscard]] SolvedAnswer least_squeeze(const Closing& closing, const ClosedDoor& closed) const;
+  [[nodiscard]] qoi::QoiSolution least_squeeze(const ClosingSetup& closing,
+                                               const ClosedDoorResult& closed) const;
 
   /// The bodies as they are assembled.
-  [[nodiscard]] const Assembly& assembly() const;
+  [[nodiscard]] const system::DoorSystem& assembly() const;
 
   /// Gasket and latches with the door at other temperatures, degC per node, and the jamb at one:
   /// the stiffness stays that of this state, which hardly shapes a free bow, so an instant costs no
   /// factor. For choosing among instants and for curves over time; `time` is left to the caller.
   /// Throws like `close`.
-  ShutInstant glance_at(const Closing& closing, const std::vector<double>& at, double jamb);
+  ClosedDoorSample sample_at(const ClosingSetup& closing, const std::vector<double>& temperature,
+                             double jamb);
 
 private:
-  friend class TrialDoor;
+  friend class ClosedDoorTrial;
   struct Parts;
   std::unique_ptr<Parts> parts_;
 };
 
-/// A door standing shut of which only the checks of other closings are asked: changes that are
+/// A closed door of which only the checks with other setups are computed: remedies that are
 /// tried. The factor of its panel, which the rest needs, is freed unless the cache lends the door's
 /// system to the next door.
-class TrialDoor
+class ClosedDoorTrial
 {
 public:
-  explicit TrialDoor(std::unique_ptr<ShutDoor> door);
+  explicit ClosedDoorTrial(std::unique_ptr<ClosedDoorAnalysis> door);
 
-  /// ShutDoor::close as far as its checks need it. Throws like that.
-  ClosedDoor close(const Closing& closing, const std::vector<const ClosedDoor*>& after);
+  /// ClosedDoorAnalysis::solve as far as its checks need it. Throws like that.
+  ClosedDoorResult solve(const ClosingSetup& closing,
+                         const std::vector<const ClosedDoorResult*>& after);
 
 private:
-  std::unique_ptr<ShutDoor> door_;
+  std::unique_ptr<ClosedDoorAnalysis> door_;
 };
 
-} // namespace hangtrue
+} // namespace hangtrue::analysis

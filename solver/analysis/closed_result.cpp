@@ -6,29 +6,30 @@
 #include <cmath>
 #include <limits>
 
-namespace hangtrue
+namespace hangtrue::analysis
 {
 
-GasketSum gasket_sum(const Gasket& gasket, const std::vector<GasketAt>& line)
+GasketSummary gasket_summary(const door::Gasket& gasket,
+                             const std::vector<contact::GasketPoint>& line)
 {
-  GasketSum s;
-  const double seals = sealing_squeeze(gasket);
-  s.least_load = line.front().load;
-  s.least_at = s.most_at = line.front().place;
-  s.most_squeeze = line.front().squeeze;
+  GasketSummary s;
+  const double seals = contact::sealing_squeeze(gasket);
+  s.min_load = line.front().load;
+  s.min_at = s.max_at = line.front().place;
+  s.max_squeeze = line.front().squeeze;
   double least_squeeze = line.front().squeeze;
   for (const auto& g : line) {
     s.length += g.length;
     s.total += g.load * g.length;
     s.hottest = std::max(s.hottest, g.temperature);
-    s.least_load = std::min(s.least_load, g.load);
+    s.min_load = std::min(s.min_load, g.load);
     if (g.squeeze < least_squeeze) {
       least_squeeze = g.squeeze;
-      s.least_at = g.place;
+      s.min_at = g.place;
     }
-    if (g.squeeze > s.most_squeeze) {
-      s.most_squeeze = g.squeeze;
-      s.most_at = g.place;
+    if (g.squeeze > s.max_squeeze) {
+      s.max_squeeze = g.squeeze;
+      s.max_at = g.place;
     }
     s.below_sealing += g.load < gasket.sealing ? g.length : 0.0;
     s.crushed += g.squeeze > gasket.crushing ? g.length : 0.0;
@@ -45,20 +46,21 @@ GasketSum gasket_sum(const Gasket& gasket, const std::vector<GasketAt>& line)
   return s;
 }
 
-LatchAt latch_result(const Latch& latch, const ContactPoint& point, double push, double gap)
+LatchResult latch_result(const door::Latch& latch, const contact::ContactPair& pair,
+                         double contact_force, double gap)
 {
-  LatchAt found;
-  found.place = point.place;
-  found.force = push;
-  found.hand = hand_force(latch, push);
-  found.holds_itself = holds_itself(latch);
-  found.slack = push > 0.0 ? 0.0 : std::max(0.0, gap);
+  LatchResult found;
+  found.place = pair.place;
+  found.force = contact_force;
+  found.hand = contact::lever_hand_force(latch, contact_force);
+  found.self_locking = contact::is_self_locking(latch);
+  found.slack = contact_force > 0.0 ? 0.0 : std::max(0.0, gap);
   return found;
 }
 
-Slide slide_along_pins(const Door& door, const AxialPlay& play)
+Slide slide_along_pins(const door::Door& door, const contact::AxialPlay& play)
 {
-  if (door.hanging == Hanging::side)
+  if (door.hanging == door::HingeEdge::side)
     return {};
   constexpr double none = std::numeric_limits<double>::infinity();
   double to_lower = none;
@@ -70,24 +72,25 @@ Slide slide_along_pins(const Door& door, const AxialPlay& play)
   return {std::isfinite(to_lower) ? to_lower : 0.0, std::isfinite(to_upper) ? to_upper : 0.0};
 }
 
-RevealLeft reveal_left(const Door& door, const BodyMesh& body, const std::vector<int>& nodes,
-                       const NodeField& moves, const Slide& slide)
+RevealResult reveal_result(const door::Door& door, const mesh::BodyMesh& body,
+                           const std::vector<int>& nodes,
+                           const elasticity::NodeField& displacements, const Slide& slide)
 {
   const double w = door.panel.width;
   const double h = door.panel.height;
-  RevealLeft left{door.reveal, door.opening.latch, door.opening.lower, door.opening.upper, {}};
-  double least = std::numeric_limits<double>::infinity(); // of all edges
+  RevealResult left{door.reveal, door.opening.latch, door.opening.lower, door.opening.upper, {}};
+  double minimum = std::numeric_limits<double>::infinity(); // of all edges
   const auto see = [&](double& edge, double gap, const Vec3& place) {
     edge = std::min(edge, gap);
-    if (gap < least) {
-      least = gap;
-      left.least_at = place;
+    if (gap < minimum) {
+      minimum = gap;
+      left.min_at = place;
     }
   };
   constexpr double same_place = 1e-7; // m
   for (const int n : nodes) {
     const Vec3& p = body.nodes[n];
-    const Vec3& u = moves[n];
+    const Vec3& u = displacements[n];
     if (p.x < same_place)
       see(left.hinge, door.reveal + u.x, p);
     if (p.x > w - same_place)
@@ -100,4 +103,4 @@ RevealLeft reveal_left(const Door& door, const BodyMesh& body, const std::vector
   return left;
 }
 
-} // namespace hangtrue
+} // namespace hangtrue::analysis

@@ -18,16 +18,16 @@
 #include <optional>
 #include <vector>
 
-namespace hangtrue
+namespace hangtrue::analysis
 {
 
 /// Results of the whole gasket line.
-struct GasketSum {
-  double least_load = 0.0;   ///< N/m
-  double mean_load = 0.0;    ///< N/m
-  double most_squeeze = 0.0; ///< m
-  Vec3 least_at;             ///< m
-  Vec3 most_at;
+struct GasketSummary {
+  double min_load = 0.0;    ///< N/m
+  double mean_load = 0.0;   ///< N/m
+  double max_squeeze = 0.0; ///< m
+  Vec3 min_at;              ///< m
+  Vec3 max_at;
   double length = 0.0;        ///< m, of the line
   double below_sealing = 0.0; ///< fraction of the line
   double crushed = 0.0;       ///< fraction of the line
@@ -40,63 +40,68 @@ struct GasketSum {
 };
 
 /// One latch under load.
-struct LatchAt {
+struct LatchResult {
   int latch = 0;
   Vec3 place;         ///< m
   double force = 0.0; ///< N, inwards on the door
   double hand = 0.0;  ///< N, at the lever, to draw it home against that force
   double slack = 0.0; ///< m, between latch and strike when it carries nothing
-  bool holds_itself = false;
+  bool self_locking = false;
 };
 
 /// Gap left round the door in its opening, least along each edge, m, and the position on the door
 /// of the least of the four, m.
-struct RevealLeft {
+struct RevealResult {
   double hinge = 0.0;
   double latch = 0.0;
   double lower = 0.0;
   double upper = 0.0;
-  Vec3 least_at;
+  Vec3 min_at;
 };
 
 /// One closed state, solved.
-struct ClosedDoor {
-  StateId state{Standing::shut};
+struct ClosedDoorResult {
+  system::StateId state{system::DoorPosition::closed};
   bool warm = false;
   double time = 0.0; ///< s
-  std::vector<GasketAt> gasket;
-  GasketSum sum;
-  std::vector<LatchAt> latches;
+  std::vector<contact::GasketPoint> gasket;
+  GasketSummary gasket_summary;
+  std::vector<LatchResult> latches;
   double stop_force = 0.0; ///< N, steel on steel
   std::vector<Vec3> stops; ///< m, where steel touches the frame
-  RevealLeft reveal;
+  RevealResult reveal;
   double hinge_temperature = 20.0; ///< degC, of knuckles, leaves and pins, for their strength
-  std::vector<KnuckleForce> knuckles;
-  std::vector<PinForces> pins;
-  std::vector<LeafForces> leaves;
-  std::vector<Touch> touches; ///< active contact at the hinges, warm start for a similar state
-  std::vector<HotFit> fits;
-  AxialPlay axial;
+  std::vector<strength::KnuckleForce> knuckles;
+  std::vector<strength::PinForces> pins;
+  std::vector<strength::LeafForces> leaves;
+  std::vector<contact::ActiveContact>
+      active_contacts; ///< active contact at the hinges, warm start for a similar state
+  std::vector<strength::ThermalClearance> thermal_clearances;
+  contact::AxialPlay axial;
   double weight = 0.0; ///< N, door with its hinge halves
-  Balance balance;
-  int rounds = 0;                           ///< of the gasket's law
-  std::optional<ContributionSplit> split{}; ///< of the least squeeze at its position, on request
-  std::vector<Vec3> door_move;              ///< m, at every node of the door
+  system::EquilibriumCheck balance;
+  int rounds = 0; ///< of the gasket's law
+  std::optional<qoi::ContributionSplit>
+      split{};                         ///< of the least squeeze at its position, on request
+  std::vector<Vec3> door_displacement; ///< m, at every node of the door
 };
 
 /// The closed door at one instant of the warm-up, with the stiffness of another state.
-struct ShutInstant {
-  double time = 0.0;          ///< s
-  double least_load = 0.0;    ///< N/m; below zero where the gasket is clear: gap times its slope
-  double least_squeeze = 0.0; ///< m; negative: the largest gap to the frame face
-  std::vector<double> latch;  ///< N, inwards on the door, for each latch
+struct ClosedDoorSample {
+  double time = 0.0;         ///< s
+  double min_load = 0.0;     ///< N/m; below zero where the gasket is clear: gap times its slope
+  double min_squeeze = 0.0;  ///< m; negative: the largest gap to the frame face
+  std::vector<double> latch; ///< N, inwards on the door, for each latch
 };
 
 /// Sums along the line, its extremes, and the squeeze missing to seal; `line` is not empty.
-GasketSum gasket_sum(const Gasket& gasket, const std::vector<GasketAt>& line);
+GasketSummary gasket_summary(const door::Gasket& gasket,
+                             const std::vector<contact::GasketPoint>& line);
 
-/// One latch with contact force `push`, N; `gap`, m, is what remains between it and its strike.
-LatchAt latch_result(const Latch& latch, const ContactPoint& point, double push, double gap);
+/// One latch with contact force `contact_force`, N; `gap`, m, is what remains between it and its
+/// strike.
+LatchResult latch_result(const door::Latch& latch, const contact::ContactPair& pair,
+                         double contact_force, double gap);
 
 /// How far a door may slide along its pins from its position, m.
 struct Slide {
@@ -105,11 +110,12 @@ struct Slide {
 };
 
 /// Along a level hinge axis a door may be anywhere between its thrust faces; an upright one rests.
-Slide slide_along_pins(const Door& door, const AxialPlay& play);
+Slide slide_along_pins(const door::Door& door, const contact::AxialPlay& play);
 
 /// Gaps left round a door at those of the `nodes` that lie on its edges, with displacements
-/// `moves`, m per node of the body, and a possible slide.
-RevealLeft reveal_left(const Door& door, const BodyMesh& body, const std::vector<int>& nodes,
-                       const NodeField& moves, const Slide& slide = {});
+/// `displacements`, m per node of the body, and a possible slide.
+RevealResult reveal_result(const door::Door& door, const mesh::BodyMesh& body,
+                           const std::vector<int>& nodes,
+                           const elasticity::NodeField& displacements, const Slide& slide = {});
 
-} // namespace hangtrue
+} // namespace hangtrue::analysis

@@ -6,46 +6,49 @@
 #include "solver/contact/end_float.hpp"
 #include "solver/contact/skin_contact.hpp"
 
-namespace hangtrue
+namespace hangtrue::analysis
 {
 
-double drawn_gasket_gap(const Door& shut_door, const Gasket& gasket, const GasketAt& g)
+double nominal_gasket_gap(const door::Door& closed_door, const door::Gasket& gasket,
+                          const contact::GasketPoint& g)
 {
-  return gasket.set_gap + stands_back(shut_door, g.place) - g.height;
+  return gasket.set_gap + contact::face_setback(closed_door, g.place) - g.height;
 }
 
-LinearizedGasket linearized_gasket(const Gasket& gasket, const GasketAt& g, double drawn)
+LinearizedGasket linearized_gasket(const door::Gasket& gasket, const contact::GasketPoint& g,
+                                   double drawn)
 {
-  const LineLoad law = line_load(gasket, g.squeeze);
+  const contact::LineLoad law = contact::line_load(gasket, g.squeeze);
   const double shift = law.load > 0.0 ? g.squeeze - law.load / law.slope : 0.0;
   return {drawn + shift, 1.0 / (law.slope * g.length)};
 }
 
-std::vector<double> line_temperatures(const BodyMesh& body, const std::vector<GasketPiece>& line,
-                                      const WarmDoor* warm)
+std::vector<double> line_temperatures(const mesh::BodyMesh& body,
+                                      const std::vector<contact::GasketSegment>& line,
+                                      const heat::ThermalState* thermal)
 {
-  if (warm == nullptr)
+  if (thermal == nullptr)
     return std::vector<double>(line.size(), 20.0);
-  const SkinFace inner(body, Part::inner_skin, 0.0);
-  std::vector<double> made;
+  const contact::SkinFace inner(body, mesh::Part::inner_skin, 0.0);
+  std::vector<double> result;
   for (const auto& piece : line) {
     double t = 0.0;
     for (const auto& w : inner.at(piece.place.x, piece.place.z))
-      t += w.weight * warm->at[w.node];
-    made.push_back(t);
+      t += w.weight * thermal->temperature[w.node];
+    result.push_back(t);
   }
-  return made;
+  return result;
 }
 
-Mesh shut_mesh(const Door& door, int level)
+mesh::Mesh make_closed_mesh(const door::Door& door, int level)
 {
-  return shut_mesh(door, Levels{level, level});
+  return make_closed_mesh(door, door::RefinementLevel{level, level});
 }
 
 namespace
 {
 
-Door stood_shut(Door door)
+door::Door stood_shut(door::Door door)
 {
   door.swing = 0.0;
   return door;
@@ -53,45 +56,48 @@ Door stood_shut(Door door)
 
 } // namespace
 
-Mesh shut_mesh(const Door& door, const Levels& levels)
+mesh::Mesh make_closed_mesh(const door::Door& door, const door::RefinementLevel& level)
 {
-  const Door shut = stood_shut(door);
-  return loft(shut, fineness(shut, levels));
+  const door::Door shut = stood_shut(door);
+  return sweep::make_mesh(shut, door::mesh_density(shut, level));
 }
 
-std::shared_ptr<const KeptMesh> shut_mesh(const Door& door, const Levels& levels, KeptMeshes& kept)
+std::shared_ptr<const quality::CachedMesh> make_closed_mesh(const door::Door& door,
+                                                            const door::RefinementLevel& level,
+                                                            quality::MeshCache& cache)
 {
-  return mesh_of(stood_shut(door), levels, kept);
+  return quality::cached_mesh(stood_shut(door), level, cache);
 }
 
-ShutContacts shut_contacts(const Door& shut_door, const Mesh& shut, const Closing& closing,
-                           const std::vector<GasketAt>& line)
+ClosedPairs closed_pairs(const door::Door& closed_door, const mesh::Mesh& closed_mesh,
+                         const ClosingSetup& closing, const std::vector<contact::GasketPoint>& line)
 {
-  std::vector<GasketPiece> pieces;
+  std::vector<contact::GasketSegment> pieces;
   pieces.reserve(line.size());
   for (const auto& g : line)
     pieces.push_back({g.place, g.arc, g.length});
-  ShutContacts made{contact_points(shut_door, shut), 0};
-  auto& points = made.points;
-  add_skin_points(shut_door, shut.door, points);
-  const ShutPoints at = add_shut_points(shut_door, shut.door, pieces, closing.latches, points);
+  ClosedPairs result{contact::contact_pairs(closed_door, closed_mesh), 0};
+  auto& pairs = result.pairs;
+  contact::add_skin_pairs(closed_door, closed_mesh.door, pairs);
+  const contact::ClosedPairOffsets at =
+      contact::add_closed_pairs(closed_door, closed_mesh.door, pieces, closing.latches, pairs);
   for (std::size_t i = 0; i < line.size(); ++i) {
     const LinearizedGasket law = linearized_gasket(
-        closing.gasket, line[i], drawn_gasket_gap(shut_door, closing.gasket, line[i]));
-    points[at.first_gasket + i].gap = law.gap;
-    points[at.first_gasket + i].compliance = law.compliance;
+        closing.gasket, line[i], nominal_gasket_gap(closed_door, closing.gasket, line[i]));
+    pairs[at.first_gasket + i].gap = law.gap;
+    pairs[at.first_gasket + i].compliance = law.compliance;
   }
   for (std::size_t l = 0; l < closing.latches.size(); ++l)
-    points[at.first_latch + l].gap = -closing.latches[l].draw;
-  for (std::size_t p = at.first_stop; p < points.size(); ++p)
-    points[p].gap = closing.gasket.set_gap + stands_back(shut_door, points[p].place);
-  made.first_gasket = at.first_gasket;
-  return made;
+    pairs[at.first_latch + l].gap = -closing.latches[l].draw;
+  for (std::size_t p = at.first_stop; p < pairs.size(); ++p)
+    pairs[p].gap = closing.gasket.set_gap + contact::face_setback(closed_door, pairs[p].place);
+  result.first_gasket = at.first_gasket;
+  return result;
 }
 
-Closing closing_of(const Door& door)
+ClosingSetup closing_setup(const door::Door& door)
 {
-  return {door.gasket, door.latches, 0.0, floats_of(door)};
+  return {door.gasket, door.latches, 0.0, contact::end_floats_of(door)};
 }
 
-} // namespace hangtrue
+} // namespace hangtrue::analysis

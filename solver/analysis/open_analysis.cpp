@@ -13,63 +13,64 @@
 #include <memory>
 #include <utility>
 
-namespace hangtrue
+namespace hangtrue::analysis
 {
 
 namespace
 {
 
-Contributions in_detail(const OpenState& in, const HingeContact& contact,
-                        const Displacements& moved, OpenDetail detail, KnownError* known)
+Contributions in_detail(const OpenState& in, const contact::ContactResult& contact,
+                        const Displacements& moved, ResultDetail detail,
+                        system::CachedErrorEstimate* known)
 {
   switch (detail) {
-  case OpenDetail::answers:
+  case ResultDetail::basic:
     return {};
-  case OpenDetail::parts:
+  case ResultDetail::split:
     return drop_parts(in, contact.split, moved);
-  case OpenDetail::budget:
+  case ResultDetail::contributions:
     return contributions_of(in, contact.state, moved, known);
   }
   return {};
 }
 
-void put(WeightReadings weight, Deflection& into)
+void put(WeightReadings weight, OpenDoorResult& into)
 {
   into.weight = weight.weight;
   into.centre_of_gravity = weight.centre;
   into.couple = weight.couple;
 }
 
-void put(Displacements moved, Deflection& into)
+void put(Displacements moved, OpenDoorResult& into)
 {
-  into.door_move = std::move(moved.door);
-  into.frame_move = std::move(moved.frame);
-  into.pin_moves = std::move(moved.pins);
+  into.door_displacement = std::move(moved.door);
+  into.frame_displacement = std::move(moved.frame);
+  into.pin_displacements = std::move(moved.pins);
   into.corners = std::move(moved.corners);
   into.drop = moved.drop;
   into.lean = moved.lean;
   into.set_back = moved.set_back;
 }
 
-void put(Contributions parts, Deflection& into)
+void put(Contributions parts, OpenDoorResult& into)
 {
   into.elastic_drop = parts.elastic_drop;
   into.heat_drop = parts.heat_drop;
-  into.budget = std::move(parts.budget);
+  into.drop_contributions = std::move(parts.drop_contributions);
   into.splits = std::move(parts.splits);
 }
 
-void put(ThermalReadings thermal, Deflection& into)
+void put(ThermalReadings thermal, OpenDoorResult& into)
 {
   into.bow = thermal.bow;
   into.plates = std::move(thermal.plates.worst);
-  into.plate_use = std::move(thermal.plates.of_cell);
+  into.plate_utilisation = std::move(thermal.plates.by_cell);
   into.buckling = std::move(thermal.buckling);
-  into.skin_play = thermal.skin_play;
-  into.fits = std::move(thermal.fits);
+  into.skin_slip = thermal.skin_slip;
+  into.thermal_clearances = std::move(thermal.thermal_clearances);
 }
 
-void put(HingeLoads loads, Deflection& into)
+void put(strength::HingeLoads loads, OpenDoorResult& into)
 {
   into.knuckles = std::move(loads.knuckles);
   into.leaves = std::move(loads.leaves);
@@ -77,140 +78,147 @@ void put(HingeLoads loads, Deflection& into)
 }
 
 // What a state is called and how hot it is, nothing solved.
-Deflection described(const Door& door, const WarmDoor* thermal)
+OpenDoorResult described(const door::Door& door, const heat::ThermalState* thermal)
 {
-  Deflection result;
+  OpenDoorResult result;
   result.state.thermal = state_of(door);
   result.hinge_temperature = door.temperature;
   if (thermal != nullptr) {
     result.state.thermal = thermal->state;
     result.warm = true;
-    result.warmth = thermal->warmth;
-    result.hinge_temperature = std::max(thermal->warmth.knuckles, thermal->warmth.jamb);
+    result.temperatures = thermal->summary;
+    result.hinge_temperature = std::max(thermal->summary.knuckles, thermal->summary.jamb);
   }
   return result;
 }
 
-HingeLoads loads_of(const OpenState& in, const ContactState& state, const Deflection& moved)
+strength::HingeLoads loads_of(const OpenState& in, const contact::ContactState& state,
+                              const OpenDoorResult& moved)
 {
-  return hinge_loads(in.door, in.mesh, in.assembly, state.push, moved.frame_move, moved.pin_moves);
+  return strength::hinge_loads(in.door, in.mesh, in.system, state.contact_force,
+                               moved.frame_displacement, moved.pin_displacements);
 }
 
-HingeContact solve_with(const OpenState& in, const std::vector<FloatSetting>& floats)
+contact::ContactResult solve_with(const OpenState& in,
+                                  const std::vector<contact::EndFloatSetting>& floats)
 {
-  for (const auto& [point, gap] : thrust_gaps(in.door, floats, in.assembly.points))
-    in.solver.set(point, gap, in.assembly.points[point].compliance);
+  for (const auto& [point, gap] : contact::thrust_gaps(in.door, floats, in.system.pairs))
+    in.solver.set(point, gap, in.system.pairs[point].compliance);
   return in.solver.solve({});
 }
 
-AxialPlay axial_of(const OpenState& in, const HingeContact& contact,
-                   const std::vector<FloatSetting>& floats)
+contact::AxialPlay axial_of(const OpenState& in, const contact::ContactResult& contact,
+                            const std::vector<contact::EndFloatSetting>& floats)
 {
-  AxialPlay play =
-      axial_play(in.door, {in.assembly.points, contact.gap, contact.state.push, floats});
+  contact::AxialPlay play = contact::axial_play(
+      in.door, {in.system.pairs, contact.gap, contact.state.contact_force, floats});
   if (in.thermal != nullptr)
-    add_hand(in.door, in.thermal->warmth, play);
+    contact::add_hand_check(in.door, in.thermal->summary, play);
   return play;
 }
 
 // The state as it is with other end floats: what its checks need.
-std::shared_ptr<const Deflection> freed_state(const OpenState& in, const HingeContact& contact,
-                                              const std::vector<FloatSetting>& floats,
-                                              const Deflection& bound)
+std::shared_ptr<const OpenDoorResult>
+freed_state(const OpenState& in, const contact::ContactResult& contact,
+            const std::vector<contact::EndFloatSetting>& floats, const OpenDoorResult& bound)
 {
-  auto freed = std::make_shared<Deflection>();
+  auto freed = std::make_shared<OpenDoorResult>();
   freed->state = bound.state;
   freed->warm = bound.warm;
-  freed->warmth = bound.warmth;
+  freed->temperatures = bound.temperatures;
   freed->hinge_temperature = bound.hinge_temperature;
   put(WeightReadings{bound.weight, bound.centre_of_gravity, bound.couple}, *freed);
   Displacements moved = displacements_of(in, contact.state);
-  put(in_detail(in, contact, moved, OpenDetail::parts, nullptr), *freed);
+  put(in_detail(in, contact, moved, ResultDetail::split, nullptr), *freed);
   put(std::move(moved), *freed);
   if (in.thermal != nullptr)
-    put(thermal_readings(in, freed->door_move), *freed);
+    put(thermal_readings(in, freed->door_displacement), *freed);
   put(loads_of(in, contact.state, *freed), *freed);
-  freed->balance = equilibrium_of(in, contact.state, freed->frame_move, freed->weight);
-  const Door door = with_floats(in.door, floats);
-  freed->axial = axial_of({door, in.mesh, in.assembly, in.solver, in.thermal}, contact, floats);
-  add_needs(door, {in.assembly.points, contact.gap, contact.state.push, floats}, freed->axial);
-  freed->door_move = {};
-  freed->frame_move = {};
-  freed->pin_moves = {};
-  freed->plate_use = {};
+  freed->balance = equilibrium_of(in, contact.state, freed->frame_displacement, freed->weight);
+  const door::Door door = contact::with_end_floats(in.door, floats);
+  freed->axial = axial_of({door, in.mesh, in.system, in.solver, in.thermal}, contact, floats);
+  contact::add_required_end_float(
+      door, {in.system.pairs, contact.gap, contact.state.contact_force, floats}, freed->axial);
+  freed->door_displacement = {};
+  freed->frame_displacement = {};
+  freed->pin_displacements = {};
+  freed->plate_utilisation = {};
   return freed;
 }
 
 // Play along the pins, and with ample end float what the door needs of it. The solver is left with
 // the end floats of its last solution.
-void add_axial(const OpenState& in, const HingeContact& contact, OpenDetail detail,
-               Deflection& made)
+void add_axial(const OpenState& in, const contact::ContactResult& contact, ResultDetail detail,
+               OpenDoorResult& result)
 {
-  const auto& points = in.assembly.points;
-  const auto drawn = floats_of(in.door);
-  made.axial = axial_of(in, contact, drawn);
-  const AxialSolution found{points, contact.gap, contact.state.push, drawn};
-  const auto ample = ample_floats(in.door);
-  const auto one = one_carries(in.door);
-  HingeContact free = contact;
-  if (rests_as_drawn(in.door, found)) {
-    add_needs(in.door, found, made.axial);
+  const auto& pairs = in.system.pairs;
+  const auto drawn = contact::end_floats_of(in.door);
+  result.axial = axial_of(in, contact, drawn);
+  const contact::AxialSolution found{pairs, contact.gap, contact.state.contact_force, drawn};
+  const auto ample = contact::ample_end_floats(in.door);
+  const auto one = contact::with_one_bearing_hinge(in.door);
+  contact::ContactResult free = contact;
+  if (contact::rests_as_drawn(in.door, found)) {
+    contact::add_required_end_float(in.door, found, result.axial);
   } else {
     free = solve_with(in, ample);
-    add_needs(in.door, {points, free.gap, free.state.push, ample}, made.axial);
+    contact::add_required_end_float(in.door, {pairs, free.gap, free.state.contact_force, ample},
+                                    result.axial);
   }
   // The weight that several hinges carry as drawn is on one in the remedy, in states with enough
   // end float.
-  if (detail != OpenDetail::budget || (one == ample && !short_of_float(made.axial)))
+  if (detail != ResultDetail::contributions ||
+      (one == ample && !contact::exceeds_end_float(result.axial)))
     return;
   if (one != ample)
     free = solve_with(in, one);
-  made.freed = freed_state(in, free, one, made);
+  result.freed = freed_state(in, free, one, result);
 }
 
 } // namespace
 
-Deflection solve_open_door(const OpenAnalysisInput& input)
+OpenDoorResult solve_open_door(const OpenAnalysisInput& input)
 {
-  const Door& door = input.door;
-  const Mesh& mesh = input.mesh;
-  const WarmDoor* thermal = input.thermal;
+  const door::Door& door = input.door;
+  const mesh::Mesh& mesh = input.mesh;
+  const heat::ThermalState* thermal = input.thermal;
   AnalysisCache own;
   AnalysisCache& cache = input.cache != nullptr ? *input.cache : own;
-  const Progress tell = input.progress ? input.progress : [](const std::string&, double) {};
-  const auto hang = cache.take_system(door, mesh, Standing::open, thermal);
-  Assembly assembly = assemble(door, mesh, tell, thermal, cache.factors, hang.get());
-  tell("contact at the hinges", 0.6);
-  ContactSolver solver(assembly.bodies, assembly.modes, assembly.points, input.warm_start,
-                       hang ? &hang->columns : nullptr);
-  solver.follow_circles(assembly.points);
-  const HingeContact contact = solver.solve(
-      [&](int round, int) { tell("contact at the hinges", std::min(0.9, 0.6 + 0.03 * round)); });
-  tell("movements and forces", 0.92);
-  const OpenState in{door, mesh, assembly, solver, thermal};
-  Deflection result = described(door, thermal);
-  put(weight_readings(door, mesh, assembly.weight[door_body]), result);
+  const Progress report = input.progress ? input.progress : [](const std::string&, double) {};
+  const auto cached = cache.take_system(door, mesh, system::DoorPosition::open, thermal);
+  system::DoorSystem system =
+      system::assemble_door_system(door, mesh, report, thermal, cache.factors, cached.get());
+  report("contact at the hinges", 0.6);
+  contact::ContactSolver solver(system.bodies, system.modes, system.pairs, input.warm_start,
+                                cached ? &cached->columns : nullptr);
+  solver.follow_circles(system.pairs);
+  const contact::ContactResult contact = solver.solve(
+      [&](int round, int) { report("contact at the hinges", std::min(0.9, 0.6 + 0.03 * round)); });
+  report("movements and forces", 0.92);
+  const OpenState in{door, mesh, system, solver, thermal};
+  OpenDoorResult result = described(door, thermal);
+  put(weight_readings(door, mesh, system.weight[contact::door_body]), result);
   Displacements moved = displacements_of(in, contact.state);
-  put(in_detail(in, contact, moved, input.detail, hang ? &hang->error : nullptr), result);
+  put(in_detail(in, contact, moved, input.detail, cached ? &cached->error : nullptr), result);
   put(std::move(moved), result);
   if (thermal != nullptr)
-    put(thermal_readings(in, result.door_move), result);
-  result.touches = solver.touches();
-  if (input.detail == OpenDetail::budget && door.hanging != Hanging::side) {
-    tell("a lid's load, a hair to either side", 0.94);
-    result.poise = poise_of(door, mesh, assembly, result.touches);
+    put(thermal_readings(in, result.door_displacement), result);
+  result.active_contacts = solver.active_contacts();
+  if (input.detail == ResultDetail::contributions && door.hanging != door::HingeEdge::side) {
+    report("a lid's load, a hair to either side", 0.94);
+    result.load_offset = error::check_load_offset(door, mesh, system, result.active_contacts);
   }
   put(loads_of(in, contact.state, result), result);
-  result.balance = equilibrium_of(in, contact.state, result.frame_move, result.weight);
+  result.balance = equilibrium_of(in, contact.state, result.frame_displacement, result.weight);
   add_axial(in, contact, input.detail, result);
-  result.contacts = static_cast<int>(contact.state.carrying.size());
-  for (const auto& elastic : assembly.elastic)
+  result.contacts = static_cast<int>(contact.state.active_set.size());
+  for (const auto& elastic : system.elastic)
     result.unknowns += elastic->unknowns();
-  cache.put_system(hang);
-  if (thermal != nullptr && !can_shut(door)) // it would be shut on the same
-    cache.release(*assembly.elastic[door_body]);
-  tell("done", 1.0);
+  cache.store_system(cached);
+  if (thermal != nullptr && !door::can_close(door)) // the closed door would use the same
+    cache.release(*system.elastic[contact::door_body]);
+  report("done", 1.0);
   return result;
 }
 
-} // namespace hangtrue
+} // namespace hangtrue::analysis

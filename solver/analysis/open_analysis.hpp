@@ -11,31 +11,32 @@
 
 #include <vector>
 
-namespace hangtrue
+namespace hangtrue::analysis
 {
 
 /// How much is reported of an open door.
-enum class OpenDetail {
-  answers, ///< displacements, forces, stresses
-  parts,   ///< also how much of the drop is steel and how much is heat
-  budget   ///< also the drop, and with heat the bow, split into all contributions
+enum class ResultDetail {
+  basic,        ///< displacements, forces, stresses
+  split,        ///< also how much of the drop is steel and how much is heat
+  contributions ///< also the drop, and with heat the bow, split into all contributions
 };
 
 /// What the open door is solved from.
 struct OpenAnalysisInput {
-  const Door& door;
-  const Mesh& mesh;
+  const door::Door& door;
+  const mesh::Mesh& mesh;
   Progress progress{};
-  const WarmDoor* thermal = nullptr; ///< nothing: the door at its one temperature
-  AnalysisCache* cache = nullptr;    ///< of earlier doors or states, or nothing
-  OpenDetail detail = OpenDetail::budget;
-  std::vector<Touch> warm_start{}; ///< active contact of a similar state (Deflection::touches)
+  const heat::ThermalState* thermal = nullptr; ///< nothing: the door at its one temperature
+  AnalysisCache* cache = nullptr;              ///< of earlier doors or states, or nothing
+  ResultDetail detail = ResultDetail::contributions;
+  std::vector<contact::ActiveContact>
+      warm_start{}; ///< active contact of a similar state (OpenDoorResult::active_contacts)
 };
 
 /// Solves the open door at its swing angle: elastic bodies, pins in bores with clearance, thrust
 /// faces with end float. Substructures in the cache are not factorized again; a cold door with the
 /// geometry key of an earlier one reuses its compliance. A warm start saves work. Throws
 /// ComputeError when the contact does not converge or the equilibrium check fails.
-Deflection solve_open_door(const OpenAnalysisInput& input);
+OpenDoorResult solve_open_door(const OpenAnalysisInput& input);
 
-} // namespace hangtrue
+} // namespace hangtrue::analysis

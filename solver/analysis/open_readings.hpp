@@ -22,16 +22,16 @@
 
 #include <vector>
 
-namespace hangtrue
+namespace hangtrue::analysis
 {
 
 /// A state whose contacts are being solved; `thermal` is null where the door is at one temperature.
 struct OpenState {
-  const Door& door;
-  const Mesh& mesh;
-  const Assembly& assembly;
-  ContactSolver& solver;
-  const WarmDoor* thermal;
+  const door::Door& door;
+  const mesh::Mesh& mesh;
+  const system::DoorSystem& system;
+  contact::ContactSolver& solver;
+  const heat::ThermalState* thermal;
 };
 
 /// Weight and centre of gravity of a mesh.
@@ -42,56 +42,60 @@ struct WeightReadings {
 };
 
 /// The state of a door at one temperature: cold, or warm where it is not cold to the hand.
-ThermalStateId state_of(const Door& door);
+heat::ThermalStateId state_of(const door::Door& door);
 
 /// From the nodal forces of the weight, N.
-WeightReadings weight_readings(const Door& door, const Mesh& mesh, const NodeField& weight);
+WeightReadings weight_readings(const door::Door& door, const mesh::Mesh& mesh,
+                               const elasticity::NodeField& weight);
 
 /// Displacements of all bodies, m per node, and the readings taken from them.
 struct Displacements {
-  NodeField door; ///< its free swing taken out
-  NodeField frame;
-  std::vector<NodeField> pins;
-  std::vector<CornerMove> corners;
+  elasticity::NodeField door; ///< its free swing taken out
+  elasticity::NodeField frame;
+  std::vector<elasticity::NodeField> pins;
+  std::vector<qoi::CornerDisplacement> corners;
   double drop = 0.0;     ///< m, of the latch corner that drops most
   double lean = 0.0;     ///< m
   double set_back = 0.0; ///< m
 };
 
 /// Displacements of all bodies in a solved contact state, with corners, lean and drop.
-Displacements displacements_of(const OpenState& in, const ContactState& state);
+Displacements displacements_of(const OpenState& in, const contact::ContactState& state);
 
 /// Contributions to the drop of the corner that drops most and, with heat, to the bow.
 struct Contributions {
   double elastic_drop = 0.0; ///< m
   double heat_drop = 0.0;    ///< m
-  std::vector<Contribution> budget{};
-  std::vector<ContributionSplit> splits{};
+  std::vector<qoi::Contribution> drop_contributions{};
+  std::vector<qoi::ContributionSplit> splits{};
 };
 
 /// The drop by solutions for load and heat alone, without an adjoint: no contributions.
-Contributions drop_parts(const OpenState& in, const SplitState& split, const Displacements& moved);
+Contributions drop_parts(const OpenState& in, const contact::LoadCaseSplit& split,
+                         const Displacements& moved);
 
 /// By the unit-load theorem, with the estimated error of the drop; `known` is its cached estimate,
 /// or null.
-Contributions contributions_of(const OpenState& in, const ContactState& state,
-                               const Displacements& moved, KnownError* known);
+Contributions contributions_of(const OpenState& in, const contact::ContactState& state,
+                               const Displacements& moved, system::CachedErrorEstimate* known);
 
 /// What heat does to the panel itself.
 struct ThermalReadings {
-  BowReadings bow;
-  PlateUses plates;
-  std::vector<SkinBuckling> buckling;
-  SkinPlay skin_play;
-  std::vector<HotFit> fits;
+  qoi::BowReadings bow;
+  strength::PlateUtilisations plates;
+  std::vector<strength::SkinBuckling> buckling;
+  contact::SkinSlip skin_slip;
+  std::vector<strength::ThermalClearance> thermal_clearances;
 };
 
 /// From the displacements of the door, m per node, in a state with heat.
-ThermalReadings thermal_readings(const OpenState& in, const NodeField& door_displacement);
+ThermalReadings thermal_readings(const OpenState& in,
+                                 const elasticity::NodeField& door_displacement);
 
 /// Equilibrium of the door under its contact forces, and of the frame by its own stress; `weight`
 /// in N. Throws ComputeError like check_door_equilibrium.
-Balance equilibrium_of(const OpenState& in, const ContactState& state,
-                       const NodeField& frame_displacement, double weight);
+system::EquilibriumCheck equilibrium_of(const OpenState& in, const contact::ContactState& state,
+                                        const elasticity::NodeField& frame_displacement,
+                                        double weight);
 
-} // namespace hangtrue
+} // namespace hangtrue::analysis

@@ -23,49 +23,51 @@
 #include <string>
 #include <vector>
 
-namespace hangtrue
+namespace hangtrue::analysis
 {
 
 /// One load state, solved.
-struct Deflection {
-  StateId state;
+struct OpenDoorResult {
+  system::StateId state;
   bool warm = false; ///< heated by a fire: `warmth` and `bow` are filled
-  Warmth warmth;
-  BowReadings bow;
-  std::vector<PlateUse> plates;
-  std::vector<double> plate_use; ///< per cell of Mesh::door, as `use` of `plates`; below zero where
-                                 ///< none is taken
-  std::vector<SkinBuckling> buckling;
-  SkinPlay skin_play;
-  std::vector<HotFit> fits;
-  AxialPlay axial;
+  heat::TemperatureSummary temperatures;
+  qoi::BowReadings bow;
+  std::vector<strength::PlateUtilisation> plates;
+  std::vector<double> plate_utilisation; ///< per cell of Mesh::door, as `use` of `plates`; below
+                                         ///< zero where none is taken
+  std::vector<strength::SkinBuckling> buckling;
+  contact::SkinSlip skin_slip;
+  std::vector<strength::ThermalClearance> thermal_clearances;
+  contact::AxialPlay axial;
   /// The same state with ample end float and one hinge that carries, without its fields; only where
   /// the end float as drawn is not enough.
-  std::shared_ptr<const Deflection> freed;
+  std::shared_ptr<const OpenDoorResult> freed;
   double hinge_temperature = 20.0; ///< degC, of knuckles, leaves and pins, for their strength
   double weight = 0.0;             ///< N, door with its hinge halves
   Vec3 centre_of_gravity;          ///< m
   double couple = 0.0;             ///< N, horizontal force of the weight on the outermost hinges
-  std::vector<CornerMove> corners;
+  std::vector<qoi::CornerDisplacement> corners;
   double drop = 0.0;     ///< m, of the lower of the two latch corners, along gravity
   double lean = 0.0;     ///< m, how much farther from the hinges the upper latch corner is
                          ///< displaced than the lower one
   double set_back = 0.0; ///< m, how much farther outwards (y) the upper latch corner is displaced
-  double elastic_drop = 0.0;             ///< m, the part of `drop` by elastic strain under load
-  double heat_drop = 0.0;                ///< m, the part by heat
-  std::vector<Contribution> budget;      ///< to `drop` by the unit-load theorem; they add up to it
-  std::vector<ContributionSplit> splits; ///< of the drop and, with heat, of the bow
-  std::vector<KnuckleForce> knuckles;
-  std::vector<Touch> touches; ///< active contact at the hinges, warm start for a similar state
-  std::vector<PinForces> pins;
-  std::vector<LeafForces> leaves;
-  Balance balance;
-  std::optional<Poise> poise{};             ///< of a lid or flap
-  int unknowns = 0;                         ///< displacement unknowns of all bodies
-  int contacts = 0;                         ///< contact points that carry
-  std::vector<Vec3> door_move;              ///< m, at every node of Mesh::door
-  std::vector<Vec3> frame_move;             ///< m, at every node of Mesh::frame
-  std::vector<std::vector<Vec3>> pin_moves; ///< m, per floating pin, at every node
+  double elastic_drop = 0.0; ///< m, the part of `drop` by elastic strain under load
+  double heat_drop = 0.0;    ///< m, the part by heat
+  std::vector<qoi::Contribution>
+      drop_contributions; ///< to `drop` by the unit-load theorem; they add up to it
+  std::vector<qoi::ContributionSplit> splits; ///< of the drop and, with heat, of the bow
+  std::vector<strength::KnuckleForce> knuckles;
+  std::vector<contact::ActiveContact>
+      active_contacts; ///< active contact at the hinges, warm start for a similar state
+  std::vector<strength::PinForces> pins;
+  std::vector<strength::LeafForces> leaves;
+  system::EquilibriumCheck balance;
+  std::optional<error::LoadOffsetResult> load_offset{}; ///< of a lid or flap
+  int unknowns = 0;                                     ///< displacement unknowns of all bodies
+  int contacts = 0;                                     ///< contact points that carry
+  std::vector<Vec3> door_displacement;                  ///< m, at every node of Mesh::door
+  std::vector<Vec3> frame_displacement;                 ///< m, at every node of Mesh::frame
+  std::vector<std::vector<Vec3>> pin_displacements;     ///< m, per floating pin, at every node
 };
 
-} // namespace hangtrue
+} // namespace hangtrue::analysis

@@ -16,95 +16,97 @@
 #include <array>
 #include <utility>
 
-namespace hangtrue
+namespace hangtrue::analysis
 {
 
 namespace
 {
 
-const char* hold_name(SkinHold kind)
+const char* hold_name(door::SkinRelease kind)
 {
   switch (kind) {
-  case SkinHold::welded:
+  case door::SkinRelease::welded:
     return "welded";
-  case SkinHold::stitched:
+  case door::SkinRelease::stitched:
     return "stitched";
-  case SkinHold::floating:
+  case door::SkinRelease::floating:
     return "floating";
-  case SkinHold::split:
+  case door::SkinRelease::split:
     return "split";
   }
   return "";
 }
 
-NodeField free_moves(const Door& door, const BodyMesh& body, const ElasticityOf& of,
-                     const std::vector<double>& strain)
+elasticity::NodeField solve_free_body(const door::Door& door, const mesh::BodyMesh& body,
+                                      const elasticity::CellElasticity& cell_elasticity,
+                                      const std::vector<double>& strain)
 {
-  FactoredBodies kept;
-  const JoinedBody elastic(body, of, {}, {}, kept);
-  LoadedBody loaded;
+  substructuring::FactorizationCache cache;
+  const substructuring::SubstructuredBody elastic(body, cell_elasticity, {}, {}, cache);
+  contact::BodyResponse loaded;
   loaded.mesh = &body;
   loaded.elastic = &elastic;
   loaded.load.assign(body.nodes.size(), {});
-  loaded.load_move = loaded.load;
-  loaded.heat = free_strain_forces(body, of, strain);
-  loaded.heat_move = elastic.solve(loaded.heat);
-  std::vector<ContactPoint> points;
-  add_skin_points(door, body, points);
-  if (points.empty())
-    return loaded.heat_move;
-  const HingeContact contact = solve_hinges({loaded}, {}, points, {});
-  return body_moves(loaded, door_body, {}, points, contact.state, {});
+  loaded.load_displacement = loaded.load;
+  loaded.thermal_load = elasticity::free_strain_forces(body, cell_elasticity, strain);
+  loaded.thermal_displacement = elastic.solve(loaded.thermal_load);
+  std::vector<contact::ContactPair> pairs;
+  contact::add_skin_pairs(door, body, pairs);
+  if (pairs.empty())
+    return loaded.thermal_displacement;
+  const contact::ContactResult contact = contact::solve_contact({loaded}, {}, pairs, {});
+  return contact::body_displacements(loaded, contact::door_body, {}, pairs, contact.state, {});
 }
 
 } // namespace
 
-SkinWay hot_panel(const Door& door, int level)
+SkinVariant hot_panel(const door::Door& door, int level)
 {
-  const BodyMesh body = loft_panel(door, fineness(door, level));
+  const mesh::BodyMesh body = sweep::make_panel_mesh(door, door::mesh_density(door, level));
   const bool measured = door.fire.measured.given;
-  const double time = measured ? 0.0 : hottest_time(door.fire);
-  const double guess = measured ? door.fire.measured.inner : gas_at(door.fire, time);
-  const Temperatures heat =
-      HeatSolver(door_heat_problem(door, body)).steady(time, 0.5 * (door.fire.ambient + guess));
-  SkinWay made;
-  made.name = hold_name(door.inner_hold.kind);
+  const double time = measured ? 0.0 : heat::hottest_time(door.fire);
+  const double guess = measured ? door.fire.measured.inner : heat::gas_at(door.fire, time);
+  const heat::TemperatureField heat = heat::HeatSolver(heat::door_heat_problem(door, body))
+                                          .steady(time, 0.5 * (door.fire.ambient + guess));
+  SkinVariant result;
+  result.name = hold_name(door.inner_hold.kind);
   if (door.strip.thickness > 0.0)
-    made.name += ", with a strip";
-  made.warmth = warmth_of(door, body, heat.at);
-  const ElasticityOf of = elasticity_at(door, heat.at);
-  const std::vector<double> strain = free_strains(door, heat.at, door.fire.ambient);
-  const NodeField moves = free_moves(door, body, of, strain);
-  const auto columns = plate_columns(door, {body, of, moves, strain, heat.at});
-  made.bow = bow_readings(door, body, moves);
-  made.plates = plate_uses(door, columns, body.cells.size()).worst;
-  made.buckling = skin_buckling(door, columns);
-  made.play = skin_play(body, moves);
-  return made;
+    result.name += ", with a strip";
+  result.temperatures = firing::temperature_summary(door, body, heat.value);
+  const elasticity::CellElasticity cell_elasticity = system::elasticity_at(door, heat.value);
+  const std::vector<double> strain = system::free_strains(door, heat.value, door.fire.ambient);
+  const elasticity::NodeField displacements = solve_free_body(door, body, cell_elasticity, strain);
+  const auto columns =
+      strength::plate_samples(door, {body, cell_elasticity, displacements, strain, heat.value});
+  result.bow = qoi::bow_readings(door, body, displacements);
+  result.plates = strength::plate_utilisations(door, columns, body.cells.size()).worst;
+  result.buckling = strength::skin_buckling(door, columns);
+  result.slip = contact::skin_slip(body, displacements);
+  return result;
 }
 
-std::vector<SkinWay> skin_ways(const Door& door, int level,
-                               const std::function<void(double share)>& told)
+std::vector<SkinVariant> skin_variants(const door::Door& door, int level,
+                                       const std::function<void(double share)>& report)
 {
   constexpr double usual_strip = 6.35e-3; // m, 1/4 in
-  BreakStrip strip = door.strip;
+  door::BreakStrip strip = door.strip;
   if (!(strip.thickness > 0.0))
     strip.thickness = usual_strip;
-  BreakStrip none = door.strip;
+  door::BreakStrip none = door.strip;
   none.thickness = 0.0;
-  std::vector<SkinWay> ways;
-  for (const BreakStrip& under : {none, strip})
-    for (const SkinHold kind :
-         {SkinHold::welded, SkinHold::stitched, SkinHold::floating, SkinHold::split}) {
-      Door tried = door;
+  std::vector<SkinVariant> ways;
+  for (const door::BreakStrip& under : {none, strip})
+    for (const door::SkinRelease kind : {door::SkinRelease::welded, door::SkinRelease::stitched,
+                                         door::SkinRelease::floating, door::SkinRelease::split}) {
+      door::Door tried = door;
       tried.strip = under;
       tried.inner_hold.kind = kind;
       ways.push_back(hot_panel(tried, level));
-      ways.back().own = kind == door.inner_hold.kind && under.thickness == door.strip.thickness;
-      if (told)
-        told(static_cast<double>(ways.size()) / 8.0);
+      ways.back().is_own = kind == door.inner_hold.kind && under.thickness == door.strip.thickness;
+      if (report)
+        report(static_cast<double>(ways.size()) / 8.0);
     }
   return ways;
 }
 
-} // namespace hangtrue
+} // namespace hangtrue::analysis

@@ -13,28 +13,28 @@
 #include <string>
 #include <vector>
 
-namespace hangtrue
+namespace hangtrue::analysis
 {
 
 /// One attachment and its results, free of hinges, hot and steady.
-struct SkinWay {
-  std::string name; ///< "floating, with a strip"
-  bool own = false; ///< the attachment of the door file
-  BowReadings bow;  ///< m
-  Warmth warmth;
-  std::vector<PlateUse> plates;
-  std::vector<SkinBuckling> buckling;
-  SkinPlay play;
+struct SkinVariant {
+  std::string name;     ///< "floating, with a strip"
+  bool is_own = false;  ///< the attachment of the door file
+  qoi::BowReadings bow; ///< m
+  heat::TemperatureSummary temperatures;
+  std::vector<strength::PlateUtilisation> plates;
+  std::vector<strength::SkinBuckling> buckling;
+  contact::SkinSlip slip;
 };
 
 /// The free panel of a door under its hottest gas (or its measured skins): heat, displacement with
 /// the skin resting, clipped and sliding, and stress. `level` is the mesh level. Throws
 /// ComputeError when an iteration does not converge.
-SkinWay hot_panel(const Door& door, int level);
+SkinVariant hot_panel(const door::Door& door, int level);
 
 /// Welded, stitched, floating and split, each without and with a break strip: the door's own, or
-/// one of 1/4 in where it has none. `told` is called with the fraction that is done.
-std::vector<SkinWay> skin_ways(const Door& door, int level,
-                               const std::function<void(double share)>& told);
+/// one of 1/4 in where it has none. `report` is called with the fraction that is done.
+std::vector<SkinVariant> skin_variants(const door::Door& door, int level,
+                                       const std::function<void(double share)>& report);
 
-} // namespace hangtrue
+} // namespace hangtrue::analysis

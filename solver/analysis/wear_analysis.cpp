@@ -6,7 +6,7 @@
 #include <cmath>
 #include <utility>
 
-namespace hangtrue
+namespace hangtrue::analysis
 {
 
 namespace
@@ -17,22 +17,22 @@ constexpr double shutting_too = 2.0; // open, and closed again
 constexpr double most_of_pin = 0.1;  // fraction of its diameter; beyond, the bore has another shape
 
 // Fraction of the rotation that slides in a knuckle.
-double sliding_share(const Hinge& hinge, Owner owner)
+double sliding_share(const door::Hinge& hinge, door::KnuckleOwner owner)
 {
-  if (hinge.pin == PinHold::floating)
+  if (hinge.fixity == door::PinFixity::floating)
     return 0.5;
-  return owner == Owner::door ? 1.0 : 0.0;
+  return owner == door::KnuckleOwner::door ? 1.0 : 0.0;
 }
 
 // Depth per line load, m^2/N, by unit of coefficient times swings.
-double depth_rate(const Door& door, const Hinge& hinge, Owner owner)
+double depth_rate(const door::Door& door, const door::Hinge& hinge, door::KnuckleOwner owner)
 {
   return sliding_share(hinge, owner) * worn_depth(1.0, 1.0, shutting_too * door.swing, 1.0);
 }
 
 // Depths that the planes of a knuckle have while they wear by `wearing`, m, at equal distances
 // along it.
-std::vector<double> worn_more(const Knuckle& knuckle, const KnuckleForce& force)
+std::vector<double> worn_more(const door::Knuckle& knuckle, const strength::KnuckleForce& force)
 {
   constexpr int places = 33;
   const auto& planes = force.planes;
@@ -43,7 +43,7 @@ std::vector<double> worn_more(const Knuckle& knuckle, const KnuckleForce& force)
     std::size_t p = 0;
     while (p + 2 < planes.size() && z > planes[p + 1].z)
       ++p;
-    const auto depth = [&](const BorePlane& plane) {
+    const auto depth = [&](const strength::BorePlane& plane) {
       return knuckle.wearing * norm(plane.force) / plane.length;
     };
     const double beyond = (z - planes[p].z) / (planes[p + 1].z - planes[p].z);
@@ -56,13 +56,13 @@ std::vector<double> worn_more(const Knuckle& knuckle, const KnuckleForce& force)
 
 // The door after it has worn by `step` more, coefficient times swings.
 struct Worn {
-  Door door;
-  Deflection state;
+  door::Door door;
+  OpenDoorResult state;
   double deepest = 0.0; // m
 };
 
-Worn wear_by(const Door& door, const Mesh& mesh, double step, const std::vector<Touch>& touches,
-             AnalysisCache& kept)
+Worn wear_by(const door::Door& door, const mesh::Mesh& mesh, double step,
+             const std::vector<contact::ActiveContact>& active_contacts, AnalysisCache& cache)
 {
   Worn result{door, {}, 0.0};
   for (auto& hinge : result.door.hinges)
@@ -70,11 +70,11 @@ Worn wear_by(const Door& door, const Mesh& mesh, double step, const std::vector<
       knuckle.wearing = step * depth_rate(door, hinge, knuckle.owner);
   result.state = solve_open_door({.door = result.door,
                                   .mesh = mesh,
-                                  .cache = &kept,
-                                  .detail = OpenDetail::answers,
-                                  .warm_start = touches});
+                                  .cache = &cache,
+                                  .detail = ResultDetail::basic,
+                                  .warm_start = active_contacts});
   for (const auto& force : result.state.knuckles) {
-    Knuckle& knuckle = result.door.hinges[force.hinge].knuckles[force.knuckle];
+    door::Knuckle& knuckle = result.door.hinges[force.hinge].knuckles[force.knuckle];
     if (!force.planes.empty())
       knuckle.worn = worn_more(knuckle, force);
     for (const double depth : knuckle.worn)
@@ -85,18 +85,19 @@ Worn wear_by(const Door& door, const Mesh& mesh, double step, const std::vector<
 
 // The step after which the deepest bore has reached `depth`: false position, the retained end
 // halved (Illinois; Dowell and Jarratt, BIT 11, 1971).
-Worn wear_down_to(const Door& door, const Mesh& mesh, double depth, double before, Worn beyond,
-                  double& step, const std::vector<Touch>& touches, AnalysisCache& kept)
+Worn wear_down_to(const door::Door& door, const mesh::Mesh& mesh, double depth, double before,
+                  Worn beyond, double& step,
+                  const std::vector<contact::ActiveContact>& active_contacts, AnalysisCache& cache)
 {
   double low = 0.0;
   double low_off = before - depth;
   double high = step;
   double high_off = beyond.deepest - depth;
   int side = 0;
-  constexpr int most = 20; // depth goes nearly as the step once all of a knuckle bears
-  for (int i = 0; i < most && std::abs(beyond.deepest / depth - 1.0) > 1e-7; ++i) {
+  constexpr int maximum = 20; // depth goes nearly as the step once all of a knuckle bears
+  for (int i = 0; i < maximum && std::abs(beyond.deepest / depth - 1.0) > 1e-7; ++i) {
     step = (low * high_off - high * low_off) / (high_off - low_off);
-    beyond = wear_by(door, mesh, step, touches, kept);
+    beyond = wear_by(door, mesh, step, active_contacts, cache);
     const double off = beyond.deepest - depth;
     if (off > 0.0) {
       high = step;
@@ -125,7 +126,7 @@ double worn_depth(double coefficient, double force, double angle, double length)
   return coefficient * force * angle / (2.0 * mild_steel_hardness * length);
 }
 
-double drop_at(const std::vector<WornPoint>& points, double worn)
+double drop_at(const std::vector<WearPoint>& points, double worn)
 {
   for (std::size_t i = 1; i < points.size(); ++i)
     if (worn <= points[i].worn) {
@@ -136,8 +137,9 @@ double drop_at(const std::vector<WornPoint>& points, double worn)
   return points.back().drop;
 }
 
-WearCurve wear_out(const Door& door, const Mesh& mesh, const Use& use, const Deflection& fresh,
-                   AnalysisCache& kept, const Progress& progress)
+WearCurve integrate_wear(const door::Door& door, const mesh::Mesh& mesh, const Usage& use,
+                         const OpenDoorResult& fresh, AnalysisCache& cache,
+                         const Progress& progress)
 {
   const WearCoefficient k = wear_coefficient(use.greased);
   const double swings = use.swings_per_day * days_in_year * use.years;
@@ -154,10 +156,10 @@ WearCurve wear_out(const Door& door, const Mesh& mesh, const Use& use, const Def
     if (progress)
       progress("wear", static_cast<double>(s) / static_cast<double>(ends.size()));
     double step = ends[s] - curve.points.back().worn;
-    Worn next = wear_by(worn.door, mesh, step, fresh.touches, kept);
+    Worn next = wear_by(worn.door, mesh, step, fresh.active_contacts, cache);
     if (next.deepest > most_of_pin * pin) {
       next = wear_down_to(worn.door, mesh, most_of_pin * pin, worn.deepest, std::move(next), step,
-                          fresh.touches, kept);
+                          fresh.active_contacts, cache);
       curve.worn_through = true;
     }
     worn = std::move(next);
@@ -165,9 +167,9 @@ WearCurve wear_out(const Door& door, const Mesh& mesh, const Use& use, const Def
     if (curve.worn_through)
       break;
   }
-  constexpr int told = 10;
-  for (int y = 0; y <= told; ++y) {
-    const double share = static_cast<double>(y) / told;
+  constexpr int reported = 10;
+  for (int y = 0; y <= reported; ++y) {
+    const double share = static_cast<double>(y) / reported;
     curve.years.push_back({share * use.years, drop_at(curve.points, k.low * swings * share),
                            drop_at(curve.points, k.usual * swings * share),
                            drop_at(curve.points, k.high * swings * share)});
@@ -183,4 +185,4 @@ WearCurve wear_out(const Door& door, const Mesh& mesh, const Use& use, const Def
   return curve;
 }
 
-} // namespace hangtrue
+} // namespace hangtrue::analysis

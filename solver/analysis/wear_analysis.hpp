@@ -10,7 +10,7 @@
 
 #include <vector>
 
-namespace hangtrue
+namespace hangtrue::analysis
 {
 
 /// Range of the wear coefficient of Archard's law, plain: volume worn = K x load x distance slid /
@@ -38,14 +38,14 @@ inline constexpr double mild_steel_hardness = 186.0 * 9.80665e6;
 double worn_depth(double coefficient, double force, double angle, double length);
 
 /// How a door is used.
-struct Use {
+struct Usage {
   double swings_per_day = 0.0; ///< open and closed again; 0: no wear analysis
   double years = 10.0;
   bool greased = true;
 };
 
 /// The door after some wear.
-struct WornPoint {
+struct WearPoint {
   double worn = 0.0;  ///< wear coefficient times number of swings
   double drop = 0.0;  ///< m
   double depth = 0.0; ///< m, of the bore that is worn most, with its pin
@@ -61,7 +61,7 @@ struct WearYear {
 
 /// What wear makes of a door.
 struct WearCurve {
-  std::vector<WornPoint> points;
+  std::vector<WearPoint> points;
   std::vector<WearYear> years;
   double depth = 0.0;        ///< m, usual coefficient, after all years
   bool worn_through = false; ///< the high coefficient takes more than a tenth of a pin, where the
@@ -75,10 +75,11 @@ struct WearCurve {
 /// clamped in the frame slides in the door's knuckles only, a floating one half in these and half
 /// in those. The history depends on coefficient times swings only, so one run to the high
 /// coefficient serves all three. Throws ComputeError.
-WearCurve wear_out(const Door& door, const Mesh& mesh, const Use& use, const Deflection& fresh,
-                   AnalysisCache& kept, const Progress& progress);
+WearCurve integrate_wear(const door::Door& door, const mesh::Mesh& mesh, const Usage& use,
+                         const OpenDoorResult& fresh, AnalysisCache& cache,
+                         const Progress& progress);
 
 /// Drop, m, at a given product of coefficient and swings, interpolated between the points.
-double drop_at(const std::vector<WornPoint>& points, double worn);
+double drop_at(const std::vector<WearPoint>& points, double worn);
 
-} // namespace hangtrue
+} // namespace hangtrue::analysis

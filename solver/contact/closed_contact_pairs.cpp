@@ -8,10 +8,10 @@
 #include <cmath>
 #include <utility>
 
-namespace hangtrue
+namespace hangtrue::contact
 {
 
-double stands_back(const Door& door, const Vec3& place)
+double face_setback(const door::Door& door, const Vec3& place)
 {
   const double u = 2.0 * place.x / door.panel.width - 1.0;
   const double v = 2.0 * place.z / door.panel.height - 1.0;
@@ -21,38 +21,37 @@ double stands_back(const Door& door, const Vec3& place)
 namespace
 {
 
-ContactPoint pressed(ContactKind kind, const Vec3& place, double gap,
-                     std::vector<WeightedNode> nodes)
+ContactPair pressed(ContactKind kind, const Vec3& place, double gap, std::vector<NodeWeight> nodes)
 {
-  ContactPoint point; // its contact force acts outwards on the door
-  point.kind = kind;
-  point.hinge = not_at_hinge;
-  point.knuckle = not_at_hinge;
-  point.place = place;
-  point.normal = {0.0, 1.0, 0.0};
-  point.gap = gap;
-  point.outer = {door_body, std::move(nodes)};
-  point.inner = {ground, {}};
-  return point;
+  ContactPair pair; // its contact force acts outwards on the door
+  pair.kind = kind;
+  pair.hinge = not_at_hinge;
+  pair.knuckle = not_at_hinge;
+  pair.place = place;
+  pair.normal = {0.0, 1.0, 0.0};
+  pair.gap = gap;
+  pair.outer = {door_body, std::move(nodes)};
+  pair.inner = {ground, {}};
+  return pair;
 }
 
-ContactPoint pulled(const Door& door, const Latch& latch, const SkinFace& outer)
+ContactPair pulled(const door::Door& door, const door::Latch& latch, const SkinFace& outer)
 {
-  ContactPoint point; // its contact force acts inwards on the door
-  point.kind = ContactKind::latch;
-  point.hinge = not_at_hinge;
-  point.knuckle = not_at_hinge;
-  point.place = latch_place(door, latch);
-  point.normal = {0.0, 1.0, 0.0};
-  point.gap = inactive_gap;
-  point.compliance = 1.0 / latch.stiffness;
-  point.outer = {ground, {}};
-  point.inner = {door_body, outer.at(point.place.x, point.place.z)};
-  return point;
+  ContactPair pair; // its contact force acts inwards on the door
+  pair.kind = ContactKind::latch;
+  pair.hinge = not_at_hinge;
+  pair.knuckle = not_at_hinge;
+  pair.place = latch_place(door, latch);
+  pair.normal = {0.0, 1.0, 0.0};
+  pair.gap = inactive_gap;
+  pair.compliance = 1.0 / latch.stiffness;
+  pair.outer = {ground, {}};
+  pair.inner = {door_body, outer.at(pair.place.x, pair.place.z)};
+  return pair;
 }
 
 // Corners and quarter points of the inner skin's edges, where steel can meet the frame face.
-std::vector<Vec3> stop_places(const Door& door)
+std::vector<Vec3> stop_places(const door::Door& door)
 {
   const double inset = 0.5 * door.fire.gasket_inset;
   const double w = door.panel.width - 2.0 * inset;
@@ -71,39 +70,40 @@ std::vector<Vec3> stop_places(const Door& door)
 
 } // namespace
 
-ShutPoints add_shut_points(const Door& door, const BodyMesh& body,
-                           const std::vector<GasketPiece>& gasket,
-                           const std::vector<Latch>& latches, std::vector<ContactPoint>& points)
+ClosedPairOffsets add_closed_pairs(const door::Door& door, const mesh::BodyMesh& body,
+                                   const std::vector<GasketSegment>& gasket,
+                                   const std::vector<door::Latch>& latches,
+                                   std::vector<ContactPair>& pairs)
 {
-  const SkinFace inner(body, Part::inner_skin, 0.0);
-  const SkinFace outer(body, Part::outer_skin, depth(door));
-  ShutPoints at;
-  at.first_gasket = points.size();
+  const SkinFace inner(body, mesh::Part::inner_skin, 0.0);
+  const SkinFace outer(body, mesh::Part::outer_skin, door::depth(door));
+  ClosedPairOffsets at;
+  at.first_gasket = pairs.size();
   for (const auto& g : gasket)
-    points.push_back(pressed(ContactKind::gasket, g.place, 0.0, inner.at(g.place.x, g.place.z)));
-  at.first_latch = points.size();
+    pairs.push_back(pressed(ContactKind::gasket, g.place, 0.0, inner.at(g.place.x, g.place.z)));
+  at.first_latch = pairs.size();
   for (const auto& latch : latches)
-    points.push_back(pulled(door, latch, outer));
-  at.first_stop = points.size();
+    pairs.push_back(pulled(door, latch, outer));
+  at.first_stop = pairs.size();
   for (const auto& p : stop_places(door))
-    points.push_back(pressed(ContactKind::stop, p, inactive_gap, inner.at(p.x, p.z)));
+    pairs.push_back(pressed(ContactKind::stop, p, inactive_gap, inner.at(p.x, p.z)));
   return at;
 }
 
-std::vector<GasketPiece> shut_line(const Door& door)
+std::vector<GasketSegment> closed_gasket_line(const door::Door& door)
 {
-  constexpr int least = 64;
-  return gasket_line(door, least);
+  constexpr int minimum = 64;
+  return gasket_line(door, minimum);
 }
 
-std::vector<Latch> foreseen_latches(const Door& door)
+std::vector<door::Latch> candidate_latches(const door::Door& door)
 {
-  std::vector<Latch> latches = door.latches;
-  auto add = [&](Latch added, FreeEdge edge, double at) {
+  std::vector<door::Latch> latches = door.latches;
+  auto add = [&](door::Latch added, door::FreeEdge edge, double position) {
     added.edge = edge;
-    added.at = at;
+    added.position = position;
     const Vec3 place = latch_place(door, added);
-    if (std::none_of(latches.begin(), latches.end(), [&](const Latch& other) {
+    if (std::none_of(latches.begin(), latches.end(), [&](const door::Latch& other) {
           return norm(latch_place(door, other) - place) < same_latch_place;
         }))
       latches.push_back(added);
@@ -112,27 +112,27 @@ std::vector<Latch> foreseen_latches(const Door& door)
     return latches;
   const double h = door.panel.height;
   const double w = door.panel.width;
-  std::vector<Latch> on_edge;
+  std::vector<door::Latch> on_edge;
   for (const auto& latch : door.latches)
-    if (latch.edge == FreeEdge::latch)
+    if (latch.edge == door::FreeEdge::latch)
       on_edge.push_back(latch);
   if (!on_edge.empty()) {
-    add(on_edge.front(), FreeEdge::latch, even_split * h);
-    add(on_edge.back(), FreeEdge::latch, (1.0 - even_split) * h);
+    add(on_edge.front(), door::FreeEdge::latch, balanced_latch_fraction * h);
+    add(on_edge.back(), door::FreeEdge::latch, (1.0 - balanced_latch_fraction) * h);
   }
-  add(door.latches.front(), FreeEdge::latch, 0.5 * h);
-  add(door.latches.front(), FreeEdge::lower, 0.5 * w);
-  add(door.latches.front(), FreeEdge::upper, 0.5 * w);
+  add(door.latches.front(), door::FreeEdge::latch, 0.5 * h);
+  add(door.latches.front(), door::FreeEdge::lower, 0.5 * w);
+  add(door.latches.front(), door::FreeEdge::upper, 0.5 * w);
   return latches;
 }
 
-std::vector<int> edge_nodes(const Door& door, const BodyMesh& body)
+std::vector<int> edge_nodes(const door::Door& door, const mesh::BodyMesh& body)
 {
   const double w = door.panel.width;
   const double h = door.panel.height;
   std::vector<Vec3> places;
   constexpr int cuts = 4;
-  for (const double y : {0.0, depth(door)})
+  for (const double y : {0.0, door::depth(door)})
     for (int i = 0; i < cuts; ++i) {
       const double s = static_cast<double>(i) / cuts;
       places.push_back({s * w, y, 0.0});
@@ -140,7 +140,7 @@ std::vector<int> edge_nodes(const Door& door, const BodyMesh& body)
       places.push_back({(1.0 - s) * w, y, h});
       places.push_back({0.0, y, (1.0 - s) * h});
     }
-  const std::vector<int> skin = skin_nodes(body);
+  const std::vector<int> skin = mesh::skin_nodes(body);
   std::vector<int> nodes;
   for (const auto& place : places)
     nodes.push_back(*std::min_element(skin.begin(), skin.end(), [&](int a, int b) {
@@ -149,16 +149,16 @@ std::vector<int> edge_nodes(const Door& door, const BodyMesh& body)
   return nodes;
 }
 
-std::vector<HeldUnknown> seats_of(const Door& door, const BodyMesh& body)
+std::vector<elasticity::FixedDof> retained_dofs(const door::Door& door, const mesh::BodyMesh& body)
 {
-  std::vector<ContactPoint> points;
-  add_skin_points(door, body, points);
-  const bool shuts = can_shut(door);
+  std::vector<ContactPair> pairs;
+  add_skin_pairs(door, body, pairs);
+  const bool shuts = door::can_close(door);
   if (shuts)
-    add_shut_points(door, body, shut_line(door), foreseen_latches(door), points);
+    add_closed_pairs(door, body, closed_gasket_line(door), candidate_latches(door), pairs);
   std::vector<std::pair<int, int>> unknowns; // node, component
-  for (const auto& point : points)
-    for (const auto* side : {&point.outer, &point.inner})
+  for (const auto& pair : pairs)
+    for (const auto* side : {&pair.outer, &pair.inner})
       if (side->body == door_body)
         for (const auto& node : side->nodes)
           unknowns.emplace_back(node.node, 1); // their contact forces are all normal to the door
@@ -169,11 +169,11 @@ std::vector<HeldUnknown> seats_of(const Door& door, const BodyMesh& body)
     }
   std::sort(unknowns.begin(), unknowns.end());
   unknowns.erase(std::unique(unknowns.begin(), unknowns.end()), unknowns.end());
-  std::vector<HeldUnknown> seats;
-  seats.reserve(unknowns.size());
+  std::vector<elasticity::FixedDof> retained;
+  retained.reserve(unknowns.size());
   for (const auto& [node, component] : unknowns)
-    seats.push_back({node, component});
-  return seats;
+    retained.push_back({node, component});
+  return retained;
 }
 
-} // namespace hangtrue
+} // namespace hangtrue::contact

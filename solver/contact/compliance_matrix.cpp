@@ -3,20 +3,20 @@
 #include <algorithm>
 #include <utility>
 
-namespace hangtrue
+namespace hangtrue::contact
 {
 
 namespace
 {
 
 // The columns of the panel's points are there before them; those between nodes are not in these.
-bool knows_hinges_alone(const ContactPoint& point)
+bool knows_hinges_alone(const ContactPair& pair)
 {
-  return at_hinge(point) && !between_nodes(point);
+  return at_hinge(pair) && !is_intermediate(pair);
 }
 
 // Pairs between nodes at the same steps of the same circles.
-bool same_places(const std::vector<ContactPoint>& a, const std::vector<ContactPoint>& b)
+bool same_places(const std::vector<ContactPair>& a, const std::vector<ContactPair>& b)
 {
   return std::equal(a.begin(), a.end(), b.begin(), b.end(), [](const auto& x, const auto& y) {
     return x.node_before == y.node_before && x.step == y.step;
@@ -25,24 +25,25 @@ bool same_places(const std::vector<ContactPoint>& a, const std::vector<ContactPo
 
 } // namespace
 
-ComplianceMatrix::ComplianceMatrix(const std::vector<LoadedBody>& bodies,
-                                   const std::vector<ContactPoint>& points, KeptColumns* cached)
-    : bodies_(bodies), points_(points), cached_(cached)
+ComplianceMatrix::ComplianceMatrix(const std::vector<BodyResponse>& bodies,
+                                   const std::vector<ContactPair>& pairs,
+                                   ComplianceColumnCache* cached)
+    : bodies_(bodies), points_(pairs), cached_(cached)
 {
 }
 
-void ComplianceMatrix::add(const std::vector<int>& wanted)
+void ComplianceMatrix::add(const std::vector<int>& target)
 {
   const std::size_t first = column_.size();
-  for (const int c : wanted) {
+  for (const int c : target) {
     place_of_[c] = candidate_.size();
     candidate_.push_back(c);
   }
-  if (cached_ == nullptr || !find_cached(wanted)) {
+  if (cached_ == nullptr || !find_cached(target)) {
     compute(first);
     if (cached_ != nullptr)
       cached_->batches.push_back(
-          {wanted, between(wanted), {column_.begin() + std::ptrdiff_t(first), column_.end()}});
+          {target, between(target), {column_.begin() + std::ptrdiff_t(first), column_.end()}});
   }
   ++batches_;
   for (std::size_t c = 0; c < first; ++c)
@@ -55,7 +56,7 @@ std::vector<int> ComplianceMatrix::places(const std::vector<int>& points) const
 {
   std::vector<int> result;
   for (const int p : points)
-    result.push_back(place(p));
+    result.push_back(index_of(p));
   return result;
 }
 
@@ -63,9 +64,9 @@ ComplianceMatrix::Nodes ComplianceMatrix::nodes_of(int body, Reach reach) const
 {
   Nodes nodes;
   nodes.place.assign(bodies_[body].mesh->nodes.size(), -1);
-  for (const auto& point : points_)
-    if (at_hinge(point) || reach == Reach::all)
-      for (const auto* side : {&point.outer, &point.inner})
+  for (const auto& pair : points_)
+    if (at_hinge(pair) || reach == Reach::all)
+      for (const auto* side : {&pair.outer, &pair.inner})
         if (side->body == body)
           for (const auto& w : side->nodes)
             if (int& place = nodes.place[w.node]; place < 0) {
@@ -75,21 +76,21 @@ ComplianceMatrix::Nodes ComplianceMatrix::nodes_of(int body, Reach reach) const
   return nodes;
 }
 
-std::vector<ContactPoint> ComplianceMatrix::between(const std::vector<int>& wanted) const
+std::vector<ContactPair> ComplianceMatrix::between(const std::vector<int>& target) const
 {
-  std::vector<ContactPoint> result;
-  for (const int p : wanted)
-    if (between_nodes(points_[p]))
+  std::vector<ContactPair> result;
+  for (const int p : target)
+    if (is_intermediate(points_[p]))
       result.push_back(points_[p]);
   return result;
 }
 
 // The columns of a batch that was requested after the same ones before; else what was cached of
 // others cannot be used.
-bool ComplianceMatrix::find_cached(const std::vector<int>& wanted)
+bool ComplianceMatrix::find_cached(const std::vector<int>& target)
 {
-  if (batches_ < cached_->batches.size() && cached_->batches[batches_].points == wanted &&
-      same_places(cached_->batches[batches_].between, between(wanted))) {
+  if (batches_ < cached_->batches.size() && cached_->batches[batches_].points == target &&
+      same_places(cached_->batches[batches_].between, between(target))) {
     const auto& found = cached_->batches[batches_].column;
     column_.insert(column_.end(), found.begin(), found.end());
     return true;
@@ -121,23 +122,23 @@ void ComplianceMatrix::add_body(int body, std::size_t first, Reach reach)
 {
   const bool hinge = reach == Reach::hinges;
   const Nodes& nodes = hinge ? hinge_nodes_[body] : all_nodes_[body];
-  std::vector<std::vector<NodeForce>> sets;
+  std::vector<std::vector<elasticity::NodeForce>> sets;
   std::vector<std::size_t> of;
   for (std::size_t c = first; c < candidate_.size(); ++c) {
     if (knows_hinges_alone(points_[candidate_[c]]) != hinge)
       continue;
-    auto forces = unit_push(points_[candidate_[c]], body);
+    auto forces = unit_contact_force(points_[candidate_[c]], body);
     if (forces.empty())
       continue;
     sets.push_back(std::move(forces));
     of.push_back(c);
   }
-  const auto moves = bodies_[body].elastic->solve(sets, nodes.list);
+  const auto displacements = bodies_[body].elastic->solve(sets, nodes.list);
   for (std::size_t s = 0; s < sets.size(); ++s)
     for (std::size_t p = 0; p < points_.size(); ++p)
       if (at_hinge(points_[p]) || !hinge)
-        column_[of[s]][p] +=
-            gap_change(points_[p], body, [&](int node) { return moves[s][nodes.place[node]]; });
+        column_[of[s]][p] += gap_change(
+            points_[p], body, [&](int node) { return displacements[s][nodes.place[node]]; });
 }
 
 // Appends the compliance of candidates from `first` on to that of the others: symmetric to
@@ -145,13 +146,13 @@ void ComplianceMatrix::add_body(int body, std::size_t first, Reach reach)
 void ComplianceMatrix::widen(int first)
 {
   const int n = static_cast<int>(candidate_.size());
-  DenseMatrix wider(n, n);
+  linear_algebra::DenseMatrix wider(n, n);
   for (int j = 0; j < n; ++j)
     for (int i = 0; i < n; ++i)
       wider(i, j) = i < first && j < first
-                        ? flexibility_(i, j)
+                        ? compliance_(i, j)
                         : 0.5 * (column_[j][candidate_[i]] + column_[i][candidate_[j]]);
-  flexibility_ = std::move(wider);
+  compliance_ = std::move(wider);
 }
 
-} // namespace hangtrue
+} // namespace hangtrue::contact

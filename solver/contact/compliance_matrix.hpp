@@ -9,15 +9,15 @@
 #include <unordered_map>
 #include <vector>
 
-namespace hangtrue
+namespace hangtrue::contact
 {
 
 /// Gap changes of all pairs, m/N, under a unit force at some of them, in the batches in which they
 /// were requested. They depend on bodies and positions alone, not on gaps and loads.
-struct KeptColumns {
+struct ComplianceColumnCache {
   struct Batch {
     std::vector<int> points;
-    std::vector<ContactPoint> between;       ///< of them those between nodes
+    std::vector<ContactPair> between;        ///< of them those between nodes
     std::vector<std::vector<double>> column; ///< of each, over all points
   };
   std::vector<Batch> batches;
@@ -31,24 +31,24 @@ class ComplianceMatrix
 public:
   /// Bodies, points and `cached` must outlive it; `cached`, which may be null, holds columns of the
   /// same bodies and positions from before, and receives those of this one.
-  ComplianceMatrix(const std::vector<LoadedBody>& bodies, const std::vector<ContactPoint>& points,
-                   KeptColumns* cached);
+  ComplianceMatrix(const std::vector<BodyResponse>& bodies, const std::vector<ContactPair>& pairs,
+                   ComplianceColumnCache* cached);
 
   /// Adds candidates that are new. All pairs of the panel come in the first call. Pairs between
   /// nodes come as soon as they exist: earlier columns get their entries by symmetry.
-  void add(const std::vector<int>& wanted);
+  void add(const std::vector<int>& target);
 
   /// Pairs whose columns are computed, in that order.
   [[nodiscard]] const std::vector<int>& candidates() const { return candidate_; }
   [[nodiscard]] bool has(int point) const { return place_of_.count(point) > 0; }
   /// Place of a candidate in that order. Throws std::out_of_range for any other point.
-  [[nodiscard]] int place(int point) const { return static_cast<int>(place_of_.at(point)); }
+  [[nodiscard]] int index_of(int point) const { return static_cast<int>(place_of_.at(point)); }
   [[nodiscard]] std::vector<int> places(const std::vector<int>& points) const;
 
   /// Gap changes of all pairs, m/N, under a unit force at the candidate with that index.
   [[nodiscard]] const std::vector<double>& column(int place) const { return column_[place]; }
   /// Of the candidates among each other, m/N, without what lies between the sides of a pair.
-  [[nodiscard]] const DenseMatrix& of_candidates() const { return flexibility_; }
+  [[nodiscard]] const linear_algebra::DenseMatrix& of_candidates() const { return compliance_; }
 
 private:
   // Nodes of one body that take part, and the index of each in the list, -1 for the others.
@@ -59,23 +59,23 @@ private:
   // The pairs of a body whose columns are requested: those that need all nodes, or hinges alone.
   enum class Reach { all, hinges };
 
-  const std::vector<LoadedBody>& bodies_;
-  const std::vector<ContactPoint>& points_;
-  KeptColumns* cached_;
+  const std::vector<BodyResponse>& bodies_;
+  const std::vector<ContactPair>& points_;
+  ComplianceColumnCache* cached_;
   std::size_t batches_ = 0;
   std::vector<Nodes> hinge_nodes_;
   std::vector<Nodes> all_nodes_;
   std::vector<int> candidate_;
   std::unordered_map<int, std::size_t> place_of_;
   std::vector<std::vector<double>> column_;
-  DenseMatrix flexibility_;
+  linear_algebra::DenseMatrix compliance_;
 
   [[nodiscard]] Nodes nodes_of(int body, Reach reach) const;
-  [[nodiscard]] std::vector<ContactPoint> between(const std::vector<int>& wanted) const;
-  bool find_cached(const std::vector<int>& wanted);
+  [[nodiscard]] std::vector<ContactPair> between(const std::vector<int>& target) const;
+  bool find_cached(const std::vector<int>& target);
   void compute(std::size_t first);
   void add_body(int body, std::size_t first, Reach reach);
   void widen(int first);
 };
 
-} // namespace hangtrue
+} // namespace hangtrue::contact

@@ -8,7 +8,7 @@
 #include <optional>
 #include <tuple>
 
-namespace hangtrue
+namespace hangtrue::contact
 {
 
 namespace
@@ -29,10 +29,10 @@ double angle_from(double start, double angle)
 }
 
 // Radius and centre from two pairs far apart on the circle.
-void add_centre(const std::vector<ContactPoint>& pairs, ContactCircle& circle)
+void add_centre(const std::vector<ContactPair>& pairs, ContactCircle& circle)
 {
-  const ContactPoint& a = pairs[circle.pair.front()];
-  const ContactPoint& b = pairs[circle.pair[circle.pair.size() / 2]];
+  const ContactPair& a = pairs[circle.pair.front()];
+  const ContactPair& b = pairs[circle.pair[circle.pair.size() / 2]];
   circle.radius = norm(a.place - b.place) / norm(direction(a.angle) - direction(b.angle));
   circle.centre = a.place - circle.radius * direction(a.angle);
 }
@@ -40,9 +40,9 @@ void add_centre(const std::vector<ContactPoint>& pairs, ContactCircle& circle)
 double angle_of_step(const ContactCircle& circle, int step)
 {
   const std::size_t n = circle.angle.size();
-  const auto node = static_cast<std::size_t>(step / steps_between_nodes) % n;
+  const auto node = static_cast<std::size_t>(step / steps_per_arc) % n;
   const double share =
-      static_cast<double>(step % steps_between_nodes) / static_cast<double>(steps_between_nodes);
+      static_cast<double>(step % steps_per_arc) / static_cast<double>(steps_per_arc);
   const double from = circle.angle[node];
   return from + share * angle_from(from, circle.angle[(node + 1) % n]);
 }
@@ -57,9 +57,9 @@ int step_before(const ContactCircle& circle, double angle)
     ++node;
   const double from = circle.angle[node];
   const double share = angle_from(from, angle) / angle_from(from, circle.angle[(node + 1) % n]);
-  const int within = std::min(steps_between_nodes - 1,
-                              static_cast<int>(share * static_cast<double>(steps_between_nodes)));
-  return static_cast<int>(node) * steps_between_nodes + within;
+  const int within =
+      std::min(steps_per_arc - 1, static_cast<int>(share * static_cast<double>(steps_per_arc)));
+  return static_cast<int>(node) * steps_per_arc + within;
 }
 
 struct Present {
@@ -93,12 +93,12 @@ std::optional<LeastGap> least_gap(const ContactCircle& circle, const std::vector
 {
   const std::vector<Present> present = all_present(circle);
   const std::size_t n = present.size();
-  std::size_t least = 0;
+  std::size_t minimum = 0;
   for (std::size_t i = 1; i < n; ++i)
-    if (gaps[present[i].pair] < gaps[present[least].pair])
-      least = i;
-  const std::array<Present, 3> at{present[(least + n - 1) % n], present[least],
-                                  present[(least + 1) % n]};
+    if (gaps[present[i].pair] < gaps[present[minimum].pair])
+      minimum = i;
+  const std::array<Present, 3> at{present[(minimum + n - 1) % n], present[minimum],
+                                  present[(minimum + 1) % n]};
   Eigen::Matrix3d m;
   Eigen::Vector3d right;
   for (int i = 0; i < 3; ++i) {
@@ -122,17 +122,17 @@ std::optional<LeastGap> least_gap(const ContactCircle& circle, const std::vector
 
 // The direction of the resultant contact force of the whole knuckle on this side: where a rigid
 // body rests.
-std::optional<double> angle_of_push(const ContactCircle& circle, const ContactPoint& on,
-                                    const std::vector<ContactPoint>& pairs,
-                                    const std::vector<double>& push, double near)
+std::optional<double> angle_of_push(const ContactCircle& circle, const ContactPair& on,
+                                    const std::vector<ContactPair>& pairs,
+                                    const std::vector<double>& contact_force, double near)
 {
   constexpr double one_side = 0.5; // cosine: within 60 degrees
   Vec3 sum;
   for (std::size_t p = 0; p < pairs.size(); ++p) {
-    const ContactPoint& pair = pairs[p];
-    if (push[p] > 0.0 && pair.kind == on.kind && pair.hinge == on.hinge &&
+    const ContactPair& pair = pairs[p];
+    if (contact_force[p] > 0.0 && pair.kind == on.kind && pair.hinge == on.hinge &&
         pair.knuckle == on.knuckle && std::cos(pair.angle - near) > one_side)
-      sum += push[p] * direction(pair.angle);
+      sum += contact_force[p] * direction(pair.angle);
   }
   if (!(norm(sum) > 0.0))
     return std::nullopt;
@@ -141,7 +141,7 @@ std::optional<double> angle_of_push(const ContactCircle& circle, const ContactPo
 
 } // namespace
 
-std::vector<ContactCircle> contact_circles(const std::vector<ContactPoint>& pairs)
+std::vector<ContactCircle> contact_circles(const std::vector<ContactPair>& pairs)
 {
   std::vector<ContactCircle> result;
   int last = -1;
@@ -149,7 +149,7 @@ std::vector<ContactCircle> contact_circles(const std::vector<ContactPoint>& pair
   for (std::size_t p = 0; p < pairs.size(); ++p) {
     if (!at_hinge(pairs[p]))
       continue;
-    if (between_nodes(pairs[p])) {
+    if (is_intermediate(pairs[p])) {
       ContactCircle& circle = result[circle_of[pairs[p].node_before]];
       circle.between[pairs[p].step] = static_cast<int>(p);
       continue;
@@ -166,44 +166,43 @@ std::vector<ContactCircle> contact_circles(const std::vector<ContactPoint>& pair
   return result;
 }
 
-std::vector<PlaceBetween> places_beyond_circles(const std::vector<ContactCircle>& circles,
-                                                const std::vector<ContactPoint>& pairs,
-                                                const std::vector<double>& gaps,
-                                                const std::vector<double>& push, double tolerance)
+std::vector<IntermediatePosition> violated_intermediate_positions(
+    const std::vector<ContactCircle>& circles, const std::vector<ContactPair>& pairs,
+    const std::vector<double>& gaps, const std::vector<double>& contact_force, double tolerance)
 {
   constexpr double share = 3e-6; // of the displacement: one step between two active ones makes 2e-6
-  std::vector<PlaceBetween> result;
+  std::vector<IntermediatePosition> result;
   for (std::size_t c = 0; c < circles.size(); ++c) {
     const ContactCircle& circle = circles[c];
-    const auto least = least_gap(circle, gaps);
-    if (!least || !(least->gap < -std::max(tolerance, share * least->across)))
+    const auto minimum = least_gap(circle, gaps);
+    if (!minimum || !(minimum->gap < -std::max(tolerance, share * minimum->across)))
       continue;
     const double start = circle.angle.front();
-    const auto rest =
-        angle_of_push(circle, pairs[circle.pair.front()], pairs, push, start + least->angle);
+    const auto rest = angle_of_push(circle, pairs[circle.pair.front()], pairs, contact_force,
+                                    start + minimum->angle);
     const bool inside =
-        rest && angle_from(least->before, *rest) < angle_from(least->before, least->behind);
-    const int step = step_before(circle, start + (inside ? *rest : least->angle));
-    const int all = steps_between_nodes * static_cast<int>(circle.pair.size());
+        rest && angle_from(minimum->before, *rest) < angle_from(minimum->before, minimum->behind);
+    const int step = step_before(circle, start + (inside ? *rest : minimum->angle));
+    const int all = steps_per_arc * static_cast<int>(circle.pair.size());
     for (const int s : {step, (step + 1) % all})
-      if (s % steps_between_nodes != 0 && circle.between.count(s) == 0)
+      if (s % steps_per_arc != 0 && circle.between.count(s) == 0)
         result.push_back({static_cast<int>(c), s});
   }
   return result;
 }
 
-std::vector<WeightedNode> weights_between(const ContactCircle& circle, int step)
+std::vector<NodeWeight> intermediate_weights(const ContactCircle& circle, int step)
 {
   return on_circle(circle.angle, circle.pair, angle_of_step(circle, step));
 }
 
-ContactPoint pair_between(const std::vector<ContactPoint>& pairs, const ContactCircle& circle,
-                          int step)
+ContactPair intermediate_pair(const std::vector<ContactPair>& pairs, const ContactCircle& circle,
+                              int step)
 {
-  const ContactPoint& before = pairs[circle.pair[step / steps_between_nodes]];
-  ContactPoint result = before;
+  const ContactPair& before = pairs[circle.pair[step / steps_per_arc]];
+  ContactPair result = before;
   result.angle = angle_of_step(circle, step);
-  result.node_before = circle.pair[step / steps_between_nodes];
+  result.node_before = circle.pair[step / steps_per_arc];
   result.step = step;
   if (before.kind == ContactKind::bore)
     result.normal = direction(result.angle);
@@ -214,15 +213,15 @@ ContactPoint pair_between(const std::vector<ContactPoint>& pairs, const ContactC
   const auto add = [](const ContactSide& side, double weight, ContactSide& to) {
     for (const auto& w : side.nodes) {
       const auto known = std::find_if(to.nodes.begin(), to.nodes.end(),
-                                      [&](const WeightedNode& o) { return o.node == w.node; });
+                                      [&](const NodeWeight& o) { return o.node == w.node; });
       if (known != to.nodes.end())
         known->weight += weight * w.weight;
       else
         to.nodes.push_back({w.node, weight * w.weight});
     }
   };
-  for (const auto& w : weights_between(circle, step)) {
-    const ContactPoint& pair = pairs[w.node];
+  for (const auto& w : intermediate_weights(circle, step)) {
+    const ContactPair& pair = pairs[w.node];
     result.gap += w.weight * pair.gap;
     add(pair.outer, w.weight, result.outer);
     add(pair.inner, w.weight, result.inner);
@@ -230,7 +229,7 @@ ContactPoint pair_between(const std::vector<ContactPoint>& pairs, const ContactC
   return result;
 }
 
-void add_pairs_between(const std::vector<ContactPoint>& like, std::vector<ContactPoint>& pairs)
+void add_intermediate_pairs(const std::vector<ContactPair>& like, std::vector<ContactPair>& pairs)
 {
   const std::size_t at_nodes = pairs.size();
   const std::vector<ContactCircle> circles = contact_circles(pairs);
@@ -238,8 +237,8 @@ void add_pairs_between(const std::vector<ContactPoint>& like, std::vector<Contac
     const auto circle = std::find_if(circles.begin(), circles.end(), [&](const ContactCircle& c) {
       return std::find(c.pair.begin(), c.pair.end(), like[p].node_before) != c.pair.end();
     });
-    pairs.push_back(pair_between(pairs, *circle, like[p].step));
+    pairs.push_back(intermediate_pair(pairs, *circle, like[p].step));
   }
 }
 
-} // namespace hangtrue
+} // namespace hangtrue::contact

@@ -8,24 +8,24 @@
 #include <string>
 #include <vector>
 
-namespace hangtrue
+namespace hangtrue::contact
 {
 
 /// Bodies by index: 0 the door, 1 the frame, 2 and on the floating pins; -1 for rigid ground.
 enum : int { ground = -1, door_body = 0, frame_body = 1, first_pin_body = 2 };
 
 /// The mesh of a body by its index.
-const BodyMesh& body_mesh(const Mesh& mesh, int body);
+const mesh::BodyMesh& body_mesh(const mesh::Mesh& mesh, int body);
 
 /// A point on a body as a mean of nodes whose weights reproduce every rigid displacement exactly.
-struct WeightedNode {
+struct NodeWeight {
   int node = 0;
   double weight = 1.0;
 };
 /// One side of a pair: a body, and nodes with their weights.
 struct ContactSide {
   int body = door_body;
-  std::vector<WeightedNode> nodes;
+  std::vector<NodeWeight> nodes;
 };
 
 /// What meets at a pair.
@@ -41,9 +41,9 @@ enum class ContactKind {
 /// Hinge and knuckle of a pair that belongs to none.
 constexpr int not_at_hinge = -1;
 
-/// One contact pair: `push` on the outer side acts along `normal`, on the inner side against it.
-/// The gap is `gap` + normal . (outer displacement - inner displacement), m.
-struct ContactPoint {
+/// One contact pair: `contact_force` on the outer side acts along `normal`, on the inner side
+/// against it. The gap is `gap` + normal . (outer displacement - inner displacement), m.
+struct ContactPair {
   ContactKind kind = ContactKind::bore;
   int hinge = 0;
   int knuckle = 0;      ///< of the bore; of the upper knuckle for thrust
@@ -55,13 +55,14 @@ struct ContactPoint {
   Vec3 normal;
   double gap = 0.0;        ///< m, nominal: pins centred, weight-carrying thrust faces touching
   double compliance = 0.0; ///< m/N, of what lies between the two sides itself
-  double shared = 0.0; ///< m/N, by which a force opens all pairs of its circle: a bore that wears
+  double circle_compliance =
+      0.0; ///< m/N, by which a force opens all pairs of its circle: a bore that wears
   ContactSide outer;
   ContactSide inner;
 };
 
 /// An active contact at a hinge in a solution.
-struct Touch {
+struct ActiveContact {
   ContactKind kind = ContactKind::bore;
   int hinge = 0;
   int knuckle = 0; ///< as of a contact point
@@ -69,32 +70,32 @@ struct Touch {
 };
 
 /// True in a bore or on a thrust face.
-bool at_hinge(const ContactPoint& point);
+bool at_hinge(const ContactPair& pair);
 
 /// True for a pair between two nodes of its circle.
-bool between_nodes(const ContactPoint& point);
+bool is_intermediate(const ContactPair& pair);
 
 /// Weights of three neighbouring nodes of a circle for the point at `angle`, rad: they reproduce 1,
 /// cos and sin, so a rigid displacement of the circle displaces the point rigidly.
-std::vector<WeightedNode> on_circle(const std::vector<double>& angles,
-                                    const std::vector<int>& nodes, double angle);
+std::vector<NodeWeight> on_circle(const std::vector<double>& angles, const std::vector<int>& nodes,
+                                  double angle);
 
 /// True for two pairs on the same plane of a bore or circle of a thrust face.
-bool on_one_circle(const ContactPoint& a, const ContactPoint& b);
+bool on_one_circle(const ContactPair& a, const ContactPair& b);
 
 /// Length, m, of a knuckle that each node plane of its bore represents: Simpson's weights of its
 /// cells.
-std::vector<double> plane_lengths(const Cylinder& bore);
+std::vector<double> plane_lengths(const mesh::Cylinder& bore);
 
 /// Nominal gap, m, between two thrust faces, by whose knuckle is the upper one: the weight rests
 /// where a door knuckle lies on a frame knuckle.
-double thrust_gap(const Hinge& hinge, Owner upper);
+double thrust_gap(const door::Hinge& hinge, door::KnuckleOwner upper);
 
 /// All pairs of a mesh; `door` gives clearance, end float and which hinge carries the weight.
-std::vector<ContactPoint> contact_points(const Door& door, const Mesh& mesh);
+std::vector<ContactPair> contact_pairs(const door::Door& door, const mesh::Mesh& mesh);
 
 /// A contact pair in words: "in the bore of hinge 1, knuckle 2", "at the gasket, 0.25 m from the
 /// hinge edge and 0.10 m up".
-std::string place_words(const ContactPoint& point);
+std::string pair_label(const ContactPair& pair);
 
-} // namespace hangtrue
+} // namespace hangtrue::contact

@@ -2,39 +2,39 @@
 
 #include <algorithm>
 
-namespace hangtrue
+namespace hangtrue::contact
 {
 
-Vec3 rigid_move(const RigidMode& mode, const Vec3& place)
+Vec3 rigid_displacement(const RigidMode& mode, const Vec3& place)
 {
   return mode.translation + cross(mode.rotation, place - mode.about);
 }
 
-double gap_change(const ContactPoint& point, const std::vector<NodeField>& moves)
+double gap_change(const ContactPair& pair, const std::vector<elasticity::NodeField>& displacements)
 {
   return gap_change_where(
-      point, [](int side) { return side != ground; },
-      [&](int side, int node) { return moves[side][node]; });
+      pair, [](int side) { return side != ground; },
+      [&](int side, int node) { return displacements[side][node]; });
 }
 
-std::vector<NodeForce> unit_push(const ContactPoint& point, int body)
+std::vector<elasticity::NodeForce> unit_contact_force(const ContactPair& pair, int body)
 {
-  std::vector<NodeForce> forces;
+  std::vector<elasticity::NodeForce> forces;
   auto add = [&](const ContactSide& side, double sign) {
     if (side.body == body)
       for (const auto& w : side.nodes)
-        forces.push_back({w.node, sign * w.weight * point.normal});
+        forces.push_back({w.node, sign * w.weight * pair.normal});
   };
-  add(point.outer, 1.0);
-  add(point.inner, -1.0);
+  add(pair.outer, 1.0);
+  add(pair.inner, -1.0);
   return forces;
 }
 
-std::vector<int> touching_nodes(const std::vector<ContactPoint>& points, int body)
+std::vector<int> contact_nodes(const std::vector<ContactPair>& pairs, int body)
 {
   std::vector<int> nodes;
-  for (const auto& point : points)
-    for (const auto* side : {&point.outer, &point.inner})
+  for (const auto& pair : pairs)
+    for (const auto* side : {&pair.outer, &pair.inner})
       if (side->body == body)
         for (const auto& w : side->nodes)
           nodes.push_back(w.node);
@@ -43,66 +43,73 @@ std::vector<int> touching_nodes(const std::vector<ContactPoint>& points, int bod
   return nodes;
 }
 
-NodeField push_forces(const std::vector<ContactPoint>& points, const std::vector<double>& push,
-                      int body, std::size_t nodes)
+elasticity::NodeField contact_nodal_forces(const std::vector<ContactPair>& pairs,
+                                           const std::vector<double>& contact_force, int body,
+                                           std::size_t nodes)
 {
-  NodeField forces(nodes);
-  for (std::size_t p = 0; p < points.size(); ++p)
-    if (push[p] != 0.0)
-      for (const auto& f : unit_push(points[p], body))
-        forces[f.node] += push[p] * f.force;
+  elasticity::NodeField forces(nodes);
+  for (std::size_t p = 0; p < pairs.size(); ++p)
+    if (contact_force[p] != 0.0)
+      for (const auto& f : unit_contact_force(pairs[p], body))
+        forces[f.node] += contact_force[p] * f.force;
   return forces;
 }
 
 namespace
 {
 
-void add_rigid(const LoadedBody& body, int index, const std::vector<RigidMode>& modes,
-               const std::vector<double>& amplitude, NodeField& moves)
+void add_rigid(const BodyResponse& body, int index, const std::vector<RigidMode>& modes,
+               const std::vector<double>& amplitude, elasticity::NodeField& displacements)
 {
   for (std::size_t m = 0; m < modes.size(); ++m)
     if (modes[m].body == index)
-      for (std::size_t n = 0; n < moves.size(); ++n)
-        moves[n] += amplitude[m] * rigid_move(modes[m], body.mesh->nodes[n]);
+      for (std::size_t n = 0; n < displacements.size(); ++n)
+        displacements[n] += amplitude[m] * rigid_displacement(modes[m], body.mesh->nodes[n]);
 }
 
 } // namespace
 
-NodeField moves_under(const LoadedBody& body, int index, const std::vector<RigidMode>& modes,
-                      const std::vector<double>& amplitude, const NodeField& forces)
+elasticity::NodeField displacements_under(const BodyResponse& body, int index,
+                                          const std::vector<RigidMode>& modes,
+                                          const std::vector<double>& amplitude,
+                                          const elasticity::NodeField& forces)
 {
-  NodeField moves = body.elastic->solve(forces);
-  add_rigid(body, index, modes, amplitude, moves);
-  return moves;
+  elasticity::NodeField displacements = body.elastic->solve(forces);
+  add_rigid(body, index, modes, amplitude, displacements);
+  return displacements;
 }
 
-NodeField body_moves(const LoadedBody& body, int index, const std::vector<RigidMode>& modes,
-                     const std::vector<ContactPoint>& points, const ContactState& state,
-                     const Acting& acting)
+elasticity::NodeField body_displacements(const BodyResponse& body, int index,
+                                         const std::vector<RigidMode>& modes,
+                                         const std::vector<ContactPair>& pairs,
+                                         const ContactState& state, const ExternalActions& acting)
 {
   const std::size_t nodes = body.mesh->nodes.size();
-  NodeField forces = push_forces(points, state.push, index, nodes);
+  elasticity::NodeField forces = contact_nodal_forces(pairs, state.contact_force, index, nodes);
   for (std::size_t n = 0; n < nodes; ++n) {
     if (acting.load)
       forces[n] += body.load[n];
-    if (acting.heat && !body.heat.empty())
-      forces[n] += body.heat[n];
+    if (acting.heat && !body.thermal_load.empty())
+      forces[n] += body.thermal_load[n];
   }
-  return moves_under(body, index, modes, state.amplitude, forces);
+  return displacements_under(body, index, modes, state.amplitude, forces);
 }
 
-NodeField seat_moves(const LoadedBody& body, int index, const std::vector<RigidMode>& modes,
-                     const std::vector<ContactPoint>& points, const ContactState& state)
+elasticity::NodeField retained_displacements(const BodyResponse& body, int index,
+                                             const std::vector<RigidMode>& modes,
+                                             const std::vector<ContactPair>& pairs,
+                                             const ContactState& state)
 {
   const std::size_t nodes = body.mesh->nodes.size();
-  NodeField moves = body.elastic->solve_seats(push_forces(points, state.push, index, nodes));
+  elasticity::NodeField displacements =
+      body.elastic->solve_retained(contact_nodal_forces(pairs, state.contact_force, index, nodes));
   for (std::size_t n = 0; n < nodes; ++n) {
-    moves[n] += body.load_move[n];
-    if (!body.heat_move.empty())
-      moves[n] += body.heat_move[n];
+    displacements[n] += body.load_displacement[n];
+    if (!body.thermal_displacement.empty())
+      displacements[n] += body.thermal_displacement[n];
   }
-  add_rigid(body, index, modes, state.amplitude, moves);
-  return moves;
+  add_rigid(body, index, modes, state.amplitude, displacements);
+  return displacements;
 }
 
-} // namespace hangtrue
+} // namespace hangtrue::contact

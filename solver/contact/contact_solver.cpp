@@ -11,55 +11,57 @@
 #include <string>
 #include <utility>
 
-namespace hangtrue
+namespace hangtrue::contact
 {
 
-ContactSolver::ContactSolver(const std::vector<LoadedBody>& bodies,
+ContactSolver::ContactSolver(const std::vector<BodyResponse>& bodies,
                              const std::vector<RigidMode>& modes,
-                             const std::vector<ContactPoint>& points,
-                             const std::vector<Touch>& foreseen, KeptColumns* kept)
-    : gaps_(gap_data(bodies, modes, points)), compliance_(bodies, points, kept)
+                             const std::vector<ContactPair>& pairs,
+                             const std::vector<ActiveContact>& warm_start,
+                             ComplianceColumnCache* cache)
+    : gaps_(gap_data(bodies, modes, pairs)), compliance_(bodies, pairs, cache)
 {
-  compliance_.add(first_contacts(points, foreseen));
+  compliance_.add(initial_working_set(pairs, warm_start));
 }
 
 void ContactSolver::set(int point, double gap, double compliance)
 {
-  gaps_.drawn[point] = gap;
+  gaps_.nominal[point] = gap;
   gaps_.compliance[point] = compliance;
 }
 
-void ContactSolver::set_heat(int body, const NodeField& heat_move)
+void ContactSolver::set_thermal_displacements(int body,
+                                              const elasticity::NodeField& thermal_displacement)
 {
-  hangtrue::set_heat(gaps_, body, heat_move);
+  hangtrue::contact::set_thermal_displacements(gaps_, body, thermal_displacement);
 }
 
-void ContactSolver::follow_circles(std::vector<ContactPoint>& points)
+void ContactSolver::follow_circles(std::vector<ContactPair>& pairs)
 {
-  growing_ = &points;
+  growing_ = &pairs;
   if (!known_.empty()) {
-    take_between_out();
+    remove_intermediate();
     return;
   }
-  circles_ = contact_circles(points);
+  circles_ = contact_circles(pairs);
   known_.resize(circles_.size());
 }
 
 // Starts from the nodes again: pairs between nodes leave the programme, and where they carried the
 // nodes beside them are tried first.
-void ContactSolver::take_between_out()
+void ContactSolver::remove_intermediate()
 {
   for (auto& circle : circles_)
     circle.between.clear();
   std::vector<int> nodes;
-  for (const int p : last_) {
-    const ContactPoint& pair = gaps_.points[p];
-    nodes.push_back(between_nodes(pair) ? pair.node_before : p);
+  for (const int p : previous_active_set_) {
+    const ContactPair& pair = gaps_.points[p];
+    nodes.push_back(is_intermediate(pair) ? pair.node_before : p);
   }
   std::erase_if(nodes, [&](int p) { return !compliance_.has(p); });
   std::sort(nodes.begin(), nodes.end());
   nodes.erase(std::unique(nodes.begin(), nodes.end()), nodes.end());
-  last_ = std::move(nodes);
+  previous_active_set_ = std::move(nodes);
 }
 
 namespace
@@ -79,7 +81,7 @@ std::vector<char> left_out(const std::vector<ContactCircle>& circles,
 } // namespace
 
 // Indices of the candidates that are in the programme.
-std::vector<int> ContactSolver::taking_part() const
+std::vector<int> ContactSolver::candidates() const
 {
   const std::vector<char> out = left_out(circles_, known_, gaps_.points.size());
   std::vector<int> result;
@@ -90,33 +92,33 @@ std::vector<int> ContactSolver::taking_part() const
 }
 
 // Adds pairs where the solution passes a circle between its nodes; false when none does.
-bool ContactSolver::add_between(const HingeContact& found, double tolerance)
+bool ContactSolver::add_intermediate(const ContactResult& found, double tolerance)
 {
   std::vector<int> taken; // again or anew
   std::vector<int> fresh;
-  const std::vector<ContactPoint>& points = *growing_;
-  for (const auto& place :
-       places_beyond_circles(circles_, points, found.gap, found.state.push, tolerance)) {
+  const std::vector<ContactPair>& pairs = *growing_;
+  for (const auto& place : violated_intermediate_positions(circles_, pairs, found.gap,
+                                                           found.state.contact_force, tolerance)) {
     ContactCircle& circle = circles_[place.circle];
     double gap = 0.0; // of the nodes, as they are set now
-    for (const auto& w : weights_between(circle, place.step))
-      gap += w.weight * gaps_.drawn[w.node];
+    for (const auto& w : intermediate_weights(circle, place.step))
+      gap += w.weight * gaps_.nominal[w.node];
     const auto [known, is_new] =
-        known_[place.circle].try_emplace(place.step, static_cast<int>(points.size()));
+        known_[place.circle].try_emplace(place.step, static_cast<int>(pairs.size()));
     if (is_new) {
-      growing_->push_back(pair_between(points, circle, place.step));
-      gaps_.drawn.push_back(gap);
+      growing_->push_back(intermediate_pair(pairs, circle, place.step));
+      gaps_.nominal.push_back(gap);
       gaps_.compliance.push_back(0.0);
       fresh.push_back(known->second);
     }
-    gaps_.drawn[known->second] = gap;
+    gaps_.nominal[known->second] = gap;
     circle.between[place.step] = known->second;
     taken.push_back(known->second);
   }
   if (taken.empty())
     return false;
   // Together with the active pairs of their circle: alone they may not constrain the door.
-  last_.insert(last_.end(), taken.begin(), taken.end());
+  previous_active_set_.insert(previous_active_set_.end(), taken.begin(), taken.end());
   if (fresh.empty())
     return true;
   add_gap_changes(gaps_);
@@ -129,44 +131,44 @@ namespace
 
 // The solution on a subset of the pairs, which may be so close together that rounding makes their
 // compliance singular: 1e-8 of the largest compliance as a spring under each of them then decides.
-ContactSolution solve_close_pairs(ContactProgram program, const std::vector<int>& part,
-                                  const std::vector<int>& likely)
+ContactQPSolution solve_close_pairs(ContactQP program, const std::vector<int>& part,
+                                    const std::vector<int>& initial_active_set)
 {
   try {
-    return solve_part(program, part, likely);
+    return solve_reduced_qp(program, part, initial_active_set);
   } catch (const ComputeError&) {
     constexpr double spring = 1e-8;
     double softest = 0.0;
     for (const int c : part)
-      softest = std::max(softest, program.flexibility(c, c));
+      softest = std::max(softest, program.compliance(c, c));
     for (const int c : part)
-      program.flexibility(c, c) += spring * softest;
-    return solve_part(program, part, {});
+      program.compliance(c, c) += spring * softest;
+    return solve_reduced_qp(program, part, {});
   }
 }
 
 // A solution with more pairs, none of which is active.
-HingeContact with_pairs(HingeContact contact, std::size_t pairs)
+ContactResult with_pairs(ContactResult contact, std::size_t pairs)
 {
-  contact.state.push.resize(pairs, 0.0);
+  contact.state.contact_force.resize(pairs, 0.0);
   contact.gap.resize(pairs, 0.0);
   for (ContactState* part : {&contact.split.by_load, &contact.split.by_gap, &contact.split.by_heat})
-    part->push.resize(pairs, 0.0);
+    part->contact_force.resize(pairs, 0.0);
   return contact;
 }
 
 } // namespace
 
 // The solution of the programme, from the set that carried last.
-ContactSolution ContactSolver::solve_candidates(const ContactProgram& program) const
+ContactQPSolution ContactSolver::solve_candidates(const ContactQP& program) const
 {
-  const std::vector<int> likely = compliance_.places(last_);
-  return growing_ == nullptr ? solve_contact(program, likely)
-                             : solve_close_pairs(program, taking_part(), likely);
+  const std::vector<int> initial_active_set = compliance_.places(previous_active_set_);
+  return growing_ == nullptr ? solve_contact_qp(program, initial_active_set)
+                             : solve_close_pairs(program, candidates(), initial_active_set);
 }
 
 // Gaps of all points; pairs that are not in the programme now count as open.
-std::vector<double> ContactSolver::gaps_under(const ContactSolution& solution) const
+std::vector<double> ContactSolver::gaps_under(const ContactQPSolution& solution) const
 {
   std::vector<double> gaps = all_gaps(gaps_, compliance_, solution);
   const std::vector<char> out = left_out(circles_, known_, gaps.size());
@@ -177,18 +179,18 @@ std::vector<double> ContactSolver::gaps_under(const ContactSolution& solution) c
 }
 
 // A solution that presses nothing through, in full.
-HingeContact ContactSolver::contact_under(const ContactProgram& program,
-                                          const ContactSolution& solution, std::vector<double> gaps,
-                                          int round) const
+ContactResult ContactSolver::contact_under(const ContactQP& program,
+                                           const ContactQPSolution& solution,
+                                           std::vector<double> gaps, int round) const
 {
-  HingeContact found;
+  ContactResult found;
   found.state = contact_state(gaps_, compliance_, solution);
-  found.state.least_gap = std::min(0.0, *std::min_element(gaps.begin(), gaps.end()));
+  found.state.min_gap = std::min(0.0, *std::min_element(gaps.begin(), gaps.end()));
   found.state.rounds = round;
   found.gap = std::move(gaps);
-  for (const int p : found.state.carrying)
-    found.gap[p] -= found.state.push[p] * gaps_.compliance[p];
-  found.split = split_state(gaps_, compliance_, program, solution);
+  for (const int p : found.state.active_set)
+    found.gap[p] -= found.state.contact_force[p] * gaps_.compliance[p];
+  found.split = split_load_cases(gaps_, compliance_, program, solution);
   return found;
 }
 
@@ -197,19 +199,19 @@ namespace
 
 // A millionth of the play in the bores, m. Not of the end float, which is an inch in some doors and
 // far more where a door is solved as if it had ample.
-double penetration_tolerance(const std::vector<ContactPoint>& points)
+double penetration_tolerance(const std::vector<ContactPair>& pairs)
 {
   double scale = 0.0;
-  for (const auto& point : points)
-    if (point.kind == ContactKind::bore)
-      scale = std::max(scale, point.gap);
+  for (const auto& pair : pairs)
+    if (pair.kind == ContactKind::bore)
+      scale = std::max(scale, pair.gap);
   constexpr double without_play = 1e-3; // m, in place of none
   return 1e-6 * (scale > 0.0 ? scale : without_play);
 }
 
 } // namespace
 
-HingeContact ContactSolver::solve(const std::function<void(int round, int carrying)>& told)
+ContactResult ContactSolver::solve(const std::function<void(int round, int carrying)>& report)
 {
   const double tolerance = penetration_tolerance(gaps_.points);
   // Each round adds columns or pairs between nodes. No source.
@@ -217,11 +219,11 @@ HingeContact ContactSolver::solve(const std::function<void(int round, int carryi
   // Without extrapolation a position between nodes is halved five times down to one step.
   constexpr int most_between = 8;
   int between = 0;
-  std::optional<HingeContact> before_between;
+  std::optional<ContactResult> before_between;
   std::string flipping; // the pair that was penetrated last
   for (int round = 1; round <= most_rounds; ++round) {
-    const ContactProgram program = reduced_qp(gaps_, compliance_);
-    ContactSolution solution;
+    const ContactQP program = reduced_qp(gaps_, compliance_);
+    ContactQPSolution solution;
     try {
       solution = solve_candidates(program);
     } catch (const ComputeError&) {
@@ -229,23 +231,23 @@ HingeContact ContactSolver::solve(const std::function<void(int round, int carryi
       // and its error at the circle is estimated separately (solver/error/bore_facet_error).
       if (!before_between)
         throw;
-      last_ = before_between->state.carrying;
+      previous_active_set_ = before_between->state.active_set;
       return with_pairs(std::move(*before_between), gaps_.points.size());
     }
     std::vector<double> gaps = gaps_under(solution);
-    if (told)
-      told(round, static_cast<int>(solution.carrying.size()));
+    if (report)
+      report(round, static_cast<int>(solution.active_set.size()));
     const auto worst = most_violated(gaps, compliance_, tolerance);
-    last_.clear();
-    for (const int c : solution.carrying)
-      last_.push_back(compliance_.candidates()[c]);
+    previous_active_set_.clear();
+    for (const int c : solution.active_set)
+      previous_active_set_.push_back(compliance_.candidates()[c]);
     if (!worst.empty()) {
-      flipping = place_words(gaps_.points[worst.front()]);
+      flipping = pair_label(gaps_.points[worst.front()]);
       compliance_.add(worst);
       continue;
     }
-    HingeContact found = contact_under(program, solution, std::move(gaps), round);
-    if (growing_ != nullptr && between < most_between && add_between(found, tolerance)) {
+    ContactResult found = contact_under(program, solution, std::move(gaps), round);
+    if (growing_ != nullptr && between < most_between && add_intermediate(found, tolerance)) {
       before_between = std::move(found);
       ++between;
       continue;
@@ -258,43 +260,47 @@ HingeContact ContactSolver::solve(const std::function<void(int round, int carryi
                                  most_rounds, flipping));
 }
 
-HingeContact solve_hinges(const std::vector<LoadedBody>& bodies,
-                          const std::vector<RigidMode>& modes,
-                          const std::vector<ContactPoint>& points,
-                          const std::function<void(int round, int carrying)>& told)
+ContactResult solve_contact(const std::vector<BodyResponse>& bodies,
+                            const std::vector<RigidMode>& modes,
+                            const std::vector<ContactPair>& pairs,
+                            const std::function<void(int round, int carrying)>& report)
 {
-  return ContactSolver(bodies, modes, points).solve(told);
+  return ContactSolver(bodies, modes, pairs).solve(report);
 }
 
-std::vector<Touch> ContactSolver::touches() const
+std::vector<ActiveContact> ContactSolver::active_contacts() const
 {
-  std::vector<Touch> made;
-  for (const int p : last_)
-    if (const ContactPoint& point = gaps_.points[p]; at_hinge(point))
-      made.push_back({point.kind, point.hinge, point.knuckle, point.place});
-  return made;
+  std::vector<ActiveContact> result;
+  for (const int p : previous_active_set_)
+    if (const ContactPair& pair = gaps_.points[p]; at_hinge(pair))
+      result.push_back({pair.kind, pair.hinge, pair.knuckle, pair.place});
+  return result;
 }
 
-UnitAnswer ContactSolver::answer_to(const ContactState& state, int on,
-                                    const NodeField& forces) const
+AdjointSolution ContactSolver::solve_adjoint(const ContactState& state, int on,
+                                             const elasticity::NodeField& forces) const
 {
-  const ContactProgram program = reduced_qp(gaps_, compliance_);
-  const NodeField under = gaps_.bodies[on].elastic->solve(forces, touching_nodes(gaps_.points, on));
+  const ContactQP program = reduced_qp(gaps_, compliance_);
+  const elasticity::NodeField under =
+      gaps_.bodies[on].elastic->solve(forces, contact_nodes(gaps_.points, on));
   std::vector<double> open;
   for (const int c : compliance_.candidates())
     open.push_back(gap_change(gaps_.points[c], on, [&](int node) { return under[node]; }));
-  const ContactState unit = contact_state(
-      gaps_, compliance_,
-      respond(program, compliance_.places(state.carrying), open, mode_loads(gaps_, on, forces)));
-  UnitAnswer answer{unit.push, {}};
+  const ContactState unit =
+      contact_state(gaps_, compliance_,
+                    solve_fixed_active_set(program, compliance_.places(state.active_set), open,
+                                           mode_loads(gaps_, on, forces)));
+  AdjointSolution answer{unit.contact_force, {}};
   for (std::size_t b = 0; b < gaps_.bodies.size(); ++b) {
     const int index = static_cast<int>(b);
-    NodeField all = push_forces(gaps_.points, unit.push, index, gaps_.bodies[b].mesh->nodes.size());
+    elasticity::NodeField all = contact_nodal_forces(gaps_.points, unit.contact_force, index,
+                                                     gaps_.bodies[b].mesh->nodes.size());
     for (std::size_t n = 0; index == on && n < all.size(); ++n)
       all[n] += forces[n];
-    answer.moves.push_back(moves_under(gaps_.bodies[b], index, gaps_.modes, unit.amplitude, all));
+    answer.displacements.push_back(
+        displacements_under(gaps_.bodies[b], index, gaps_.modes, unit.amplitude, all));
   }
   return answer;
 }
 
-} // namespace hangtrue
+} // namespace hangtrue::contact

@@ -6,14 +6,14 @@
 #include <cmath>
 #include <numbers>
 
-namespace hangtrue
+namespace hangtrue::contact
 {
 
 namespace
 {
 
 // Place on a rectangle with round corners, `arc` m along it.
-Vec3 on_line(const Door& door, double arc)
+Vec3 on_line(const door::Door& door, double arc)
 {
   const double inset = door.fire.gasket_inset;
   const double r = door.gasket.corner;
@@ -22,27 +22,27 @@ Vec3 on_line(const Door& door, double arc)
   const double quarter = 0.5 * std::numbers::pi * r;
   // Sides in turn, each followed by its corner: along +x, +z, -x, -z.
   double turn = 0.0;
-  Vec3 at{inset + r, 0.0, inset};
+  Vec3 position{inset + r, 0.0, inset};
   for (int side = 0; side < 4; ++side) {
     const double straight = (side % 2 == 0 ? w : h) - 2.0 * r;
     const Vec3 along{std::cos(turn), 0.0, std::sin(turn)};
     const Vec3 inwards{-std::sin(turn), 0.0, std::cos(turn)};
     if (arc <= straight)
-      return at + arc * along;
+      return position + arc * along;
     arc -= straight;
-    at += straight * along;
+    position += straight * along;
     if (arc <= quarter && r > 0.0) {
       const double a = arc / r;
-      return at + r * std::sin(a) * along + r * (1.0 - std::cos(a)) * inwards;
+      return position + r * std::sin(a) * along + r * (1.0 - std::cos(a)) * inwards;
     }
     arc -= quarter;
-    at += r * along + r * inwards;
+    position += r * along + r * inwards;
     turn += 0.5 * std::numbers::pi;
   }
-  return at;
+  return position;
 }
 
-double line_length(const Door& door)
+double line_length(const door::Door& door)
 {
   const double inset = door.fire.gasket_inset;
   return 2.0 * (door.panel.width + door.panel.height - 4.0 * inset) -
@@ -56,16 +56,16 @@ std::array<double, 3> quadratic(double s)
 
 } // namespace
 
-std::vector<GasketPiece> gasket_line(const Door& door, int least)
+std::vector<GasketSegment> gasket_line(const door::Door& door, int minimum)
 {
   const double length = line_length(door);
   // Relative to the door: a door of another size has as many. A narrow one has enough of them.
   constexpr double shorter_side = 15.0;
-  constexpr double most = 256.0;
-  const double wanted =
+  constexpr double maximum = 256.0;
+  const double target =
       std::ceil(shorter_side * length / std::min(door.panel.width, door.panel.height));
-  const int count = std::max(least, static_cast<int>(std::min(wanted, most)));
-  std::vector<GasketPiece> pieces;
+  const int count = std::max(minimum, static_cast<int>(std::min(target, maximum)));
+  std::vector<GasketSegment> pieces;
   for (int i = 0; i < count; ++i) {
     const double arc = length * (i + 0.5) / count;
     pieces.push_back({on_line(door, arc), arc, length / count});
@@ -73,7 +73,7 @@ std::vector<GasketPiece> gasket_line(const Door& door, int least)
   return pieces;
 }
 
-LineLoad line_load(const Gasket& gasket, double squeeze)
+LineLoad line_load(const door::Gasket& gasket, double squeeze)
 {
   const auto& c = gasket.curve;
   auto slope = [&](std::size_t i) {
@@ -87,7 +87,7 @@ LineLoad line_load(const Gasket& gasket, double squeeze)
   return {c[i].second + slope(i) * (squeeze - c[i].first), slope(i)};
 }
 
-double sealing_squeeze(const Gasket& gasket)
+double sealing_squeeze(const door::Gasket& gasket)
 {
   const auto& c = gasket.curve;
   std::size_t i = 0;
@@ -97,11 +97,11 @@ double sealing_squeeze(const Gasket& gasket)
                           (c[i + 1].second - c[i].second);
 }
 
-SkinFace::SkinFace(const BodyMesh& body, Part skin, double y)
+SkinFace::SkinFace(const mesh::BodyMesh& body, mesh::Part skin, double y)
 {
-  const auto faces = outer_faces(
-      body, [skin](const Hex& cell) { return cell.part == skin; },
-      [y](const Hex&, const Vec3& middle, const Vec3& normal) {
+  const auto faces = heat::outer_faces(
+      body, [skin](const mesh::Hex27& cell) { return cell.part == skin; },
+      [y](const mesh::Hex27&, const Vec3& middle, const Vec3& normal) {
         return std::abs(middle.y - y) < 1e-7 && std::abs(normal.y) > 0.9 ? 0 : -1;
       });
   for (const auto& face : faces) {
@@ -111,7 +111,7 @@ SkinFace::SkinFace(const BodyMesh& body, Part skin, double y)
   }
 }
 
-std::vector<WeightedNode> SkinFace::at(double x, double z) const
+std::vector<NodeWeight> SkinFace::at(double x, double z) const
 {
   const Tile* best = nullptr;
   double nearest = 1e9;
@@ -131,12 +131,12 @@ std::vector<WeightedNode> SkinFace::at(double x, double z) const
   }
   const auto along = quadratic(s);
   const auto across = quadratic(t);
-  std::vector<WeightedNode> made;
+  std::vector<NodeWeight> result;
   for (int j = 0; j < 3; ++j)
     for (int i = 0; i < 3; ++i)
       if (std::abs(along[i] * across[j]) > 1e-12)
-        made.push_back({best->node[i + 3 * j], along[i] * across[j]});
-  return made;
+        result.push_back({best->node[i + 3 * j], along[i] * across[j]});
+  return result;
 }
 
-} // namespace hangtrue
+} // namespace hangtrue::contact

@@ -8,19 +8,19 @@
 #include <array>
 #include <vector>
 
-namespace hangtrue
+namespace hangtrue::contact
 {
 
 /// One length of gasket: its middle on the fire face, m, and how far along the line that is, m,
 /// from the lower corner at the hinges along the lower edge and round.
-struct GasketPiece {
+struct GasketSegment {
   Vec3 place;
   double arc = 0.0;
   double length = 0.0; ///< m
 };
 
 /// The gasket at one point of its line.
-struct GasketAt {
+struct GasketPoint {
   Vec3 place;                ///< m
   double arc = 0.0;          ///< m along the line
   double length = 0.0;       ///< m that it represents
@@ -30,8 +30,8 @@ struct GasketAt {
   double temperature = 20.0; ///< degC, of the skin under it
 };
 
-/// The whole line in equal lengths, at least `least` of them, corners rounded.
-std::vector<GasketPiece> gasket_line(const Door& door, int least);
+/// The whole line in equal lengths, at least `minimum` of them, corners rounded.
+std::vector<GasketSegment> gasket_line(const door::Door& door, int minimum);
 
 /// Line load, N/m, at a squeeze, m: 0 without squeeze, linear between points, extrapolated with the
 /// last slope; and its slope, N/m^2.
@@ -40,18 +40,18 @@ struct LineLoad {
   double slope = 0.0;
 };
 /// Line load, N/m, and its slope, N/m^2, of a gasket at a squeeze, m.
-LineLoad line_load(const Gasket& gasket, double squeeze);
+LineLoad line_load(const door::Gasket& gasket, double squeeze);
 
 /// Squeeze, m, at which the gasket just seals.
-double sealing_squeeze(const Gasket& gasket);
+double sealing_squeeze(const door::Gasket& gasket);
 
 /// A point on a flat face of the skins (inner, y = 0, or outer) as a mean of its cell's nine nodes,
 /// which follows exactly every displacement that the cell can represent.
 class SkinFace
 {
 public:
-  SkinFace(const BodyMesh& body, Part skin, double y);
-  [[nodiscard]] std::vector<WeightedNode> at(double x, double z) const;
+  SkinFace(const mesh::BodyMesh& body, mesh::Part skin, double y);
+  [[nodiscard]] std::vector<NodeWeight> at(double x, double z) const;
 
 private:
   struct Tile {
@@ -63,4 +63,4 @@ private:
   std::vector<Tile> tiles_;
 };
 
-} // namespace hangtrue
+} // namespace hangtrue::contact

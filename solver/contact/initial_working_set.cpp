@@ -3,7 +3,7 @@
 #include <algorithm>
 #include <cstddef>
 
-namespace hangtrue
+namespace hangtrue::contact
 {
 
 namespace
@@ -19,17 +19,17 @@ struct Round {
   std::size_t length = 0; // of a round
 };
 
-std::vector<Round> rounds_of(const std::vector<ContactPoint>& points)
+std::vector<Round> rounds_of(const std::vector<ContactPair>& pairs)
 {
   std::vector<Round> all;
-  for (std::size_t p = 0; p < points.size(); ++p) {
-    const auto& point = points[p];
-    if (all.empty() || all.back().kind != point.kind || all.back().hinge != point.hinge ||
-        all.back().knuckle != point.knuckle)
-      all.push_back({point.kind, point.hinge, point.knuckle, {}, 0});
+  for (std::size_t p = 0; p < pairs.size(); ++p) {
+    const auto& pair = pairs[p];
+    if (all.empty() || all.back().kind != pair.kind || all.back().hinge != pair.hinge ||
+        all.back().knuckle != pair.knuckle)
+      all.push_back({pair.kind, pair.hinge, pair.knuckle, {}, 0});
     Round& last = all.back();
     last.members.push_back(static_cast<int>(p));
-    if (point.round == points[last.members.front()].round)
+    if (pair.round == pairs[last.members.front()].round)
       ++last.length;
   }
   return all;
@@ -49,43 +49,43 @@ void add_ends(const Round& face, std::size_t directions, std::vector<int>& chose
 
 // The pair nearest to an active contact, its neighbours on the same circle and on the circles
 // beside.
-void add_around(const std::vector<ContactPoint>& points, const Round& face, const Touch& touch,
-                std::vector<int>& chosen)
+void add_around(const std::vector<ContactPair>& pairs, const Round& face,
+                const ActiveContact& active, std::vector<int>& chosen)
 {
-  const auto away = [&](int p) { return norm(points[p].place - touch.place); };
+  const auto away = [&](int p) { return norm(pairs[p].place - active.place); };
   const auto nearest = std::min_element(face.members.begin(), face.members.end(),
                                         [&](int a, int b) { return away(a) < away(b); });
-  const auto at = static_cast<std::size_t>(nearest - face.members.begin());
-  const std::size_t first = at - at % face.length;
+  const auto index = static_cast<std::size_t>(nearest - face.members.begin());
+  const std::size_t first = index - index % face.length;
   chosen.push_back(*nearest);
-  chosen.push_back(face.members[first + (at - first + 1) % face.length]);
-  chosen.push_back(face.members[first + (at - first + face.length - 1) % face.length]);
-  if (at >= face.length)
-    chosen.push_back(face.members[at - face.length]);
-  if (at + face.length < face.members.size())
-    chosen.push_back(face.members[at + face.length]);
+  chosen.push_back(face.members[first + (index - first + 1) % face.length]);
+  chosen.push_back(face.members[first + (index - first + face.length - 1) % face.length]);
+  if (index >= face.length)
+    chosen.push_back(face.members[index - face.length]);
+  if (index + face.length < face.members.size())
+    chosen.push_back(face.members[index + face.length]);
 }
 
 } // namespace
 
-std::vector<int> first_contacts(const std::vector<ContactPoint>& points,
-                                const std::vector<Touch>& foreseen)
+std::vector<int> initial_working_set(const std::vector<ContactPair>& pairs,
+                                     const std::vector<ActiveContact>& warm_start)
 {
-  const std::size_t directions = foreseen.empty() ? 8 : 4;
+  const std::size_t directions = warm_start.empty() ? 8 : 4;
   std::vector<int> chosen;
-  for (const auto& face : rounds_of(points)) {
-    if (!at_hinge(points[face.members.front()])) {
+  for (const auto& face : rounds_of(pairs)) {
+    if (!at_hinge(pairs[face.members.front()])) {
       chosen.insert(chosen.end(), face.members.begin(), face.members.end());
       continue;
     }
     add_ends(face, directions, chosen);
-    for (const auto& touch : foreseen)
-      if (touch.kind == face.kind && touch.hinge == face.hinge && touch.knuckle == face.knuckle)
-        add_around(points, face, touch, chosen);
+    for (const auto& active : warm_start)
+      if (active.kind == face.kind && active.hinge == face.hinge && active.knuckle == face.knuckle)
+        add_around(pairs, face, active, chosen);
   }
   std::sort(chosen.begin(), chosen.end());
   chosen.erase(std::unique(chosen.begin(), chosen.end()), chosen.end());
   return chosen;
 }
 
-} // namespace hangtrue
+} // namespace hangtrue::contact

@@ -5,14 +5,14 @@
 
 #include <vector>
 
-namespace hangtrue
+namespace hangtrue::contact
 {
 
 /// Initial working set, rising: all pairs that are not at a hinge; directions at both ends of every
 /// knuckle, enough of them that some can carry any load; and where a solution of a similar state
-/// had active contact (`foreseen`, on this mesh or another), the nearest pairs and their
+/// had active contact (`warm_start`, on this mesh or another), the nearest pairs and their
 /// neighbours. A good guess saves columns, a bad one costs some; the solution is the same.
-std::vector<int> first_contacts(const std::vector<ContactPoint>& points,
-                                const std::vector<Touch>& foreseen);
+std::vector<int> initial_working_set(const std::vector<ContactPair>& pairs,
+                                     const std::vector<ActiveContact>& warm_start);
 
-} // namespace hangtrue
+} // namespace hangtrue::contact

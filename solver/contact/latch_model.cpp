@@ -2,34 +2,34 @@
 
 #include <cmath>
 
-namespace hangtrue
+namespace hangtrue::contact
 {
 
-Vec3 latch_place(const Door& door, const Latch& latch)
+Vec3 latch_place(const door::Door& door, const door::Latch& latch)
 {
-  const double y = depth(door);
+  const double y = door::depth(door);
   switch (latch.edge) {
-  case FreeEdge::latch:
-    return {door.panel.width - latch.inset, y, latch.at};
-  case FreeEdge::lower:
-    return {latch.at, y, latch.inset};
-  case FreeEdge::upper:
-    return {latch.at, y, door.panel.height - latch.inset};
+  case door::FreeEdge::latch:
+    return {door.panel.width - latch.inset, y, latch.position};
+  case door::FreeEdge::lower:
+    return {latch.position, y, latch.inset};
+  case door::FreeEdge::upper:
+    return {latch.position, y, door.panel.height - latch.inset};
   }
   return {};
 }
 
-double hand_force(const Latch& latch, double force)
+double lever_hand_force(const door::Latch& latch, double force)
 {
   const double reach = latch.arm / latch.lever;
-  if (latch.kind == LatchKind::over_centre)
+  if (latch.kind == door::LatchKind::over_centre)
     return force * reach;
   return force * std::tan(latch.lead + std::atan(latch.friction)) * reach;
 }
 
-bool holds_itself(const Latch& latch)
+bool is_self_locking(const door::Latch& latch)
 {
-  return latch.kind == LatchKind::over_centre || latch.lead < std::atan(latch.friction);
+  return latch.kind == door::LatchKind::over_centre || latch.lead < std::atan(latch.friction);
 }
 
-} // namespace hangtrue
+} // namespace hangtrue::contact

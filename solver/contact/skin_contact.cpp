@@ -5,43 +5,44 @@
 #include <algorithm>
 #include <cmath>
 
-namespace hangtrue
+namespace hangtrue::contact
 {
 
 namespace
 {
 
 // Outwards (+y) is from the skin towards what lies behind it.
-ContactPoint skin_point(const BodyMesh& body, int outer, int inner, double gap)
+ContactPair skin_point(const mesh::BodyMesh& body, int outer, int inner, double gap)
 {
-  ContactPoint point;
-  point.kind = ContactKind::skin;
-  point.hinge = not_at_hinge;
-  point.knuckle = not_at_hinge;
-  point.place = body.nodes[outer];
-  point.normal = {0.0, 1.0, 0.0};
-  point.gap = gap;
-  point.outer = {door_body, {{outer, 1.0}}};
-  point.inner = {door_body, {{inner, 1.0}}};
-  return point;
+  ContactPair pair;
+  pair.kind = ContactKind::skin;
+  pair.hinge = not_at_hinge;
+  pair.knuckle = not_at_hinge;
+  pair.place = body.nodes[outer];
+  pair.normal = {0.0, 1.0, 0.0};
+  pair.gap = gap;
+  pair.outer = {door_body, {{outer, 1.0}}};
+  pair.inner = {door_body, {{inner, 1.0}}};
+  return pair;
 }
 
 } // namespace
 
-void add_skin_points(const Door& door, const BodyMesh& body, std::vector<ContactPoint>& points)
+void add_skin_pairs(const door::Door& door, const mesh::BodyMesh& body,
+                    std::vector<ContactPair>& pairs)
 {
-  for (const int t : resting_twins(door, body))
-    points.push_back(skin_point(body, body.twins[t].other, body.twins[t].skin, 0.0));
-  for (const int t : kept_twins(door, body))
-    points.push_back(
+  for (const int t : sweep::bearing_pairs(door, body))
+    pairs.push_back(skin_point(body, body.twins[t].other, body.twins[t].skin, 0.0));
+  for (const int t : sweep::clipped_pairs(door, body))
+    pairs.push_back(
         skin_point(body, body.twins[t].skin, body.twins[t].other, door.inner_hold.lift));
 }
 
-SkinPlay skin_play(const BodyMesh& body, const std::vector<Vec3>& moves)
+SkinSlip skin_slip(const mesh::BodyMesh& body, const std::vector<Vec3>& displacements)
 {
-  SkinPlay play;
+  SkinSlip play;
   for (const auto& twin : body.twins) {
-    const Vec3 apart = moves[twin.skin] - moves[twin.other];
+    const Vec3 apart = displacements[twin.skin] - displacements[twin.other];
     if (twin.cut) {
       play.closing = std::max(play.closing, -apart.x);
       continue;
@@ -52,4 +53,4 @@ SkinPlay skin_play(const BodyMesh& body, const std::vector<Vec3>& moves)
   return play;
 }
 
-} // namespace hangtrue
+} // namespace hangtrue::contact

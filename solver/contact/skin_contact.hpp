@@ -8,11 +8,11 @@
 
 #include <vector>
 
-namespace hangtrue
+namespace hangtrue::contact
 {
 
 /// Relative displacement of a released skin and what lies behind it, m.
-struct SkinPlay {
+struct SkinSlip {
   double slide = 0.0;   ///< greatest, in the plane of the door
   double lift = 0.0;    ///< greatest, off the rim towards the fire
   double closing = 0.0; ///< greatest, of the cut of a split skin
@@ -20,10 +20,11 @@ struct SkinPlay {
 
 /// Adds the pairs where a loose skin can rest on what lies behind it and where clips or a lip
 /// prevent it from lifting; sliding is free (no friction). Nothing for a welded or split skin.
-void add_skin_points(const Door& door, const BodyMesh& body, std::vector<ContactPoint>& points);
+void add_skin_pairs(const door::Door& door, const mesh::BodyMesh& body,
+                    std::vector<ContactPair>& pairs);
 
 /// Greatest sliding and lifting at duplicate nodes, and closing of a cut, m, for displacements of
 /// all nodes, m.
-SkinPlay skin_play(const BodyMesh& body, const std::vector<Vec3>& moves);
+SkinSlip skin_slip(const mesh::BodyMesh& body, const std::vector<Vec3>& displacements);
 
-} // namespace hangtrue
+} // namespace hangtrue::contact

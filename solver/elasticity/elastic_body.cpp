@@ -8,7 +8,7 @@
 #include <cmath>
 #include <numeric>
 
-namespace hangtrue
+namespace hangtrue::elasticity
 {
 
 bool same_field(const NodeField& a, const NodeField& b)
@@ -24,16 +24,16 @@ Elasticity elasticity(double youngs_modulus, double poisson)
           youngs_modulus / (2.0 * (1.0 + poisson))};
 }
 
-std::vector<HeldUnknown> hold_all(const std::vector<int>& nodes)
+std::vector<FixedDof> fix_all(const std::vector<int>& nodes)
 {
-  std::vector<HeldUnknown> held;
+  std::vector<FixedDof> fixed;
   for (const int n : nodes)
     for (int c = 0; c < 3; ++c)
-      held.push_back({n, c});
-  return held;
+      fixed.push_back({n, c});
+  return fixed;
 }
 
-std::vector<HeldUnknown> hold_lightly(const BodyMesh& body)
+std::vector<FixedDof> isostatic_supports(const mesh::BodyMesh& body)
 {
   constexpr double same_place = 1e-7; // m
   auto lower = [](double a, double b) { return a < b - same_place; };
@@ -46,7 +46,7 @@ std::vector<HeldUnknown> hold_lightly(const BodyMesh& body)
   };
   std::vector<char> steel(body.nodes.size(), 0);
   for (const auto& cell : body.cells)
-    if (is_steel(cell))
+    if (fe::is_steel(cell))
       for (const int n : cell.node)
         steel[n] = 1;
   int first = -1;
@@ -76,12 +76,12 @@ namespace
 using CellMatrix = std::vector<std::array<double, 9>>; // [a + 27 b], columns of each block first
 
 // K_ab = integral of lambda g_a g_b^T + mu g_b g_a^T + mu (g_a . g_b) I, with g the gradients.
-CellMatrix cell_stiffness(const CellShape& shape, const Elasticity& e)
+CellMatrix cell_stiffness(const fe::CellShape& shape, const Elasticity& e)
 {
   CellMatrix k(27 * 27);
   for (int b = 0; b < 27; ++b)
     for (int a = b; a < 27; ++a) {
-      const std::array<double, 9> g = gradient_product(shape.volume, shape.slope, a, b);
+      const std::array<double, 9> g = fe::gradient_product(shape.volume, shape.slope, a, b);
       const double trace = e.mu * (g[0] + g[4] + g[8]);
       auto& block = k[a + 27 * b];
       auto& turned = k[b + 27 * a];
@@ -95,11 +95,11 @@ CellMatrix cell_stiffness(const CellShape& shape, const Elasticity& e)
   return k;
 }
 
-std::vector<int> number_steel(const BodyMesh& mesh, int& count)
+std::vector<int> number_steel(const mesh::BodyMesh& mesh, int& count)
 {
   std::vector<int> number(mesh.nodes.size(), -1);
   for (const auto& cell : mesh.cells)
-    if (is_steel(cell))
+    if (fe::is_steel(cell))
       for (const int n : cell.node)
         number[n] = 0;
   count = 0;
@@ -110,58 +110,60 @@ std::vector<int> number_steel(const BodyMesh& mesh, int& count)
 }
 
 // Steel of one kind has the same lambda / mu at any temperature.
-BlockMatrix assemble(const BodyMesh& mesh, const std::vector<Elasticity>& elasticity,
-                     const std::vector<int>& number, int count)
+linear_algebra::BlockMatrix assemble(const mesh::BodyMesh& mesh,
+                                     const std::vector<Elasticity>& elasticity,
+                                     const std::vector<int>& number, int count)
 {
   std::vector<std::array<int, 27>> cells;
   for (const auto& cell : mesh.cells) {
-    if (!is_steel(cell))
+    if (!fe::is_steel(cell))
       continue;
     std::array<int, 27> own{};
     for (int n = 0; n < 27; ++n)
       own[n] = number[cell.node[n]];
     cells.push_back(own);
   }
-  BlockMatrix matrix = block_pattern(count, cells);
-  const auto add = [&](const CellMatrix& k, double mu, const Hex& cell) {
+  linear_algebra::BlockMatrix matrix = linear_algebra::block_pattern(count, cells);
+  const auto add = [&](const CellMatrix& k, double mu, const mesh::Hex27& cell) {
     for (int b = 0; b < 27; ++b)
       for (int a = 0; a < 27; ++a)
         if (const int row = number[cell.node[a]], column = number[cell.node[b]]; row >= column) {
           std::array<double, 9> block = k[a + 27 * b];
           for (double& v : block)
             v *= mu;
-          add_block(matrix, row, column, block);
+          linear_algebra::add_block(matrix, row, column, block);
         }
   };
-  visit_alike(mesh, cells_alike(mesh, is_steel), [&](const Alike& group, const CellShape& shape) {
-    CellMatrix over_mu;
-    double made_for = -1.0; // no steel has that
-    for (const std::size_t c : group.members) {
-      const double ratio = elasticity[c].lambda / elasticity[c].mu;
-      if (std::abs(ratio - made_for) > 1e-14 * ratio) {
-        over_mu = cell_stiffness(shape, {ratio, 1.0});
-        made_for = ratio;
-      }
-      add(over_mu, elasticity[c].mu, mesh.cells[c]);
-    }
-  });
+  fe::visit_congruent(mesh, fe::congruent_cells(mesh, fe::is_steel),
+                      [&](const fe::CongruentGroup& group, const fe::CellShape& shape) {
+                        CellMatrix over_mu;
+                        double made_for = -1.0; // no steel has that
+                        for (const std::size_t c : group.members) {
+                          const double ratio = elasticity[c].lambda / elasticity[c].mu;
+                          if (std::abs(ratio - made_for) > 1e-14 * ratio) {
+                            over_mu = cell_stiffness(shape, {ratio, 1.0});
+                            made_for = ratio;
+                          }
+                          add(over_mu, elasticity[c].mu, mesh.cells[c]);
+                        }
+                      });
   return matrix;
 }
 
-std::vector<Elasticity> by_cell(const BodyMesh& mesh, const ElasticityOf& of)
+std::vector<Elasticity> by_cell(const mesh::BodyMesh& mesh, const CellElasticity& cell_elasticity)
 {
-  std::vector<Elasticity> made;
-  made.reserve(mesh.cells.size());
+  std::vector<Elasticity> result;
+  result.reserve(mesh.cells.size());
   for (const auto& cell : mesh.cells)
-    made.push_back(is_steel(cell) ? of(cell) : Elasticity{});
-  return made;
+    result.push_back(fe::is_steel(cell) ? cell_elasticity(cell) : Elasticity{});
+  return result;
 }
 
-std::vector<char> mark_held(const std::vector<HeldUnknown>& held, const std::vector<int>& number,
+std::vector<char> mark_held(const std::vector<FixedDof>& fixed, const std::vector<int>& number,
                             int count)
 {
   std::vector<char> mark(3 * count, 0);
-  for (const auto& h : held)
+  for (const auto& h : fixed)
     if (number[h.node] >= 0)
       mark[3 * number[h.node] + h.component] = 1;
   return mark;
@@ -169,18 +171,19 @@ std::vector<char> mark_held(const std::vector<HeldUnknown>& held, const std::vec
 
 } // namespace
 
-BlockMatrix assemble_stiffness(const BodyMesh& mesh, const std::vector<Elasticity>& elasticity)
+linear_algebra::BlockMatrix assemble_stiffness(const mesh::BodyMesh& mesh,
+                                               const std::vector<Elasticity>& elasticity)
 {
   std::vector<int> number(mesh.nodes.size());
   std::iota(number.begin(), number.end(), 0);
   return assemble(mesh, elasticity, number, static_cast<int>(mesh.nodes.size()));
 }
 
-ElasticBody::ElasticBody(const BodyMesh& mesh, const ElasticityOf& elasticity_of,
-                         const std::vector<HeldUnknown>& held)
+ElasticBody::ElasticBody(const mesh::BodyMesh& mesh, const CellElasticity& elasticity_of,
+                         const std::vector<FixedDof>& fixed)
     : number_(number_steel(mesh, steel_nodes_)),
       factor_(assemble(mesh, by_cell(mesh, elasticity_of), number_, steel_nodes_),
-              mark_held(held, number_, steel_nodes_))
+              mark_held(fixed, number_, steel_nodes_))
 {
 }
 
@@ -194,18 +197,18 @@ NodeField ElasticBody::solve(const NodeField& forces) const
       right[3 * m + 2] = forces[n].z;
     }
   const auto found = factor_.solve({right}).front();
-  NodeField moves(number_.size());
+  NodeField displacements(number_.size());
   for (std::size_t n = 0; n < number_.size(); ++n)
     if (const int m = number_[n]; m >= 0)
-      moves[n] = {found[3 * m], found[3 * m + 1], found[3 * m + 2]};
-  return moves;
+      displacements[n] = {found[3 * m], found[3 * m + 1], found[3 * m + 2]};
+  return displacements;
 }
 
 std::vector<NodeField> ElasticBody::solve(const std::vector<std::vector<NodeForce>>& sets,
-                                          const std::vector<int>& at) const
+                                          const std::vector<int>& nodes) const
 {
   constexpr std::size_t together = 32; // right-hand sides per block: enough for level-3 BLAS
-  std::vector<NodeField> moves;
+  std::vector<NodeField> displacements;
   for (std::size_t first = 0; first < sets.size(); first += together) {
     const std::size_t last = std::min(sets.size(), first + together);
     std::vector<std::vector<double>> right(last - first,
@@ -219,25 +222,25 @@ std::vector<NodeField> ElasticBody::solve(const std::vector<std::vector<NodeForc
       }
     for (const auto& found : factor_.solve(right)) {
       NodeField there;
-      there.reserve(at.size());
-      for (const int n : at) {
+      there.reserve(nodes.size());
+      for (const int n : nodes) {
         const int m = number_[n];
         there.push_back(m < 0 ? Vec3{} : Vec3{found[3 * m], found[3 * m + 1], found[3 * m + 2]});
       }
-      moves.push_back(std::move(there));
+      displacements.push_back(std::move(there));
     }
   }
-  return moves;
+  return displacements;
 }
 
-std::array<Stress, 27> stresses(const Hex& cell, const CellShape& shape, const Elasticity& e,
-                                const NodeField& moves)
+std::array<Stress, 27> stresses(const mesh::Hex27& cell, const fe::CellShape& shape,
+                                const Elasticity& e, const NodeField& displacements)
 {
   std::array<Stress, 27> stress{};
   for (int q = 0; q < 27; ++q) {
     std::array<Vec3, 3> grad{}; // grad[i] = gradient of component i
     for (int n = 0; n < 27; ++n) {
-      const Vec3& u = moves[cell.node[n]];
+      const Vec3& u = displacements[cell.node[n]];
       const Vec3& g = shape.slope[q][n];
       grad[0] += u.x * g;
       grad[1] += u.y * g;
@@ -251,7 +254,7 @@ std::array<Stress, 27> stresses(const Hex& cell, const CellShape& shape, const E
   return stress;
 }
 
-std::array<Vec3, 27> cell_forces(const CellShape& shape, const std::array<Stress, 27>& stress)
+std::array<Vec3, 27> cell_forces(const fe::CellShape& shape, const std::array<Stress, 27>& stress)
 {
   std::array<Vec3, 27> forces{};
   for (int n = 0; n < 27; ++n)
@@ -264,13 +267,13 @@ std::array<Vec3, 27> cell_forces(const CellShape& shape, const std::array<Stress
   return forces;
 }
 
-double work_density(const Stress& stress, const Hex& cell, const CellShape& shape, int q,
-                    const NodeField& moves)
+double work_density(const Stress& stress, const mesh::Hex27& cell, const fe::CellShape& shape,
+                    int q, const NodeField& displacements)
 {
   const Stress& s = stress;
   double density = 0.0;
   for (int n = 0; n < 27; ++n) {
-    const Vec3& u = moves[cell.node[n]];
+    const Vec3& u = displacements[cell.node[n]];
     const Vec3& g = shape.slope[q][n];
     density += s[0] * u.x * g.x + s[1] * u.y * g.y + s[2] * u.z * g.z +
                s[3] * (u.y * g.z + u.z * g.y) + s[4] * (u.x * g.z + u.z * g.x) +
@@ -279,11 +282,11 @@ double work_density(const Stress& stress, const Hex& cell, const CellShape& shap
   return density;
 }
 
-NodeField free_strain_forces(const BodyMesh& mesh, const ElasticityOf& elasticity_of,
+NodeField free_strain_forces(const mesh::BodyMesh& mesh, const CellElasticity& elasticity_of,
                              const std::vector<double>& strain)
 {
   NodeField forces(mesh.nodes.size());
-  visit_cells(mesh, is_steel, [&](const Hex& cell, const CellShape& shape) {
+  fe::visit_cells(mesh, fe::is_steel, [&](const mesh::Hex27& cell, const fe::CellShape& shape) {
     const Elasticity e = elasticity_of(cell);
     for (int q = 0; q < 27; ++q) {
       double here = 0.0;
@@ -297,16 +300,16 @@ NodeField free_strain_forces(const BodyMesh& mesh, const ElasticityOf& elasticit
   return forces;
 }
 
-NodeField internal_forces(const BodyMesh& mesh, const WantedCell& wanted,
-                          const ElasticityOf& elasticity_of, const NodeField& moves)
+NodeField internal_forces(const mesh::BodyMesh& mesh, const fe::CellPredicate& include,
+                          const CellElasticity& elasticity_of, const NodeField& displacements)
 {
   NodeField forces(mesh.nodes.size());
-  visit_cells(mesh, wanted, [&](const Hex& cell, const CellShape& shape) {
-    const auto own = cell_forces(shape, stresses(cell, shape, elasticity_of(cell), moves));
+  fe::visit_cells(mesh, include, [&](const mesh::Hex27& cell, const fe::CellShape& shape) {
+    const auto own = cell_forces(shape, stresses(cell, shape, elasticity_of(cell), displacements));
     for (int n = 0; n < 27; ++n)
       forces[cell.node[n]] += own[n];
   });
   return forces;
 }
 
-} // namespace hangtrue
+} // namespace hangtrue::elasticity

@@ -8,51 +8,51 @@
 #include <utility>
 #include <vector>
 
-namespace hangtrue
+namespace hangtrue::elasticity
 {
 
-Vec3 gravity_direction(const Door& door)
+Vec3 gravity_direction(const door::Door& door)
 {
   const double c = std::cos(door.swing);
   const double s = std::sin(door.swing);
   switch (door.hanging) {
-  case Hanging::side:
+  case door::HingeEdge::side:
     return {0.0, 0.0, -1.0};
-  case Hanging::top: // closed, x points down; opening turns x outwards
+  case door::HingeEdge::top: // closed, x points down; opening turns x outwards
     return {c, -s, 0.0};
-  case Hanging::bottom:
+  case door::HingeEdge::bottom:
     return {-c, s, 0.0};
   }
   return {0.0, 0.0, -1.0};
 }
 
-double density_of(const Door& door, const BodyMesh& body, const Hex& cell)
+double density_of(const door::Door& door, const mesh::BodyMesh& body, const mesh::Hex27& cell)
 {
-  if (!is_steel(cell))
+  if (!fe::is_steel(cell))
     return 0.0; // insulation is carried by the skins, below; air weighs nothing
-  const double steel = cell.part == Part::pin ? door.pin_steel.density : door.steel.density;
-  if (cell.part == Part::strip)
+  const double steel = cell.part == mesh::Part::pin ? door.pin_steel.density : door.steel.density;
+  if (cell.part == mesh::Part::strip)
     return door.strip.density;
-  const bool outer = cell.part == Part::outer_skin;
-  if (!outer && cell.part != Part::inner_skin)
+  const bool outer = cell.part == mesh::Part::outer_skin;
+  if (!outer && cell.part != mesh::Part::inner_skin)
     return steel;
   const Vec3& middle = body.nodes[cell.node[13]];
-  const double cavity = rim_middle(door);
-  if (panel_part(door, middle.x, cavity, middle.z) != Part::insulation)
+  const double cavity = door::rim_middle(door);
+  if (sweep::panel_part(door, middle.x, cavity, middle.z) != mesh::Part::insulation)
     return steel;
   const double t_in = door.panel.inner_skin;
   const double t_out = door.panel.outer_skin;
   const double inner_middle = 0.5 * t_in;
-  const double outer_middle = depth(door) - 0.5 * t_out;
+  const double outer_middle = door::depth(door) - 0.5 * t_out;
   const double outer_share = (cavity - inner_middle) / (outer_middle - inner_middle);
   const double per_area = door.insulation.density * (door.rim.depth + door.strip.thickness);
   return steel + per_area * (outer ? outer_share / t_out : (1.0 - outer_share) / t_in);
 }
 
-NodeField weight_forces(const Door& door, const BodyMesh& body, const Vec3& direction)
+NodeField weight_forces(const door::Door& door, const mesh::BodyMesh& body, const Vec3& direction)
 {
   NodeField forces(body.nodes.size());
-  visit_cells(body, is_steel, [&](const Hex& cell, const CellShape& shape) {
+  fe::visit_cells(body, fe::is_steel, [&](const mesh::Hex27& cell, const fe::CellShape& shape) {
     const Vec3 per_volume = standard_gravity * density_of(door, body, cell) * direction;
     for (int n = 0; n < 27; ++n) {
       double volume = 0.0;
@@ -71,14 +71,14 @@ namespace
 using EdgeFace = std::array<int, 9>;
 
 // What steel shows at the latch edge.
-std::vector<EdgeFace> latch_edge(const Door& door, const BodyMesh& body)
+std::vector<EdgeFace> latch_edge(const door::Door& door, const mesh::BodyMesh& body)
 {
   constexpr double same_place = 1e-7; // m
   // Node i + 3 j + 9 k of a cell whose first is at these: k runs along the hinges.
   constexpr std::array<std::array<int, 2>, 4> sides{{{0, 3}, {2, 3}, {0, 1}, {6, 1}}};
   std::vector<EdgeFace> faces;
   for (const auto& cell : body.cells) {
-    if (!is_steel(cell))
+    if (!fe::is_steel(cell))
       continue;
     for (const auto& [first, step] : sides) {
       EdgeFace face{};
@@ -101,13 +101,13 @@ std::array<double, 3> quadratic(double s)
 
 // What each of three rows from `z` up takes of a load of one per length over a stretch, or of one
 // at a place (a stretch of no length); nothing where the stretch passes them by.
-std::array<double, 3> row_shares(const Span& z, const Span& stretch)
+std::array<double, 3> row_shares(const door::Span& z, const door::Span& stretch)
 {
   const double length = z.to - z.from;
   const auto at = [&](double place) {
     return quadratic(std::clamp((place - z.from) / length, 0.0, 1.0));
   };
-  const Span both{std::max(z.from, stretch.from), std::min(z.to, stretch.to)};
+  const door::Span both{std::max(z.from, stretch.from), std::min(z.to, stretch.to)};
   if (stretch.from == stretch.to) {
     constexpr double rounding = 1e-12; // of a row's height: neighbours differ by their last digits
     const double off = rounding * (std::abs(z.from) + length);
@@ -129,23 +129,24 @@ std::array<double, 3> row_shares(const Span& z, const Span& stretch)
 
 } // namespace
 
-NodeField edge_forces(const Door& door, const BodyMesh& body, double at, const Vec3& force)
+NodeField edge_forces(const door::Door& door, const mesh::BodyMesh& body, double position,
+                      const Vec3& force)
 {
   NodeField forces(body.nodes.size());
   if (norm(force) == 0.0)
     return forces;
   const std::vector<EdgeFace> faces = latch_edge(door, body);
   const auto along = [&](const EdgeFace& face) {
-    return Span{body.nodes[face[0]].z, body.nodes[face[6]].z};
+    return door::Span{body.nodes[face[0]].z, body.nodes[face[6]].z};
   };
-  Span edge = along(faces.front());
+  door::Span edge = along(faces.front());
   for (const auto& face : faces)
     edge = {std::min(edge.from, along(face).from), std::max(edge.to, along(face).to)};
   // Near an end of the edge a hand takes the same length to either side, as far as there is any, so
   // that its middle stays.
-  const double reach =
-      std::clamp(std::min(at - edge.from, edge.to - at), 0.0, 0.5 * door.handle.breadth);
-  const double middle = std::clamp(at, edge.from, edge.to);
+  const double reach = std::clamp(std::min(position - edge.from, edge.to - position), 0.0,
+                                  0.5 * door.handle.breadth);
+  const double middle = std::clamp(position, edge.from, edge.to);
   // Uniform over the length and over the thickness of the door, by the cells' shape functions.
   constexpr std::array<double, 3> simpson{1.0 / 6.0, 4.0 / 6.0, 1.0 / 6.0};
   std::vector<double> share(body.nodes.size(), 0.0);
@@ -165,7 +166,7 @@ NodeField edge_forces(const Door& door, const BodyMesh& body, double at, const V
   return forces;
 }
 
-Resultant resultant(const BodyMesh& body, const NodeField& forces, const Vec3& about)
+Resultant resultant(const mesh::BodyMesh& body, const NodeField& forces, const Vec3& about)
 {
   Resultant sum;
   for (std::size_t n = 0; n < forces.size(); ++n) {
@@ -175,4 +176,4 @@ Resultant resultant(const BodyMesh& body, const NodeField& forces, const Vec3& a
   return sum;
 }
 
-} // namespace hangtrue
+} // namespace hangtrue::elasticity

@@ -5,52 +5,53 @@
 #include <utility>
 #include <vector>
 
-namespace hangtrue
+namespace hangtrue::error
 {
 
 namespace
 {
 
-using Places = std::vector<int>;
+using Positions = std::vector<int>;
 
 // Active pairs of one bore, those on one side apart from those on the other (a pin that is askew).
-std::vector<Places> touching_sides(const SolvedContact& solved)
+std::vector<Positions> touching_sides(const qoi::ContactStateData& solved)
 {
-  std::map<std::pair<int, int>, std::vector<Places>> bores;
+  std::map<std::pair<int, int>, std::vector<Positions>> bores;
   for (std::size_t p = 0; p < solved.points.size(); ++p) {
-    const ContactPoint& point = solved.points[p];
-    if (point.kind != ContactKind::bore || !(solved.state.push[p] > 0.0))
+    const contact::ContactPair& pair = solved.points[p];
+    if (pair.kind != contact::ContactKind::bore || !(solved.state.contact_force[p] > 0.0))
       continue;
-    auto& sides = bores[{point.hinge, point.knuckle}];
-    const auto side = std::find_if(sides.begin(), sides.end(), [&](const Places& s) {
-      return dot(solved.points[s.front()].normal, point.normal) > 0.0;
+    auto& sides = bores[{pair.hinge, pair.knuckle}];
+    const auto side = std::find_if(sides.begin(), sides.end(), [&](const Positions& s) {
+      return dot(solved.points[s.front()].normal, pair.normal) > 0.0;
     });
     if (side != sides.end())
       side->push_back(static_cast<int>(p));
     else
       sides.push_back({static_cast<int>(p)});
   }
-  std::vector<Places> made;
+  std::vector<Positions> result;
   for (const auto& [bore, sides] : bores)
-    made.insert(made.end(), sides.begin(), sides.end());
-  return made;
+    result.insert(result.end(), sides.begin(), sides.end());
+  return result;
 }
 
 // Distinct directions of these pairs.
-std::vector<Vec3> directions_of(const SolvedContact& solved, const Places& places)
+std::vector<Vec3> directions_of(const qoi::ContactStateData& solved, const Positions& places)
 {
   constexpr double same = 1e-6;
-  std::vector<Vec3> made;
+  std::vector<Vec3> result;
   for (const int p : places)
-    if (std::none_of(made.begin(), made.end(),
+    if (std::none_of(result.begin(), result.end(),
                      [&](const Vec3& d) { return norm(d - solved.points[p].normal) < same; }))
-      made.push_back(solved.points[p].normal);
-  return made;
+      result.push_back(solved.points[p].normal);
+  return result;
 }
 
 // Where a pin rests in the corner between two directions, against the round bore; 0 without a
 // corner.
-double corner_less_arc(const SolvedContact& solved, const UnitAnswer& adjoint, const Places& places)
+double corner_less_arc(const qoi::ContactStateData& solved, const contact::AdjointSolution& adjoint,
+                       const Positions& places)
 {
   constexpr double neighbours = 0.99; // cosine of half the angle between pairs: 16 degrees apart
   const std::vector<Vec3> sides = directions_of(solved, places);
@@ -63,27 +64,28 @@ double corner_less_arc(const SolvedContact& solved, const UnitAnswer& adjoint, c
   Vec3 force;
   Vec3 unit;
   for (const int p : places) {
-    force += solved.state.push[p] * solved.points[p].normal;
-    unit += adjoint.push[p] * solved.points[p].normal;
+    force += solved.state.contact_force[p] * solved.points[p].normal;
+    unit += adjoint.contact_force[p] * solved.points[p].normal;
   }
   const double gap = solved.points[places.front()].gap;
   return dot(unit, (gap / (cosine * cosine)) * between - (gap / norm(force)) * force);
 }
 
-std::vector<Places> circles_of(const SolvedContact& solved, const Places& side)
+std::vector<Positions> circles_of(const qoi::ContactStateData& solved, const Positions& side)
 {
-  std::map<int, Places> circles;
+  std::map<int, Positions> circles;
   for (const int p : side)
     circles[solved.points[p].round].push_back(p);
-  std::vector<Places> made;
+  std::vector<Positions> result;
   for (auto& [round, places] : circles)
-    made.push_back(std::move(places));
-  return made;
+    result.push_back(std::move(places));
+  return result;
 }
 
 } // namespace
 
-double flat_bores(const SolvedContact& solved, const UnitAnswer& adjoint)
+double bore_facet_error(const qoi::ContactStateData& solved,
+                        const contact::AdjointSolution& adjoint)
 {
   double missing = 0.0;
   for (const auto& side : touching_sides(solved)) {
@@ -96,4 +98,4 @@ double flat_bores(const SolvedContact& solved, const UnitAnswer& adjoint)
   return missing;
 }
 
-} // namespace hangtrue
+} // namespace hangtrue::error

@@ -3,7 +3,7 @@
 
 #include "solver/qoi/contribution_split.hpp"
 
-namespace hangtrue
+namespace hangtrue::error
 {
 
 /// True less computed value of the quantity of interest, m, since between two points where a pin
@@ -14,6 +14,7 @@ namespace hangtrue
 /// it is displaced by g m / cos(d / 2). In a round bore it is displaced by g along its own force
 /// there. The contact forces of the adjoint solution do work on the difference. Elastic contact in
 /// more than two directions needs no correction.
-double flat_bores(const SolvedContact& solved, const UnitAnswer& adjoint);
+double bore_facet_error(const qoi::ContactStateData& solved,
+                        const contact::AdjointSolution& adjoint);
 
-} // namespace hangtrue
+} // namespace hangtrue::error

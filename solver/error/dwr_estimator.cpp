@@ -11,7 +11,7 @@
 #include <cstdint>
 #include <optional>
 
-namespace hangtrue
+namespace hangtrue::error
 {
 
 namespace
@@ -46,45 +46,45 @@ double line_slope(int i, double s)
 
 Cubics make_cubics()
 {
-  Cubics made;
+  Cubics result;
   for (int q = 0; q < 27; ++q) {
-    const std::array<double, 3> at{gauss_at[q % 3], gauss_at[q / 3 % 3], gauss_at[q / 9]};
+    const std::array<double, 3> position{gauss_at[q % 3], gauss_at[q / 3 % 3], gauss_at[q / 9]};
     for (int d = 0; d < 3; ++d) {
       const int e = (d + 1) % 3;
       const int f = (d + 2) % 3;
-      const double cubic = at[d] * (1.0 - at[d] * at[d]);
-      const double steep = 1.0 - 3.0 * at[d] * at[d];
+      const double cubic = position[d] * (1.0 - position[d] * position[d]);
+      const double steep = 1.0 - 3.0 * position[d] * position[d];
       for (int k = 0; k < 3; ++k)
         for (int j = 0; j < 3; ++j) {
-          auto& slope = made.slope[q][9 * d + j + 3 * k];
-          slope[d] = steep * line_value(j, at[e]) * line_value(k, at[f]);
-          slope[e] = cubic * line_slope(j, at[e]) * line_value(k, at[f]);
-          slope[f] = cubic * line_value(j, at[e]) * line_slope(k, at[f]);
+          auto& slope = result.slope[q][9 * d + j + 3 * k];
+          slope[d] = steep * line_value(j, position[e]) * line_value(k, position[f]);
+          slope[e] = cubic * line_slope(j, position[e]) * line_value(k, position[f]);
+          slope[f] = cubic * line_value(j, position[e]) * line_slope(k, position[f]);
         }
     }
   }
-  return made;
+  return result;
 }
 
 using Slopes = std::array<std::array<Vec3, 27>, 27>; // [point][cubic], 1/m
 
-Slopes slopes_in(const CellShape& shape)
+Slopes slopes_in(const fe::CellShape& shape)
 {
   static const Cubics cubics = make_cubics(); // constant, like any table
-  Slopes made{};
+  Slopes result{};
   for (int q = 0; q < 27; ++q) {
     std::array<Vec3, 3> of{}; // slopes of the reference coordinates
     for (int n = 0; n < 27; ++n) {
-      const std::array<int, 3> at{n % 3 - 1, n / 3 % 3 - 1, n / 9 - 1};
+      const std::array<int, 3> index{n % 3 - 1, n / 3 % 3 - 1, n / 9 - 1};
       for (int d = 0; d < 3; ++d)
-        of[d] += static_cast<double>(at[d]) * shape.slope[q][n];
+        of[d] += static_cast<double>(index[d]) * shape.slope[q][n];
     }
     for (int c = 0; c < 27; ++c) {
       const auto& s = cubics.slope[q][c];
-      made[q][c] = s[0] * of[0] + s[1] * of[1] + s[2] * of[2];
+      result[q][c] = s[0] * of[0] + s[1] * of[1] + s[2] * of[2];
     }
   }
-  return made;
+  return result;
 }
 
 // Every line of three nodes once; a cubic is oriented so that its first node has the lesser number.
@@ -94,7 +94,7 @@ struct Lines {
   int count = 0;
 };
 
-Lines find_lines(const BodyMesh& body)
+Lines find_lines(const mesh::BodyMesh& body)
 {
   struct Seen {
     std::uint64_t key;
@@ -102,18 +102,18 @@ Lines find_lines(const BodyMesh& body)
     int cubic;
   };
   std::vector<Seen> seen;
-  Lines made;
-  made.of_cell.resize(body.cells.size());
-  made.way.resize(body.cells.size());
+  Lines result;
+  result.of_cell.resize(body.cells.size());
+  result.way.resize(body.cells.size());
   for (std::size_t c = 0; c < body.cells.size(); ++c) {
-    const Hex& cell = body.cells[c];
-    if (!is_steel(cell))
+    const mesh::Hex27& cell = body.cells[c];
+    if (!fe::is_steel(cell))
       continue;
     for (int i = 0; i < 27; ++i) {
       const int first = cell.node[node_at(i / 9, 0, i % 3, i / 3 % 3)];
       const int middle = cell.node[node_at(i / 9, 1, i % 3, i / 3 % 3)];
       const int last = cell.node[node_at(i / 9, 2, i % 3, i / 3 % 3)];
-      made.way[c][i] = first < last ? 1 : -1;
+      result.way[c][i] = first < last ? 1 : -1;
       seen.push_back({(static_cast<std::uint64_t>(middle) << 32U) |
                           static_cast<std::uint64_t>(std::min(first, last)),
                       static_cast<int>(c), i});
@@ -122,21 +122,22 @@ Lines find_lines(const BodyMesh& body)
   std::sort(seen.begin(), seen.end(), [](const Seen& a, const Seen& b) { return a.key < b.key; });
   for (std::size_t i = 0; i < seen.size(); ++i) {
     if (i > 0 && seen[i].key != seen[i - 1].key)
-      ++made.count;
-    made.of_cell[seen[i].cell][seen[i].cubic] = made.count;
+      ++result.count;
+    result.of_cell[seen[i].cell][seen[i].cubic] = result.count;
   }
-  ++made.count;
-  return made;
+  ++result.count;
+  return result;
 }
 
 struct Residuals {
-  NodeField real; // per line
-  NodeField dual;
+  elasticity::NodeField primal; // per line
+  elasticity::NodeField dual;
   std::vector<double> stiffness;
 };
 
-void take_free_strain(const CellShape& shape, const Hex& cell, const Elasticity& e,
-                      const std::vector<double>& strain, std::array<Stress, 27>& stress)
+void subtract_free_strain(const fe::CellShape& shape, const mesh::Hex27& cell,
+                          const elasticity::Elasticity& e, const std::vector<double>& strain,
+                          std::array<elasticity::Stress, 27>& stress)
 {
   for (int q = 0; q < 27; ++q) {
     double here = 0.0;
@@ -147,51 +148,53 @@ void take_free_strain(const CellShape& shape, const Hex& cell, const Elasticity&
   }
 }
 
-Vec3 pull(const Stress& s, const Vec3& g)
+Vec3 pull(const elasticity::Stress& s, const Vec3& g)
 {
   return {s[0] * g.x + s[5] * g.y + s[4] * g.z, s[5] * g.x + s[1] * g.y + s[3] * g.z,
           s[4] * g.x + s[3] * g.y + s[2] * g.z};
 }
 
 // Stress of both fields on the cubics, and how stiff each cell makes each line.
-Residuals inner_residuals(const GoalFields& f, const Lines& lines, const std::vector<Alike>& groups)
+Residuals inner_residuals(const PrimalDualFields& f, const Lines& lines,
+                          const std::vector<fe::CongruentGroup>& groups)
 {
-  Residuals made{NodeField(lines.count), NodeField(lines.count),
-                 std::vector<double>(lines.count, 0.0)};
-  visit_alike(f.body, groups, [&](const Alike& group, const CellShape& shape) {
-    const Slopes slope = slopes_in(shape);
-    std::array<double, 27> steep{}; // integrals of the squared derivatives
-    for (int q = 0; q < 27; ++q)
-      for (int i = 0; i < 27; ++i)
-        steep[i] += shape.volume[q] * dot(slope[q][i], slope[q][i]);
-    for (const std::size_t c : group.members) {
-      const Hex& cell = f.body.cells[c];
-      const Elasticity e = f.of(cell);
-      auto real = stresses(cell, shape, e, f.real);
-      if (!f.free_strain.empty())
-        take_free_strain(shape, cell, e, f.free_strain, real);
-      auto dual = stresses(cell, shape, e, f.dual);
-      for (int q = 0; q < 27; ++q)
-        for (int k = 0; k < 6; ++k) {
-          real[q][k] *= shape.volume[q];
-          dual[q][k] *= shape.volume[q];
-        }
-      for (int i = 0; i < 27; ++i) {
-        Vec3 r;
-        Vec3 z;
-        for (int q = 0; q < 27; ++q) {
-          r += pull(real[q], slope[q][i]);
-          z += pull(dual[q], slope[q][i]);
-        }
-        const int line = lines.of_cell[c][i];
-        const double way = lines.way[c][i];
-        made.real[line] += -way * r;
-        made.dual[line] += -way * z;
-        made.stiffness[line] += (e.lambda + 4.0 * e.mu) * steep[i];
-      }
-    }
-  });
-  return made;
+  Residuals result{elasticity::NodeField(lines.count), elasticity::NodeField(lines.count),
+                   std::vector<double>(lines.count, 0.0)};
+  fe::visit_congruent(f.body, groups,
+                      [&](const fe::CongruentGroup& group, const fe::CellShape& shape) {
+                        const Slopes slope = slopes_in(shape);
+                        std::array<double, 27> steep{}; // integrals of the squared derivatives
+                        for (int q = 0; q < 27; ++q)
+                          for (int i = 0; i < 27; ++i)
+                            steep[i] += shape.volume[q] * dot(slope[q][i], slope[q][i]);
+                        for (const std::size_t c : group.members) {
+                          const mesh::Hex27& cell = f.body.cells[c];
+                          const elasticity::Elasticity e = f.elasticity(cell);
+                          auto real = elasticity::stresses(cell, shape, e, f.primal);
+                          if (!f.free_strain.empty())
+                            subtract_free_strain(shape, cell, e, f.free_strain, real);
+                          auto dual = elasticity::stresses(cell, shape, e, f.dual);
+                          for (int q = 0; q < 27; ++q)
+                            for (int k = 0; k < 6; ++k) {
+                              real[q][k] *= shape.volume[q];
+                              dual[q][k] *= shape.volume[q];
+                            }
+                          for (int i = 0; i < 27; ++i) {
+                            Vec3 r;
+                            Vec3 z;
+                            for (int q = 0; q < 27; ++q) {
+                              r += pull(real[q], slope[q][i]);
+                              z += pull(dual[q], slope[q][i]);
+                            }
+                            const int line = lines.of_cell[c][i];
+                            const double way = lines.way[c][i];
+                            result.primal[line] += -way * r;
+                            result.dual[line] += -way * z;
+                            result.stiffness[line] += (e.lambda + 4.0 * e.mu) * steep[i];
+                          }
+                        }
+                      });
+  return result;
 }
 
 // Faces of a cell: nine nodes, [a + 3 b], and the cubics along its lines of direction a and b.
@@ -202,10 +205,10 @@ struct Face {
 
 std::array<Face, 6> faces()
 {
-  std::array<Face, 6> made{};
+  std::array<Face, 6> result{};
   for (int d = 0; d < 3; ++d)
     for (int side = 0; side < 2; ++side) {
-      Face& face = made[2 * d + side];
+      Face& face = result[2 * d + side];
       for (int b = 0; b < 3; ++b)
         for (int a = 0; a < 3; ++a)
           face.node[a + 3 * b] = node_at(d, 2 * side, a, b);
@@ -216,10 +219,10 @@ std::array<Face, 6> faces()
       for (int a = 0; a < 3; ++a) // along f; its two others are d, e
         face.cubic[3 + a] = 9 * f + 2 * side + 3 * a;
     }
-  return made;
+  return result;
 }
 
-double quarter_area(const BodyMesh& body, const Hex& cell, const Face& face)
+double quarter_area(const mesh::BodyMesh& body, const mesh::Hex27& cell, const Face& face)
 {
   auto at = [&](int i) { return body.nodes[cell.node[face.node[i]]]; };
   return 0.125 * norm(cross(at(8) - at(0), at(6) - at(2)));
@@ -228,24 +231,24 @@ double quarter_area(const BodyMesh& body, const Hex& cell, const Face& face)
 // A face in contact.
 struct TouchingFace {
   std::size_t cell = 0;
-  const Hex* hex = nullptr;
+  const mesh::Hex27* hex = nullptr;
   const Face* face = nullptr;
   double quarter = 0.0; // m^2
 };
 
 constexpr std::array<double, 3> simpson{1.0 / 3.0, 4.0 / 3.0, 1.0 / 3.0};
 
-std::vector<TouchingFace> touching_faces(const GoalFields& f)
+std::vector<TouchingFace> touching_faces(const PrimalDualFields& f)
 {
   static const std::array<Face, 6> all = faces(); // constant, like any table
   std::vector<TouchingFace> found;
   for (std::size_t c = 0; c < f.body.cells.size(); ++c) {
-    const Hex& cell = f.body.cells[c];
-    if (!is_steel(cell))
+    const mesh::Hex27& cell = f.body.cells[c];
+    if (!fe::is_steel(cell))
       continue;
     for (const auto& face : all)
       if (std::all_of(face.node.begin(), face.node.end(),
-                      [&](int n) { return f.touching[cell.node[n]] != 0; }))
+                      [&](int n) { return f.active[cell.node[n]] != 0; }))
         found.push_back({c, &cell, &face, quarter_area(f.body, cell, face)});
   }
   return found;
@@ -258,54 +261,55 @@ std::array<Vec3, 6> on_cubics(const std::array<Vec3, 9>& p)
   constexpr std::array<std::array<double, 3>, 3> across{{{4.0 / 15.0, 2.0 / 15.0, -1.0 / 15.0},
                                                          {2.0 / 15.0, 16.0 / 15.0, 2.0 / 15.0},
                                                          {-1.0 / 15.0, 2.0 / 15.0, 4.0 / 15.0}}};
-  std::array<Vec3, 6> made{};
+  std::array<Vec3, 6> result{};
   for (int k = 0; k < 3; ++k) // line k along a, then line k along b
     for (int a = 0; a < 3; ++a)
       for (int b = 0; b < 3; ++b) {
-        made[k] += (along[a] * across[k][b]) * p[a + 3 * b];
-        made[3 + k] += (along[b] * across[k][a]) * p[a + 3 * b];
+        result[k] += (along[a] * across[k][b]) * p[a + 3 * b];
+        result[3 + k] += (along[b] * across[k][a]) * p[a + 3 * b];
       }
-  return made;
+  return result;
 }
 
 // Contact pressure, distributed over the faces in contact so as to match the nodal forces.
-void add_pushes(const GoalFields& f, const Lines& lines, Residuals& left)
+void add_contact_forces(const PrimalDualFields& f, const Lines& lines, Residuals& left)
 {
   const auto found = touching_faces(f);
   std::vector<double> area(f.body.nodes.size(), 0.0);
   for (const auto& t : found)
     for (int i = 0; i < 9; ++i)
       area[t.hex->node[t.face->node[i]]] += t.quarter * simpson[i % 3] * simpson[i / 3];
-  const auto add = [&](const TouchingFace& t, const NodeField& push, NodeField& to) {
+  const auto add = [&](const TouchingFace& t, const elasticity::NodeField& contact_force,
+                       elasticity::NodeField& to) {
     std::array<Vec3, 9> p{};
     for (int i = 0; i < 9; ++i) {
       const int n = t.hex->node[t.face->node[i]];
-      p[i] = (t.quarter / area[n]) * push[n];
+      p[i] = (t.quarter / area[n]) * contact_force[n];
     }
-    const auto made = on_cubics(p);
+    const auto result = on_cubics(p);
     for (int k = 0; k < 6; ++k) {
       const int cubic = t.face->cubic[k];
-      to[lines.of_cell[t.cell][cubic]] += static_cast<double>(lines.way[t.cell][cubic]) * made[k];
+      to[lines.of_cell[t.cell][cubic]] += static_cast<double>(lines.way[t.cell][cubic]) * result[k];
     }
   };
   for (const auto& t : found) {
-    add(t, f.real_push, left.real);
-    add(t, f.dual_push, left.dual);
+    add(t, f.primal_contact_force, left.primal);
+    add(t, f.dual_contact_force, left.dual);
   }
 }
 
-void drop_held(const GoalFields& f, const Lines& lines, Residuals& left)
+void drop_fixed(const PrimalDualFields& f, const Lines& lines, Residuals& left)
 {
   for (std::size_t c = 0; c < f.body.cells.size(); ++c) {
-    const Hex& cell = f.body.cells[c];
-    if (!is_steel(cell))
+    const mesh::Hex27& cell = f.body.cells[c];
+    if (!fe::is_steel(cell))
       continue;
     for (int i = 0; i < 27; ++i) {
       bool all = true;
       for (int a = 0; a < 3; ++a)
-        all = all && f.held[cell.node[node_at(i / 9, a, i % 3, i / 3 % 3)]] != 0;
+        all = all && f.fixed_dofs[cell.node[node_at(i / 9, a, i % 3, i / 3 % 3)]] != 0;
       if (all) {
-        left.real[lines.of_cell[c][i]] = {};
+        left.primal[lines.of_cell[c][i]] = {};
         left.dual[lines.of_cell[c][i]] = {};
       }
     }
@@ -316,12 +320,14 @@ using Block = Eigen::Matrix<double, 27, 27>;
 using Column = Eigen::Matrix<double, 27, 1>;
 
 // Stiffness of the nine cubics along one direction.
-Block stiffness_along(int d, const CellShape& shape, const Slopes& slope, const Elasticity& e)
+Block stiffness_along(int d, const fe::CellShape& shape, const Slopes& slope,
+                      const elasticity::Elasticity& e)
 {
   Block k = Block::Zero();
   for (int b = 0; b < 9; ++b)
     for (int a = b; a < 9; ++a) {
-      const std::array<double, 9> sum = gradient_product(shape.volume, slope, 9 * d + a, 9 * d + b);
+      const std::array<double, 9> sum =
+          fe::gradient_product(shape.volume, slope, 9 * d + a, 9 * d + b);
       const Eigen::Map<const Eigen::Matrix3d> g(sum.data());
       const Eigen::Matrix3d block =
           e.lambda * g + e.mu * g.transpose() + e.mu * g.trace() * Eigen::Matrix3d::Identity();
@@ -339,17 +345,17 @@ struct CellFactors {
   std::array<double, 27> own{}; // (lambda / mu + 4) times the integral of the squared derivative
 };
 
-CellFactors factors_of(const CellShape& shape, const Slopes& slope, double ratio)
+CellFactors factors_of(const fe::CellShape& shape, const Slopes& slope, double ratio)
 {
-  CellFactors made;
-  made.ratio = ratio;
+  CellFactors result;
+  result.ratio = ratio;
   for (int d = 0; d < 3; ++d) {
     const Block k = stiffness_along(d, shape, slope, {ratio, 1.0});
     for (int i = 0; i < 9; ++i)
-      made.own[9 * d + i] = k.block<3, 3>(3 * i, 3 * i).trace();
-    made.along[d].compute(k);
+      result.own[9 * d + i] = k.block<3, 3>(3 * i, 3 * i).trace();
+    result.along[d].compute(k);
   }
-  return made;
+  return result;
 }
 
 // The solution of one cell under its part of the residual on its lines.
@@ -364,7 +370,7 @@ double error_of_cell(const CellFactors& factors, double mu, const Lines& lines,
       const int line = lines.of_cell[c][9 * d + i];
       const double share =
           lines.way[c][9 * d + i] * mu * factors.own[9 * d + i] / left.stiffness[line];
-      const Vec3 r = share * left.real[line];
+      const Vec3 r = share * left.primal[line];
       const Vec3 z = share * left.dual[line];
       real.segment<3>(3 * i) << r.x, r.y, r.z;
       dual.segment<3>(3 * i) << z.x, z.y, z.z;
@@ -377,26 +383,27 @@ double error_of_cell(const CellFactors& factors, double mu, const Lines& lines,
 
 } // namespace
 
-std::vector<double> goal_error(const GoalFields& fields)
+std::vector<double> dual_weighted_error(const PrimalDualFields& fields)
 {
-  const std::vector<Alike> groups = cells_alike(fields.body, is_steel);
+  const std::vector<fe::CongruentGroup> groups = fe::congruent_cells(fields.body, fe::is_steel);
   const Lines lines = find_lines(fields.body);
   Residuals left = inner_residuals(fields, lines, groups);
-  add_pushes(fields, lines, left);
-  drop_held(fields, lines, left);
-  std::vector<double> made(fields.body.cells.size(), 0.0);
-  visit_alike(fields.body, groups, [&](const Alike& group, const CellShape& shape) {
-    const Slopes slope = slopes_in(shape);
-    std::optional<CellFactors> factors;
-    for (const std::size_t c : group.members) {
-      const Elasticity e = fields.of(fields.body.cells[c]);
-      const double ratio = e.lambda / e.mu;
-      if (!factors || std::abs(factors->ratio - ratio) > 1e-12 * ratio)
-        factors = factors_of(shape, slope, ratio);
-      made[c] = error_of_cell(*factors, e.mu, lines, left, c);
-    }
-  });
-  return made;
+  add_contact_forces(fields, lines, left);
+  drop_fixed(fields, lines, left);
+  std::vector<double> result(fields.body.cells.size(), 0.0);
+  fe::visit_congruent(fields.body, groups,
+                      [&](const fe::CongruentGroup& group, const fe::CellShape& shape) {
+                        const Slopes slope = slopes_in(shape);
+                        std::optional<CellFactors> factors;
+                        for (const std::size_t c : group.members) {
+                          const elasticity::Elasticity e = fields.elasticity(fields.body.cells[c]);
+                          const double ratio = e.lambda / e.mu;
+                          if (!factors || std::abs(factors->ratio - ratio) > 1e-12 * ratio)
+                            factors = factors_of(shape, slope, ratio);
+                          result[c] = error_of_cell(*factors, e.mu, lines, left, c);
+                        }
+                      });
+  return result;
 }
 
-} // namespace hangtrue
+} // namespace hangtrue::error

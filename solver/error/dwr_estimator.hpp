@@ -6,21 +6,21 @@
 
 #include <vector>
 
-namespace hangtrue
+namespace hangtrue::error
 {
 
 /// One body with its primal solution and its dual solution (under the unit load of a quantity of
 /// interest), all per node.
-struct GoalFields {
-  const BodyMesh& body;
-  const ElasticityOf& of;
-  const NodeField& real;                  ///< m
-  const NodeField& dual;                  ///< m per N
-  const std::vector<double>& free_strain; ///< m/m, empty: none
-  NodeField real_push;                    ///< N, of contact, on the nodes of faces in contact
-  NodeField dual_push;                    ///< N per N
-  std::vector<char> touching;             ///< nodes of faces that can be in contact
-  std::vector<char> held;                 ///< nodes that are fixed
+struct PrimalDualFields {
+  const mesh::BodyMesh& body;
+  const elasticity::CellElasticity& elasticity;
+  const elasticity::NodeField& primal;        ///< m
+  const elasticity::NodeField& dual;          ///< m per N
+  const std::vector<double>& free_strain;     ///< m/m, empty: none
+  elasticity::NodeField primal_contact_force; ///< N, of contact, on the nodes of faces in contact
+  elasticity::NodeField dual_contact_force;   ///< N per N
+  std::vector<char> active;                   ///< nodes of faces that can be in contact
+  std::vector<char> fixed_dofs;               ///< nodes that are fixed
 };
 
 /// True less computed value of the quantity of interest, in its unit, cell by cell of the body.
@@ -32,6 +32,6 @@ struct GoalFields {
 /// 30, 1993: a posteriori error estimates by hierarchic bases; from memory). The residual of each
 /// field on these cubics is assembled, distributed to the cells of a line by their stiffness, and
 /// solved cell by cell: r_u A^-1 r_z per direction and cell.
-std::vector<double> goal_error(const GoalFields& fields);
+std::vector<double> dual_weighted_error(const PrimalDualFields& fields);
 
-} // namespace hangtrue
+} // namespace hangtrue::error

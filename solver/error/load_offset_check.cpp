@@ -8,14 +8,14 @@
 
 #include <algorithm>
 
-namespace hangtrue
+namespace hangtrue::error
 {
 
 namespace
 {
 
 // A hundredth of the longest knuckle, m.
-double hair_of(const Door& door)
+double load_offset(const door::Door& door)
 {
   constexpr double share = 0.01;
   double longest = 0.0;
@@ -27,8 +27,9 @@ double hair_of(const Door& door)
 
 // What moving all loads of the door by one metre along z adds to the nodes, N/m: a couple, laid out
 // like the weight, which is everywhere.
-NodeField per_metre(const Vec3& down, const BodyMesh& body, const NodeField& weight,
-                    const NodeField& load)
+elasticity::NodeField per_metre(const Vec3& down, const mesh::BodyMesh& body,
+                                const elasticity::NodeField& weight,
+                                const elasticity::NodeField& load)
 {
   Vec3 force;
   double whole = 0.0;
@@ -44,13 +45,13 @@ NodeField per_metre(const Vec3& down, const BodyMesh& body, const NodeField& wei
   }
   const double centre = first / whole;
   const double spread = second - centre * first;
-  NodeField added(weight.size());
+  elasticity::NodeField added(weight.size());
   for (std::size_t n = 0; n < weight.size(); ++n)
     added[n] = (dot(down, weight[n]) * (body.nodes[n].z - centre) / spread) * force;
   return added;
 }
 
-void add(double times, const NodeField& more, NodeField& to)
+void add(double times, const elasticity::NodeField& more, elasticity::NodeField& to)
 {
   for (std::size_t n = 0; n < to.size(); ++n)
     to[n] += times * more[n];
@@ -58,29 +59,33 @@ void add(double times, const NodeField& more, NodeField& to)
 
 } // namespace
 
-Poise poise_of(const Door& door, const Mesh& mesh, const Assembly& assembly,
-               const std::vector<Touch>& foreseen)
+LoadOffsetResult check_load_offset(const door::Door& door, const mesh::Mesh& mesh,
+                                   const system::DoorSystem& system,
+                                   const std::vector<contact::ActiveContact>& warm_start)
 {
-  const NodeField load = per_metre(gravity_direction(door), mesh.door, assembly.weight[door_body],
-                                   assembly.bodies[door_body].load);
-  const NodeField load_move = assembly.bodies[door_body].elastic->solve(load);
-  std::vector<ContactPoint> at_nodes = assembly.points;
-  std::erase_if(at_nodes, between_nodes);
+  const elasticity::NodeField load =
+      per_metre(elasticity::gravity_direction(door), mesh.door, system.weight[contact::door_body],
+                system.bodies[contact::door_body].load);
+  const elasticity::NodeField load_displacement =
+      system.bodies[contact::door_body].elastic->solve(load);
+  std::vector<contact::ContactPair> at_nodes = system.pairs;
+  std::erase_if(at_nodes, contact::is_intermediate);
   const auto hung = [&](double shift) {
-    std::vector<LoadedBody> bodies = assembly.bodies;
-    add(shift, load, bodies[door_body].load);
-    add(shift, load_move, bodies[door_body].load_move);
-    std::vector<ContactPoint> points = at_nodes;
-    ContactSolver solver(bodies, assembly.modes, points, foreseen);
-    solver.follow_circles(points);
-    const ContactState state = solver.solve([](int, int) {}).state;
-    NodeField moves = body_moves(bodies[door_body], door_body, assembly.modes, points, state, {});
-    take_out_swing(door, mesh, moves);
-    const auto corners = corner_moves(door, mesh, moves);
-    return Tip{greatest_drop(door, corners), lean_of(corners)};
+    std::vector<contact::BodyResponse> bodies = system.bodies;
+    add(shift, load, bodies[contact::door_body].load);
+    add(shift, load_displacement, bodies[contact::door_body].load_displacement);
+    std::vector<contact::ContactPair> pairs = at_nodes;
+    contact::ContactSolver solver(bodies, system.modes, pairs, warm_start);
+    solver.follow_circles(pairs);
+    const contact::ContactState state = solver.solve([](int, int) {}).state;
+    elasticity::NodeField displacements = contact::body_displacements(
+        bodies[contact::door_body], contact::door_body, system.modes, pairs, state, {});
+    qoi::remove_free_swing(door, mesh, displacements);
+    const auto corners = qoi::corner_displacements(door, mesh, displacements);
+    return TippedState{qoi::greatest_drop(door, corners), qoi::lean_of(corners)};
   };
-  const double hair = hair_of(door);
+  const double hair = load_offset(door);
   return {hair, {hung(-hair), hung(hair)}};
 }
 
-} // namespace hangtrue
+} // namespace hangtrue::error

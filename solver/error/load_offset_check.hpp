@@ -8,21 +8,24 @@
 #include <array>
 #include <vector>
 
-namespace hangtrue
+namespace hangtrue::system
+{
+struct DoorSystem;
+} // namespace hangtrue::system
+
+namespace hangtrue::error
 {
 
-struct Assembly;
-
 /// Results of a lid or flap with all its loads offset slightly along its hinges.
-struct Tip {
+struct TippedState {
   double drop = 0.0; ///< m, as Deflection::drop
   double lean = 0.0; ///< m, as Deflection::lean
 };
 
 /// The same to either side (solver/error/load_offset_check).
-struct Poise {
-  double shift = 0.0;         ///< m
-  std::array<Tip, 2> sides{}; ///< towards z = 0 and away from it
+struct LoadOffsetResult {
+  double shift = 0.0;                 ///< m
+  std::array<TippedState, 2> sides{}; ///< towards z = 0 and away from it
 };
 
 /// Greatest drop and lean of the open door with all its loads (weight, handle, what holds it open)
@@ -32,9 +35,10 @@ struct Poise {
 ///
 /// Moving the resultant F by s adds the couple s e_z x F (Varignon). The contact is solved anew,
 /// since such a door may tip from one edge of its bores to the other.
-/// `foreseen` is its active contact (warm start). Throws ComputeError when the contact does not
+/// `warm_start` is its active contact (warm start). Throws ComputeError when the contact does not
 /// converge.
-Poise poise_of(const Door& door, const Mesh& mesh, const Assembly& assembly,
-               const std::vector<Touch>& foreseen);
+LoadOffsetResult check_load_offset(const door::Door& door, const mesh::Mesh& mesh,
+                                   const system::DoorSystem& system,
+                                   const std::vector<contact::ActiveContact>& warm_start);
 
-} // namespace hangtrue
+} // namespace hangtrue::error

@@ -5,59 +5,64 @@
 
 #include <algorithm>
 
-namespace hangtrue
+namespace hangtrue::error
 {
 
-MissingIn answer_error(const Assembly& assembly, const std::vector<int>& held,
-                       const SolvedContact& solved, const UnitAnswer& adjoint)
+system::ErrorByRegion qoi_error(const system::DoorSystem& system, const std::vector<int>& held,
+                                const qoi::ContactStateData& solved,
+                                const contact::AdjointSolution& adjoint)
 {
-  std::vector<ContactPoint> points;
+  std::vector<contact::ContactPair> pairs;
   std::vector<double> real_push;
   std::vector<double> dual_push;
   for (std::size_t p = 0; p < solved.points.size(); ++p)
-    if (at_hinge(solved.points[p])) {
-      points.push_back(solved.points[p]);
-      real_push.push_back(solved.state.push[p]);
-      dual_push.push_back(adjoint.push[p]);
+    if (contact::at_hinge(solved.points[p])) {
+      pairs.push_back(solved.points[p]);
+      real_push.push_back(solved.state.contact_force[p]);
+      dual_push.push_back(adjoint.contact_force[p]);
     }
-  MissingIn made;
-  made.bores = flat_bores(solved, adjoint);
-  for (std::size_t b = 0; b < assembly.bodies.size(); ++b) {
-    const LoadedBody& body = assembly.bodies[b];
+  system::ErrorByRegion result;
+  result.bores = bore_facet_error(solved, adjoint);
+  for (std::size_t b = 0; b < system.bodies.size(); ++b) {
+    const contact::BodyResponse& body = system.bodies[b];
     const int index = static_cast<int>(b);
     const std::size_t nodes = body.mesh->nodes.size();
-    GoalFields fields{*body.mesh,
-                      b == door_body ? assembly.of_door : assembly.of_frame,
-                      solved.moves[b],
-                      adjoint.moves[b],
-                      body.free_strain,
-                      push_forces(points, real_push, index, nodes),
-                      push_forces(points, dual_push, index, nodes),
-                      std::vector<char>(nodes, 0),
-                      std::vector<char>(nodes, 0)};
-    for (const int n : touching_nodes(points, index))
-      fields.touching[n] = 1;
-    if (b == frame_body)
+    PrimalDualFields fields{*body.mesh,
+                            b == contact::door_body ? system.of_door : system.of_frame,
+                            solved.displacements[b],
+                            adjoint.displacements[b],
+                            body.free_strain,
+                            contact::contact_nodal_forces(pairs, real_push, index, nodes),
+                            contact::contact_nodal_forces(pairs, dual_push, index, nodes),
+                            std::vector<char>(nodes, 0),
+                            std::vector<char>(nodes, 0)};
+    for (const int n : contact::contact_nodes(pairs, index))
+      fields.active[n] = 1;
+    if (b == contact::frame_body)
       for (const int n : held)
-        fields.held[n] = 1;
-    const std::vector<double> errors = goal_error(fields);
+        fields.fixed_dofs[n] = 1;
+    const std::vector<double> errors = dual_weighted_error(fields);
     for (std::size_t c = 0; c < errors.size(); ++c)
-      (body.mesh->cells[c].hinge >= 0 ? made.hinges : made.panel) += errors[c];
+      (body.mesh->cells[c].hinge >= 0 ? result.hinges : result.panel) += errors[c];
   }
-  return made;
+  return result;
 }
 
-MissingIn answer_error(const Assembly& assembly, const std::vector<int>& held,
-                       const SolvedContact& solved, const UnitAnswer& adjoint, KnownError& known)
+system::ErrorByRegion qoi_error(const system::DoorSystem& system, const std::vector<int>& held,
+                                const qoi::ContactStateData& solved,
+                                const contact::AdjointSolution& adjoint,
+                                system::CachedErrorEstimate& known)
 {
-  const auto same = [](const std::vector<NodeField>& a, const std::vector<NodeField>& b) {
-    return std::equal(a.begin(), a.end(), b.begin(), b.end(), same_field);
+  const auto same = [](const std::vector<elasticity::NodeField>& a,
+                       const std::vector<elasticity::NodeField>& b) {
+    return std::equal(a.begin(), a.end(), b.begin(), b.end(), elasticity::same_field);
   };
-  if (known.real_push != solved.state.push || known.dual_push != adjoint.push ||
-      !same(known.real, solved.moves) || !same(known.dual, adjoint.moves))
-    known = {solved.moves, adjoint.moves, solved.state.push, adjoint.push,
-             answer_error(assembly, held, solved, adjoint)};
-  return known.missing;
+  if (known.primal_contact_force != solved.state.contact_force ||
+      known.dual_contact_force != adjoint.contact_force ||
+      !same(known.displacements, solved.displacements) || !same(known.dual, adjoint.displacements))
+    known = {solved.displacements, adjoint.displacements, solved.state.contact_force,
+             adjoint.contact_force, qoi_error(system, held, solved, adjoint)};
+  return known.by_region;
 }
 
-} // namespace hangtrue
+} // namespace hangtrue::error

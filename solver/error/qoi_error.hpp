@@ -7,16 +7,19 @@
 
 #include <vector>
 
-namespace hangtrue
+namespace hangtrue::error
 {
 
-/// True less computed value, m, by region: goal_error of every body, with the active contacts taken
-/// as known. `held` are the nodes of the frame that its backing fixes.
-MissingIn answer_error(const Assembly& assembly, const std::vector<int>& held,
-                       const SolvedContact& solved, const UnitAnswer& adjoint);
+/// True less computed value, m, by region: dual_weighted_error of every body, with the active
+/// contacts taken as known. `fixed` are the nodes of the frame that its backing fixes.
+system::ErrorByRegion qoi_error(const system::DoorSystem& system, const std::vector<int>& held,
+                                const qoi::ContactStateData& solved,
+                                const contact::AdjointSolution& adjoint);
 
 /// The same, from the cached `known` where that is of the same displacements, and stored there.
-MissingIn answer_error(const Assembly& assembly, const std::vector<int>& held,
-                       const SolvedContact& solved, const UnitAnswer& adjoint, KnownError& known);
+system::ErrorByRegion qoi_error(const system::DoorSystem& system, const std::vector<int>& held,
+                                const qoi::ContactStateData& solved,
+                                const contact::AdjointSolution& adjoint,
+                                system::CachedErrorEstimate& known);
 
-} // namespace hangtrue
+} // namespace hangtrue::error

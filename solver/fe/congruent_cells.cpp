@@ -6,13 +6,13 @@
 #include <cstdint>
 #include <unordered_map>
 
-namespace hangtrue
+namespace hangtrue::fe
 {
 
 namespace
 {
 
-std::array<std::int64_t, 81> shape_key(const BodyMesh& body, const Hex& cell)
+std::array<std::int64_t, 81> shape_key(const mesh::BodyMesh& body, const mesh::Hex27& cell)
 {
   // m; a thousand times the rounding of a coordinate, and no size that a shop works to lies
   // half-way
@@ -30,14 +30,15 @@ std::array<std::int64_t, 81> shape_key(const BodyMesh& body, const Hex& cell)
 
 } // namespace
 
-std::vector<Alike> cells_alike(const BodyMesh& body, const WantedCell& wanted)
+std::vector<CongruentGroup> congruent_cells(const mesh::BodyMesh& body,
+                                            const CellPredicate& include)
 {
   constexpr std::uint64_t prime = 1099511628211U; // FNV-1a
-  std::vector<Alike> made;
+  std::vector<CongruentGroup> result;
   std::unordered_multimap<std::uint64_t, std::size_t> known;
   std::vector<std::array<std::int64_t, 81>> keys;
   for (std::size_t c = 0; c < body.cells.size(); ++c) {
-    if (!wanted(body.cells[c]))
+    if (!include(body.cells[c]))
       continue;
     const auto key = shape_key(body, body.cells[c]);
     std::uint64_t hash = 14695981039346656037U;
@@ -47,28 +48,30 @@ std::vector<Alike> cells_alike(const BodyMesh& body, const WantedCell& wanted)
     const auto found =
         std::find_if(begin, end, [&](const auto& entry) { return keys[entry.second] == key; });
     if (found != end) {
-      made[found->second].members.push_back(c);
+      result[found->second].members.push_back(c);
       continue;
     }
-    known.emplace(hash, made.size());
+    known.emplace(hash, result.size());
     keys.push_back(key);
-    made.push_back({c, {c}});
+    result.push_back({c, {c}});
   }
-  return made;
+  return result;
 }
 
-void visit_alike(const BodyMesh& body, const std::vector<Alike>& groups,
-                 const std::function<void(const Alike&, const CellShape&)>& visit)
+void visit_congruent(const mesh::BodyMesh& body, const std::vector<CongruentGroup>& groups,
+                     const std::function<void(const CongruentGroup&, const CellShape&)>& visit)
 {
-  std::vector<const Alike*> of_first(body.cells.size(), nullptr);
+  std::vector<const CongruentGroup*> of_first(body.cells.size(), nullptr);
   for (const auto& group : groups)
     of_first[group.first] = &group;
-  const auto index = [&](const Hex& cell) {
+  const auto index = [&](const mesh::Hex27& cell) {
     return static_cast<std::size_t>(&cell - body.cells.data()); // index in the body
   };
   visit_cells(
-      body, [&](const Hex& cell) { return of_first[index(cell)] != nullptr; },
-      [&](const Hex& cell, const CellShape& shape) { visit(*of_first[index(cell)], shape); });
+      body, [&](const mesh::Hex27& cell) { return of_first[index(cell)] != nullptr; },
+      [&](const mesh::Hex27& cell, const CellShape& shape) {
+        visit(*of_first[index(cell)], shape);
+      });
 }
 
-} // namespace hangtrue
+} // namespace hangtrue::fe

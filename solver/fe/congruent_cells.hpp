@@ -8,22 +8,23 @@
 #include <functional>
 #include <vector>
 
-namespace hangtrue
+namespace hangtrue::fe
 {
 
 /// Cells that differ by a translation only, by their indices in BodyMesh::cells.
-struct Alike {
+struct CongruentGroup {
   std::size_t first = 0;
   std::vector<std::size_t> members; ///< `first` among them
 };
 
 /// The selected cells of a body by shape, in the order of their firsts; two cells are congruent
 /// when their nodes, relative to the first, agree to rounding (1e-13 m).
-std::vector<Alike> cells_alike(const BodyMesh& body, const WantedCell& wanted);
+std::vector<CongruentGroup> congruent_cells(const mesh::BodyMesh& body,
+                                            const CellPredicate& include);
 
 /// Calls `visit` with every group and the shape of its first cell.
 /// Throws ComputeError at a cell that is turned inside out.
-void visit_alike(const BodyMesh& body, const std::vector<Alike>& groups,
-                 const std::function<void(const Alike&, const CellShape&)>& visit);
+void visit_congruent(const mesh::BodyMesh& body, const std::vector<CongruentGroup>& groups,
+                     const std::function<void(const CongruentGroup&, const CellShape&)>& visit);
 
-} // namespace hangtrue
+} // namespace hangtrue::fe

@@ -9,7 +9,7 @@
 
 #include <string>
 
-namespace hangtrue
+namespace hangtrue::fe
 {
 
 namespace
@@ -31,16 +31,16 @@ Reference make_reference()
   const dealii::QGauss<3> rule(3);
   // Hierarchic to i + 3 j + 9 k.
   const auto ours = dealii::FETools::hierarchic_to_lexicographic_numbering<3>(2);
-  Reference made;
+  Reference result;
   for (unsigned int q = 0; q < 27; ++q) {
-    made.weight[q] = rule.weight(q);
+    result.weight[q] = rule.weight(q);
     for (unsigned int h = 0; h < 27; ++h) {
       const auto g = element.shape_grad(h, rule.point(q));
-      made.value[q][ours[h]] = element.shape_value(h, rule.point(q));
-      made.slope[q][ours[h]] = {g[0], g[1], g[2]};
+      result.value[q][ours[h]] = element.shape_value(h, rule.point(q));
+      result.slope[q][ours[h]] = {g[0], g[1], g[2]};
     }
   }
-  return made;
+  return result;
 }
 
 // Isoparametric: the nodes of a cell are its geometry.
@@ -73,19 +73,19 @@ void place_shape(const Reference& on, const std::array<Vec3, 27>& nodes, CellSha
 
 } // namespace
 
-bool is_steel(const Hex& cell)
+bool is_steel(const mesh::Hex27& cell)
 {
-  return cell.part != Part::insulation && cell.part != Part::hollow;
+  return cell.part != mesh::Part::insulation && cell.part != mesh::Part::hollow;
 }
 
-void visit_cells(const BodyMesh& body, const WantedCell& wanted, const CellVisitor& visit)
+void visit_cells(const mesh::BodyMesh& body, const CellPredicate& include, const CellVisitor& visit)
 {
   static const Reference reference = make_reference(); // constant, like any table
   CellShape shape;
   shape.value = reference.value;
   std::array<Vec3, 27> nodes{};
   for (const auto& cell : body.cells) {
-    if (!wanted(cell))
+    if (!include(cell))
       continue;
     for (int n = 0; n < 27; ++n)
       nodes[n] = body.nodes[cell.node[n]];
@@ -94,4 +94,4 @@ void visit_cells(const BodyMesh& body, const WantedCell& wanted, const CellVisit
   }
 }
 
-} // namespace hangtrue
+} // namespace hangtrue::fe

@@ -7,7 +7,7 @@
 #include <array>
 #include <functional>
 
-namespace hangtrue
+namespace hangtrue::fe
 {
 
 /// One cell at the 27 points of the 3 x 3 x 3 Gauss rule; node order as in Hex.
@@ -40,16 +40,17 @@ inline std::array<double, 9> gradient_product(const std::array<double, 27>& volu
   return g;
 }
 
-/// True for the cells that are asked for.
-using WantedCell = std::function<bool(const Hex&)>;
+/// True for the requested cells.
+using CellPredicate = std::function<bool(const mesh::Hex27&)>;
 /// Called with a cell and its shape.
-using CellVisitor = std::function<void(const Hex&, const CellShape&)>;
+using CellVisitor = std::function<void(const mesh::Hex27&, const CellShape&)>;
 
 /// True for steel: every cell that can carry load.
-bool is_steel(const Hex& cell);
+bool is_steel(const mesh::Hex27& cell);
 
-/// Calls `visit` for every wanted cell of the body in turn, isoparametric (triquadratic).
+/// Calls `visit` for every selected cell of the body in turn, isoparametric (triquadratic).
 /// Throws ComputeError at a cell that is turned inside out.
-void visit_cells(const BodyMesh& body, const WantedCell& wanted, const CellVisitor& visit);
+void visit_cells(const mesh::BodyMesh& body, const CellPredicate& include,
+                 const CellVisitor& visit);
 
-} // namespace hangtrue
+} // namespace hangtrue::fe

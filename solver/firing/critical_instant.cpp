@@ -11,27 +11,27 @@
 #include <algorithm>
 #include <cmath>
 
-namespace hangtrue
+namespace hangtrue::firing
 {
 
 namespace
 {
 
-ElasticityOf cold_steel(const Door& door)
+elasticity::CellElasticity cold_steel(const door::Door& door)
 {
-  return elasticity_of(door, door.temperature, door.temperature);
+  return system::elasticity_of(door, door.temperature, door.temperature);
 }
 
 // Bow of the free door at given temperatures, with the stiffness of cold steel: stiffness hardly
 // affects a free bow, and so one adjoint solution serves every instant (Betti).
-double free_bow(const Door& door, const BodyMesh& body, const NodeField& unit,
-                const std::vector<double>& temperatures)
+double free_bow(const door::Door& door, const mesh::BodyMesh& body,
+                const elasticity::NodeField& unit, const std::vector<double>& temperatures)
 {
   std::vector<double> strain;
   strain.reserve(temperatures.size());
   for (const double t : temperatures)
-    strain.push_back(elongation(door.steel, t));
-  const NodeField heat = free_strain_forces(body, cold_steel(door), strain);
+    strain.push_back(material::elongation(door.steel, t));
+  const elasticity::NodeField heat = elasticity::free_strain_forces(body, cold_steel(door), strain);
   double bow = 0.0;
   for (std::size_t n = 0; n < heat.size(); ++n)
     bow += dot(unit[n], heat[n]);
@@ -61,72 +61,74 @@ struct PartMeans {
   Mean over_rim; // outer skin there
 };
 
-PartMeans part_means(const Door& door, const BodyMesh& body, const std::vector<double>& at)
+PartMeans part_means(const door::Door& door, const mesh::BodyMesh& body,
+                     const std::vector<double>& temperature)
 {
-  const auto on_edge = [&](const Hex& cell) {
-    return cell.hinge < 0 && is_steel(cell) && body.nodes[cell.node[13]].x < door.rim.width;
+  const auto on_edge = [&](const mesh::Hex27& cell) {
+    return cell.hinge < 0 && fe::is_steel(cell) && body.nodes[cell.node[13]].x < door.rim.width;
   };
-  PartMeans made;
-  visit_cells(
+  PartMeans result;
+  fe::visit_cells(
       body,
-      [&](const Hex& cell) {
-        return cell.part == Part::ring || cell.part == Part::rim || on_edge(cell);
+      [&](const mesh::Hex27& cell) {
+        return cell.part == mesh::Part::ring || cell.part == mesh::Part::rim || on_edge(cell);
       },
-      [&](const Hex& cell, const CellShape& shape) {
+      [&](const mesh::Hex27& cell, const fe::CellShape& shape) {
         double volume = 0.0;
         double sum = 0.0;
         for (int q = 0; q < 27; ++q) {
           volume += shape.volume[q];
           for (int n = 0; n < 27; ++n)
-            sum += shape.volume[q] * shape.value[q][n] * at[cell.node[n]];
+            sum += shape.volume[q] * shape.value[q][n] * temperature[cell.node[n]];
         }
         const double mean = sum / volume;
-        if (cell.part == Part::ring)
-          made.rings.add(mean, volume);
-        if (cell.part == Part::rim)
-          made.rim.add(mean, volume);
+        if (cell.part == mesh::Part::ring)
+          result.rings.add(mean, volume);
+        if (cell.part == mesh::Part::rim)
+          result.rim.add(mean, volume);
         if (!on_edge(cell))
           return;
-        made.edge.add(mean, volume);
-        if (cell.part == Part::outer_skin)
-          made.over_rim.add(mean, volume);
+        result.edge.add(mean, volume);
+        if (cell.part == mesh::Part::outer_skin)
+          result.over_rim.add(mean, volume);
       });
-  return made;
+  return result;
 }
 
 } // namespace
 
-Warmth warmth_of(const Door& door, const BodyMesh& body, const std::vector<double>& at)
+heat::TemperatureSummary temperature_summary(const door::Door& door, const mesh::BodyMesh& body,
+                                             const std::vector<double>& temperature)
 {
-  Warmth w;
-  const SkinMeans means = skin_means(body, at);
+  heat::TemperatureSummary w;
+  const heat::SkinMeans means = heat::skin_means(body, temperature);
   w.inner_skin = means.inner;
   w.outer_skin = means.outer;
-  w.hand_bow = hand_bow(door, means);
-  const double d = depth(door);
+  w.estimated_bow = heat::estimated_bow(door, means);
+  const double d = door::depth(door);
   const Vec3 middle{0.5 * door.panel.width, d, 0.5 * door.panel.height};
   std::vector<char> steel(body.nodes.size(), 0);
   for (const auto& cell : body.cells)
-    if (is_steel(cell))
+    if (fe::is_steel(cell))
       for (const int n : cell.node)
         steel[n] = 1;
   double nearest = 1e9;
-  w.hottest = at.front();
+  w.hottest = temperature.front();
   w.outside_hottest = door.fire.ambient;
-  for (std::size_t n = 0; n < at.size(); ++n) {
+  for (std::size_t n = 0; n < temperature.size(); ++n) {
     if (steel[n] == 0)
       continue;
-    w.hottest = std::max(w.hottest, at[n]);
+    w.hottest = std::max(w.hottest, temperature[n]);
     if (std::abs(body.nodes[n].y - d) > 1e-7)
       continue;
-    w.outside_hottest = std::max(w.outside_hottest, at[n]);
+    w.outside_hottest = std::max(w.outside_hottest, temperature[n]);
     const double away = norm(body.nodes[n] - middle);
     if (away < nearest) {
       nearest = away;
-      w.outside_middle = at[n];
+      w.outside_middle = temperature[n];
     }
   }
-  const PartMeans means_of = part_means(door, body, at);
+  const PartMeans means_of = part_means(door, body, temperature);
   w.rim = means_of.rim.of(door.fire.ambient);
   w.hinge_edge = means_of.edge.of(door.fire.ambient);
   w.knuckles = means_of.rings.of(door.fire.ambient);
@@ -135,17 +137,18 @@ Warmth warmth_of(const Door& door, const BodyMesh& body, const std::vector<doubl
   return w;
 }
 
-WarmDoor state_at(const Door& door, const BodyMesh& body, const ThermalStateId& state,
-                  std::vector<double> at, double energy_error)
+heat::ThermalState thermal_state_at(const door::Door& door, const mesh::BodyMesh& body,
+                                    const heat::ThermalStateId& state,
+                                    std::vector<double> temperature, double energy_error)
 {
-  WarmDoor made;
-  made.state = state;
-  made.warmth = warmth_of(door, body, at);
-  made.warmth.time = state.time;
-  made.warmth.gas = door.fire.schedule.empty() ? 0.0 : gas_at(door.fire, state.time);
-  made.warmth.energy_error = energy_error;
-  made.at = std::move(at);
-  return made;
+  heat::ThermalState result;
+  result.state = state;
+  result.summary = temperature_summary(door, body, temperature);
+  result.summary.time = state.time;
+  result.summary.gas = door.fire.schedule.empty() ? 0.0 : heat::gas_at(door.fire, state.time);
+  result.summary.energy_error = energy_error;
+  result.temperature = std::move(temperature);
+  return result;
 }
 
 namespace
@@ -153,101 +156,107 @@ namespace
 
 // Sensitivity of the hottest point outside to film and frame. Earlier in the firing they have had
 // less time to act: there the steady value is more than the true one.
-void add_doubts(const Door& door, const BodyMesh& body, const HeatDoubts& doubts, WarmDoor& state)
+void add_doubts(const door::Door& door, const mesh::BodyMesh& body,
+                const heat::HeatUncertainty& doubts, heat::ThermalState& state)
 {
-  const double d = depth(door);
+  const double d = door::depth(door);
   std::size_t hottest = body.nodes.size();
   for (std::size_t n = 0; n < body.nodes.size(); ++n)
     if (std::abs(body.nodes[n].y - d) < 1e-7 &&
-        (hottest == body.nodes.size() || state.at[n] > state.at[hottest]))
+        (hottest == body.nodes.size() || state.temperature[n] > state.temperature[hottest]))
       hottest = n;
-  state.warmth.outside_by_film = doubts.by_film[hottest];
-  state.warmth.outside_by_frame = doubts.by_frame[hottest];
+  state.summary.outside_by_film = doubts.by_film[hottest];
+  state.summary.outside_by_frame = doubts.by_frame[hottest];
 }
 
-Firing as_measured(const Door& door, const BodyMesh& body)
+ThermalLoadCases as_measured(const door::Door& door, const mesh::BodyMesh& body)
 {
-  const HeatSolver solver(door_heat_problem(door, body));
-  Temperatures t = solver.steady(0.0, door.fire.ambient);
-  const HeatDoubts doubts = heat_doubts(door, solver, t.at);
-  Firing made;
-  made.states.push_back(
-      state_at(door, body, {ThermalCase::measured_skins}, std::move(t.at), t.imbalance));
-  made.states.back().warmth.gas = door.fire.measured.inner;
-  made.states.back().warmth.frame_face = FrameFace(door).settled();
-  add_doubts(door, body, doubts, made.states.back());
-  return made;
+  const heat::HeatSolver solver(heat::door_heat_problem(door, body));
+  heat::TemperatureField t = solver.steady(0.0, door.fire.ambient);
+  const heat::HeatUncertainty doubts = heat::heat_uncertainty(door, solver, t.value);
+  ThermalLoadCases result;
+  result.states.push_back(thermal_state_at(door, body, {heat::ThermalCase::measured_skins},
+                                           std::move(t.value), t.imbalance));
+  result.states.back().summary.gas = door.fire.measured.inner;
+  result.states.back().summary.frame_face = heat::FrameFace(door).settled();
+  add_doubts(door, body, doubts, result.states.back());
+  return result;
 }
 
 // Steps at which the bow by hand formula is near its largest; the elastic bow decides among them.
-std::size_t most_bowed(const Door& door, const BodyMesh& body, const NodeField& unit,
-                       const std::vector<WarmInstant>& instants)
+std::size_t most_bowed(const door::Door& door, const mesh::BodyMesh& body,
+                       const elasticity::NodeField& unit,
+                       const std::vector<heat::HeatingStep>& instants)
 {
   double largest = 0.0;
   for (const auto& i : instants)
-    largest = std::max(largest, std::abs(i.hand));
+    largest = std::max(largest, std::abs(i.estimated_bow));
   double worst = -1.0;
-  std::size_t at = 0;
+  std::size_t index = 0;
   for (std::size_t i = 0; i < instants.size(); ++i) {
-    if (std::abs(instants[i].hand) < 0.9 * largest)
+    if (std::abs(instants[i].estimated_bow) < 0.9 * largest)
       continue;
-    const double here = std::abs(free_bow(door, body, unit, instants[i].at));
+    const double here = std::abs(free_bow(door, body, unit, instants[i].temperature));
     if (here > worst) {
       worst = here;
-      at = i;
+      index = i;
     }
   }
-  return at;
+  return index;
 }
 
 } // namespace
 
-Warming warm(const Door& door, const BodyMesh& body, const std::function<void(double share)>& told)
+HeatingRun heat_up(const door::Door& door, const mesh::BodyMesh& body,
+                   const std::function<void(double share)>& report)
 {
-  Warming made;
+  HeatingRun result;
   if (door.fire.measured.given)
-    made.measured = as_measured(door, body);
+    result.measured = as_measured(door, body);
   else
-    made.way = warm_up(door, body, told);
-  return made;
+    result.history = heat::integrate_heating(door, body, report);
+  return result;
 }
 
-Firing choose_states(const Door& door, const BodyMesh& body, Warming warming, const NodeField& unit)
+ThermalLoadCases select_thermal_states(const door::Door& door, const mesh::BodyMesh& body,
+                                       HeatingRun run, const elasticity::NodeField& unit)
 {
-  if (warming.measured)
-    return std::move(*warming.measured);
-  WarmUp& way = warming.way;
-  Firing made;
+  if (run.measured)
+    return std::move(*run.measured);
+  heat::HeatingHistory& way = run.history;
+  ThermalLoadCases result;
   for (const auto& i : way.instants)
-    made.curve.push_back({i.time, i.gas, i.means.inner, i.means.outer, i.hand});
+    result.curve.push_back({i.time, i.gas, i.means.inner, i.means.outer, i.estimated_bow});
   const double error = way.largest_imbalance;
-  const WarmInstant& worst = way.instants[most_bowed(door, body, unit, way.instants)];
-  made.states.push_back(
-      state_at(door, body, {ThermalCase::most_bowed, worst.time}, worst.at, error));
+  const heat::HeatingStep& worst = way.instants[most_bowed(door, body, unit, way.instants)];
+  result.states.push_back(thermal_state_at(door, body, {heat::ThermalCase::most_bowed, worst.time},
+                                           worst.temperature, error));
   for (const double time : door.fire.instants)
     for (const auto& i : way.instants) // the steps end at chosen instants
       if (std::abs(i.time - time) < 1e-6 * (1.0 + time))
-        made.states.push_back(state_at(door, body, {ThermalCase::instant, time}, i.at, error));
-  made.states.push_back(state_at(door, body, {ThermalCase::steady, hottest_time(door.fire)},
-                                 std::move(way.steady.at), way.steady.imbalance));
-  made.way = std::move(way.instants);
-  const FrameFace frame(door);
-  for (auto& state : made.states) {
-    add_doubts(door, body, way.doubts, state);
-    state.warmth.frame_face = frame.at(state.warmth.time);
+        result.states.push_back(
+            thermal_state_at(door, body, {heat::ThermalCase::instant, time}, i.temperature, error));
+  result.states.push_back(
+      thermal_state_at(door, body, {heat::ThermalCase::steady, heat::hottest_time(door.fire)},
+                       std::move(way.steady.value), way.steady.imbalance));
+  result.history = std::move(way.instants);
+  const heat::FrameFace frame(door);
+  for (auto& state : result.states) {
+    add_doubts(door, body, way.uncertainty, state);
+    state.summary.frame_face = frame.temperature_at(state.summary.time);
   }
-  made.states.back().warmth.frame_face = frame.settled();
-  return made;
+  result.states.back().summary.frame_face = frame.settled();
+  return result;
 }
 
-Firing fire_door(const Door& door, const BodyMesh& body,
-                 const std::function<void(double share)>& told)
+ThermalLoadCases analyse_firing(const door::Door& door, const mesh::BodyMesh& body,
+                                const std::function<void(double share)>& report)
 {
-  Warming warming = warm(door, body, told);
-  if (warming.measured)
-    return std::move(*warming.measured);
-  const ElasticBody free(body, cold_steel(door), hold_lightly(body));
-  return choose_states(door, body, std::move(warming), free.solve(bow_forces(door, body)));
+  HeatingRun run = heat_up(door, body, report);
+  if (run.measured)
+    return std::move(*run.measured);
+  const elasticity::ElasticBody free(body, cold_steel(door), elasticity::isostatic_supports(body));
+  return select_thermal_states(door, body, std::move(run), free.solve(qoi::bow_forces(door, body)));
 }
 
-} // namespace hangtrue
+} // namespace hangtrue::firing

@@ -7,14 +7,14 @@
 #include <functional>
 #include <vector>
 
-namespace hangtrue
+namespace hangtrue::firing
 {
 
 /// The same door heated on another mesh: the warm-up until the latest requested instant, in steps
 /// of twice the tolerance of `warm_up`, and the steady state, in the order of `wanted`. Throws
 /// ComputeError when the temperatures do not converge.
-std::vector<WarmDoor> heat_again(const Door& door, const BodyMesh& body,
-                                 const std::vector<ThermalStateId>& wanted,
-                                 const std::function<void(double share)>& told);
+std::vector<heat::ThermalState> replay_states(const door::Door& door, const mesh::BodyMesh& body,
+                                              const std::vector<heat::ThermalStateId>& requested,
+                                              const std::function<void(double share)>& report);
 
-} // namespace hangtrue
+} // namespace hangtrue::firing

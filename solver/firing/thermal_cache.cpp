@@ -7,36 +7,36 @@
 #include <algorithm>
 #include <utility>
 
-namespace hangtrue
+namespace hangtrue::firing
 {
 
 namespace
 {
 
-bool same_cells(const BodyMesh& a, const BodyMesh& b)
+bool same_cells(const mesh::BodyMesh& a, const mesh::BodyMesh& b)
 {
   return a.nodes.size() == b.nodes.size() &&
          std::equal(a.cells.begin(), a.cells.end(), b.cells.begin(), b.cells.end(),
-                    [](const Hex& x, const Hex& y) {
+                    [](const mesh::Hex27& x, const mesh::Hex27& y) {
                       return x.part == y.part && x.hinge == y.hinge && x.node == y.node;
                     });
 }
 
 } // namespace
 
-Door as_heated(Door door)
+door::Door thermal_key(door::Door door)
 {
-  const Fire fire = door.fire;
-  const double gap = face_gap(door);
-  Opening slots = door.opening;
+  const door::Fire fire = door.fire;
+  const double gap = heat::face_gap(door);
+  door::Opening slots = door.opening;
   slots.warp = 0.0;
   const auto conductivity = door.insulation.conductivity;
-  door = as_drawn(std::move(door));
+  door = quality::mesh_key(std::move(door));
   door.fire = fire;
   door.insulation.conductivity = conductivity;
   door.swing = 0.0;
   door.gasket = {};
-  if (!(fire == Fire{})) { // the slots round the closed door, as the heat problem has them
+  if (!(fire == door::Fire{})) { // the slots round the closed door, as the heat problem has them
     door.gasket.curve.emplace_back();
     door.gasket.set_gap = gap;
     door.opening = slots;
@@ -50,41 +50,43 @@ Door as_heated(Door door)
   return door;
 }
 
-bool HeatKey::operator==(const HeatKey& other) const
+bool ThermalKey::operator==(const ThermalKey& other) const
 {
-  return levels == other.levels && door == other.door && same_cells(*body, *other.body);
+  return level == other.level && door == other.door && same_cells(*body, *other.body);
 }
 
-std::shared_ptr<KeptHeat> heat_of(const Door& door, const BodyMesh& body, const Levels& levels,
-                                  HeatCache& kept)
+std::shared_ptr<CachedHeating> cached_heat_of(const door::Door& door, const mesh::BodyMesh& body,
+                                              const door::RefinementLevel& level,
+                                              ThermalCache& cache)
 {
-  HeatKey key{as_heated(door), levels, {std::shared_ptr<void>(), &body}}; // owns no body yet
-  if (auto found = kept.heats.find(key))
+  ThermalKey key{thermal_key(door), level, {std::shared_ptr<void>(), &body}}; // owns no body yet
+  if (auto found = cache.heats.find(key))
     return *std::move(found);
-  auto made = std::make_shared<KeptHeat>();
-  made->body = loft(key.door, fineness(key.door, levels)).door;
-  made->door = key.door;
-  if (!same_cells(made->body, body)) { // its own bores then, which no other door need have
-    made->body = body;
-    return made;
+  auto result = std::make_shared<CachedHeating>();
+  result->body = sweep::make_mesh(key.door, door::mesh_density(key.door, level)).door;
+  result->door = key.door;
+  if (!same_cells(result->body, body)) { // its own bores then, which no other door need have
+    result->body = body;
+    return result;
   }
-  key.body = {made, &made->body};
-  kept.heats.insert(std::move(key), made);
-  return made;
+  key.body = {result, &result->body};
+  cache.heats.insert(std::move(key), result);
+  return result;
 }
 
-const Warming& warming_of(KeptHeat& heat)
+const HeatingRun& cached_heating(CachedHeating& heat)
 {
   if (!heat.warming)
-    heat.warming = warm(heat.door, heat.body, {});
+    heat.warming = heat_up(heat.door, heat.body, {});
   return *heat.warming;
 }
 
-const std::vector<WarmDoor>& heat_again(KeptHeat& heat, const std::vector<ThermalStateId>& wanted)
+const std::vector<heat::ThermalState>&
+cached_replay(CachedHeating& heat, const std::vector<heat::ThermalStateId>& requested)
 {
-  if (!heat.again || heat.again->wanted != wanted)
-    heat.again = {wanted, heat_again(heat.door, heat.body, wanted, {})};
-  return heat.again->found;
+  if (!heat.replay || heat.replay->wanted != requested)
+    heat.replay = {requested, replay_states(heat.door, heat.body, requested, {})};
+  return heat.replay->found;
 }
 
-} // namespace hangtrue
+} // namespace hangtrue::firing

@@ -14,52 +14,54 @@
 #include <optional>
 #include <vector>
 
-namespace hangtrue
+namespace hangtrue::firing
 {
 
 /// States computed at the same instants on a coarser mesh.
-struct KeptStates {
-  std::vector<ThermalStateId> wanted;
-  std::vector<WarmDoor> found;
+struct CachedThermalStates {
+  std::vector<heat::ThermalStateId> wanted;
+  std::vector<heat::ThermalState> found;
 };
 
 /// One body in one fire.
-struct KeptHeat {
-  Door door;     ///< as_heated
-  BodyMesh body; ///< of that door; nodes and cells are numbered as in every like one
-  std::optional<Warming> warming;  ///< once it was requested
-  std::optional<KeptStates> again; ///< the latest
+struct CachedHeating {
+  door::Door door;     ///< thermal_key
+  mesh::BodyMesh body; ///< of that door; nodes and cells are numbered as in every like one
+  std::optional<HeatingRun> warming;         ///< once it was requested
+  std::optional<CachedThermalStates> replay; ///< the latest
 };
 
-/// By what the heat of a door is found again.
-struct HeatKey {
-  Door door; ///< as_heated
-  Levels levels;
-  std::shared_ptr<const BodyMesh> body; ///< compared by its cells
-  bool operator==(const HeatKey& other) const;
+/// Key of the temperatures of a door in the cache.
+struct ThermalKey {
+  door::Door door; ///< thermal_key
+  door::RefinementLevel level;
+  std::shared_ptr<const mesh::BodyMesh> body; ///< compared by its cells
+  bool operator==(const ThermalKey& other) const;
 };
 
-/// The heat of the last few doors: the levels of a check.
-struct HeatCache {
-  LruCache<HeatKey, std::shared_ptr<KeptHeat>> heats{CacheLimits{.count = 3}};
+/// Temperatures of the last few doors: the levels of a check.
+struct ThermalCache {
+  LruCache<ThermalKey, std::shared_ptr<CachedHeating>> heats{CacheLimits{.count = 3}};
 };
 
-/// The door without what its heat does not hang on: loads, swing, latches, of the gasket all but
-/// the gap that it stands in, and bore and pin: a bore that its pin fills is two thirds of the
-/// knuckle to the heat.
-Door as_heated(Door door);
+/// The door without what its temperatures do not depend on: loads, swing, latches, of the gasket
+/// all but the gap that it stands in, and bore and pin: a bore that its pin fills is two thirds of
+/// the knuckle to the heat.
+door::Door thermal_key(door::Door door);
 
 /// The body on which the temperatures of this door are computed, and what was computed on it
 /// before: from the cache of a door with the same thermal key, or newly built. One thread only.
-/// Throws ComputeError like `loft`.
-std::shared_ptr<KeptHeat> heat_of(const Door& door, const BodyMesh& body, const Levels& levels,
-                                  HeatCache& kept);
+/// Throws ComputeError like `make_mesh`.
+std::shared_ptr<CachedHeating> cached_heat_of(const door::Door& door, const mesh::BodyMesh& body,
+                                              const door::RefinementLevel& level,
+                                              ThermalCache& cache);
 
-/// `warm` of that body, computed once. Throws ComputeError like it.
-const Warming& warming_of(KeptHeat& heat);
+/// `heat_up` of that body, computed once. Throws ComputeError like it.
+const HeatingRun& cached_heating(CachedHeating& heat);
 
 /// `heat_again` of that body; the latest result where the request is the same. Throws ComputeError
 /// like it.
-const std::vector<WarmDoor>& heat_again(KeptHeat& heat, const std::vector<ThermalStateId>& wanted);
+const std::vector<heat::ThermalState>&
+cached_replay(CachedHeating& heat, const std::vector<heat::ThermalStateId>& requested);
 
-} // namespace hangtrue
+} // namespace hangtrue::firing

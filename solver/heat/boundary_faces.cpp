@@ -3,7 +3,7 @@
 #include <cmath>
 #include <map>
 
-namespace hangtrue
+namespace hangtrue::heat
 {
 
 namespace
@@ -41,7 +41,7 @@ constexpr std::array<double, 3> simpson{1.0 / 6.0, 4.0 / 6.0, 1.0 / 6.0};
 constexpr double slope_at[3][3] = {{-3.0, 4.0, -1.0}, {-1.0, 0.0, 1.0}, {1.0, -4.0, 3.0}};
 
 // Area of each node of a side by Simpson's rule, and the area vector.
-Vec3 measure_side(const BodyMesh& mesh, HeatFace& face, double outward)
+Vec3 measure_side(const mesh::BodyMesh& mesh, HeatFace& face, double outward)
 {
   Vec3 total;
   for (int b = 0; b < 3; ++b)
@@ -104,12 +104,12 @@ private:
 } // namespace
 
 std::vector<HeatFace>
-outer_faces(const BodyMesh& mesh, const std::function<bool(const Hex&)>& conducts,
-            const std::function<int(const Hex&, const Vec3&, const Vec3&)>& kind_of)
+outer_faces(const mesh::BodyMesh& mesh, const std::function<bool(const mesh::Hex27&)>& conducts,
+            const std::function<int(const mesh::Hex27&, const Vec3&, const Vec3&)>& kind_of)
 {
   static const std::array<Side, 6> sides = make_sides();
   MetSides met;
-  auto middle_of = [&](const Hex& cell, const Side& side) {
+  auto middle_of = [&](const mesh::Hex27& cell, const Side& side) {
     return mesh.nodes[cell.node[side.node[4]]];
   };
   for (const auto& cell : mesh.cells)
@@ -136,4 +136,4 @@ outer_faces(const BodyMesh& mesh, const std::function<bool(const Hex&)>& conduct
   return faces;
 }
 
-} // namespace hangtrue
+} // namespace hangtrue::heat

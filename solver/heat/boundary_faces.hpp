@@ -8,7 +8,7 @@
 #include <functional>
 #include <vector>
 
-namespace hangtrue
+namespace hangtrue::heat
 {
 
 /// A boundary face: nine nodes of one side of a cell, and the kind of surface that it is.
@@ -20,8 +20,8 @@ struct HeatFace {
 
 /// Sides of conducting cells that no other conducting cell shares and that do not lie on another
 /// such side; `kind_of` sorts them by middle and outward normal, negative for none (adiabatic).
-std::vector<HeatFace>
-outer_faces(const BodyMesh& mesh, const std::function<bool(const Hex&)>& conducts,
-            const std::function<int(const Hex&, const Vec3& middle, const Vec3& normal)>& kind_of);
+std::vector<HeatFace> outer_faces(
+    const mesh::BodyMesh& mesh, const std::function<bool(const mesh::Hex27&)>& conducts,
+    const std::function<int(const mesh::Hex27&, const Vec3& middle, const Vec3& normal)>& kind_of);
 
-} // namespace hangtrue
+} // namespace hangtrue::heat

@@ -18,7 +18,7 @@
 #include <optional>
 #include <utility>
 
-namespace hangtrue
+namespace hangtrue::heat
 {
 
 namespace
@@ -29,11 +29,11 @@ namespace
 class SteelHeat
 {
 public:
-  explicit SteelHeat(const Steel& steel) : last_(static_cast<int>(hottest(steel)))
+  explicit SteelHeat(const door::Steel& steel) : last_(static_cast<int>(material::hottest(steel)))
   {
     stored_.push_back(0.0);
     for (int t = coldest; t < last_; ++t)
-      stored_.push_back(stored_.back() + steel.density * specific_heat(steel, t + 0.5));
+      stored_.push_back(stored_.back() + steel.density * material::specific_heat(steel, t + 0.5));
   }
   [[nodiscard]] double enthalpy(double t) const
   {
@@ -61,11 +61,13 @@ private:
   }
 };
 
-HeatMaterial steel_for_heat(const Door& door)
+HeatMaterial steel_for_heat(const door::Door& door)
 {
   const auto heat = std::make_shared<SteelHeat>(door.steel);
-  const Steel steel = door.steel;
-  return {[steel](double t) { return conductivity(steel, std::clamp(t, -50.0, hottest(steel))); },
+  const door::Steel steel = door.steel;
+  return {[steel](double t) {
+            return material::conductivity(steel, std::clamp(t, -50.0, material::hottest(steel)));
+          },
           [heat](double t) { return heat->enthalpy(t); },
           [heat](double t) { return heat->capacity(t); }};
 }
@@ -76,7 +78,7 @@ HeatMaterial constant_storage(std::function<double(double)> conductivity, double
           [rho_c](double) { return rho_c; }};
 }
 
-bool on_fire_side(const Door& door, const Vec3& place)
+bool on_fire_side(const door::Door& door, const Vec3& place)
 {
   const double inset = door.fire.gasket_inset;
   return place.y < 1e-7 && place.x > inset && place.x < door.panel.width - inset &&
@@ -89,29 +91,29 @@ std::array<double, 3> shares_between(double from, double to, double low, double 
 {
   const double sixth = (to - from) / 6.0;
   const std::array<double, 4> ends{from, from + sixth, to - sixth, to};
-  std::array<double, 3> made{};
+  std::array<double, 3> result{};
   for (int i = 0; i < 3; ++i)
-    made[i] = std::clamp(
+    result[i] = std::clamp(
         (std::min(high, ends[i + 1]) - std::max(low, ends[i])) / (ends[i + 1] - ends[i]), 0.0, 1.0);
-  return made;
+  return result;
 }
 
 // A face of the fire skin cut by the gasket line: the part inside of it, and the rest. Cells do not
 // follow the line, and counting whole cells on either side would make the heated area, and so all
 // temperatures, jump with the mesh.
-void cut_at_gasket(const Door& door, const BodyMesh& body, const HeatFace& whole,
+void cut_at_gasket(const door::Door& door, const mesh::BodyMesh& body, const HeatFace& whole,
                    std::vector<HeatFace>& faces)
 {
   const double inset = door.fire.gasket_inset;
-  Vec3 least = body.nodes[whole.node[0]];
-  Vec3 most = least;
+  Vec3 minimum = body.nodes[whole.node[0]];
+  Vec3 maximum = minimum;
   for (const int n : whole.node) {
     const Vec3& p = body.nodes[n];
-    least = {std::min(least.x, p.x), 0.0, std::min(least.z, p.z)};
-    most = {std::max(most.x, p.x), 0.0, std::max(most.z, p.z)};
+    minimum = {std::min(minimum.x, p.x), 0.0, std::min(minimum.z, p.z)};
+    maximum = {std::max(maximum.x, p.x), 0.0, std::max(maximum.z, p.z)};
   }
-  const auto across = shares_between(least.x, most.x, inset, door.panel.width - inset);
-  const auto along = shares_between(least.z, most.z, inset, door.panel.height - inset);
+  const auto across = shares_between(minimum.x, maximum.x, inset, door.panel.width - inset);
+  const auto along = shares_between(minimum.z, maximum.z, inset, door.panel.height - inset);
   HeatFace inside = whole;
   HeatFace outside = whole;
   inside.kind = fire_side;
@@ -120,8 +122,8 @@ void cut_at_gasket(const Door& door, const BodyMesh& body, const HeatFace& whole
   double area_outside = 0.0;
   for (int k = 0; k < 9; ++k) {
     const Vec3& p = body.nodes[whole.node[k]];
-    const auto i = std::lround(2.0 * (p.x - least.x) / (most.x - least.x));
-    const auto j = std::lround(2.0 * (p.z - least.z) / (most.z - least.z));
+    const auto i = std::lround(2.0 * (p.x - minimum.x) / (maximum.x - minimum.x));
+    const auto j = std::lround(2.0 * (p.z - minimum.z) / (maximum.z - minimum.z));
     const double share = across.at(i) * along.at(j);
     inside.area[k] = share * whole.area[k];
     outside.area[k] = (1.0 - share) * whole.area[k];
@@ -135,20 +137,21 @@ void cut_at_gasket(const Door& door, const BodyMesh& body, const HeatFace& whole
 }
 
 // The inside of a knuckle, where its pin is.
-bool in_bore(const Door& door, const Hex& cell, const Vec3& middle, const Vec3& normal)
+bool in_bore(const door::Door& door, const mesh::Hex27& cell, const Vec3& middle,
+             const Vec3& normal)
 {
-  if (cell.part != Part::ring)
+  if (cell.part != mesh::Part::ring)
     return false;
-  const AxisPlace axis = pin_axis(door, door.hinges[cell.hinge]);
+  const door::AxisPosition axis = door::pin_axis(door, door.hinges[cell.hinge]);
   const Vec3 away{middle.x - axis.x, middle.y - axis.y, 0.0};
   return dot(normal, away) < -0.5 * norm(away);
 }
 
 // The panel's edges, which face the sides of the opening; room_side for all else.
-int edge_of(const Door& door, const Hex& cell, const Vec3& middle, const Vec3& normal)
+int edge_of(const door::Door& door, const mesh::Hex27& cell, const Vec3& middle, const Vec3& normal)
 {
   constexpr double same = 1e-7; // m
-  if (cell.hinge >= 0 || middle.y > depth(door))
+  if (cell.hinge >= 0 || middle.y > door::depth(door))
     return room_side;
   if (normal.x < -0.9 && middle.x < same)
     return hinge_slot;
@@ -161,12 +164,12 @@ int edge_of(const Door& door, const Hex& cell, const Vec3& middle, const Vec3& n
   return room_side;
 }
 
-std::vector<HeatFace> faces_of(const Door& door, const BodyMesh& body,
-                               const std::function<bool(const Hex&)>& conducts)
+std::vector<HeatFace> faces_of(const door::Door& door, const mesh::BodyMesh& body,
+                               const std::function<bool(const mesh::Hex27&)>& conducts)
 {
-  std::vector<HeatFace> made;
+  std::vector<HeatFace> result;
   const auto all = outer_faces(
-      body, conducts, [&](const Hex& cell, const Vec3& middle, const Vec3& normal) -> int {
+      body, conducts, [&](const mesh::Hex27& cell, const Vec3& middle, const Vec3& normal) -> int {
         if (in_bore(door, cell, middle, normal))
           return -1;
         return middle.y < 1e-7 && std::abs(normal.y) > 0.9 ? fire_side
@@ -174,41 +177,42 @@ std::vector<HeatFace> faces_of(const Door& door, const BodyMesh& body,
       });
   for (const auto& face : all)
     if (face.kind == fire_side)
-      cut_at_gasket(door, body, face, made);
+      cut_at_gasket(door, body, face, result);
     else
-      made.push_back(face);
-  return made;
+      result.push_back(face);
+  return result;
 }
 
 // Fraction of the schedule's excess over the ambient temperature that the gas has at a point.
-double share_of_gas(const Fire& fire, double hottest_gas, const Vec3& p)
+double share_of_gas(const door::Fire& fire, double hottest_gas, const Vec3& p)
 {
-  const HotSpot& spot = fire.hot_spot;
+  const door::HotSpot& spot = fire.hot_spot;
   if (!(spot.gas > hottest_gas) || !(hottest_gas > fire.ambient))
     return 1.0;
   const double r = std::hypot(p.x - spot.x, p.z - spot.z) / spot.reach;
   return 1.0 + (spot.gas - hottest_gas) / (hottest_gas - fire.ambient) * std::exp(-r * r);
 }
 
-double hottest_gas(const Fire& fire)
+double hottest_gas(const door::Fire& fire)
 {
-  double most = fire.ambient;
+  double maximum = fire.ambient;
   for (const auto& point : fire.schedule)
-    most = std::max(most, point.gas);
-  return most;
+    maximum = std::max(maximum, point.gas);
+  return maximum;
 }
 
 // Skins as measured: the fire side inside the gasket line, the outer skin between the rim tubes and
 // over them.
-std::vector<KeptNode> measured_nodes(const Door& door, const BodyMesh& body)
+std::vector<PrescribedTemperature> measured_nodes(const door::Door& door,
+                                                  const mesh::BodyMesh& body)
 {
-  const MeasuredSkins measured = door.fire.measured;
-  const double d = depth(door);
-  std::vector<KeptNode> kept;
-  auto keep = [&](int node, double t) { kept.push_back({node, [t](double) { return t; }}); };
+  const door::MeasuredSkins measured = door.fire.measured;
+  const double d = door::depth(door);
+  std::vector<PrescribedTemperature> prescribed;
+  auto keep = [&](int node, double t) { prescribed.push_back({node, [t](double) { return t; }}); };
   std::vector<char> skin(body.nodes.size(), 0);
   for (const auto& cell : body.cells)
-    if (cell.part == Part::inner_skin || cell.part == Part::outer_skin)
+    if (cell.part == mesh::Part::inner_skin || cell.part == mesh::Part::outer_skin)
       for (const int n : cell.node)
         skin[n] = 1;
   for (std::size_t n = 0; n < body.nodes.size(); ++n) {
@@ -222,10 +226,10 @@ std::vector<KeptNode> measured_nodes(const Door& door, const BodyMesh& body)
       keep(static_cast<int>(n),
            inwards > door.rim.width ? measured.outer_middle : measured.outer_rim);
   }
-  return kept;
+  return prescribed;
 }
 
-HeatMaterial strip_for_heat(const BreakStrip& strip)
+HeatMaterial strip_for_heat(const door::BreakStrip& strip)
 {
   constexpr double specific_heat = 1000.0; // J/(kg K), boards of silicate or mica, from memory
   const double k = strip.conductivity;
@@ -234,7 +238,7 @@ HeatMaterial strip_for_heat(const BreakStrip& strip)
 
 // Temperatures round the closed door, and the heat flux to a point of its surface.
 struct Surroundings {
-  Fire fire;
+  door::Fire fire;
   FrameFace frame;
   double most;      // degC, hottest gas
   double height;    // m, of the upright door
@@ -243,20 +247,21 @@ struct Surroundings {
   std::array<double, 4> edge_wide;
   std::optional<double> jamb; // degC
 
-  explicit Surroundings(const Door& door)
-      : fire(door.fire), frame(door), most(hottest_gas(door.fire)), height(upright_height(door)),
-        depth(hangtrue::depth(door)), face_wide(face_gap(door)), edge_wide(edge_gaps(door)),
+  explicit Surroundings(const door::Door& door)
+      : fire(door.fire), frame(door), most(hottest_gas(door.fire)), height(vertical_height(door)),
+        depth(hangtrue::door::depth(door)), face_wide(face_gap(door)), edge_wide(edge_gaps(door)),
         jamb(door.jamb.hot)
   {
   }
 
-  [[nodiscard]] Flux from_room(double t) const
+  [[nodiscard]] SurfaceFlux from_room(double t) const
   {
-    return exchange(t, fire.ambient, fire.outside_film * natural_film(t, fire.ambient, height),
+    return exchange(t, fire.ambient,
+                    fire.outside_film * natural_convection_coefficient(t, fire.ambient, height),
                     fire.emissivity_outside);
   }
 
-  [[nodiscard]] Flux from_fire(const Vec3& place, double t, double time) const
+  [[nodiscard]] SurfaceFlux from_fire(const Vec3& place, double t, double time) const
   {
     if (fire.measured.given)
       return {};
@@ -275,21 +280,21 @@ struct Surroundings {
   }
 
   // From the side of the opening, and near its mouth from the room.
-  [[nodiscard]] Flux from_side(int kind, const Vec3& place, double t, double face) const
+  [[nodiscard]] SurfaceFlux from_side(int kind, const Vec3& place, double t, double face) const
   {
     const double wide = edge_wide[kind - hinge_slot];
     // From the frame face at the skin to the jamb at the outer face, where that is given.
     const double wall =
         jamb ? face + std::clamp(place.y / depth, 0.0, 1.0) * (jamb_at(face) - face) : face;
-    const Flux slot = slot_exchange(t, wall, wide, height, fire.emissivity_outside);
-    const Flux room = from_room(t);
-    const double open = share_of_mouth(depth - place.y, wide);
+    const SurfaceFlux slot = slot_exchange(t, wall, wide, height, fire.emissivity_outside);
+    const SurfaceFlux room = from_room(t);
+    const double open = mouth_fraction(depth - place.y, wide);
     return {(1.0 - open) * slot.into + open * room.into,
             (1.0 - open) * slot.slope + open * room.slope};
   }
 
-  [[nodiscard]] Flux flux(int kind, const Vec3& place, double t, double time,
-                          double frame_face) const
+  [[nodiscard]] SurfaceFlux flux(int kind, const Vec3& place, double t, double time,
+                                 double frame_face) const
   {
     if (kind == fire_side)
       return from_fire(place, t, time);
@@ -306,55 +311,55 @@ struct Surroundings {
 // Whether the frame face follows the fire in time, or is steady under it.
 enum class FrameHeat { in_time, settled };
 
-FluxOf door_flux(const Door& door, FrameHeat frame_heat)
+SurfaceFluxFunction door_flux(const door::Door& door, FrameHeat frame_heat)
 {
   const auto around = std::make_shared<const Surroundings>(door);
   return [around, frame_heat](int kind, const Vec3& place, double t, double time) {
     const double face = kind < face_slot                   ? 0.0
                         : frame_heat == FrameHeat::settled ? around->frame.settled()
-                                                           : around->frame.at(time);
+                                                           : around->frame.temperature_at(time);
     return around->flux(kind, place, t, time, face);
   };
 }
 
 } // namespace
 
-HeatProblem door_heat_problem(const Door& door, const BodyMesh& body)
+HeatProblem door_heat_problem(const door::Door& door, const mesh::BodyMesh& body)
 {
-  const InsulationTable table = insulation_of(door.insulation);
+  const material::InsulationTable table = material::insulation_of(door.insulation);
   const double across = door.rim.depth - 2.0 * door.rim.wall;
   constexpr double air = 1.2 * 1006.0; // J/(m^3 K)
   HeatProblem problem;
   problem.mesh = &body;
-  problem.conducts = [](const Hex&) { return true; };
+  problem.conducts = [](const mesh::Hex27&) { return true; };
   problem.materials = {
       steel_for_heat(door),
-      constant_storage([table](double t) { return conductivity_of(table, t); },
+      constant_storage([table](double t) { return material::conductivity_of(table, t); },
                        std::max(air, door.insulation.density * table.specific_heat)),
       constant_storage([across](double t) { return hollow_conductivity(t, across, 0.8); }, air),
       strip_for_heat(door.strip)};
-  problem.material_of = [](const Hex& cell) {
-    if (cell.part == Part::insulation)
+  problem.material_of = [](const mesh::Hex27& cell) {
+    if (cell.part == mesh::Part::insulation)
       return 1;
-    if (cell.part == Part::strip)
+    if (cell.part == mesh::Part::strip)
       return 3;
-    return cell.part == Part::hollow ? 2 : 0;
+    return cell.part == mesh::Part::hollow ? 2 : 0;
   };
   problem.faces = faces_of(door, body, problem.conducts);
   if (door.fire.measured.given)
-    problem.kept = measured_nodes(door, body);
+    problem.prescribed = measured_nodes(door, body);
   problem.flux = door_flux(door, FrameHeat::in_time);
   problem.steady_flux = door_flux(door, FrameHeat::settled);
   return problem;
 }
 
-HeatDoubts heat_doubts(const Door& door, const HeatSolver& solver,
-                       const std::vector<double>& steady)
+HeatUncertainty heat_uncertainty(const door::Door& door, const HeatSolver& solver,
+                                 const std::vector<double>& steady)
 {
   constexpr double share = 0.02; // small against what makes radiation curve
-  Door less_film = door;
+  door::Door less_film = door;
   less_film.fire.outside_film *= 1.0 - share;
-  Door hotter_frame = door;
+  door::Door hotter_frame = door;
   hotter_frame.fire.frame_excess *= 1.0 + share;
   const double time = door.fire.measured.given ? 0.0 : hottest_time(door.fire);
   auto by = solver.response(
@@ -366,65 +371,68 @@ HeatDoubts heat_doubts(const Door& door, const HeatSolver& solver,
   return {std::move(by[0]), std::move(by[1])};
 }
 
-SkinMeans skin_means(const BodyMesh& body, const std::vector<double>& at)
+SkinMeans skin_means(const mesh::BodyMesh& body, const std::vector<double>& temperature)
 {
   double inner = 0.0;
   double outer = 0.0;
   double inner_volume = 0.0;
   double outer_volume = 0.0;
-  visit_cells(
-      body, [](const Hex& c) { return c.part == Part::inner_skin || c.part == Part::outer_skin; },
-      [&](const Hex& cell, const CellShape& shape) {
+  fe::visit_cells(
+      body,
+      [](const mesh::Hex27& c) {
+        return c.part == mesh::Part::inner_skin || c.part == mesh::Part::outer_skin;
+      },
+      [&](const mesh::Hex27& cell, const fe::CellShape& shape) {
         for (int q = 0; q < 27; ++q)
           for (int n = 0; n < 27; ++n) {
             const double v = shape.volume[q] * shape.value[q][n];
-            (cell.part == Part::inner_skin ? inner : outer) += v * at[cell.node[n]];
-            (cell.part == Part::inner_skin ? inner_volume : outer_volume) += v;
+            (cell.part == mesh::Part::inner_skin ? inner : outer) += v * temperature[cell.node[n]];
+            (cell.part == mesh::Part::inner_skin ? inner_volume : outer_volume) += v;
           }
       });
   return {inner / inner_volume, outer / outer_volume};
 }
 
-double hand_bow(const Door& door, const SkinMeans& means)
+double estimated_bow(const door::Door& door, const SkinMeans& means)
 {
-  const double apart = depth(door) - 0.5 * (door.panel.inner_skin + door.panel.outer_skin);
+  const double apart = door::depth(door) - 0.5 * (door.panel.inner_skin + door.panel.outer_skin);
   const double w = door.panel.width;
   const double h = door.panel.height;
-  const Steel& steel = door.steel;
-  return (elongation(steel, means.inner) - elongation(steel, means.outer)) * (w * w + h * h) /
-         (8.0 * apart);
+  const door::Steel& steel = door.steel;
+  return (material::elongation(steel, means.inner) - material::elongation(steel, means.outer)) *
+         (w * w + h * h) / (8.0 * apart);
 }
 
-WarmUp warm_up(const Door& door, const BodyMesh& body,
-               const std::function<void(double share)>& told)
+HeatingHistory integrate_heating(const door::Door& door, const mesh::BodyMesh& body,
+                                 const std::function<void(double share)>& report)
 {
   const HeatSolver solver(door_heat_problem(door, body));
   const auto& schedule = door.fire.schedule;
   const double end = schedule.back().time;
-  WarmUp made;
+  HeatingHistory result;
   const double hottest = hottest_time(door.fire);
-  made.steady = solver.steady(hottest, 0.5 * (door.fire.ambient + gas_at(door.fire, hottest)));
-  made.doubts = heat_doubts(door, solver, made.steady.at);
+  result.steady = solver.steady(hottest, 0.5 * (door.fire.ambient + gas_at(door.fire, hottest)));
+  result.uncertainty = heat_uncertainty(door, solver, result.steady.value);
   std::vector<double> breaks;
   for (const auto& point : schedule)
     breaks.push_back(point.time);
   breaks.insert(breaks.end(), door.fire.instants.begin(), door.fire.instants.end());
   const std::vector<double> start(body.nodes.size(), door.fire.ambient);
   solver.transient(start, schedule.front().time, end, warm_up_tolerance, breaks,
-                   [&](double time, const Temperatures& t) {
-                     WarmInstant instant;
+                   [&](double time, const TemperatureField& t) {
+                     HeatingStep instant;
                      instant.time = time;
                      instant.gas = gas_at(door.fire, time);
-                     instant.means = skin_means(body, t.at);
-                     instant.hand = hand_bow(door, instant.means);
+                     instant.means = skin_means(body, t.value);
+                     instant.estimated_bow = estimated_bow(door, instant.means);
                      instant.iterations = t.iterations;
-                     instant.at = t.at;
-                     made.largest_imbalance = std::max(made.largest_imbalance, t.imbalance);
-                     made.instants.push_back(std::move(instant));
-                     if (told)
-                       told(time / end);
+                     instant.temperature = t.value;
+                     result.largest_imbalance = std::max(result.largest_imbalance, t.imbalance);
+                     result.instants.push_back(std::move(instant));
+                     if (report)
+                       report(time / end);
                    });
-  return made;
+  return result;
 }
 
-} // namespace hangtrue
+} // namespace hangtrue::heat

@@ -9,7 +9,7 @@
 #include <functional>
 #include <vector>
 
-namespace hangtrue
+namespace hangtrue::heat
 {
 
 /// Estimated error of one step of the warm-up, K: a hundredth of what bows a door visibly.
@@ -32,18 +32,18 @@ enum : int {
 /// reveal and the set gap before the edges and the rest of that skin
 /// (solver/heat/frame_temperature), the room everywhere else but in the bores, which their pins
 /// fill.
-HeatProblem door_heat_problem(const Door& door, const BodyMesh& body);
+HeatProblem door_heat_problem(const door::Door& door, const mesh::BodyMesh& body);
 
 /// Sensitivity of the steady temperatures to two uncertain inputs, K per node and per fraction (1:
 /// the whole): an outside film that is less by that fraction, and a frame face whose excess over
 /// the room is more by it. First order.
-struct HeatDoubts {
+struct HeatUncertainty {
   std::vector<double> by_film;
   std::vector<double> by_frame;
 };
 /// Found from the solver of the steady temperatures, degC per node, by one linear solution each.
-HeatDoubts heat_doubts(const Door& door, const HeatSolver& solver,
-                       const std::vector<double>& steady);
+HeatUncertainty heat_uncertainty(const door::Door& door, const HeatSolver& solver,
+                                 const std::vector<double>& steady);
 
 /// Mean temperatures of the whole skins, degC.
 struct SkinMeans {
@@ -51,34 +51,34 @@ struct SkinMeans {
   double outer = 0.0;
 };
 /// Means over the areas of the skins of temperatures, degC per node.
-SkinMeans skin_means(const BodyMesh& body, const std::vector<double>& at);
+SkinMeans skin_means(const mesh::BodyMesh& body, const std::vector<double>& temperature);
 
 /// Bow of the middle against the corners, m, of a free door whose skins grow by their mean
 /// temperatures: (e_inner - e_outer) (W^2 + H^2) / (8 d), d between the middles of the skins
 /// (two-skin curvature of a sandwich, Timoshenko). A hand check.
-double hand_bow(const Door& door, const SkinMeans& means);
+double estimated_bow(const door::Door& door, const SkinMeans& means);
 
 /// One instant of the warm-up.
-struct WarmInstant {
+struct HeatingStep {
   double time = 0.0; ///< s
   double gas = 0.0;  ///< degC
   SkinMeans means;
-  double hand = 0.0;      ///< m, bow by hand formula
-  int iterations = 0;     ///< rounds that the step took
-  std::vector<double> at; ///< degC, at every node
+  double estimated_bow = 0.0;      ///< m, bow by hand formula
+  int iterations = 0;              ///< rounds that the step took
+  std::vector<double> temperature; ///< degC, at every node
 };
 
 /// The whole warm-up by the schedule, from ambient, with every accepted step; `largest_imbalance`
 /// is the worst closing error of the energy over all steps.
-struct WarmUp {
-  std::vector<WarmInstant> instants;
-  Temperatures steady; ///< under the last gas temperature, stationary
-  HeatDoubts doubts;   ///< of the steady temperatures
+struct HeatingHistory {
+  std::vector<HeatingStep> instants;
+  TemperatureField steady;     ///< under the last gas temperature, stationary
+  HeatUncertainty uncertainty; ///< of the steady temperatures
   double largest_imbalance = 0.0;
 };
-/// Integrates the firing from ambient; `told` is called with the share of it that is done. Throws
+/// Integrates the firing from ambient; `report` is called with the share of it that is done. Throws
 /// ComputeError like the heat solver.
-WarmUp warm_up(const Door& door, const BodyMesh& body,
-               const std::function<void(double share)>& told);
+HeatingHistory integrate_heating(const door::Door& door, const mesh::BodyMesh& body,
+                                 const std::function<void(double share)>& report);
 
-} // namespace hangtrue
+} // namespace hangtrue::heat

@@ -2,10 +2,10 @@
 
 #include <algorithm>
 
-namespace hangtrue
+namespace hangtrue::heat
 {
 
-double gas_at(const Fire& fire, double time)
+double gas_at(const door::Fire& fire, double time)
 {
   const auto& s = fire.schedule;
   if (time <= s.front().time)
@@ -17,12 +17,12 @@ double gas_at(const Fire& fire, double time)
   return s.back().gas;
 }
 
-double hottest_time(const Fire& fire)
+double hottest_time(const door::Fire& fire)
 {
-  const auto most =
-      std::max_element(fire.schedule.begin(), fire.schedule.end(),
-                       [](const FirePoint& a, const FirePoint& b) { return a.gas < b.gas; });
-  return most->time;
+  const auto maximum = std::max_element(
+      fire.schedule.begin(), fire.schedule.end(),
+      [](const door::FirePoint& a, const door::FirePoint& b) { return a.gas < b.gas; });
+  return maximum->time;
 }
 
-} // namespace hangtrue
+} // namespace hangtrue::heat

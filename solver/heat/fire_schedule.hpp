@@ -3,13 +3,13 @@
 
 #include "meshing/door/door.hpp"
 
-namespace hangtrue
+namespace hangtrue::heat
 {
 
 /// Gas temperature, degC, at a time, s: linear between points, constant after the last.
-double gas_at(const Fire& fire, double time);
+double gas_at(const door::Fire& fire, double time);
 
 /// Time at which the schedule is hottest, s.
-double hottest_time(const Fire& fire);
+double hottest_time(const door::Fire& fire);
 
-} // namespace hangtrue
+} // namespace hangtrue::heat

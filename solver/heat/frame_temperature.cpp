@@ -7,12 +7,12 @@
 #include <algorithm>
 #include <cmath>
 
-namespace hangtrue
+namespace hangtrue::heat
 {
 
-double upright_height(const Door& door)
+double vertical_height(const door::Door& door)
 {
-  return door.hanging == Hanging::side ? door.panel.height : door.panel.width;
+  return door.hanging == door::HingeEdge::side ? door.panel.height : door.panel.width;
 }
 
 namespace
@@ -23,25 +23,25 @@ constexpr double least_gap = 0.5e-3; // m
 
 } // namespace
 
-std::array<double, 4> edge_gaps(const Door& door)
+std::array<double, 4> edge_gaps(const door::Door& door)
 {
-  const Opening& o = door.opening;
+  const door::Opening& o = door.opening;
   return {std::max(least_gap, door.reveal), std::max(least_gap, o.latch),
           std::max(least_gap, o.lower), std::max(least_gap, o.upper)};
 }
 
-double face_gap(const Door& door)
+double face_gap(const door::Door& door)
 {
   return std::max(least_gap, door.gasket.curve.empty() ? door.reveal : door.gasket.set_gap);
 }
 
-double share_of_mouth(double from_mouth, double width)
+double mouth_fraction(double from_mouth, double width)
 {
   return 0.5 * (1.0 - from_mouth / std::hypot(from_mouth, width));
 }
 
-FrameFace::FrameFace(const Door& door)
-    : fire_(door.fire), height_(upright_height(door)), room_(door.fire.ambient)
+FrameFace::FrameFace(const door::Door& door)
+    : fire_(door.fire), height_(vertical_height(door)), room_(door.fire.ambient)
 {
   if (fire_.measured.given || fire_.schedule.empty()) {
     const double halfway = 0.5 * (fire_.measured.inner + fire_.measured.outer_rim);
@@ -56,12 +56,13 @@ FrameFace::FrameFace(const Door& door)
   warm_plate(door);
 }
 
-Flux FrameFace::into_plate(double temperature, double gas) const
+SurfaceFlux FrameFace::into_plate(double temperature, double gas) const
 {
   constexpr double reached = 0.5; // of the inner face, by the gas
-  const Flux inside = exchange(temperature, gas, fire_.film, fire_.emissivity_inside);
-  const Flux outside =
-      exchange(temperature, room_, fire_.outside_film * natural_film(temperature, room_, height_),
+  const SurfaceFlux inside = exchange(temperature, gas, fire_.film, fire_.emissivity_inside);
+  const SurfaceFlux outside =
+      exchange(temperature, room_,
+               fire_.outside_film * natural_convection_coefficient(temperature, room_, height_),
                fire_.emissivity_outside);
   return {reached * inside.into + outside.into, reached * inside.slope + outside.slope};
 }
@@ -78,49 +79,50 @@ double FrameFace::settled_plate(double gas) const
 }
 
 // Backward Euler in equal steps, each by Newton: stable however thin the plate.
-void FrameFace::warm_plate(const Door& door)
+void FrameFace::warm_plate(const door::Door& door)
 {
   constexpr int steps = 2000;
   start_ = fire_.schedule.front().time;
   step_ = (fire_.schedule.back().time - start_) / steps;
   double t = room_;
-  at_.push_back(t);
+  temperature_.push_back(t);
   if (!(step_ > 0.0)) { // one instant only
     step_ = 1.0;
-    at_.push_back(t);
+    temperature_.push_back(t);
     return;
   }
   for (int i = 1; i <= steps; ++i) {
     const double gas = gas_at(fire_, start_ + i * step_);
     const double before = t;
     for (int round = 0; round < 20; ++round) {
-      const double known = std::clamp(t, -50.0, hottest(door.steel));
-      const double per_step = door.steel.density * specific_heat(door.steel, known) *
+      const double known = std::clamp(t, -50.0, material::hottest(door.steel));
+      const double per_step = door.steel.density * material::specific_heat(door.steel, known) *
                               door.jamb.thickness / step_; // W/(m^2 K)
-      const Flux flux = into_plate(t, gas);
+      const SurfaceFlux flux = into_plate(t, gas);
       const double change =
           (flux.into - per_step * (t - before)) / (per_step - std::min(0.0, flux.slope));
       t += change;
       if (std::abs(change) < 1e-6)
         break;
     }
-    at_.push_back(t);
+    temperature_.push_back(t);
   }
 }
 
-double FrameFace::at(double time) const
+double FrameFace::temperature_at(double time) const
 {
-  if (at_.empty())
+  if (temperature_.empty())
     return measured_;
   const double steps =
-      std::clamp((time - start_) / step_, 0.0, static_cast<double>(at_.size() - 1));
-  const auto i = std::min(static_cast<std::size_t>(steps), at_.size() - 2);
-  return scaled(at_[i] + (steps - static_cast<double>(i)) * (at_[i + 1] - at_[i]));
+      std::clamp((time - start_) / step_, 0.0, static_cast<double>(temperature_.size() - 1));
+  const auto i = std::min(static_cast<std::size_t>(steps), temperature_.size() - 2);
+  return scaled(temperature_[i] +
+                (steps - static_cast<double>(i)) * (temperature_[i + 1] - temperature_[i]));
 }
 
 double FrameFace::settled() const
 {
-  return at_.empty() ? measured_ : scaled(hottest_);
+  return temperature_.empty() ? measured_ : scaled(hottest_);
 }
 
-} // namespace hangtrue
+} // namespace hangtrue::heat

@@ -8,19 +8,19 @@
 #include <array>
 #include <vector>
 
-namespace hangtrue
+namespace hangtrue::heat
 {
 
 /// Height of the closed door, m: upright for every position of the hinges.
-double upright_height(const Door& door);
+double vertical_height(const door::Door& door);
 
 /// Widths, m, of the slots between the door's edges and the opening: hinge, latch, lower, upper
 /// edge.
-std::array<double, 4> edge_gaps(const Door& door);
+std::array<double, 4> edge_gaps(const door::Door& door);
 
 /// Width, m, of the slot between the frame face and the inner skin outside the gasket line: the set
 /// gap; without a gasket the reveal, which is the only gap that the file gives.
-double face_gap(const Door& door);
+double face_gap(const door::Door& door);
 
 /// Temperature of the frame face opposite the closed door, degC.
 ///
@@ -36,32 +36,32 @@ double face_gap(const Door& door);
 class FrameFace
 {
 public:
-  explicit FrameFace(const Door& door);
+  explicit FrameFace(const door::Door& door);
   /// At a time of the firing, s, linear between steps.
-  [[nodiscard]] double at(double time) const;
+  [[nodiscard]] double temperature_at(double time) const;
   /// Steady under the hottest gas of the schedule, or as with measured skins.
   [[nodiscard]] double settled() const;
 
 private:
-  Fire fire_;
+  door::Fire fire_;
   double height_;
-  double room_;            // degC
-  double scale_ = 1.0;     // on the plate's excess over the room
-  double measured_ = 0.0;  // degC, with measured skins
-  double hottest_ = 0.0;   // degC, of the plate, steady under the hottest gas
-  double start_ = 0.0;     // s
-  double step_ = 1.0;      // s
-  std::vector<double> at_; // degC, of the plate, step by step
+  double room_;                     // degC
+  double scale_ = 1.0;              // on the plate's excess over the room
+  double measured_ = 0.0;           // degC, with measured skins
+  double hottest_ = 0.0;            // degC, of the plate, steady under the hottest gas
+  double start_ = 0.0;              // s
+  double step_ = 1.0;               // s
+  std::vector<double> temperature_; // degC, of the plate, step by step
 
-  [[nodiscard]] Flux into_plate(double temperature, double gas) const;
+  [[nodiscard]] SurfaceFlux into_plate(double temperature, double gas) const;
   [[nodiscard]] double settled_plate(double gas) const;
   [[nodiscard]] double scaled(double plate) const { return room_ + scale_ * (plate - room_); }
-  void warm_plate(const Door& door);
+  void warm_plate(const door::Door& door);
 };
 
 /// View factor from a point in a slot to the room, and fraction of room air in the air there: half
 /// of what an infinitely long slot of a width, m, opens to at a distance, m, from its mouth, (1 - s
 /// / sqrt(s^2 + b^2)) / 2 (crossed strings; Hottel, from memory).
-double share_of_mouth(double from_mouth, double width);
+double mouth_fraction(double from_mouth, double width);
 
-} // namespace hangtrue
+} // namespace hangtrue::heat

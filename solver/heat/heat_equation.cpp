@@ -9,12 +9,12 @@
 #include <cmath>
 #include <utility>
 
-namespace hangtrue
+namespace hangtrue::heat
 {
 
 struct HeatSolver::Parts {
   HeatOperator op;
-  mutable ScalarFactor factor; // of the last Jacobian; its ordering is found once
+  mutable linear_algebra::ScalarCholesky factor; // of the last Jacobian; its ordering is found once
 
   explicit Parts(HeatProblem problem) : op(std::move(problem)), factor(op.pattern()) {}
 };
@@ -25,7 +25,7 @@ HeatSolver::~HeatSolver() = default;
 HeatSolver::HeatSolver(HeatSolver&&) noexcept = default;
 HeatSolver& HeatSolver::operator=(HeatSolver&&) noexcept = default;
 
-Temperatures HeatSolver::steady(double time, double guess) const
+TemperatureField HeatSolver::steady(double time, double guess) const
 {
   const HeatOperator& op = parts_->op;
   const HeatSolution found =
@@ -45,14 +45,15 @@ Temperatures HeatSolver::steady(double time, double guess) const
           through > 0.0 ? std::abs(net) / through : 0.0, found.rounds};
 }
 
-std::vector<std::vector<double>> HeatSolver::response(const std::vector<double>& at, double time,
-                                                      const std::vector<FluxOf>& others) const
+std::vector<std::vector<double>>
+HeatSolver::response(const std::vector<double>& temperature, double time,
+                     const std::vector<SurfaceFluxFunction>& others) const
 {
   const HeatOperator& op = parts_->op;
-  const std::vector<double> t = op.of_unknowns(at);
+  const std::vector<double> t = op.of_unknowns(temperature);
   const HeatFlows as_is = op.flows(t, time, op.steady_flux());
   parts_->factor.factor(op.jacobian(as_is, std::vector<double>(t.size(), 0.0), 1.0));
-  const auto by_surfaces = [&](const FluxOf& flux) {
+  const auto by_surfaces = [&](const SurfaceFluxFunction& flux) {
     HeatFlows flows = as_is;
     flows.inflow.assign(t.size(), 0.0);
     op.add_surfaces(t, time, flux, flows);
@@ -71,7 +72,7 @@ std::vector<std::vector<double>> HeatSolver::response(const std::vector<double>&
 
 void HeatSolver::transient(const std::vector<double>& start, double from, double to,
                            double tolerance, const std::vector<double>& breaks,
-                           const Seen& seen) const
+                           const StepObserver& observe) const
 {
   const HeatOperator& op = parts_->op;
   StepController steps(from, to, tolerance, breaks);
@@ -83,9 +84,9 @@ void HeatSolver::transient(const std::vector<double>& start, double from, double
       continue;
     t = taken.t;
     time += step;
-    seen(time, {op.at_nodes(t, start), taken.flows.through, energy_imbalance(op, taken, step),
-                taken.rounds});
+    observe(time, {op.at_nodes(t, start), taken.flows.through, energy_imbalance(op, taken, step),
+                   taken.rounds});
   }
 }
 
-} // namespace hangtrue
+} // namespace hangtrue::heat

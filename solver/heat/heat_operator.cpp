@@ -10,7 +10,7 @@
 #include <numeric>
 #include <utility>
 
-namespace hangtrue
+namespace hangtrue::heat
 {
 
 HeatOperator::HeatOperator(HeatProblem problem) : problem_(std::move(problem))
@@ -41,18 +41,18 @@ void HeatOperator::number_unknowns()
       }
   if (node_.empty())
     throw ComputeError("heat: nothing conducts");
-  kept_.assign(node_.size(), -1);
-  for (std::size_t k = 0; k < problem_.kept.size(); ++k)
-    if (const int u = unknown_[problem_.kept[k].node]; u >= 0)
-      kept_[u] = static_cast<int>(k);
+  prescribed_.assign(node_.size(), -1);
+  for (std::size_t k = 0; k < problem_.prescribed.size(); ++k)
+    if (const int u = unknown_[problem_.prescribed[k].node]; u >= 0)
+      prescribed_[u] = static_cast<int>(k);
 }
 
 void HeatOperator::build_cells()
 {
-  const BodyMesh& mesh = *problem_.mesh;
+  const mesh::BodyMesh& mesh = *problem_.mesh;
   // Row sums of the mass matrix are Simpson's weights on a box and positive on any cell of a good
   // mesh.
-  const auto heat_shape = [](const CellShape& shape) {
+  const auto heat_shape = [](const fe::CellShape& shape) {
     Shape result;
     int k = 0;
     for (int a = 0; a < 27; ++a) {
@@ -64,30 +64,31 @@ void HeatOperator::build_cells()
     }
     return result;
   };
-  visit_alike(mesh, cells_alike(mesh, problem_.conducts),
-              [&](const Alike& group, const CellShape& shape) {
-                Cell cell;
-                cell.shape = shapes_.size();
-                shapes_.push_back(heat_shape(shape));
-                for (const std::size_t c : group.members) {
-                  const Hex& hex = mesh.cells[c];
-                  for (int n = 0; n < 27; ++n)
-                    cell.unknown[n] = unknown_[hex.node[n]];
-                  cell.material = problem_.material_of(hex);
-                  cells_.push_back(cell);
-                }
-              });
+  fe::visit_congruent(mesh, fe::congruent_cells(mesh, problem_.conducts),
+                      [&](const fe::CongruentGroup& group, const fe::CellShape& shape) {
+                        Cell cell;
+                        cell.shape = shapes_.size();
+                        shapes_.push_back(heat_shape(shape));
+                        for (const std::size_t c : group.members) {
+                          const mesh::Hex27& hex = mesh.cells[c];
+                          for (int n = 0; n < 27; ++n)
+                            cell.unknown[n] = unknown_[hex.node[n]];
+                          cell.material = problem_.material_of(hex);
+                          cells_.push_back(cell);
+                        }
+                      });
   std::vector<std::array<int, 27>> lists;
   for (const auto& cell : cells_)
     lists.push_back(cell.unknown);
-  pattern_ = scalar_pattern(unknowns(), lists);
+  pattern_ = linear_algebra::scalar_pattern(unknowns(), lists);
   for (const auto& cell : cells_) {
     std::array<int, 378> places{};
     int k = 0;
     for (int a = 0; a < 27; ++a)
       for (int b = 0; b <= a; ++b, ++k)
-        places[k] = place_of(pattern_, std::max(cell.unknown[a], cell.unknown[b]),
-                             std::min(cell.unknown[a], cell.unknown[b]));
+        places[k] =
+            linear_algebra::position_of(pattern_, std::max(cell.unknown[a], cell.unknown[b]),
+                                        std::min(cell.unknown[a], cell.unknown[b]));
     place_.push_back(places);
   }
 }
@@ -106,9 +107,9 @@ void HeatOperator::gather_surface()
 
 void HeatOperator::prescribe(std::vector<double>& t, double time) const
 {
-  for (std::size_t u = 0; u < kept_.size(); ++u)
-    if (kept_[u] >= 0)
-      t[u] = problem_.kept[kept_[u]].temperature(time);
+  for (std::size_t u = 0; u < prescribed_.size(); ++u)
+    if (prescribed_[u] >= 0)
+      t[u] = problem_.prescribed[prescribed_[u]].temperature(time);
 }
 
 double HeatOperator::mean(const Cell& cell, const std::vector<double>& t) const
@@ -129,10 +130,10 @@ void HeatOperator::add_conduction(const std::vector<double>& t, HeatFlows& flows
     const double k = problem_.materials[cell.material].conductivity(mean(cell, t));
     flows.conductivity.push_back(k);
     const auto& unit = shapes_[cell.shape].unit;
-    int at = 0;
+    int index = 0;
     for (int a = 0; a < 27; ++a)
-      for (int b = 0; b <= a; ++b, ++at) {
-        const double c = k * unit[at];
+      for (int b = 0; b <= a; ++b, ++index) {
+        const double c = k * unit[index];
         const int ua = cell.unknown[a];
         const int ub = cell.unknown[b];
         flows.inflow[ua] -= c * t[ub];
@@ -142,12 +143,12 @@ void HeatOperator::add_conduction(const std::vector<double>& t, HeatFlows& flows
   }
 }
 
-void HeatOperator::add_surfaces(const std::vector<double>& t, double time, const FluxOf& flux_of,
-                                HeatFlows& flows) const
+void HeatOperator::add_surfaces(const std::vector<double>& t, double time,
+                                const SurfaceFluxFunction& flux_of, HeatFlows& flows) const
 {
   for (const auto& at : surface_) {
     const int u = unknown_[at.node];
-    const Flux flux = flux_of(at.kind, problem_.mesh->nodes[at.node], t[u], time);
+    const SurfaceFlux flux = flux_of(at.kind, problem_.mesh->nodes[at.node], t[u], time);
     flows.inflow[u] += flux.into * at.area;
     flows.slope[u] += flux.slope * at.area;
     flows.through[at.kind] += flux.into * at.area;
@@ -155,7 +156,8 @@ void HeatOperator::add_surfaces(const std::vector<double>& t, double time, const
   }
 }
 
-HeatFlows HeatOperator::flows(const std::vector<double>& t, double time, const FluxOf& flux) const
+HeatFlows HeatOperator::flows(const std::vector<double>& t, double time,
+                              const SurfaceFluxFunction& flux) const
 {
   HeatFlows result;
   result.inflow.assign(node_.size(), 0.0);
@@ -190,10 +192,11 @@ std::vector<double> HeatOperator::capacity(const std::vector<double>& t) const
   return heat;
 }
 
-ScalarMatrix HeatOperator::jacobian(const HeatFlows& flows, const std::vector<double>& capacity,
-                                    double step) const
+linear_algebra::ScalarMatrix HeatOperator::jacobian(const HeatFlows& flows,
+                                                    const std::vector<double>& capacity,
+                                                    double step) const
 {
-  ScalarMatrix matrix = pattern_;
+  linear_algebra::ScalarMatrix matrix = pattern_;
   for (std::size_t c = 0; c < cells_.size(); ++c) {
     const auto& unit = shapes_[cells_[c].shape].unit;
     for (int k = 0; k < 378; ++k)
@@ -206,7 +209,7 @@ ScalarMatrix HeatOperator::jacobian(const HeatFlows& flows, const std::vector<do
   // Where the temperature is prescribed: a stiff diagonal, since the correction is always zero.
   constexpr double stiff = 1e9;
   for (int u = 0; u < matrix.size(); ++u)
-    if (kept_[u] >= 0)
+    if (prescribed_[u] >= 0)
       matrix.value[matrix.start[u]] *= stiff;
   return matrix;
 }
@@ -229,4 +232,4 @@ std::vector<double> HeatOperator::at_nodes(const std::vector<double>& of_unknown
   return elsewhere;
 }
 
-} // namespace hangtrue
+} // namespace hangtrue::heat

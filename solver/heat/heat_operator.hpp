@@ -13,7 +13,7 @@
 #include <cstddef>
 #include <vector>
 
-namespace hangtrue
+namespace hangtrue::heat
 {
 
 /// Heat flows at one field of temperatures.
@@ -34,23 +34,23 @@ public:
   explicit HeatOperator(HeatProblem problem);
 
   [[nodiscard]] int unknowns() const { return static_cast<int>(node_.size()); }
-  [[nodiscard]] const ScalarMatrix& pattern() const { return pattern_; }
-  [[nodiscard]] const FluxOf& flux() const { return problem_.flux; }
+  [[nodiscard]] const linear_algebra::ScalarMatrix& pattern() const { return pattern_; }
+  [[nodiscard]] const SurfaceFluxFunction& flux() const { return problem_.flux; }
   /// The flux when the surroundings are steady as well.
-  [[nodiscard]] const FluxOf& steady_flux() const
+  [[nodiscard]] const SurfaceFluxFunction& steady_flux() const
   {
     return problem_.steady_flux ? problem_.steady_flux : problem_.flux;
   }
 
   /// True where the temperature of an unknown is prescribed.
-  [[nodiscard]] bool is_prescribed(std::size_t unknown) const { return kept_[unknown] >= 0; }
+  [[nodiscard]] bool is_prescribed(std::size_t unknown) const { return prescribed_[unknown] >= 0; }
   /// Sets the prescribed temperatures to their values at a time, s.
   void prescribe(std::vector<double>& t, double time) const;
 
   [[nodiscard]] HeatFlows flows(const std::vector<double>& t, double time,
-                                const FluxOf& flux) const;
+                                const SurfaceFluxFunction& flux) const;
   /// Adds the flows through the surfaces alone.
-  void add_surfaces(const std::vector<double>& t, double time, const FluxOf& flux_of,
+  void add_surfaces(const std::vector<double>& t, double time, const SurfaceFluxFunction& flux_of,
                     HeatFlows& flows) const;
 
   /// Heat stored at each unknown, J from 0 degC.
@@ -60,8 +60,8 @@ public:
 
   /// Symmetric Jacobian of the stored heat less `step` (s) times the inflow, J/K, with frozen
   /// conductivity.
-  [[nodiscard]] ScalarMatrix jacobian(const HeatFlows& flows, const std::vector<double>& capacity,
-                                      double step) const;
+  [[nodiscard]] linear_algebra::ScalarMatrix
+  jacobian(const HeatFlows& flows, const std::vector<double>& capacity, double step) const;
 
   /// Values of the unknowns among values of all nodes.
   [[nodiscard]] std::vector<double> of_unknowns(const std::vector<double>& at_nodes) const;
@@ -93,9 +93,9 @@ private:
   std::vector<int> unknown_; // per node, -1 where nothing conducts
   std::vector<int> node_;    // per unknown
   std::vector<Shape> shapes_;
-  std::vector<Cell> cells_; // congruent ones are contiguous
-  std::vector<int> kept_;   // per unknown: index into problem.kept, -1 if free
-  ScalarMatrix pattern_;
+  std::vector<Cell> cells_;     // congruent ones are contiguous
+  std::vector<int> prescribed_; // per unknown: index into problem.prescribed, -1 if free
+  linear_algebra::ScalarMatrix pattern_;
   std::vector<std::array<int, 378>> place_; // of every cell's entries in the pattern
   std::vector<SurfaceNode> surface_;
   std::size_t kinds_ = 0; // one more than the greatest
@@ -107,4 +107,4 @@ private:
   void add_conduction(const std::vector<double>& t, HeatFlows& flows) const;
 };
 
-} // namespace hangtrue
+} // namespace hangtrue::heat

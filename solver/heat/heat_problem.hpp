@@ -10,7 +10,7 @@
 #include <functional>
 #include <vector>
 
-namespace hangtrue
+namespace hangtrue::heat
 {
 
 /// Thermal material of a cell.
@@ -21,38 +21,40 @@ struct HeatMaterial {
 };
 
 /// Heat into the body through its surface, W/m^2, and how it changes with the surface temperature.
-struct Flux {
+struct SurfaceFlux {
   double into = 0.0;  ///< W/m^2
   double slope = 0.0; ///< W/(m^2 K), derivative by the surface temperature; negative where stable
 };
 
 /// Flux of a kind of surface at a place, surface temperature (degC) and time (s).
-using FluxOf = std::function<Flux(int kind, const Vec3& place, double temperature, double time)>;
+using SurfaceFluxFunction =
+    std::function<SurfaceFlux(int kind, const Vec3& place, double temperature, double time)>;
 
 /// A node with a prescribed temperature over time, degC.
-struct KeptNode {
+struct PrescribedTemperature {
   int node = 0;
   std::function<double(double)> temperature;
 };
 
 /// Everything that a heat problem consists of; the mesh must outlive it.
 struct HeatProblem {
-  const BodyMesh* mesh = nullptr;
-  std::function<bool(const Hex&)> conducts;
+  const mesh::BodyMesh* mesh = nullptr;
+  std::function<bool(const mesh::Hex27&)> conducts;
   std::vector<HeatMaterial> materials;
-  std::function<int(const Hex&)> material_of; ///< index into materials
+  std::function<int(const mesh::Hex27&)> material_of; ///< index into materials
   std::vector<HeatFace> faces;
-  FluxOf flux;
-  FluxOf steady_flux{}; ///< in place of `flux` when steady: the surroundings are steady as well
-  std::vector<KeptNode> kept;
+  SurfaceFluxFunction flux;
+  SurfaceFluxFunction
+      steady_flux{}; ///< in place of `flux` when steady: the surroundings are steady as well
+  std::vector<PrescribedTemperature> prescribed;
 };
 
 /// Temperatures, degC at every node (those that do not conduct stay at `start`), and heat flows, W.
-struct Temperatures {
-  std::vector<double> at;
+struct TemperatureField {
+  std::vector<double> value;
   std::vector<double> through; ///< W into the body per kind of surface
   double imbalance = 0.0;      ///< heat in less heat out and stored, relative to the throughput
   int iterations = 0;
 };
 
-} // namespace hangtrue
+} // namespace hangtrue::heat

@@ -9,7 +9,7 @@
 #include <cmath>
 #include <utility>
 
-namespace hangtrue
+namespace hangtrue::heat
 {
 
 namespace
@@ -61,7 +61,7 @@ double move_free(const HeatOperator& op, const std::vector<double>& change, std:
 
 } // namespace
 
-HeatSolution solve_nonlinear_heat(const HeatOperator& op, ScalarFactor& factor,
+HeatSolution solve_nonlinear_heat(const HeatOperator& op, linear_algebra::ScalarCholesky& factor,
                                   std::vector<double> guess, const HeatStage& stage,
                                   FirstFactor first, const NonlinearHeatOptions& options)
 {
@@ -71,7 +71,7 @@ HeatSolution solve_nonlinear_heat(const HeatOperator& op, ScalarFactor& factor,
   HeatSolution found{std::move(guess), {}, 0};
   std::vector<double>& t = found.t;
   op.prescribe(t, stage.time);
-  Mixing mixing;
+  linear_algebra::AndersonAcceleration acceleration;
   double before = 0.0;
   for (found.rounds = 1; found.rounds <= options.max_rounds; ++found.rounds) {
     found.flows = op.flows(t, stage.time, stage.in_time ? op.flux() : op.steady_flux());
@@ -81,13 +81,13 @@ HeatSolution solve_nonlinear_heat(const HeatOperator& op, ScalarFactor& factor,
       return found;
     if (found.rounds == 1 ? first == FirstFactor::renew
                           : wants_factor(residual.left, before, enough, options)) {
-      mixing = {};
+      acceleration = {};
       factor.factor(op.jacobian(found.flows,
                                 stage.in_time ? op.capacity(t) : std::vector<double>(t.size(), 0.0),
                                 stage.in_time ? stage.in_time->step : 1.0));
     }
     before = residual.left;
-    const double largest = move_free(op, mixing.next(t, factor.solve(residual.of)), t);
+    const double largest = move_free(op, acceleration.next(t, factor.solve(residual.of)), t);
     if (largest < rounding * (1.0 + std::abs(t[0])) && found.rounds > before_rounding)
       return found;
   }
@@ -97,4 +97,4 @@ HeatSolution solve_nonlinear_heat(const HeatOperator& op, ScalarFactor& factor,
                   options.max_rounds, stage.time));
 }
 
-} // namespace hangtrue
+} // namespace hangtrue::heat

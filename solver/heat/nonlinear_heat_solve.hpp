@@ -8,7 +8,7 @@
 #include <optional>
 #include <vector>
 
-namespace hangtrue
+namespace hangtrue::heat
 {
 
 /// The equation: 0 = inflow(t), which is the steady state, or one stage of a time step, stored(t) =
@@ -50,8 +50,8 @@ struct HeatSolution {
 
 /// Solves a stage from a guess, degC per unknown; leaves the last factor in `factor`, which is of
 /// the operator's pattern. Throws ComputeError when the iteration does not converge.
-HeatSolution solve_nonlinear_heat(const HeatOperator& op, ScalarFactor& factor,
+HeatSolution solve_nonlinear_heat(const HeatOperator& op, linear_algebra::ScalarCholesky& factor,
                                   std::vector<double> guess, const HeatStage& stage,
                                   FirstFactor first, const NonlinearHeatOptions& options = {});
 
-} // namespace hangtrue
+} // namespace hangtrue::heat

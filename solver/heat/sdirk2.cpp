@@ -6,11 +6,11 @@
 #include <cmath>
 #include <utility>
 
-namespace hangtrue
+namespace hangtrue::heat
 {
 
-Sdirk2Step sdirk2_step(const HeatOperator& op, ScalarFactor& factor, const std::vector<double>& t,
-                       double time, double step)
+Sdirk2Step sdirk2_step(const HeatOperator& op, linear_algebra::ScalarCholesky& factor,
+                       const std::vector<double>& t, double time, double step)
 {
   const double gamma = 1.0 - std::sqrt(0.5);
   Sdirk2Step taken;
@@ -55,4 +55,4 @@ double energy_imbalance(const HeatOperator& op, const Sdirk2Step& taken, double 
   return std::abs(balance) / std::max(through, step * taken.flows.throughput + 1e-30);
 }
 
-} // namespace hangtrue
+} // namespace hangtrue::heat

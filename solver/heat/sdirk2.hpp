@@ -6,7 +6,7 @@
 
 #include <vector>
 
-namespace hangtrue
+namespace hangtrue::heat
 {
 
 /// The result of a step, before it is accepted.
@@ -23,10 +23,10 @@ struct Sdirk2Step {
 /// order, L-stable, gamma = 1 - 1/sqrt(2) (Alexander, SIAM J. Numer. Anal. 14, 1977); the error is
 /// that against the line through start and first stage, which is of first order. `factor` is of
 /// the operator's pattern. Throws ComputeError when a stage does not converge.
-Sdirk2Step sdirk2_step(const HeatOperator& op, ScalarFactor& factor, const std::vector<double>& t,
-                       double time, double step);
+Sdirk2Step sdirk2_step(const HeatOperator& op, linear_algebra::ScalarCholesky& factor,
+                       const std::vector<double>& t, double time, double step);
 
 /// Heat inflow less what is stored over a step, relative to the throughput.
 double energy_imbalance(const HeatOperator& op, const Sdirk2Step& taken, double step);
 
-} // namespace hangtrue
+} // namespace hangtrue::heat

@@ -4,7 +4,7 @@
 #include <cmath>
 #include <utility>
 
-namespace hangtrue
+namespace hangtrue::heat
 {
 
 StepController::StepController(double from, double to, double tolerance, std::vector<double> breaks)
@@ -38,4 +38,4 @@ bool StepController::accepts(double step, double error)
   return true;
 }
 
-} // namespace hangtrue
+} // namespace hangtrue::heat

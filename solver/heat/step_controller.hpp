@@ -3,7 +3,7 @@
 
 #include <vector>
 
-namespace hangtrue
+namespace hangtrue::heat
 {
 
 /// Chooses steps so that the estimated error of each stays below a tolerance. The error of a step
@@ -52,4 +52,4 @@ private:
   double next_;
 };
 
-} // namespace hangtrue
+} // namespace hangtrue::heat

@@ -3,7 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
-namespace hangtrue
+namespace hangtrue::heat
 {
 
 namespace
@@ -40,7 +40,7 @@ double rayleigh_number(const Air& air, double film, double difference, double si
 
 } // namespace
 
-double upright_nusselt(double rayleigh, double prandtl)
+double vertical_plate_nusselt(double rayleigh, double prandtl)
 {
   constexpr double laminar_to = 1e9;
   constexpr double turbulent_from = 1.5e9;
@@ -57,12 +57,12 @@ double upright_nusselt(double rayleigh, double prandtl)
   return laminar + share * (turbulent - laminar);
 }
 
-double natural_film(double surface, double ambient, double height)
+double natural_convection_coefficient(double surface, double ambient, double height)
 {
   const double film = 0.5 * (surface + ambient) + kelvin;
   const Air air = air_at(film);
-  return upright_nusselt(rayleigh_number(air, film, surface - ambient, height),
-                         air.viscosity / air.diffusivity) *
+  return vertical_plate_nusselt(rayleigh_number(air, film, surface - ambient, height),
+                                air.viscosity / air.diffusivity) *
          air.conductivity / height;
 }
 
@@ -77,7 +77,8 @@ double slot_nusselt(double rayleigh, double aspect)
   return std::max({turbulent, std::cbrt(1.0 + turning * turning * turning), layers});
 }
 
-Flux slot_exchange(double surface, double wall, double width, double height, double emissivity)
+SurfaceFlux slot_exchange(double surface, double wall, double width, double height,
+                          double emissivity)
 {
   const double film = 0.5 * (surface + wall) + kelvin;
   const Air air = air_at(film);
@@ -87,7 +88,7 @@ Flux slot_exchange(double surface, double wall, double width, double height, dou
                   emissivity / (2.0 - emissivity));
 }
 
-Flux exchange(double surface, double around, double film, double emissivity)
+SurfaceFlux exchange(double surface, double around, double film, double emissivity)
 {
   const double a = around + kelvin;
   const double s = surface + kelvin;
@@ -103,4 +104,4 @@ double hollow_conductivity(double temperature, double across, double emissivity)
          4.0 * stefan_boltzmann * t * t * t * across / (2.0 / emissivity - 1.0);
 }
 
-} // namespace hangtrue
+} // namespace hangtrue::heat

@@ -5,11 +5,11 @@
 
 #include <vector>
 
-namespace hangtrue
+namespace hangtrue::heat
 {
 
 /// Temperature summary of a thermal state, degC, and the hand check of its bow.
-struct Warmth {
+struct TemperatureSummary {
   double time = 0.0; ///< s from the start of the firing
   double gas = 0.0;
   double inner_skin = 0.0; ///< mean of the whole skin
@@ -25,16 +25,16 @@ struct Warmth {
   double hinge_edge = 0.0; ///< mean of the panel's steel over the rim's width at the hinges
   double outside_by_film = 0.0;  ///< K, on `outside_hottest`, per fraction lost of the outside film
   double outside_by_frame = 0.0; ///< K, on it, per fraction added to the frame face's excess
-  double hand_bow = 0.0;         ///< m, middle against corners
+  double estimated_bow = 0.0;    ///< m, middle against corners
   double energy_error = 0.0;     ///< heat in less out and stored, relative to the throughput
 };
 
 /// Temperatures of the door's nodes in a thermal state; jamb and frame leaves are all at one
 /// temperature and a pin takes the mean of the door's knuckles and the jamb.
-struct WarmDoor {
+struct ThermalState {
   ThermalStateId state;
-  std::vector<double> at; ///< degC, per node of Mesh::door
-  Warmth warmth;
+  std::vector<double> temperature; ///< degC, per node of Mesh::door
+  TemperatureSummary summary;
 };
 
-} // namespace hangtrue
+} // namespace hangtrue::heat

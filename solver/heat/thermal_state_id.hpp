@@ -1,7 +1,7 @@
 // Which of its thermal states a door is in.
 #pragma once
 
-namespace hangtrue
+namespace hangtrue::heat
 {
 
 /// The thermal states in a check of a door.
@@ -37,4 +37,4 @@ inline bool is_hot(const ThermalStateId& id)
          id.which == ThermalCase::gasket_loosest;
 }
 
-} // namespace hangtrue
+} // namespace hangtrue::heat

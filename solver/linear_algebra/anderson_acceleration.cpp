@@ -4,7 +4,7 @@
 
 #include <cmath>
 
-namespace hangtrue
+namespace hangtrue::linear_algebra
 {
 
 namespace
@@ -12,10 +12,10 @@ namespace
 
 std::vector<double> difference(const std::vector<double>& a, const std::vector<double>& b)
 {
-  std::vector<double> made(a.size());
+  std::vector<double> result(a.size());
   for (std::size_t i = 0; i < a.size(); ++i)
-    made[i] = a[i] - b[i];
-  return made;
+    result[i] = a[i] - b[i];
+  return result;
 }
 
 double product(const std::vector<double>& a, const std::vector<double>& b)
@@ -28,7 +28,8 @@ double product(const std::vector<double>& a, const std::vector<double>& b)
 
 } // namespace
 
-std::vector<double> Mixing::next(const std::vector<double>& x, const std::vector<double>& step)
+std::vector<double> AndersonAcceleration::next(const std::vector<double>& x,
+                                               const std::vector<double>& step)
 {
   if (!x_.empty()) {
     x_change_.push_back(difference(x, x_));
@@ -58,11 +59,11 @@ std::vector<double> Mixing::next(const std::vector<double>& x, const std::vector
   Eigen::CompleteOrthogonalDecomposition<Eigen::MatrixXd> factor;
   factor.setThreshold(1e-10);
   const Eigen::VectorXd share = factor.compute(square).solve(right);
-  std::vector<double> made = step;
+  std::vector<double> result = step;
   for (Eigen::Index i = 0; i < count; ++i)
-    for (std::size_t k = 0; k < made.size(); ++k)
-      made[k] -= share[i] / scale[i] * (x_change_[i][k] + step_change_[i][k]);
-  return made;
+    for (std::size_t k = 0; k < result.size(); ++k)
+      result[k] -= share[i] / scale[i] * (x_change_[i][k] + step_change_[i][k]);
+  return result;
 }
 
-} // namespace hangtrue
+} // namespace hangtrue::linear_algebra

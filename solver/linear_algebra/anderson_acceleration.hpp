@@ -4,12 +4,12 @@
 #include <cstddef>
 #include <vector>
 
-namespace hangtrue
+namespace hangtrue::linear_algebra
 {
 
 /// Mixes the last few steps of an iteration x -> x + step(x) so that what is left of their steps
 /// cancels as far as it can (D. G. Anderson, J. ACM 12, 1965, from memory).
-class Mixing
+class AndersonAcceleration
 {
 public:
   /// The step to take at `x`, where the plain iteration would take `step`.
@@ -23,4 +23,4 @@ private:
   std::vector<std::vector<double>> step_change_;
 };
 
-} // namespace hangtrue
+} // namespace hangtrue::linear_algebra

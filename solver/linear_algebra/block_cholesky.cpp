@@ -13,7 +13,7 @@
 #include <string>
 #include <utility>
 
-namespace hangtrue
+namespace hangtrue::linear_algebra
 {
 
 BlockMatrix block_pattern(int nodes, const std::vector<std::array<int, 27>>& cells)
@@ -26,7 +26,7 @@ BlockMatrix block_pattern(int nodes, const std::vector<std::array<int, 27>>& cel
 
 void add_block(BlockMatrix& matrix, int row, int column, const std::array<double, 9>& value)
 {
-  auto& block = matrix.block[place_in(matrix.start, matrix.row, row, column)];
+  auto& block = matrix.block[position_in(matrix.start, matrix.row, row, column)];
   for (int k = 0; k < 9; ++k)
     block[k] += value[k];
 }
@@ -38,20 +38,14 @@ struct FactorOrdering::Parts {
   int count = 0;
   int last = 0; // unknowns that are eliminated last
 
-  Parts() = default;
-  Parts(const Parts&) = delete;
-  Parts& operator=(const Parts&) = delete;
   ~Parts() { cholmod_free_factor(&shape, &work.common); }
 };
 
-struct SymmetricFactor::Parts {
+struct BlockCholesky::Parts {
   CholmodWorkspace work;
   cholmod_factor* factor = nullptr;
   std::shared_ptr<const FactorOrdering> ordering;
 
-  Parts() = default;
-  Parts(const Parts&) = delete;
-  Parts& operator=(const Parts&) = delete;
   [[nodiscard]] const FactorOrdering::Parts& in_order() const { return *ordering->parts_; }
   ~Parts() { cholmod_free_factor(&factor, &work.common); }
 };
@@ -77,9 +71,9 @@ std::vector<int> node_order(const BlockMatrix& matrix, const std::vector<int>& l
       node.push_back(i);
     }
   const auto n = node.size();
-  cholmod_sparse* graph =
-      there(cholmod_allocate_sparse(n, n, matrix.row.size(), 1, 1, -1, CHOLMOD_PATTERN, &common),
-            "stiffness");
+  cholmod_sparse* graph = check_allocation(
+      cholmod_allocate_sparse(n, n, matrix.row.size(), 1, 1, -1, CHOLMOD_PATTERN, &common),
+      "stiffness");
   int* start = static_cast<int*>(graph->p);
   int* row = static_cast<int*>(graph->i);
   int filled = 0;
@@ -91,7 +85,7 @@ std::vector<int> node_order(const BlockMatrix& matrix, const std::vector<int>& l
   }
   start[n] = filled;
   std::vector<int> order(n);
-  const auto alone = random_alone();
+  const auto lock = lock_c_rand();
   std::vector<int> parent(n); // of the separators, not used
   std::vector<int> member(n);
   const auto done = cholmod_nested_dissection(graph, nullptr, 0, order.data(), parent.data(),
@@ -121,8 +115,8 @@ void visit_last_corner(const cholmod_factor& factor, int last, const Seen& seen)
       const double* down =
           value + values_of[g] + static_cast<std::ptrdiff_t>(rows) * (column - group[g]);
       for (int i = 0; i < rows; ++i)
-        if (const int at = row[rows_of[g] + i]; at >= column)
-          seen(static_cast<std::size_t>(at - first), static_cast<std::size_t>(column - first),
+        if (const int index = row[rows_of[g] + i]; index >= column)
+          seen(static_cast<std::size_t>(index - first), static_cast<std::size_t>(column - first),
                down[i]);
     }
   }
@@ -149,7 +143,7 @@ std::vector<int> number(const std::vector<int>& nodes, const std::vector<char>& 
 bool same_held(const std::vector<int>& place, const std::vector<char>& held)
 {
   return std::equal(place.begin(), place.end(), held.begin(), held.end(),
-                    [](int at, char h) { return (at < 0) == (h != 0); });
+                    [](int index, char h) { return (index < 0) == (h != 0); });
 }
 
 // Lower triangle in the order of the factor: the library would otherwise sort a matrix in any other
@@ -173,7 +167,7 @@ cholmod_sparse* compress(const BlockMatrix& matrix, const std::vector<int>& plac
   };
   visit([&](int column, int, double) { ++length[column]; });
   const int all = std::accumulate(length.begin(), length.end(), 0);
-  cholmod_sparse* a = there(
+  cholmod_sparse* a = check_allocation(
       cholmod_allocate_sparse(count, count, all, 0, 1, -1, CHOLMOD_REAL, &common), "stiffness");
   int* start = static_cast<int*>(a->p);
   int* row_of = static_cast<int*>(a->i);
@@ -190,7 +184,7 @@ cholmod_sparse* compress(const BlockMatrix& matrix, const std::vector<int>& plac
 
 // Reorders the unknowns so that the factor's supernodes are contiguous; true when those at the end
 // stay at the end. Postordering leaves them there when the graph of all the rest is connected.
-bool put_in_groups(const BlockMatrix& matrix, int last, std::vector<int>& place, int count,
+bool assign_groups(const BlockMatrix& matrix, int last, std::vector<int>& place, int count,
                    cholmod_common& common)
 {
   cholmod_sparse* a = compress(matrix, place, count, common);
@@ -207,9 +201,9 @@ bool put_in_groups(const BlockMatrix& matrix, int last, std::vector<int>& place,
   for (int i = count - last; i < count; ++i)
     if (moved[i] != i)
       return false;
-  for (int& at : place)
-    if (at >= 0)
-      at = moved[at];
+  for (int& index : place)
+    if (index >= 0)
+      index = moved[index];
   return true;
 }
 
@@ -223,9 +217,9 @@ bool FactorOrdering::fits(const std::vector<char>& held, std::size_t last) const
   return static_cast<std::size_t>(parts_->last) == last && same_held(parts_->place, held);
 }
 
-SymmetricFactor::SymmetricFactor(BlockMatrix matrix, const std::vector<char>& held,
-                                 std::shared_ptr<const FactorOrdering> like,
-                                 const std::vector<int>& last)
+BlockCholesky::BlockCholesky(BlockMatrix matrix, const std::vector<char>& held,
+                             std::shared_ptr<const FactorOrdering> like,
+                             const std::vector<int>& last)
     : parts_(std::make_unique<Parts>())
 {
   Parts& p = *parts_;
@@ -239,7 +233,7 @@ SymmetricFactor::SymmetricFactor(BlockMatrix matrix, const std::vector<char>& he
     o.count = static_cast<int>(std::count(held.begin(), held.end(), 0));
     o.last = static_cast<int>(last.size());
     o.place = number(node_order(matrix, last, p.work.common), held, last);
-    put_in_groups(matrix, o.last, o.place, o.count, p.work.common);
+    assign_groups(matrix, o.last, o.place, o.count, p.work.common);
     p.ordering = fresh;
   }
   const int count = p.in_order().count;
@@ -263,17 +257,17 @@ SymmetricFactor::SymmetricFactor(BlockMatrix matrix, const std::vector<char>& he
         "far apart to compute with; look for a part that is not welded on");
 }
 
-SymmetricFactor::~SymmetricFactor() = default;
-SymmetricFactor::SymmetricFactor(SymmetricFactor&&) noexcept = default;
-SymmetricFactor& SymmetricFactor::operator=(SymmetricFactor&&) noexcept = default;
+BlockCholesky::~BlockCholesky() = default;
+BlockCholesky::BlockCholesky(BlockCholesky&&) noexcept = default;
+BlockCholesky& BlockCholesky::operator=(BlockCholesky&&) noexcept = default;
 
 std::vector<std::vector<double>>
-SymmetricFactor::solve(const std::vector<std::vector<double>>& right_sides) const
+BlockCholesky::solve(const std::vector<std::vector<double>>& right_sides) const
 {
   const FactorOrdering::Parts& p = parts_->in_order();
   CholmodWorkspace work; // of this call: two threads may ask one factor
   const std::size_t columns = right_sides.size();
-  cholmod_dense* b = there(
+  cholmod_dense* b = check_allocation(
       cholmod_allocate_dense(p.count, columns, p.count, CHOLMOD_REAL, &work.common), "stiffness");
   auto* values = static_cast<double*>(b->x);
   for (std::size_t k = 0; k < columns; ++k)
@@ -282,7 +276,7 @@ SymmetricFactor::solve(const std::vector<std::vector<double>>& right_sides) cons
         values[k * p.count + p.place[u]] = right_sides[k][u];
   cholmod_dense* x = cholmod_solve(CHOLMOD_A, parts_->factor, b, &work.common);
   cholmod_free_dense(&b, &work.common);
-  there(x, "stiffness");
+  check_allocation(x, "stiffness");
   const auto* found = static_cast<const double*>(x->x);
   std::vector<std::vector<double>> solutions(columns, std::vector<double>(p.place.size(), 0.0));
   for (std::size_t k = 0; k < columns; ++k)
@@ -293,34 +287,34 @@ SymmetricFactor::solve(const std::vector<std::vector<double>>& right_sides) cons
   return solutions;
 }
 
-std::vector<double> SymmetricFactor::last_matrix() const
+std::vector<double> BlockCholesky::schur_complement() const
 {
   const auto n = static_cast<std::size_t>(parts_->in_order().last);
-  std::vector<double> made(n * n, 0.0);
+  std::vector<double> result(n * n, 0.0);
   if (n == 0) // BLAS takes no empty matrix
-    return made;
+    return result;
   std::vector<double> lower(n * n, 0.0);
   visit_last_corner(*parts_->factor, parts_->in_order().last,
                     [&](std::size_t i, std::size_t j, double v) { lower[i + n * j] = v; });
   using Matrix = Eigen::MatrixXd;
   const auto size = static_cast<Eigen::Index>(n);
   const Eigen::Map<const Matrix> l(lower.data(), size, size);
-  Eigen::Map<Matrix> s(made.data(), size, size);
+  Eigen::Map<Matrix> s(result.data(), size, size);
   s.selfadjointView<Eigen::Lower>().rankUpdate(l);
   s.triangularView<Eigen::StrictlyUpper>() = s.transpose();
-  return made;
+  return result;
 }
 
-std::vector<SymmetricFactor::Begun>
-SymmetricFactor::begin(const std::vector<std::vector<double>>& right_sides) const
+std::vector<BlockCholesky::ForwardSolution>
+BlockCholesky::forward_eliminate(const std::vector<std::vector<double>>& right_sides) const
 {
   const FactorOrdering::Parts& p = parts_->in_order();
   CholmodWorkspace work; // of this call: two threads may ask one factor
   const auto count = static_cast<std::size_t>(p.count);
   const auto last = static_cast<std::size_t>(p.last);
-  cholmod_dense* b =
-      there(cholmod_allocate_dense(count, right_sides.size(), count, CHOLMOD_REAL, &work.common),
-            "stiffness");
+  cholmod_dense* b = check_allocation(
+      cholmod_allocate_dense(count, right_sides.size(), count, CHOLMOD_REAL, &work.common),
+      "stiffness");
   auto* values = static_cast<double*>(b->x);
   for (std::size_t k = 0; k < right_sides.size(); ++k)
     for (std::size_t u = 0; u < p.place.size(); ++u)
@@ -328,22 +322,22 @@ SymmetricFactor::begin(const std::vector<std::vector<double>>& right_sides) cons
         values[k * count + p.place[u]] = right_sides[k][u];
   cholmod_dense* y = cholmod_solve(CHOLMOD_L, parts_->factor, b, &work.common);
   cholmod_free_dense(&b, &work.common);
-  there(y, "stiffness");
-  std::vector<Begun> made(right_sides.size());
-  for (std::size_t k = 0; k < made.size(); ++k) {
+  check_allocation(y, "stiffness");
+  std::vector<ForwardSolution> result(right_sides.size());
+  for (std::size_t k = 0; k < result.size(); ++k) {
     const double* found = static_cast<const double*>(y->x) + k * count;
-    made[k].rest.assign(found, found + (count - last));
-    made[k].last.assign(last, 0.0);
+    result[k].rest.assign(found, found + (count - last));
+    result[k].interface.assign(last, 0.0);
     // What the last columns of L would take up.
     visit_last_corner(*parts_->factor, p.last, [&](std::size_t i, std::size_t j, double v) {
-      made[k].last[i] += v * found[count - last + j];
+      result[k].interface[i] += v * found[count - last + j];
     });
   }
   cholmod_free_dense(&y, &work.common);
-  return made;
+  return result;
 }
 
-std::vector<SymmetricFactor::Begun> SymmetricFactor::nothing(std::size_t count) const
+std::vector<BlockCholesky::ForwardSolution> BlockCholesky::zero_forward(std::size_t count) const
 {
   const auto last = static_cast<std::size_t>(parts_->in_order().last);
   const auto all = static_cast<std::size_t>(parts_->in_order().count);
@@ -351,18 +345,19 @@ std::vector<SymmetricFactor::Begun> SymmetricFactor::nothing(std::size_t count) 
 }
 
 std::vector<std::vector<double>>
-SymmetricFactor::finish(const std::vector<Begun>& begun,
-                        const std::vector<std::vector<double>>& last_values) const
+BlockCholesky::back_substitute(const std::vector<ForwardSolution>& forward,
+                               const std::vector<std::vector<double>>& last_values) const
 {
   const FactorOrdering::Parts& p = parts_->in_order();
   CholmodWorkspace work; // of this call: two threads may ask one factor
   const auto count = static_cast<std::size_t>(p.count);
   const auto last = static_cast<std::size_t>(p.last);
-  cholmod_dense* y = there(
-      cholmod_allocate_dense(count, begun.size(), count, CHOLMOD_REAL, &work.common), "stiffness");
-  for (std::size_t k = 0; k < begun.size(); ++k) {
+  cholmod_dense* y = check_allocation(
+      cholmod_allocate_dense(count, forward.size(), count, CHOLMOD_REAL, &work.common),
+      "stiffness");
+  for (std::size_t k = 0; k < forward.size(); ++k) {
     double* values = static_cast<double*>(y->x) + k * count;
-    std::copy(begun[k].rest.begin(), begun[k].rest.end(), values);
+    std::copy(forward[k].rest.begin(), forward[k].rest.end(), values);
     std::fill(values + (count - last), values + count, 0.0);
     // L^T of the last ones, undone by the solve.
     visit_last_corner(*parts_->factor, p.last, [&](std::size_t i, std::size_t j, double v) {
@@ -371,31 +366,31 @@ SymmetricFactor::finish(const std::vector<Begun>& begun,
   }
   cholmod_dense* x = cholmod_solve(CHOLMOD_Lt, parts_->factor, y, &work.common);
   cholmod_free_dense(&y, &work.common);
-  there(x, "stiffness");
-  std::vector<std::vector<double>> made(begun.size(), std::vector<double>(p.place.size(), 0.0));
-  for (std::size_t k = 0; k < made.size(); ++k) {
+  check_allocation(x, "stiffness");
+  std::vector<std::vector<double>> result(forward.size(), std::vector<double>(p.place.size(), 0.0));
+  for (std::size_t k = 0; k < result.size(); ++k) {
     const double* found = static_cast<const double*>(x->x) + k * count;
     for (std::size_t u = 0; u < p.place.size(); ++u)
       if (p.place[u] >= 0)
-        made[k][u] = found[p.place[u]];
+        result[k][u] = found[p.place[u]];
   }
   cholmod_free_dense(&x, &work.common);
-  return made;
+  return result;
 }
 
-std::shared_ptr<const FactorOrdering> SymmetricFactor::ordering() const
+std::shared_ptr<const FactorOrdering> BlockCholesky::ordering() const
 {
   return parts_->ordering;
 }
 
-std::size_t SymmetricFactor::bytes() const
+std::size_t BlockCholesky::bytes() const
 {
   return parts_->factor->xsize * sizeof(double);
 }
 
-double SymmetricFactor::operations() const
+double BlockCholesky::operations() const
 {
   return parts_->work.common.fl;
 }
 
-} // namespace hangtrue
+} // namespace hangtrue::linear_algebra

@@ -8,7 +8,7 @@
 #include <memory>
 #include <vector>
 
-namespace hangtrue
+namespace hangtrue::linear_algebra
 {
 
 /// Lower triangle by block columns: column `a` has blocks of rows `row[k]` >= a, rising, for k from
@@ -40,29 +40,29 @@ public:
   [[nodiscard]] bool fits(const std::vector<char>& held, std::size_t last) const;
 
 private:
-  friend class SymmetricFactor; // which finds it
+  friend class BlockCholesky; // which finds it
   FactorOrdering();
   struct Parts;
   std::unique_ptr<Parts> parts_;
 };
 
 /// Cholesky factor of the matrix with some unknowns held at zero.
-class SymmetricFactor
+class BlockCholesky
 {
 public:
-  /// Orders (nested dissection on the node graph) and factors; `held` marks unknowns 3 node +
+  /// Orders (nested dissection on the node graph) and factors; `fixed` marks unknowns 3 node +
   /// component that are zero. `like` is the ordering of a matrix of the same pattern, taken over
   /// where it `fits`. The unknowns `last`, none of them held, are eliminated last, in this order,
   /// so that other bodies can be joined there. Throws ComputeError when the matrix is not positive
   /// definite.
-  SymmetricFactor(BlockMatrix matrix, const std::vector<char>& held,
-                  std::shared_ptr<const FactorOrdering> like = nullptr,
-                  const std::vector<int>& last = {});
-  ~SymmetricFactor();
-  SymmetricFactor(SymmetricFactor&&) noexcept;
-  SymmetricFactor& operator=(SymmetricFactor&&) noexcept;
-  SymmetricFactor(const SymmetricFactor&) = delete;
-  SymmetricFactor& operator=(const SymmetricFactor&) = delete;
+  BlockCholesky(BlockMatrix matrix, const std::vector<char>& held,
+                std::shared_ptr<const FactorOrdering> like = nullptr,
+                const std::vector<int>& last = {});
+  ~BlockCholesky();
+  BlockCholesky(BlockCholesky&&) noexcept;
+  BlockCholesky& operator=(BlockCholesky&&) noexcept;
+  BlockCholesky(const BlockCholesky&) = delete;
+  BlockCholesky& operator=(const BlockCholesky&) = delete;
 
   /// Solves for several right-hand sides, each of 3 x nodes values; fixed unknowns come out zero.
   [[nodiscard]] std::vector<std::vector<double>>
@@ -70,21 +70,23 @@ public:
 
   /// What all other unknowns leave of the matrix at the unknowns of `last` (Schur complement), in
   /// their order, by columns.
-  [[nodiscard]] std::vector<double> last_matrix() const;
+  [[nodiscard]] std::vector<double> schur_complement() const;
 
   /// A forward elimination: all but the `last` unknowns eliminated from one right-hand side.
-  struct Begun {
-    std::vector<double> rest; ///< in the order of the factor
-    std::vector<double> last; ///< remaining right-hand side of `last_matrix`
+  struct ForwardSolution {
+    std::vector<double> rest;      ///< in the order of the factor
+    std::vector<double> interface; ///< remaining right-hand side of `last_matrix`
   };
-  [[nodiscard]] std::vector<Begun> begin(const std::vector<std::vector<double>>& right_sides) const;
+  [[nodiscard]] std::vector<ForwardSolution>
+  forward_eliminate(const std::vector<std::vector<double>>& right_sides) const;
 
   /// Forward eliminations of right-hand sides that are all zero.
-  [[nodiscard]] std::vector<Begun> nothing(std::size_t count) const;
+  [[nodiscard]] std::vector<ForwardSolution> zero_forward(std::size_t count) const;
 
   /// The back substitution, once the values of the `last` unknowns are known, per right-hand side.
   [[nodiscard]] std::vector<std::vector<double>>
-  finish(const std::vector<Begun>& begun, const std::vector<std::vector<double>>& last) const;
+  back_substitute(const std::vector<ForwardSolution>& forward,
+                  const std::vector<std::vector<double>>& last) const;
 
   /// Its ordering, for the next matrix of the same pattern.
   [[nodiscard]] std::shared_ptr<const FactorOrdering> ordering() const;
@@ -100,4 +102,4 @@ private:
   std::unique_ptr<Parts> parts_;
 };
 
-} // namespace hangtrue
+} // namespace hangtrue::linear_algebra

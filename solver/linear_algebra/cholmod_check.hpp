@@ -5,18 +5,18 @@
 
 #include <string>
 
-namespace hangtrue
+namespace hangtrue::linear_algebra
 {
 
 /// The library returns null where there is no memory: throws ComputeError then, naming the stage.
 template <class T>
-T* there(T* made, const char* stage)
+T* check_allocation(T* result, const char* stage)
 {
-  if (made == nullptr)
+  if (result == nullptr)
     throw ComputeError(std::string(stage) +
                        ": there is not enough memory; ask for a coarser answer ([accuracy] in the "
                        "door file)");
-  return made;
+  return result;
 }
 
-} // namespace hangtrue
+} // namespace hangtrue::linear_algebra

@@ -3,7 +3,7 @@
 
 #include <cholmod.h>
 
-namespace hangtrue
+namespace hangtrue::linear_algebra
 {
 
 /// Settings and scratch memory of the library; two threads need one each.
@@ -26,4 +26,4 @@ struct CholmodWorkspace {
   }
 };
 
-} // namespace hangtrue
+} // namespace hangtrue::linear_algebra

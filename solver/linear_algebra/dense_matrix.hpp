@@ -4,7 +4,7 @@
 #include <cstddef>
 #include <vector>
 
-namespace hangtrue
+namespace hangtrue::linear_algebra
 {
 
 /// Dense symmetric or rectangular matrix by columns.
@@ -19,4 +19,4 @@ struct DenseMatrix {
   double operator()(int r, int c) const { return value[r + static_cast<std::size_t>(rows) * c]; }
 };
 
-} // namespace hangtrue
+} // namespace hangtrue::linear_algebra

@@ -10,7 +10,7 @@
 #include <limits>
 #include <string>
 
-namespace hangtrue
+namespace hangtrue::linear_algebra
 {
 
 namespace
@@ -221,4 +221,4 @@ BoundedMinimum goldfarb_idnani(const DenseMatrix& hessian, const std::vector<dou
   return minimum;
 }
 
-} // namespace hangtrue
+} // namespace hangtrue::linear_algebra

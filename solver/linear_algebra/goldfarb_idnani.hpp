@@ -5,7 +5,7 @@
 
 #include <vector>
 
-namespace hangtrue
+namespace hangtrue::linear_algebra
 {
 
 /// Active bounds at the minimum, in the order in which they were added, and the steps taken.
@@ -22,4 +22,4 @@ BoundedMinimum goldfarb_idnani(const DenseMatrix& hessian, const std::vector<dou
                                const DenseMatrix& normals, const std::vector<double>& values,
                                int limit);
 
-} // namespace hangtrue
+} // namespace hangtrue::linear_algebra

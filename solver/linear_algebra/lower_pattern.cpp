@@ -2,7 +2,7 @@
 
 #include <algorithm>
 
-namespace hangtrue
+namespace hangtrue::linear_algebra
 {
 
 LowerPattern lower_pattern(int nodes, const std::vector<std::array<int, 27>>& cells)
@@ -25,11 +25,11 @@ LowerPattern lower_pattern(int nodes, const std::vector<std::array<int, 27>>& ce
   return pattern;
 }
 
-int place_in(const std::vector<int>& start, const std::vector<int>& rows, int row, int column)
+int position_in(const std::vector<int>& start, const std::vector<int>& rows, int row, int column)
 {
   const auto first = rows.begin() + start[column];
   const auto last = rows.begin() + start[column + 1];
   return static_cast<int>(std::lower_bound(first, last, row) - rows.begin());
 }
 
-} // namespace hangtrue
+} // namespace hangtrue::linear_algebra

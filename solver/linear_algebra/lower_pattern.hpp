@@ -4,7 +4,7 @@
 #include <array>
 #include <vector>
 
-namespace hangtrue
+namespace hangtrue::linear_algebra
 {
 
 /// By columns: column `a` has rows `row[k]` >= a, rising, for k from `start[a]` to `start[a + 1]`.
@@ -17,6 +17,6 @@ struct LowerPattern {
 LowerPattern lower_pattern(int nodes, const std::vector<std::array<int, 27>>& cells);
 
 /// Place k of (row, column), row >= column, which must be there.
-int place_in(const std::vector<int>& start, const std::vector<int>& rows, int row, int column);
+int position_in(const std::vector<int>& start, const std::vector<int>& rows, int row, int column);
 
-} // namespace hangtrue
+} // namespace hangtrue::linear_algebra

@@ -11,7 +11,7 @@
 #include <numeric>
 #include <utility>
 
-namespace hangtrue
+namespace hangtrue::linear_algebra
 {
 
 ScalarMatrix scalar_pattern(int nodes, const std::vector<std::array<int, 27>>& cells)
@@ -21,12 +21,12 @@ ScalarMatrix scalar_pattern(int nodes, const std::vector<std::array<int, 27>>& c
   return {std::move(pattern.start), std::move(pattern.row), std::vector<double>(entries, 0.0)};
 }
 
-int place_of(const ScalarMatrix& matrix, int row, int column)
+int position_of(const ScalarMatrix& matrix, int row, int column)
 {
-  return place_in(matrix.start, matrix.row, row, column);
+  return position_in(matrix.start, matrix.row, row, column);
 }
 
-struct ScalarFactor::Parts {
+struct ScalarCholesky::Parts {
   mutable CholmodWorkspace work;
   cholmod_factor* factor = nullptr;
   cholmod_sparse* matrix = nullptr; // lower triangle in the order of the factor
@@ -52,15 +52,15 @@ std::vector<int> order_of(const ScalarMatrix& pattern, cholmod_common& common)
   common.method[0].ordering = CHOLMOD_NESDIS;
   common.postorder = 1;
   cholmod_sparse* matrix =
-      there(cholmod_allocate_sparse(pattern.size(), pattern.size(), pattern.row.size(), 1, 1, -1,
-                                    CHOLMOD_PATTERN, &common),
-            "heat");
+      check_allocation(cholmod_allocate_sparse(pattern.size(), pattern.size(), pattern.row.size(),
+                                               1, 1, -1, CHOLMOD_PATTERN, &common),
+                       "heat");
   std::copy(pattern.start.begin(), pattern.start.end(), static_cast<int*>(matrix->p));
   std::copy(pattern.row.begin(), pattern.row.end(), static_cast<int*>(matrix->i));
-  const auto alone = random_alone();
+  const auto lock = lock_c_rand();
   cholmod_factor* factor = cholmod_analyze(matrix, &common);
   cholmod_free_sparse(&matrix, &common);
-  there(factor, "heat");
+  check_allocation(factor, "heat");
   std::vector<int> place(pattern.size());
   for (int i = 0; i < pattern.size(); ++i)
     place[static_cast<const int*>(factor->Perm)[i]] = i;
@@ -73,7 +73,7 @@ template <typename Parts>
 void put_in_order(const ScalarMatrix& pattern, Parts& p)
 {
   const int n = pattern.size();
-  p.matrix = there(
+  p.matrix = check_allocation(
       cholmod_allocate_sparse(n, n, pattern.row.size(), 0, 1, -1, CHOLMOD_REAL, &p.work.common),
       "heat");
   auto visit = [&](const auto& entry) {
@@ -82,21 +82,21 @@ void put_in_order(const ScalarMatrix& pattern, Parts& p)
         entry(std::minmax(p.place[column], p.place[pattern.row[k]]), k);
   };
   std::vector<int> length(n, 0);
-  visit([&](const std::pair<int, int>& at, int) { ++length[at.first]; });
+  visit([&](const std::pair<int, int>& index, int) { ++length[index.first]; });
   int* start = static_cast<int*>(p.matrix->p);
   start[0] = 0;
   std::partial_sum(length.begin(), length.end(), start + 1);
   std::vector<int> next(start, start + n);
   p.value_at.resize(pattern.row.size());
-  visit([&](const std::pair<int, int>& at, int k) {
-    p.value_at[k] = next[at.first];
-    static_cast<int*>(p.matrix->i)[next[at.first]++] = at.second;
+  visit([&](const std::pair<int, int>& index, int k) {
+    p.value_at[k] = next[index.first];
+    static_cast<int*>(p.matrix->i)[next[index.first]++] = index.second;
   });
 }
 
 } // namespace
 
-ScalarFactor::ScalarFactor(const ScalarMatrix& pattern) : parts_(std::make_unique<Parts>())
+ScalarCholesky::ScalarCholesky(const ScalarMatrix& pattern) : parts_(std::make_unique<Parts>())
 {
   Parts& p = *parts_;
   p.work.use_given_order();
@@ -104,35 +104,35 @@ ScalarFactor::ScalarFactor(const ScalarMatrix& pattern) : parts_(std::make_uniqu
   put_in_order(pattern, p);
   // The library would sort a matrix in any other order anew before every factorization.
   p.work.use_given_order();
-  p.factor = there(cholmod_analyze(p.matrix, &p.work.common), "heat");
+  p.factor = check_allocation(cholmod_analyze(p.matrix, &p.work.common), "heat");
 }
 
-ScalarFactor::~ScalarFactor() = default;
-ScalarFactor::ScalarFactor(ScalarFactor&&) noexcept = default;
-ScalarFactor& ScalarFactor::operator=(ScalarFactor&&) noexcept = default;
+ScalarCholesky::~ScalarCholesky() = default;
+ScalarCholesky::ScalarCholesky(ScalarCholesky&&) noexcept = default;
+ScalarCholesky& ScalarCholesky::operator=(ScalarCholesky&&) noexcept = default;
 
-void ScalarFactor::factor(const ScalarMatrix& matrix)
+void ScalarCholesky::factor(const ScalarMatrix& matrix)
 {
   Parts& p = *parts_;
   for (std::size_t k = 0; k < matrix.value.size(); ++k)
     static_cast<double*>(p.matrix->x)[p.value_at[k]] = matrix.value[k];
   cholmod_factorize(p.matrix, p.factor, &p.work.common);
   if (p.work.common.status == CHOLMOD_OUT_OF_MEMORY)
-    there<void>(nullptr, "heat");
+    check_allocation<void>(nullptr, "heat");
   if (p.work.common.status != CHOLMOD_OK)
     throw ComputeError("heat: a part of the door has no way to take up or give off heat");
 }
 
-std::vector<double> ScalarFactor::solve(const std::vector<double>& right) const
+std::vector<double> ScalarCholesky::solve(const std::vector<double>& right) const
 {
   const Parts& p = *parts_;
-  cholmod_dense* b = there(
+  cholmod_dense* b = check_allocation(
       cholmod_allocate_dense(right.size(), 1, right.size(), CHOLMOD_REAL, &p.work.common), "heat");
   for (std::size_t u = 0; u < right.size(); ++u)
     static_cast<double*>(b->x)[p.place[u]] = right[u];
   cholmod_dense* x = cholmod_solve(CHOLMOD_A, p.factor, b, &p.work.common);
   cholmod_free_dense(&b, &p.work.common);
-  there(x, "heat");
+  check_allocation(x, "heat");
   const auto* found = static_cast<const double*>(x->x);
   std::vector<double> solution(right.size());
   for (std::size_t u = 0; u < right.size(); ++u)
@@ -141,4 +141,4 @@ std::vector<double> ScalarFactor::solve(const std::vector<double>& right) const
   return solution;
 }
 
-} // namespace hangtrue
+} // namespace hangtrue::linear_algebra

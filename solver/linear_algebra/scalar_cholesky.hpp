@@ -6,7 +6,7 @@
 #include <memory>
 #include <vector>
 
-namespace hangtrue
+namespace hangtrue::linear_algebra
 {
 
 /// Lower triangle by columns: column `a` has rows `row[k]` >= a, rising, for k from `start[a]` to
@@ -23,19 +23,19 @@ struct ScalarMatrix {
 ScalarMatrix scalar_pattern(int nodes, const std::vector<std::array<int, 27>>& cells);
 
 /// Place of (row, column), row >= column, among the values.
-int place_of(const ScalarMatrix& matrix, int row, int column);
+int position_of(const ScalarMatrix& matrix, int row, int column);
 
 /// Factor of such a matrix; the ordering is found once.
-class ScalarFactor
+class ScalarCholesky
 {
 public:
   /// Orders by the pattern. Throws ComputeError when memory is short.
-  explicit ScalarFactor(const ScalarMatrix& pattern);
-  ~ScalarFactor();
-  ScalarFactor(ScalarFactor&&) noexcept;
-  ScalarFactor& operator=(ScalarFactor&&) noexcept;
-  ScalarFactor(const ScalarFactor&) = delete;
-  ScalarFactor& operator=(const ScalarFactor&) = delete;
+  explicit ScalarCholesky(const ScalarMatrix& pattern);
+  ~ScalarCholesky();
+  ScalarCholesky(ScalarCholesky&&) noexcept;
+  ScalarCholesky& operator=(ScalarCholesky&&) noexcept;
+  ScalarCholesky(const ScalarCholesky&) = delete;
+  ScalarCholesky& operator=(const ScalarCholesky&) = delete;
 
   /// Factors the values of a matrix of the same pattern. Throws ComputeError when it is not
   /// positive definite.
@@ -49,4 +49,4 @@ private:
   std::unique_ptr<Parts> parts_;
 };
 
-} // namespace hangtrue
+} // namespace hangtrue::linear_algebra

@@ -4,7 +4,7 @@
 
 #include <algorithm>
 
-namespace hangtrue
+namespace hangtrue::material
 {
 
 const InsulationTable& insulation_table(const std::string& kind)
@@ -39,7 +39,7 @@ const InsulationTable& insulation_table(const std::string& kind)
   throw ComputeError("heat: there is no conductivity for insulation \"" + kind + "\"");
 }
 
-InsulationTable insulation_of(const Insulation& insulation)
+InsulationTable insulation_of(const door::Insulation& insulation)
 {
   InsulationTable table = insulation_table(insulation.kind);
   if (!insulation.conductivity.empty()) {
@@ -63,4 +63,4 @@ double conductivity_of(const InsulationTable& table, double temperature)
   return a.second + (b.second - a.second) * (temperature - a.first) / (b.first - a.first);
 }
 
-} // namespace hangtrue
+} // namespace hangtrue::material

@@ -7,7 +7,7 @@
 #include <utility>
 #include <vector>
 
-namespace hangtrue
+namespace hangtrue::material
 {
 
 /// Conductivity over mean temperature, degC and W/(m K), rising in temperature, and where it is
@@ -24,9 +24,9 @@ struct InsulationTable {
 const InsulationTable& insulation_table(const std::string& kind);
 
 /// The table of a filling: its own where the door file has one, else that of its kind.
-InsulationTable insulation_of(const Insulation& insulation);
+InsulationTable insulation_of(const door::Insulation& insulation);
 
 /// Conductivity at a temperature, degC, linear between rows and constant beyond, W/(m K).
 double conductivity_of(const InsulationTable& table, double temperature);
 
-} // namespace hangtrue
+} // namespace hangtrue::material

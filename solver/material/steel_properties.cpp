@@ -8,7 +8,7 @@
 #include <array>
 #include <utility>
 
-namespace hangtrue
+namespace hangtrue::material
 {
 
 namespace
@@ -93,7 +93,7 @@ namespace
 {
 
 // Linear between the rows of the user's own table.
-double from_table(const Steel& steel, double SteelRow::*column, double t)
+double from_table(const door::Steel& steel, double door::SteelRow::*column, double t)
 {
   const auto& rows = steel.table;
   if (t > rows.back().temperature)
@@ -105,40 +105,42 @@ double from_table(const Steel& steel, double SteelRow::*column, double t)
     return rows.front().*column;
   const auto above =
       std::lower_bound(rows.begin(), rows.end(), t,
-                       [](const SteelRow& row, double x) { return row.temperature < x; });
-  const SteelRow& b = *above;
-  const SteelRow& a = *(above - 1);
+                       [](const door::SteelRow& row, double x) { return row.temperature < x; });
+  const door::SteelRow& b = *above;
+  const door::SteelRow& a = *(above - 1);
   return a.*column +
          (b.*column - a.*column) * (t - a.temperature) / (b.temperature - a.temperature);
 }
 
 } // namespace
 
-SteelReduction reduction(const Steel& steel, double t)
+SteelReduction reduction(const door::Steel& steel, double t)
 {
   if (steel.table.empty())
     return reduction(t);
-  return {from_table(steel, &SteelRow::yield, t) / steel.yield,
-          from_table(steel, &SteelRow::proof, t) / steel.yield,
-          from_table(steel, &SteelRow::modulus, t) / steel.youngs_modulus};
+  return {from_table(steel, &door::SteelRow::yield, t) / steel.yield,
+          from_table(steel, &door::SteelRow::proof, t) / steel.yield,
+          from_table(steel, &door::SteelRow::modulus, t) / steel.youngs_modulus};
 }
 
-double elongation(const Steel& steel, double t)
+double elongation(const door::Steel& steel, double t)
 {
-  return steel.table.empty() ? elongation(t) : from_table(steel, &SteelRow::elongation, t);
+  return steel.table.empty() ? elongation(t) : from_table(steel, &door::SteelRow::elongation, t);
 }
 
-double specific_heat(const Steel& steel, double t)
+double specific_heat(const door::Steel& steel, double t)
 {
-  return steel.table.empty() ? specific_heat(t) : from_table(steel, &SteelRow::specific_heat, t);
+  return steel.table.empty() ? specific_heat(t)
+                             : from_table(steel, &door::SteelRow::specific_heat, t);
 }
 
-double conductivity(const Steel& steel, double t)
+double conductivity(const door::Steel& steel, double t)
 {
-  return steel.table.empty() ? conductivity(t) : from_table(steel, &SteelRow::conductivity, t);
+  return steel.table.empty() ? conductivity(t)
+                             : from_table(steel, &door::SteelRow::conductivity, t);
 }
 
-double ultimate_at(const Steel& steel, double t)
+double ultimate_at(const door::Steel& steel, double t)
 {
   constexpr double hardens_to = 300.0; // degC
   constexpr double none_from = 400.0;
@@ -169,9 +171,9 @@ double weld_reduction(double t)
          (above->second - below->second) * (t - below->first) / (above->first - below->first);
 }
 
-double hottest(const Steel& steel)
+double hottest(const door::Steel& steel)
 {
   return steel.table.empty() ? hottest_steel : steel.table.back().temperature;
 }
 
-} // namespace hangtrue
+} // namespace hangtrue::material

@@ -3,7 +3,7 @@
 
 #include "meshing/door/door.hpp"
 
-namespace hangtrue
+namespace hangtrue::material
 {
 
 /// Highest temperature of the tables, degC.
@@ -32,21 +32,21 @@ double conductivity(double temperature);
 
 /// The same for a steel: by its own table, linear between rows, where it has one, else by EN
 /// 1993-1-2. Throw ComputeError beyond the table's last row; below the first they are constant.
-SteelReduction reduction(const Steel& steel, double temperature);
-double elongation(const Steel& steel, double temperature);
-double specific_heat(const Steel& steel, double temperature);
-double conductivity(const Steel& steel, double temperature);
+SteelReduction reduction(const door::Steel& steel, double temperature);
+double elongation(const door::Steel& steel, double temperature);
+double specific_heat(const door::Steel& steel, double temperature);
+double conductivity(const door::Steel& steel, double temperature);
 
 /// Ultimate strength, Pa, at a temperature, degC: what it has above yield at 20 degC stays up to
 /// 300 degC and is gone at 400, from where on it is the yield (strain hardening of EN 1993-1-2:2005
 /// Annex A, from memory). Throws like `reduction`.
-double ultimate_at(const Steel& steel, double temperature);
+double ultimate_at(const door::Steel& steel, double temperature);
 
 /// Reduction k_w of the strength of a fillet weld at a temperature, degC (EN 1993-1-2:2005 Table
 /// D.1, from memory), linear between rows. Throws ComputeError outside -50 to 1200 degC.
 double weld_reduction(double temperature);
 
 /// Last temperature of the steel's tables, degC.
-double hottest(const Steel& steel);
+double hottest(const door::Steel& steel);
 
-} // namespace hangtrue
+} // namespace hangtrue::material

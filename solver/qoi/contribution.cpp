@@ -4,7 +4,7 @@
 
 #include <algorithm>
 
-namespace hangtrue
+namespace hangtrue::qoi
 {
 
 namespace
@@ -69,9 +69,9 @@ std::string contribution_label(const Contribution& c)
 {
   if (c.source == ContributionSource::heat)
     return fmt::format("heat of the {}", part_label(c.part));
-  if (c.source == ContributionSource::give && c.part == ContributingPart::gasket)
+  if (c.source == ContributionSource::compliance && c.part == ContributingPart::gasket)
     return "give of the gasket";
-  if (c.source == ContributionSource::give && c.part == ContributingPart::latches)
+  if (c.source == ContributionSource::compliance && c.part == ContributingPart::latches)
     return "give of the latches";
   if (c.part == ContributingPart::hinge_play)
     return fmt::format("{} {}", part_label(c.part), c.hinge + 1);
@@ -86,4 +86,4 @@ const ContributionSplit* find_split(const std::vector<ContributionSplit>& splits
   return found != splits.end() ? &*found : nullptr;
 }
 
-} // namespace hangtrue
+} // namespace hangtrue::qoi

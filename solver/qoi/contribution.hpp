@@ -9,17 +9,17 @@
 #include <string>
 #include <vector>
 
-namespace hangtrue
+namespace hangtrue::qoi
 {
 
 /// What a contribution comes from.
 enum class ContributionSource {
-  drawn,   ///< a nominal or set size: gasket height and set gap, warp, draw of a latch
-  play,    ///< in bores and along pins, and of a loose skin
-  give,    ///< of what lies between door and frame: gasket, rod and strike of a latch
-  bending, ///< elastic strain of a part
-  heat,    ///< free strain of a part
-  load     ///< weight and handle
+  nominal,    ///< a nominal or set size: gasket height and set gap, warp, draw of a latch
+  play,       ///< in bores and along pins, and of a loose skin
+  compliance, ///< of what lies between door and frame: gasket, rod and strike of a latch
+  bending,    ///< elastic strain of a part
+  heat,       ///< free strain of a part
+  load        ///< weight and handle
 };
 
 /// Contributing part: a group of parts that a shop can change on its own, a gap, or the loads.
@@ -70,14 +70,14 @@ struct ContributionSplit {
   double whole = 0.0; ///< m
   std::vector<Contribution> by_part;
   std::vector<Contribution> by_cause;
-  double miss = 0.0; ///< m, closure error of the worse of both sums
-  /// m, true less computed value, estimated on this mesh (answer_error).
-  std::optional<double> missing{};
-  MissingIn missing_in{}; ///< the same by where, m
+  double closure_error = 0.0; ///< m, closure error of the worse of both sums
+  /// m, true less computed value, estimated on this mesh (qoi_error).
+  std::optional<double> estimated_error{};
+  system::ErrorByRegion error_by_region{}; ///< the same by where, m
 };
 
 /// The split of that quantity, or null.
 const ContributionSplit* find_split(const std::vector<ContributionSplit>& splits,
                                     Quantity quantity);
 
-} // namespace hangtrue
+} // namespace hangtrue::qoi

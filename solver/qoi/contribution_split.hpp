@@ -9,36 +9,36 @@
 #include <optional>
 #include <vector>
 
-namespace hangtrue
+namespace hangtrue::qoi
 {
 
-/// Real displacements of every body, m, in the order of Assembly::bodies.
-using BodyMoves = std::vector<NodeField>;
+/// Displacements of every body, m, in the order of DoorSystem::bodies.
+using BodyDisplacements = std::vector<elasticity::NodeField>;
 
 /// A nominal size that contributes to a gap: the gap of a pair is the sum over its contributions.
-struct DrawnPart {
+struct GapContribution {
   ContributingPart part = ContributingPart::gasket;
-  ContributionSource source = ContributionSource::drawn;
+  ContributionSource source = ContributionSource::nominal;
   double gap = 0.0;                          ///< m
   int hinge = -1;                            ///< of hinge play: which hinge
   std::optional<ContributingPart> by_part{}; ///< the contributing part where that differs by part
 };
 
 /// A contact state with the gaps and compliances that it was solved with.
-struct SolvedContact {
-  std::vector<ContactPoint> points; ///< gaps, m, and compliances, m/N, as solved
+struct ContactStateData {
+  std::vector<contact::ContactPair> points; ///< gaps, m, and compliances, m/N, as solved
   /// Per point: what its gap consists of where that is more than play in a hinge or a loose
   /// skin; nothing elsewhere.
-  std::vector<std::vector<DrawnPart>> drawn;
-  ContactState state;
-  BodyMoves moves;
+  std::vector<std::vector<GapContribution>> nominal;
+  contact::ContactState state;
+  BodyDisplacements displacements;
 };
 
 /// All that one quantity of interest of a solved door depends on.
-struct SolvedAnswer {
-  SolvedContact solved;
-  UnitAnswer adjoint;
-  NodeField unit; ///< N per N, on the door
+struct QoiSolution {
+  ContactStateData contact;
+  contact::AdjointSolution adjoint;
+  elasticity::NodeField unit_load; ///< N per N, on the door
   ContributionSplit split;
 };
 
@@ -53,14 +53,15 @@ struct SolvedAnswer {
 ///
 /// The second follows from the first with equilibrium of u and closed virtual gaps; c is the
 /// tangent compliance between the sides at the real contact force.
-ContributionSplit split_contributions(Quantity quantity, const Assembly& assembly,
-                                      const SolvedContact& solved, const UnitAnswer& adjoint,
-                                      const NodeField& unit);
+ContributionSplit split_contributions(Quantity quantity, const system::DoorSystem& system,
+                                      const ContactStateData& solved,
+                                      const contact::AdjointSolution& adjoint,
+                                      const elasticity::NodeField& unit);
 
 /// Adds a contribution, or to that of the same part and source.
 void add_contribution(std::vector<Contribution>& all, const Contribution& one);
 
 /// Sum of all contributions, m.
-double sum_of(const std::vector<Contribution>& all);
+double sum(const std::vector<Contribution>& all);
 
-} // namespace hangtrue
+} // namespace hangtrue::qoi

@@ -6,7 +6,7 @@
 #include <algorithm>
 #include <utility>
 
-namespace hangtrue
+namespace hangtrue::qoi
 {
 
 const char* corner_label(DoorCorner corner)
@@ -24,7 +24,8 @@ const char* corner_label(DoorCorner corner)
   return "";
 }
 
-std::vector<CornerMove> corner_moves(const Door& door, const Mesh& mesh, const NodeField& moves)
+std::vector<CornerDisplacement> corner_displacements(const door::Door& door, const mesh::Mesh& mesh,
+                                                     const elasticity::NodeField& displacements)
 {
   const double w = door.panel.width;
   const double h = door.panel.height;
@@ -33,37 +34,38 @@ std::vector<CornerMove> corner_moves(const Door& door, const Mesh& mesh, const N
                                                          {DoorCorner::upper_latch, {w, d, h}},
                                                          {DoorCorner::lower_hinge, {0.0, d, 0.0}},
                                                          {DoorCorner::upper_hinge, {0.0, d, h}}};
-  std::vector<CornerMove> made;
+  std::vector<CornerDisplacement> result;
   for (const auto& [corner, place] : corners)
-    made.push_back({corner, moves[nearest_node(mesh.door, place)]});
-  return made;
+    result.push_back({corner, displacements[nearest_node(mesh.door, place)]});
+  return result;
 }
 
-void take_out_swing(const Door& door, const Mesh& mesh, NodeField& moves)
+void remove_free_swing(const door::Door& door, const mesh::Mesh& mesh,
+                       elasticity::NodeField& displacements)
 {
-  const auto corners = corner_moves(door, mesh, moves);
-  const AxisPlace axis = pin_axis(door, door.hinges.front());
+  const auto corners = corner_displacements(door, mesh, displacements);
+  const door::AxisPosition axis = door::pin_axis(door, door.hinges.front());
   const double angle = -0.5 * (corners[0].move.y + corners[1].move.y) / (door.panel.width - axis.x);
-  for (std::size_t n = 0; n < moves.size(); ++n) {
+  for (std::size_t n = 0; n < displacements.size(); ++n) {
     const Vec3 r = mesh.door.nodes[n] - Vec3{axis.x, axis.y, 0.0};
-    moves[n] += angle * Vec3{-r.y, r.x, 0.0};
+    displacements[n] += angle * Vec3{-r.y, r.x, 0.0};
   }
 }
 
-std::size_t most_dropped_corner(double lower, double upper)
+std::size_t lowest_corner(double lower, double upper)
 {
   return lower >= upper ? 0 : 1;
 }
 
-double greatest_drop(const Door& door, const std::vector<CornerMove>& corners)
+double greatest_drop(const door::Door& door, const std::vector<CornerDisplacement>& corners)
 {
-  const Vec3 down = gravity_direction(door);
+  const Vec3 down = elasticity::gravity_direction(door);
   return std::max(dot(down, corners[0].move), dot(down, corners[1].move));
 }
 
-double lean_of(const std::vector<CornerMove>& corners)
+double lean_of(const std::vector<CornerDisplacement>& corners)
 {
   return corners[1].move.x - corners[0].move.x;
 }
 
-} // namespace hangtrue
+} // namespace hangtrue::qoi

@@ -9,7 +9,7 @@
 #include <cstddef>
 #include <vector>
 
-namespace hangtrue
+namespace hangtrue::qoi
 {
 
 /// A corner of the outer skin.
@@ -19,26 +19,28 @@ enum class DoorCorner { lower_latch, upper_latch, lower_hinge, upper_hinge };
 const char* corner_label(DoorCorner corner);
 
 /// Displacement of one corner of the outer skin from its nominal position, m, in the door frame.
-struct CornerMove {
+struct CornerDisplacement {
   DoorCorner corner = DoorCorner::lower_latch;
   Vec3 move;
 };
 
 /// The four corners of the outer skin, latch corners first, from displacements, m, of all nodes of
 /// the door.
-std::vector<CornerMove> corner_moves(const Door& door, const Mesh& mesh, const NodeField& moves);
+std::vector<CornerDisplacement> corner_displacements(const door::Door& door, const mesh::Mesh& mesh,
+                                                     const elasticity::NodeField& displacements);
 
 /// Removes the free swing, so that the latch edge as a whole stays at its angle.
-void take_out_swing(const Door& door, const Mesh& mesh, NodeField& moves);
+void remove_free_swing(const door::Door& door, const mesh::Mesh& mesh,
+                       elasticity::NodeField& displacements);
 
 /// Which of the latch corners drops most, 0 the lower and 1 the upper one, from the drops of both,
 /// m: the lower one where they drop equally.
-std::size_t most_dropped_corner(double lower, double upper);
+std::size_t lowest_corner(double lower, double upper);
 
 /// Drop, m, along gravity, of the latch corner that drops most.
-double greatest_drop(const Door& door, const std::vector<CornerMove>& corners);
+double greatest_drop(const door::Door& door, const std::vector<CornerDisplacement>& corners);
 
 /// How much farther from the hinges, m, the upper latch corner is displaced than the lower one.
-double lean_of(const std::vector<CornerMove>& corners);
+double lean_of(const std::vector<CornerDisplacement>& corners);
 
-} // namespace hangtrue
+} // namespace hangtrue::qoi

@@ -2,7 +2,7 @@
 
 #include "solver/qoi/contribution_split.hpp"
 
-namespace hangtrue
+namespace hangtrue::qoi
 {
 
 namespace
@@ -34,4 +34,4 @@ std::vector<Contribution> drop_contributions(const ContributionSplit& drop)
   return all;
 }
 
-} // namespace hangtrue
+} // namespace hangtrue::qoi

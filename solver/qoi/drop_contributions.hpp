@@ -5,11 +5,11 @@
 
 #include <vector>
 
-namespace hangtrue
+namespace hangtrue::qoi
 {
 
 /// The contributions to a drop by part, skins, rim, stiffeners and strip taken together as the
 /// panel.
 std::vector<Contribution> drop_contributions(const ContributionSplit& drop);
 
-} // namespace hangtrue
+} // namespace hangtrue::qoi

@@ -3,25 +3,25 @@
 #include <algorithm>
 #include <cmath>
 
-namespace hangtrue
+namespace hangtrue::qoi
 {
 
 namespace
 {
 
 // The nominal gap of one length of gasket.
-std::vector<DrawnPart> drawn_parts(const GasketGaps& gaps, const GasketAt& g)
+std::vector<GapContribution> drawn_parts(const GasketGaps& gaps, const contact::GasketPoint& g)
 {
-  std::vector<DrawnPart> parts{{ContributingPart::gasket_height, ContributionSource::drawn,
-                                gaps.gasket.set_gap - gaps.gasket.height}};
-  if (const double back = gaps.stands_back(g.place); back != 0.0)
-    parts.push_back({ContributingPart::frame_warp, ContributionSource::drawn, back});
+  std::vector<GapContribution> parts{{ContributingPart::gasket_height, ContributionSource::nominal,
+                                      gaps.gasket.set_gap - gaps.gasket.height}};
+  if (const double back = gaps.face_setback(g.place); back != 0.0)
+    parts.push_back({ContributingPart::frame_warp, ContributionSource::nominal, back});
   if (const double set = gaps.gasket.height - g.height; set != 0.0)
-    parts.push_back({ContributingPart::gasket_set, ContributionSource::drawn, set});
+    parts.push_back({ContributingPart::gasket_set, ContributionSource::nominal, set});
   return parts;
 }
 
-double sum(const std::vector<DrawnPart>& parts)
+double sum(const std::vector<GapContribution>& parts)
 {
   double all = 0.0;
   for (const auto& part : parts)
@@ -31,43 +31,44 @@ double sum(const std::vector<DrawnPart>& parts)
 
 } // namespace
 
-SolvedAnswer squeeze_answer_of(const Assembly& assembly, const ContactSolver& solver,
-                               SolvedContact solved, const GasketGaps& gaps)
+QoiSolution least_squeeze_solution(const system::DoorSystem& system,
+                                   const contact::ContactSolver& solver, ContactStateData solved,
+                                   const GasketGaps& gaps)
 {
-  // At a kink of its curve, the intercept of its linear piece counts beside the nominal gap.
-  solved.drawn.assign(solved.points.size(), {});
-  std::size_t least = 0;
+  // At a kink of its curve, the intercept of its linear segment counts beside the nominal gap.
+  solved.nominal.assign(solved.points.size(), {});
+  std::size_t minimum = 0;
   for (std::size_t i = 0; i < gaps.line.size(); ++i) {
     const std::size_t point = gaps.first + i;
-    auto& parts = solved.drawn[point];
+    auto& parts = solved.nominal[point];
     parts = drawn_parts(gaps, gaps.line[i]);
     if (const double bend = solved.points[point].gap - sum(parts); bend != 0.0)
-      parts.push_back({ContributingPart::gasket_curve, ContributionSource::give, bend, -1,
+      parts.push_back({ContributingPart::gasket_curve, ContributionSource::compliance, bend, -1,
                        ContributingPart::gasket});
-    if (gaps.line[i].squeeze < gaps.line[least].squeeze)
-      least = i;
+    if (gaps.line[i].squeeze < gaps.line[minimum].squeeze)
+      minimum = i;
   }
-  for (std::size_t b = 0; b < assembly.bodies.size(); ++b)
-    solved.moves.push_back(body_moves(assembly.bodies[b], static_cast<int>(b), assembly.modes,
-                                      solved.points, solved.state, {}));
-  SolvedAnswer made;
-  made.unit.assign(assembly.bodies[door_body].mesh->nodes.size(), {});
-  for (const auto& w : solved.points[gaps.first + least].outer.nodes)
-    made.unit[w.node].y -= w.weight;
-  made.adjoint = solver.answer_to(solved.state, door_body, made.unit);
-  made.split =
-      split_contributions(Quantity::least_squeeze, assembly, solved, made.adjoint, made.unit);
-  made.split.place = gaps.line[least].place;
-  for (const auto& part : drawn_parts(gaps, gaps.line[least])) {
-    add_contribution(made.split.by_part, {part.part, part.source, -part.gap});
-    add_contribution(made.split.by_cause, {part.part, part.source, -part.gap});
-    made.split.whole -= part.gap;
+  for (std::size_t b = 0; b < system.bodies.size(); ++b)
+    solved.displacements.push_back(contact::body_displacements(
+        system.bodies[b], static_cast<int>(b), system.modes, solved.points, solved.state, {}));
+  QoiSolution result;
+  result.unit_load.assign(system.bodies[contact::door_body].mesh->nodes.size(), {});
+  for (const auto& w : solved.points[gaps.first + minimum].outer.nodes)
+    result.unit_load[w.node].y -= w.weight;
+  result.adjoint = solver.solve_adjoint(solved.state, contact::door_body, result.unit_load);
+  result.split = split_contributions(Quantity::least_squeeze, system, solved, result.adjoint,
+                                     result.unit_load);
+  result.split.place = gaps.line[minimum].place;
+  for (const auto& part : drawn_parts(gaps, gaps.line[minimum])) {
+    add_contribution(result.split.by_part, {part.part, part.source, -part.gap});
+    add_contribution(result.split.by_cause, {part.part, part.source, -part.gap});
+    result.split.whole -= part.gap;
   }
   // Against the squeeze of the contact solution itself.
-  made.split.miss =
-      std::max(made.split.miss, std::abs(made.split.whole - gaps.line[least].squeeze));
-  made.solved = std::move(solved);
-  return made;
+  result.split.closure_error = std::max(result.split.closure_error,
+                                        std::abs(result.split.whole - gaps.line[minimum].squeeze));
+  result.contact = std::move(solved);
+  return result;
 }
 
-} // namespace hangtrue
+} // namespace hangtrue::qoi

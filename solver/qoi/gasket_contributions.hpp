@@ -11,22 +11,23 @@
 #include <functional>
 #include <vector>
 
-namespace hangtrue
+namespace hangtrue::qoi
 {
 
 /// The gasket of one closed state among the contact points.
 struct GasketGaps {
-  const Gasket& gasket;
-  const std::vector<GasketAt>& line;              ///< as solved
-  std::size_t first = 0;                          ///< its first contact point
-  std::function<double(const Vec3&)> stands_back; ///< m, of the frame face at a place
+  const door::Gasket& gasket;
+  const std::vector<contact::GasketPoint>& line;   ///< as solved
+  std::size_t first = 0;                           ///< its first contact point
+  std::function<double(const Vec3&)> face_setback; ///< m, of the frame face at a place
 };
 
 /// The squeeze at the length of gasket where it is least, with its contributions: the nominal
 /// squeeze there (height less set gap, warp, permanent set), less the displacement outwards, which
 /// split_contributions splits. `solved` has points as set and state; contributions to its gaps and
 /// the displacements are filled in.
-SolvedAnswer squeeze_answer_of(const Assembly& assembly, const ContactSolver& solver,
-                               SolvedContact solved, const GasketGaps& gaps);
+QoiSolution least_squeeze_solution(const system::DoorSystem& system,
+                                   const contact::ContactSolver& solver, ContactStateData solved,
+                                   const GasketGaps& gaps);
 
-} // namespace hangtrue
+} // namespace hangtrue::qoi

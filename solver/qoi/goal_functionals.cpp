@@ -5,10 +5,10 @@
 
 #include <array>
 
-namespace hangtrue
+namespace hangtrue::qoi
 {
 
-int nearest_node(const BodyMesh& body, const Vec3& place)
+int nearest_node(const mesh::BodyMesh& body, const Vec3& place)
 {
   int best = 0;
   for (std::size_t n = 0; n < body.nodes.size(); ++n)
@@ -22,10 +22,10 @@ namespace
 
 // The forces on a door whose free swing is removed: their work on the swing alone is cancelled at
 // the same two corners that define the swing.
-void put_swing_back(const Door& door, const Mesh& mesh, NodeField& unit)
+void put_swing_back(const door::Door& door, const mesh::Mesh& mesh, elasticity::NodeField& unit)
 {
   const double w = door.panel.width;
-  const AxisPlace axis = pin_axis(door, door.hinges.front());
+  const door::AxisPosition axis = door::pin_axis(door, door.hinges.front());
   const std::array<int, 2> latch{nearest_node(mesh.door, {w, mesh.depth, 0.0}),
                                  nearest_node(mesh.door, {w, mesh.depth, door.panel.height})};
   double turning = 0.0;
@@ -39,7 +39,7 @@ void put_swing_back(const Door& door, const Mesh& mesh, NodeField& unit)
 
 } // namespace
 
-double work_of(const NodeField& forces, const NodeField& displacements)
+double nodal_work(const elasticity::NodeField& forces, const elasticity::NodeField& displacements)
 {
   double sum = 0.0;
   for (std::size_t n = 0; n < forces.size(); ++n)
@@ -47,39 +47,39 @@ double work_of(const NodeField& forces, const NodeField& displacements)
   return sum;
 }
 
-double GoalFunctional::evaluate(const Door& door, const Mesh& mesh,
-                                const NodeField& displacements) const
+double GoalFunctional::evaluate(const door::Door& door, const mesh::Mesh& mesh,
+                                const elasticity::NodeField& displacements) const
 {
-  return work_of(nodal_forces(door, mesh), displacements);
+  return nodal_work(nodal_forces(door, mesh), displacements);
 }
 
-GoalFunctional drop_functional(const StateId& state, std::size_t corner)
+GoalFunctional drop_functional(const system::StateId& state, std::size_t corner)
 {
-  return {
-      {state, Quantity::drop}, [corner](const Door& door, const Mesh& mesh) {
-        NodeField unit(mesh.door.nodes.size());
-        const double z = corner == 0 ? 0.0 : door.panel.height;
-        unit[nearest_node(mesh.door, {door.panel.width, mesh.depth, z})] += gravity_direction(door);
-        put_swing_back(door, mesh, unit);
-        return unit;
-      }};
-}
-
-GoalFunctional bow_functional(const StateId& state)
-{
-  return {{state, Quantity::bow}, [](const Door& door, const Mesh& mesh) {
-            NodeField unit = bow_forces(door, mesh.door);
+  return {{state, Quantity::drop}, [corner](const door::Door& door, const mesh::Mesh& mesh) {
+            elasticity::NodeField unit(mesh.door.nodes.size());
+            const double z = corner == 0 ? 0.0 : door.panel.height;
+            unit[nearest_node(mesh.door, {door.panel.width, mesh.depth, z})] +=
+                elasticity::gravity_direction(door);
             put_swing_back(door, mesh, unit);
             return unit;
           }};
 }
 
-NodeField bow_forces(const Door& door, const BodyMesh& body)
+GoalFunctional bow_functional(const system::StateId& state)
 {
-  NodeField forces(body.nodes.size());
+  return {{state, Quantity::bow}, [](const door::Door& door, const mesh::Mesh& mesh) {
+            elasticity::NodeField unit = bow_forces(door, mesh.door);
+            put_swing_back(door, mesh, unit);
+            return unit;
+          }};
+}
+
+elasticity::NodeField bow_forces(const door::Door& door, const mesh::BodyMesh& body)
+{
+  elasticity::NodeField forces(body.nodes.size());
   for (const auto& w : middle_against_corners(door, body))
     forces[w.node].y += w.weight;
   return forces;
 }
 
-} // namespace hangtrue
+} // namespace hangtrue::qoi

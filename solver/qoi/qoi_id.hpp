@@ -3,7 +3,7 @@
 
 #include "solver/system/state_id.hpp"
 
-namespace hangtrue
+namespace hangtrue::qoi
 {
 
 /// All quantities of interest of a door. One row each in cases/verdict/quantity_table has its
@@ -72,7 +72,7 @@ enum class Quantity {
 
 /// One quantity of interest of one state.
 struct QoiId {
-  StateId state{};
+  system::StateId state{};
   Quantity quantity = Quantity::drop;
   int index = 0; ///< where a state has several: latch or part, from 0
 
@@ -85,4 +85,4 @@ inline bool same_number(const QoiId& a, const QoiId& b)
   return a.quantity == b.quantity && a.index == b.index;
 }
 
-} // namespace hangtrue
+} // namespace hangtrue::qoi

@@ -8,7 +8,7 @@
 #include <cmath>
 #include <optional>
 
-namespace hangtrue
+namespace hangtrue::qoi
 {
 
 namespace
@@ -17,15 +17,18 @@ namespace
 struct Read {
   Vec3 place;
   Vec3 move;
-  std::vector<WeightedNode> of; // what the displacement is interpolated from
+  std::vector<contact::NodeWeight> of; // what the displacement is interpolated from
 };
 
 // Weights of three values of a quadratic through them, at `x`.
-std::array<double, 3> quadratic(const std::array<double, 3>& at, double x)
+std::array<double, 3> quadratic(const std::array<double, 3>& position, double x)
 {
-  return {(x - at[1]) * (x - at[2]) / ((at[0] - at[1]) * (at[0] - at[2])),
-          (x - at[0]) * (x - at[2]) / ((at[1] - at[0]) * (at[1] - at[2])),
-          (x - at[0]) * (x - at[1]) / ((at[2] - at[0]) * (at[2] - at[1]))};
+  return {(x - position[1]) * (x - position[2]) /
+              ((position[0] - position[1]) * (position[0] - position[2])),
+          (x - position[0]) * (x - position[2]) /
+              ((position[1] - position[0]) * (position[1] - position[2])),
+          (x - position[0]) * (x - position[1]) /
+              ((position[2] - position[0]) * (position[2] - position[1]))};
 }
 
 constexpr double same_place = 1e-7; // m
@@ -50,7 +53,7 @@ std::array<double, 3> three_of(std::array<double, 9> places)
 }
 
 // The side of a cell that lies in the plane y.
-std::optional<Face> face_at(const BodyMesh& body, const Hex& cell, double y)
+std::optional<Face> face_at(const mesh::BodyMesh& body, const mesh::Hex27& cell, double y)
 {
   std::vector<int> on;
   for (const int n : cell.node)
@@ -64,20 +67,20 @@ std::optional<Face> face_at(const BodyMesh& body, const Hex& cell, double y)
     x[i] = body.nodes[on[i]].x;
     z[i] = body.nodes[on[i]].z;
   }
-  Face made{three_of(x), three_of(z), {}};
+  Face result{three_of(x), three_of(z), {}};
   const auto row = [](const std::array<double, 3>& rows, double place) {
     return std::find_if(rows.begin(), rows.end(),
                         [place](double r) { return std::abs(r - place) < same_place; }) -
            rows.begin();
   };
   for (std::size_t i = 0; i < 9; ++i) {
-    const auto along = row(made.x, x[i]);
-    const auto up = row(made.z, z[i]);
+    const auto along = row(result.x, x[i]);
+    const auto up = row(result.z, z[i]);
     if (along == 3 || up == 3)
       return std::nullopt;
-    made.node[along + 3 * up] = on[i];
+    result.node[along + 3 * up] = on[i];
   }
-  return made;
+  return result;
 }
 
 // Displacements of a skin's face between its nodes, by the cells' shape functions: the middle of a
@@ -85,16 +88,17 @@ std::optional<Face> face_at(const BodyMesh& body, const Hex& cell, double y)
 class Skin
 {
 public:
-  Skin(const BodyMesh& body, const std::vector<Vec3>& moves, double y) : moves_(moves), y_(y)
+  Skin(const mesh::BodyMesh& body, const std::vector<Vec3>& displacements, double y)
+      : moves_(displacements), y_(y)
   {
     for (const auto& cell : body.cells)
-      if (cell.part == Part::outer_skin || cell.part == Part::inner_skin)
+      if (cell.part == mesh::Part::outer_skin || cell.part == mesh::Part::inner_skin)
         if (const auto face = face_at(body, cell, y))
           faces_.push_back(*face);
   }
   [[nodiscard]] Read at(double x, double z) const
   {
-    Read made{{x, y_, z}, {}, {}};
+    Read result{{x, y_, z}, {}, {}};
     const auto face =
         std::find_if(faces_.begin(), faces_.end(), [x, z](const Face& f) { return f.holds(x, z); });
     if (face == faces_.end())
@@ -103,10 +107,10 @@ public:
     const auto up = quadratic(face->z, z);
     for (std::size_t k = 0; k < 3; ++k)
       for (std::size_t i = 0; i < 3; ++i)
-        made.of.push_back({face->node[i + 3 * k], along[i] * up[k]});
-    for (const auto& w : made.of)
-      made.move += w.weight * moves_[w.node];
-    return made;
+        result.of.push_back({face->node[i + 3 * k], along[i] * up[k]});
+    for (const auto& w : result.of)
+      result.move += w.weight * moves_[w.node];
+    return result;
   }
 
 private:
@@ -131,13 +135,14 @@ double off_line(const Read& from, const Read& to, const Read& middle)
 
 } // namespace
 
-BowReadings bow_readings(const Door& door, const BodyMesh& body, const std::vector<Vec3>& moves)
+BowReadings bow_readings(const door::Door& door, const mesh::BodyMesh& body,
+                         const std::vector<Vec3>& displacements)
 {
   const double w = door.panel.width;
   const double h = door.panel.height;
   BowReadings r;
-  const Skin outer(body, moves, depth(door));
-  const Skin inner(body, moves, 0.0);
+  const Skin outer(body, displacements, door::depth(door));
+  const Skin inner(body, displacements, 0.0);
   auto read = [&](const Skin& skin, double& across, double& along, double& diagonal,
                   double& corners) {
     const Read middle = skin.at(0.5 * w, 0.5 * h);
@@ -155,17 +160,18 @@ BowReadings bow_readings(const Door& door, const BodyMesh& body, const std::vect
   return r;
 }
 
-std::vector<WeightedNode> middle_against_corners(const Door& door, const BodyMesh& body)
+std::vector<contact::NodeWeight> middle_against_corners(const door::Door& door,
+                                                        const mesh::BodyMesh& body)
 {
   const double w = door.panel.width;
   const double h = door.panel.height;
   const std::vector<Vec3> still(body.nodes.size());
-  const Skin outer(body, still, depth(door));
+  const Skin outer(body, still, door::depth(door));
   const Read middle = outer.at(0.5 * w, 0.5 * h);
-  std::vector<WeightedNode> made = middle.of;
+  std::vector<contact::NodeWeight> result = middle.of;
   auto add = [&](const Read& read, double times) {
     for (const auto& one : read.of)
-      made.push_back({one.node, times * one.weight});
+      result.push_back({one.node, times * one.weight});
   };
   auto add_line = [&](const Read& from, const Read& to) {
     const double share = share_along(from, to, middle);
@@ -174,7 +180,7 @@ std::vector<WeightedNode> middle_against_corners(const Door& door, const BodyMes
   };
   add_line(outer.at(0.0, 0.0), outer.at(w, h));
   add_line(outer.at(w, 0.0), outer.at(0.0, h));
-  return made;
+  return result;
 }
 
-} // namespace hangtrue
+} // namespace hangtrue::qoi

@@ -8,7 +8,7 @@
 
 #include <vector>
 
-namespace hangtrue
+namespace hangtrue::qoi
 {
 
 /// A door displaced by heat, as a straightedge on the skins would read it, m: how far the middle is
@@ -28,9 +28,11 @@ struct BowReadings {
 
 /// Readings from the displacements, m, of the door's nodes; they do not depend on rigid
 /// displacements.
-BowReadings bow_readings(const Door& door, const BodyMesh& body, const std::vector<Vec3>& moves);
+BowReadings bow_readings(const door::Door& door, const mesh::BodyMesh& body,
+                         const std::vector<Vec3>& displacements);
 
 /// The nodes, and the weights of their outward displacements, that make BowReadings::outer_corners.
-std::vector<WeightedNode> middle_against_corners(const Door& door, const BodyMesh& body);
+std::vector<contact::NodeWeight> middle_against_corners(const door::Door& door,
+                                                        const mesh::BodyMesh& body);
 
-} // namespace hangtrue
+} // namespace hangtrue::qoi

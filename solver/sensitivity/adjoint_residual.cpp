@@ -4,21 +4,21 @@
 
 #include <algorithm>
 
-namespace hangtrue
+namespace hangtrue::sensitivity
 {
 
 namespace
 {
 
 // Work of the real stress on the virtual strain of one cell, less that of its free strain.
-double cell_work(const Hex& cell, const CellShape& shape, const Elasticity& e,
-                 const std::vector<double>& free_strain, const NodeField& real,
-                 const NodeField& virtual_move)
+double cell_work(const mesh::Hex27& cell, const fe::CellShape& shape,
+                 const elasticity::Elasticity& e, const std::vector<double>& free_strain,
+                 const elasticity::NodeField& real, const elasticity::NodeField& virtual_move)
 {
-  const auto stress = stresses(cell, shape, e, real);
+  const auto stress = elasticity::stresses(cell, shape, e, real);
   double work = 0.0;
   for (int q = 0; q < 27; ++q) {
-    const double density = work_density(stress[q], cell, shape, q, virtual_move);
+    const double density = elasticity::work_density(stress[q], cell, shape, q, virtual_move);
     double strain = 0.0;
     double swelling = 0.0;
     for (int n = 0; n < 27; ++n) {
@@ -31,11 +31,11 @@ double cell_work(const Hex& cell, const CellShape& shape, const Elasticity& e,
   return work;
 }
 
-bool same_body(const BodyMesh& a, const BodyMesh& b)
+bool same_body(const mesh::BodyMesh& a, const mesh::BodyMesh& b)
 {
   return a.nodes.size() == b.nodes.size() &&
          std::equal(a.cells.begin(), a.cells.end(), b.cells.begin(), b.cells.end(),
-                    [](const Hex& x, const Hex& y) {
+                    [](const mesh::Hex27& x, const mesh::Hex27& y) {
                       return x.node == y.node && x.part == y.part && x.hinge == y.hinge &&
                              x.knuckle == y.knuckle;
                     });
@@ -43,47 +43,49 @@ bool same_body(const BodyMesh& a, const BodyMesh& b)
 
 } // namespace
 
-double virtual_work(const Setting& setting, const SolvedAnswer& fields)
+double lagrangian_residual(const PerturbedModel& model, const qoi::QoiSolution& fields)
 {
-  const Door& door = setting.door;
-  const WarmDoor* warm = setting.warm;
-  const ElasticityOf of_frame = warm != nullptr
-                                    ? elasticity_of(door, warm->warmth.jamb, warm->warmth.pins)
-                                    : elasticity_of(door, door.temperature, door.temperature);
-  const ElasticityOf of_door = warm != nullptr ? elasticity_at(door, warm->at) : of_frame;
+  const door::Door& door = model.door;
+  const heat::ThermalState* thermal = model.thermal;
+  const elasticity::CellElasticity of_frame =
+      thermal != nullptr ? system::elasticity_of(door, thermal->summary.jamb, thermal->summary.pins)
+                         : system::elasticity_of(door, door.temperature, door.temperature);
+  const elasticity::CellElasticity of_door =
+      thermal != nullptr ? system::elasticity_at(door, thermal->temperature) : of_frame;
   const auto loads =
-      body_loads(door, setting.mesh, setting.standing, body_weights(door, setting.mesh));
+      system::body_loads(door, model.mesh, model.standing, system::body_weights(door, model.mesh));
   std::vector<std::vector<double>> strains(loads.size());
-  if (warm != nullptr)
-    strains = body_strains(door, setting.mesh, *warm);
-  const auto& u = fields.solved.moves;
-  const auto& v = fields.adjoint.moves;
+  if (thermal != nullptr)
+    strains = system::body_strains(door, model.mesh, *thermal);
+  const auto& u = fields.contact.displacements;
+  const auto& v = fields.adjoint.displacements;
   double work = 0.0;
   for (std::size_t b = 0; b < loads.size(); ++b) {
     for (std::size_t n = 0; n < loads[b].size(); ++n)
       work += dot(loads[b][n], v[b][n]);
-    const ElasticityOf& of = b == door_body ? of_door : of_frame;
-    visit_cells(body_mesh(setting.mesh, static_cast<int>(b)), is_steel,
-                [&](const Hex& cell, const CellShape& shape) {
-                  work -= cell_work(cell, shape, of(cell), strains[b], u[b], v[b]);
-                });
+    const elasticity::CellElasticity& cell_elasticity =
+        b == contact::door_body ? of_door : of_frame;
+    fe::visit_cells(contact::body_mesh(model.mesh, static_cast<int>(b)), fe::is_steel,
+                    [&](const mesh::Hex27& cell, const fe::CellShape& shape) {
+                      work -= cell_work(cell, shape, cell_elasticity(cell), strains[b], u[b], v[b]);
+                    });
   }
-  for (std::size_t i = 0; i < setting.points.size(); ++i) {
-    const ContactPoint& point = setting.points[i];
-    const double p = fields.solved.state.push[i];
-    const double q = fields.adjoint.push[i];
+  for (std::size_t i = 0; i < model.pairs.size(); ++i) {
+    const contact::ContactPair& pair = model.pairs[i];
+    const double p = fields.contact.state.contact_force[i];
+    const double q = fields.adjoint.contact_force[i];
     if (p != 0.0)
-      work += p * gap_change(point, v);
+      work += p * contact::gap_change(pair, v);
     if (q != 0.0)
-      work += q * (point.gap + point.compliance * p + gap_change(point, u));
+      work += q * (pair.gap + pair.compliance * p + contact::gap_change(pair, u));
   }
   return work;
 }
 
-bool same_cells(const Mesh& a, const Mesh& b)
+bool same_cells(const mesh::Mesh& a, const mesh::Mesh& b)
 {
   return same_body(a.door, b.door) && same_body(a.frame, b.frame) &&
          std::equal(a.pins.begin(), a.pins.end(), b.pins.begin(), b.pins.end(), same_body);
 }
 
-} // namespace hangtrue
+} // namespace hangtrue::sensitivity

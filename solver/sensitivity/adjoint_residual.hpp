@@ -9,24 +9,24 @@
 
 #include <vector>
 
-namespace hangtrue
+namespace hangtrue::sensitivity
 {
 
 /// A door with its mesh, heat and contact points, none of it solved.
-struct Setting {
-  const Door& door;
-  const Mesh& mesh;
-  const WarmDoor* warm = nullptr; ///< nothing: at the one temperature
-  Standing standing = Standing::open;
-  std::vector<ContactPoint> points; ///< gaps, m, and compliances, m/N
+struct PerturbedModel {
+  const door::Door& door;
+  const mesh::Mesh& mesh;
+  const heat::ThermalState* thermal = nullptr; ///< nothing: at the one temperature
+  system::DoorPosition standing = system::DoorPosition::open;
+  std::vector<contact::ContactPair> pairs; ///< gaps, m, and compliances, m/N
 };
 
 /// v . f + v . h - v . K u + sum of p (B v) + q (g + c p + B u), in m (N m per N): the change of a
 /// quantity of interest with the door while the fields stay (adjoint_sensitivities). The mesh must
 /// have the nodes and cells of that of the fields, the points their order.
-double virtual_work(const Setting& setting, const SolvedAnswer& fields);
+double lagrangian_residual(const PerturbedModel& model, const qoi::QoiSolution& fields);
 
 /// True when both meshes have the same cells and nodes, wherever these lie.
-bool same_cells(const Mesh& a, const Mesh& b);
+bool same_cells(const mesh::Mesh& a, const mesh::Mesh& b);
 
-} // namespace hangtrue
+} // namespace hangtrue::sensitivity

@@ -20,37 +20,38 @@
 #include <optional>
 #include <utility>
 
-namespace hangtrue
+namespace hangtrue::sensitivity
 {
 
 namespace
 {
 
-using Heats = std::vector<std::shared_ptr<const WarmDoor>>; // per state; null for a cold one
+using Heats =
+    std::vector<std::shared_ptr<const heat::ThermalState>>; // per state; null for a cold one
 
 // A door with its two meshes and its heat in every state, nothing solved.
 struct Shaped {
-  Door door;
-  Door shut_door;
-  std::shared_ptr<const Mesh> open;
-  std::shared_ptr<const Mesh> shut;
-  Heats warm;
+  door::Door door;
+  door::Door shut_door;
+  std::shared_ptr<const mesh::Mesh> open;
+  std::shared_ptr<const mesh::Mesh> shut;
+  Heats thermal;
 };
 
-std::shared_ptr<const WarmDoor> warm_door(const Door& door, const BodyMesh& body,
-                                          std::vector<double> at)
+std::shared_ptr<const heat::ThermalState>
+warm_door(const door::Door& door, const mesh::BodyMesh& body, std::vector<double> temperature)
 {
-  auto warm = std::make_shared<WarmDoor>();
-  warm->warmth = warmth_of(door, body, at);
-  warm->at = std::move(at);
-  return warm;
+  auto thermal = std::make_shared<heat::ThermalState>();
+  thermal->summary = firing::temperature_summary(door, body, temperature);
+  thermal->temperature = std::move(temperature);
+  return thermal;
 }
 
 std::vector<double> instants_of(const std::vector<SensitivityState>& states)
 {
   std::vector<double> times;
   for (const auto& s : states)
-    if (is_hot(s.thermal) && !is_steady(s.thermal))
+    if (heat::is_hot(s.thermal) && !heat::is_steady(s.thermal))
       times.push_back(s.thermal.time);
   std::sort(times.begin(), times.end());
   times.erase(std::unique(times.begin(), times.end()), times.end());
@@ -60,21 +61,22 @@ std::vector<double> instants_of(const std::vector<SensitivityState>& states)
 bool any_steady(const std::vector<SensitivityState>& states)
 {
   return std::any_of(states.begin(), states.end(),
-                     [](const SensitivityState& s) { return is_steady(s.thermal); });
+                     [](const SensitivityState& s) { return heat::is_steady(s.thermal); });
 }
 
 // Temperatures in every thermal state: the warm-up until its last instant, and the steady state.
 // Steps may be longer than for the quantity itself: their error is much the same before and after a
 // change.
-Heats heats_of(const Door& door, const BodyMesh& body, const std::vector<SensitivityState>& states)
+Heats heats_of(const door::Door& door, const mesh::BodyMesh& body,
+               const std::vector<SensitivityState>& states)
 {
-  Heats made(states.size());
+  Heats result(states.size());
   const std::vector<double> times = instants_of(states);
-  std::vector<std::shared_ptr<const WarmDoor>> at_time(times.size());
+  std::vector<std::shared_ptr<const heat::ThermalState>> at_time(times.size());
   const bool steady = any_steady(states);
   if (times.empty() && !steady)
-    return made;
-  const HeatSolver solver(door_heat_problem(door, body));
+    return result;
+  const heat::HeatSolver solver(heat::door_heat_problem(door, body));
   if (!times.empty()) {
     constexpr double tolerance = 4.0; // K a step
     std::vector<double> breaks = times;
@@ -82,26 +84,27 @@ Heats heats_of(const Door& door, const BodyMesh& body, const std::vector<Sensiti
       breaks.push_back(point.time);
     const std::vector<double> start(body.nodes.size(), door.fire.ambient);
     solver.transient(start, door.fire.schedule.front().time, times.back(), tolerance, breaks,
-                     [&](double time, const Temperatures& t) {
+                     [&](double time, const heat::TemperatureField& t) {
                        for (std::size_t i = 0; i < times.size(); ++i)
                          if (std::abs(time - times[i]) < 1e-6 * (1.0 + time))
-                           at_time[i] = warm_door(door, body, t.at);
+                           at_time[i] = warm_door(door, body, t.value);
                      });
   }
-  std::shared_ptr<const WarmDoor> hot;
+  std::shared_ptr<const heat::ThermalState> hot;
   if (steady) {
     const bool measured_skins = door.fire.measured.given;
-    const double time = measured_skins ? 0.0 : hottest_time(door.fire);
-    const double guess = measured_skins ? door.fire.measured.inner : gas_at(door.fire, time);
-    hot = warm_door(door, body, solver.steady(time, 0.5 * (door.fire.ambient + guess)).at);
+    const double time = measured_skins ? 0.0 : heat::hottest_time(door.fire);
+    const double guess = measured_skins ? door.fire.measured.inner : heat::gas_at(door.fire, time);
+    hot = warm_door(door, body, solver.steady(time, 0.5 * (door.fire.ambient + guess)).value);
   }
   for (std::size_t s = 0; s < states.size(); ++s)
-    if (is_hot(states[s].thermal))
-      made[s] = is_steady(states[s].thermal)
-                    ? hot
-                    : at_time[std::lower_bound(times.begin(), times.end(), states[s].thermal.time) -
-                              times.begin()];
-  return made;
+    if (heat::is_hot(states[s].thermal))
+      result[s] =
+          heat::is_steady(states[s].thermal)
+              ? hot
+              : at_time[std::lower_bound(times.begin(), times.end(), states[s].thermal.time) -
+                        times.begin()];
+  return result;
 }
 
 bool any_closed(const std::vector<SensitivityState>& states)
@@ -110,166 +113,173 @@ bool any_closed(const std::vector<SensitivityState>& states)
                      [](const SensitivityState& s) { return s.closed; });
 }
 
-void give_meshes(const Fineness& fine, bool closed, Shaped& made)
+void give_meshes(const door::MeshDensity& fine, bool closed, Shaped& result)
 {
-  made.open = std::make_shared<Mesh>(loft(made.door, fine));
+  result.open = std::make_shared<mesh::Mesh>(sweep::make_mesh(result.door, fine));
   if (closed)
-    made.shut = std::make_shared<Mesh>(loft(made.shut_door, fine));
+    result.shut = std::make_shared<mesh::Mesh>(sweep::make_mesh(result.shut_door, fine));
 }
 
-Shaped as_drawn(const Door& door, const Fineness& fine, const std::vector<SensitivityState>& states)
+Shaped unperturbed(const door::Door& door, const door::MeshDensity& fine,
+                   const std::vector<SensitivityState>& states)
 {
-  Shaped made{door, door, nullptr, nullptr, {}};
-  made.shut_door.swing = 0.0;
-  give_meshes(fine, any_closed(states), made);
-  made.warm = heats_of(door, made.open->door, states);
-  return made;
+  Shaped result{door, door, nullptr, nullptr, {}};
+  result.shut_door.swing = 0.0;
+  give_meshes(fine, any_closed(states), result);
+  result.thermal = heats_of(door, result.open->door, states);
+  return result;
 }
 
 // The door with one input perturbed and the temperatures unchanged, on meshes of the same cells;
 // nothing where the cells change.
-std::optional<Shaped> nudged(const Shaped& base, const Nudge& nudge, double by,
-                             const Fineness& fine)
+std::optional<Shaped> nudged(const Shaped& base, const UncertainInput& input, double by,
+                             const door::MeshDensity& fine)
 {
-  Shaped made = base;
-  nudge.apply(made.door, by);
-  nudge.apply(made.shut_door, by);
-  if (nudge.shapes) {
-    if (!faults(made.door).empty())
+  Shaped result = base;
+  input.apply(result.door, by);
+  input.apply(result.shut_door, by);
+  if (input.shapes) {
+    if (!door::faults(result.door).empty())
       return std::nullopt;
-    give_meshes(fine, base.shut != nullptr, made);
-    if (!same_cells(*made.open, *base.open) ||
-        (base.shut != nullptr && !same_cells(*made.shut, *base.shut)))
+    give_meshes(fine, base.shut != nullptr, result);
+    if (!same_cells(*result.open, *base.open) ||
+        (base.shut != nullptr && !same_cells(*result.shut, *base.shut)))
       return std::nullopt;
   }
-  return made;
+  return result;
 }
 
 // The nominal door with the temperatures of the perturbed one, node by node.
-std::optional<Shaped> reheated(const Shaped& base, const Nudge& nudge, const Fineness& fine,
+std::optional<Shaped> reheated(const Shaped& base, const UncertainInput& input,
+                               const door::MeshDensity& fine,
                                const std::vector<SensitivityState>& states)
 {
-  Shaped made = base;
-  Door other = base.door;
-  nudge.apply(other, nudge.heat_step);
-  if (!nudge.shapes) {
-    made.warm = heats_of(other, base.open->door, states);
-    return made;
+  Shaped result = base;
+  door::Door other = base.door;
+  input.apply(other, input.thermal_step);
+  if (!input.shapes) {
+    result.thermal = heats_of(other, base.open->door, states);
+    return result;
   }
-  if (!faults(other).empty())
+  if (!door::faults(other).empty())
     return std::nullopt;
-  const Mesh mesh = loft(other, fine);
+  const mesh::Mesh mesh = sweep::make_mesh(other, fine);
   if (!same_cells(mesh, *base.open))
     return std::nullopt;
-  made.warm = heats_of(other, mesh.door, states);
-  return made;
+  result.thermal = heats_of(other, mesh.door, states);
+  return result;
 }
 
 // One solved quantity of interest with what is needed to evaluate it in a slightly changed door.
 struct Posed {
   std::size_t state = 0;
-  SolvedAnswer fields;
-  std::optional<GoalFunctional> goal; // of an open state
-  std::vector<GasketAt> line;         // of a closed state
-  double drawn_height = 0.0;          // m, of its gasket
-  QoiSensitivities told;
+  qoi::QoiSolution fields;
+  std::optional<qoi::GoalFunctional> goal; // of an open state
+  std::vector<contact::GasketPoint> line;  // of a closed state
+  double drawn_height = 0.0;               // m, of its gasket
+  QoiSensitivities observed;
 };
 
 double read_open(const Shaped& other, const Posed& posed)
 {
-  Setting setting{other.door, *other.open, other.warm[posed.state].get(), Standing::open,
-                  contact_points(other.door, *other.open)};
-  add_skin_points(other.door, other.open->door, setting.points);
-  add_pairs_between(posed.fields.solved.points, setting.points);
-  return virtual_work(setting, posed.fields) +
-         posed.goal->evaluate(other.door, *other.open, posed.fields.solved.moves[door_body]);
+  PerturbedModel model{other.door, *other.open, other.thermal[posed.state].get(),
+                       system::DoorPosition::open, contact::contact_pairs(other.door, *other.open)};
+  contact::add_skin_pairs(other.door, other.open->door, model.pairs);
+  contact::add_intermediate_pairs(posed.fields.contact.points, model.pairs);
+  return lagrangian_residual(model, posed.fields) +
+         posed.goal->evaluate(other.door, *other.open,
+                              posed.fields.contact.displacements[contact::door_body]);
 }
 
 // The gasket keeps the height that it has lost by permanent set.
 double read_closed(const Shaped& other, const Posed& posed)
 {
-  std::vector<GasketAt> line = posed.line;
+  std::vector<contact::GasketPoint> line = posed.line;
   for (auto& g : line)
     g.height += other.door.gasket.height - posed.drawn_height;
-  ShutContacts contacts = shut_contacts(other.shut_door, *other.shut, closing_of(other.door), line);
-  const Setting setting{other.shut_door, *other.shut, other.warm[posed.state].get(), Standing::shut,
-                        contacts.points};
-  const double moved = virtual_work(setting, posed.fields);
-  const auto least =
-      std::min_element(line.begin(), line.end(),
-                       [](const GasketAt& a, const GasketAt& b) { return a.squeeze < b.squeeze; });
-  const auto point = contacts.first_gasket + static_cast<std::size_t>(least - line.begin());
+  analysis::ClosedPairs contacts = analysis::closed_pairs(
+      other.shut_door, *other.shut, analysis::closing_setup(other.door), line);
+  const PerturbedModel model{other.shut_door, *other.shut, other.thermal[posed.state].get(),
+                             system::DoorPosition::closed, contacts.pairs};
+  const double moved = lagrangian_residual(model, posed.fields);
+  const auto minimum = std::min_element(
+      line.begin(), line.end(), [](const contact::GasketPoint& a, const contact::GasketPoint& b) {
+        return a.squeeze < b.squeeze;
+      });
+  const auto point = contacts.first_gasket + static_cast<std::size_t>(minimum - line.begin());
   // Warp of the frame face is no uncertain input: it is the same before and after.
-  double squeeze = least->height - other.door.gasket.set_gap;
-  for (const auto& w : contacts.points[point].outer.nodes)
-    squeeze -= w.weight * posed.fields.solved.moves[door_body][w.node].y;
+  double squeeze = minimum->height - other.door.gasket.set_gap;
+  for (const auto& w : contacts.pairs[point].outer.nodes)
+    squeeze -= w.weight * posed.fields.contact.displacements[contact::door_body][w.node].y;
   return moved + squeeze;
 }
 
-void pose_open(const Shaped& base, std::size_t state, const ThermalStateId& thermal,
-               AnalysisCache& kept, std::vector<Posed>& all)
+void pose_open(const Shaped& base, std::size_t state, const heat::ThermalStateId& thermal,
+               analysis::AnalysisCache& cache, std::vector<Posed>& all)
 {
-  const Mesh& mesh = *base.open;
-  Assembly assembly = assemble(
-      base.door, mesh, [](const std::string&, double) {}, base.warm[state].get(), kept.factors);
-  ContactSolver solver(assembly.bodies, assembly.modes, assembly.points);
-  solver.follow_circles(assembly.points);
-  const HingeContact contact = solver.solve({});
-  SolvedContact solved{assembly.points, {}, contact.state, {}};
-  for (std::size_t b = 0; b < assembly.bodies.size(); ++b)
-    solved.moves.push_back(body_moves(assembly.bodies[b], static_cast<int>(b), assembly.modes,
-                                      assembly.points, contact.state, {}));
-  const NodeField& moves = solved.moves[door_body];
-  auto pose = [&](const GoalFunctional& goal) {
+  const mesh::Mesh& mesh = *base.open;
+  system::DoorSystem system = system::assemble_door_system(
+      base.door, mesh, [](const std::string&, double) {}, base.thermal[state].get(), cache.factors);
+  contact::ContactSolver solver(system.bodies, system.modes, system.pairs);
+  solver.follow_circles(system.pairs);
+  const contact::ContactResult contact = solver.solve({});
+  qoi::ContactStateData solved{system.pairs, {}, contact.state, {}};
+  for (std::size_t b = 0; b < system.bodies.size(); ++b)
+    solved.displacements.push_back(contact::body_displacements(
+        system.bodies[b], static_cast<int>(b), system.modes, system.pairs, contact.state, {}));
+  const elasticity::NodeField& displacements = solved.displacements[contact::door_body];
+  auto pose = [&](const qoi::GoalFunctional& goal) {
     Posed posed;
     posed.state = state;
     posed.goal = goal;
-    posed.fields.solved = solved;
-    posed.fields.unit = goal.nodal_forces(base.door, mesh);
-    posed.fields.adjoint = solver.answer_to(contact.state, door_body, posed.fields.unit);
-    posed.told.id = goal.id;
-    posed.told.whole = work_of(posed.fields.unit, moves);
+    posed.fields.contact = solved;
+    posed.fields.unit_load = goal.nodal_forces(base.door, mesh);
+    posed.fields.adjoint =
+        solver.solve_adjoint(contact.state, contact::door_body, posed.fields.unit_load);
+    posed.observed.id = goal.id;
+    posed.observed.whole = qoi::nodal_work(posed.fields.unit_load, displacements);
     all.push_back(std::move(posed));
   };
   // The corner that drops more, as the quantity itself takes it.
-  const StateId id{Standing::open, thermal};
+  const system::StateId id{system::DoorPosition::open, thermal};
   const auto drop = [&](std::size_t corner) {
-    return drop_functional(id, corner).evaluate(base.door, mesh, moves);
+    return qoi::drop_functional(id, corner).evaluate(base.door, mesh, displacements);
   };
-  pose(drop_functional(id, most_dropped_corner(drop(0), drop(1))));
-  if (base.warm[state] != nullptr)
-    pose(bow_functional(id));
+  pose(qoi::drop_functional(id, qoi::lowest_corner(drop(0), drop(1))));
+  if (base.thermal[state] != nullptr)
+    pose(qoi::bow_functional(id));
 }
 
-void pose_closed(const Shaped& base, std::size_t state, const ThermalStateId& thermal,
-                 AnalysisCache& kept, std::vector<Posed>& all)
+void pose_closed(const Shaped& base, std::size_t state, const heat::ThermalStateId& thermal,
+                 analysis::AnalysisCache& cache, std::vector<Posed>& all)
 {
-  ShutDoor shut(base.door, *base.shut, base.warm[state].get(), base.door.latches, kept);
-  const Closing closing = closing_of(base.door);
-  const ClosedDoor closed = shut.close(closing, {});
+  analysis::ClosedDoorAnalysis closed_door(base.door, *base.shut, base.thermal[state].get(),
+                                           base.door.latches, cache);
+  const analysis::ClosingSetup closing = analysis::closing_setup(base.door);
+  const analysis::ClosedDoorResult closed = closed_door.solve(closing, {});
   Posed posed;
   posed.state = state;
   posed.line = closed.gasket;
   posed.drawn_height = closing.gasket.height;
-  posed.fields = shut.least_squeeze(closing, closed);
-  posed.told.id = {{Standing::shut, thermal}, Quantity::least_squeeze};
-  posed.told.whole = posed.fields.split.whole;
-  posed.told.load_slope = line_load(closing.gasket, posed.told.whole).slope;
+  posed.fields = closed_door.least_squeeze(closing, closed);
+  posed.observed.id = {{system::DoorPosition::closed, thermal}, qoi::Quantity::least_squeeze};
+  posed.observed.whole = posed.fields.split.whole;
+  posed.observed.load_sensitivity = contact::line_load(closing.gasket, posed.observed.whole).slope;
   all.push_back(std::move(posed));
 }
 
 std::vector<Posed> pose_all(const Shaped& base, const std::vector<SensitivityState>& states,
-                            const std::function<void(double)>& told)
+                            const std::function<void(double)>& report)
 {
-  AnalysisCache kept;
+  analysis::AnalysisCache cache;
   std::vector<Posed> all;
   for (std::size_t s = 0; s < states.size(); ++s) {
     if (states[s].open)
-      pose_open(base, s, states[s].thermal, kept, all);
+      pose_open(base, s, states[s].thermal, cache, all);
     if (states[s].closed)
-      pose_closed(base, s, states[s].thermal, kept, all);
-    if (told)
-      told(static_cast<double>(s + 1) / static_cast<double>(states.size()));
+      pose_closed(base, s, states[s].thermal, cache, all);
+    if (report)
+      report(static_cast<double>(s + 1) / static_cast<double>(states.size()));
   }
   return all;
 }
@@ -281,51 +291,53 @@ double reading(const Shaped& other, const Posed& posed)
 
 // Central differences where both meshes allow it, else one side and the nominal door; then the
 // effect of the temperatures, by itself.
-void add_slopes(const Shaped& base, const std::vector<Nudge>& nudges, std::size_t index,
-                const Fineness& fine, const std::vector<SensitivityState>& states,
+void add_slopes(const Shaped& base, const std::vector<UncertainInput>& inputs, std::size_t index,
+                const door::MeshDensity& fine, const std::vector<SensitivityState>& states,
                 std::vector<Posed>& all)
 {
-  const Nudge& nudge = nudges[index];
-  const auto more = nudged(base, nudge, nudge.step, fine);
-  const auto less = nudged(base, nudge, -nudge.step, fine);
-  const double apart = (more ? nudge.step : 0.0) + (less ? nudge.step : 0.0);
-  const bool heats = nudge.heat_step > 0.0 && (any_steady(states) || !instants_of(states).empty());
-  const auto hot = heats ? reheated(base, nudge, fine, states) : std::nullopt;
+  const UncertainInput& input = inputs[index];
+  const auto more = nudged(base, input, input.step, fine);
+  const auto less = nudged(base, input, -input.step, fine);
+  const double apart = (more ? input.step : 0.0) + (less ? input.step : 0.0);
+  const bool heats =
+      input.thermal_step > 0.0 && (any_steady(states) || !instants_of(states).empty());
+  const auto hot = heats ? reheated(base, input, fine, states) : std::nullopt;
   for (auto& posed : all) {
-    Slope slope{index, std::nullopt};
+    Sensitivity slope{index, std::nullopt};
     if (apart > 0.0 && (hot || !heats)) {
-      slope.value =
+      slope.derivative =
           (reading(more ? *more : base, posed) - reading(less ? *less : base, posed)) / apart;
-      if (hot && base.warm[posed.state] != nullptr)
-        *slope.value += (reading(*hot, posed) - reading(base, posed)) / nudge.heat_step;
+      if (hot && base.thermal[posed.state] != nullptr)
+        *slope.derivative += (reading(*hot, posed) - reading(base, posed)) / input.thermal_step;
     }
-    posed.told.slopes.push_back(slope);
+    posed.observed.sensitivities.push_back(slope);
   }
 }
 
 } // namespace
 
-std::vector<QoiSensitivities> adjoint_sensitivities(const Door& door, const Fineness& fine,
+std::vector<QoiSensitivities> adjoint_sensitivities(const door::Door& door,
+                                                    const door::MeshDensity& fine,
                                                     const std::vector<SensitivityState>& states,
-                                                    const std::vector<Nudge>& nudges,
-                                                    const std::function<void(double share)>& told)
+                                                    const std::vector<UncertainInput>& inputs,
+                                                    const std::function<void(double share)>& report)
 {
-  const Shaped base = as_drawn(door, fine, states);
+  const Shaped base = unperturbed(door, fine, states);
   constexpr double solving = 0.5; // fraction of the time for the states themselves
   std::vector<Posed> all = pose_all(base, states, [&](double share) {
-    if (told)
-      told(solving * share);
+    if (report)
+      report(solving * share);
   });
-  for (std::size_t i = 0; i < nudges.size(); ++i) {
-    add_slopes(base, nudges, i, fine, states, all);
-    if (told)
-      told(solving +
-           (1.0 - solving) * static_cast<double>(i + 1) / static_cast<double>(nudges.size()));
+  for (std::size_t i = 0; i < inputs.size(); ++i) {
+    add_slopes(base, inputs, i, fine, states, all);
+    if (report)
+      report(solving +
+             (1.0 - solving) * static_cast<double>(i + 1) / static_cast<double>(inputs.size()));
   }
-  std::vector<QoiSensitivities> made;
+  std::vector<QoiSensitivities> result;
   for (auto& posed : all)
-    made.push_back(std::move(posed.told));
-  return made;
+    result.push_back(std::move(posed.observed));
+  return result;
 }
 
-} // namespace hangtrue
+} // namespace hangtrue::sensitivity

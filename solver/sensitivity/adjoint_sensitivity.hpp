@@ -11,28 +11,29 @@
 #include <optional>
 #include <vector>
 
-namespace hangtrue
+namespace hangtrue::sensitivity
 {
 
 /// A thermal state in which sensitivities are wanted, and the position of the door.
 struct SensitivityState {
-  ThermalStateId thermal;
+  heat::ThermalStateId thermal;
   bool open = false;   ///< drop and, when hot, bow
   bool closed = false; ///< least squeeze
 };
 
 /// Derivative of one quantity of interest by one uncertain input.
-struct Slope {
-  std::size_t nudge = 0;       ///< index in the list of uncertain inputs
-  std::optional<double> value; ///< m per SI unit; nothing where the mesh is another one beside
+struct Sensitivity {
+  std::size_t input = 0;            ///< index in the list of uncertain inputs
+  std::optional<double> derivative; ///< m per SI unit; nothing where the mesh is another one beside
 };
 
 /// One quantity of interest of one state with its sensitivities.
 struct QoiSensitivities {
-  QoiId id;
-  double whole = 0.0;      ///< m, on the mesh of the sensitivities
-  double load_slope = 0.0; ///< N/m^2, tangent of the gasket's law there, for the least squeeze
-  std::vector<Slope> slopes;
+  qoi::QoiId id;
+  double whole = 0.0; ///< m, on the mesh of the sensitivities
+  double load_sensitivity =
+      0.0; ///< N/m^2, tangent of the gasket's law there, for the least squeeze
+  std::vector<Sensitivity> sensitivities;
 };
 
 /// Sensitivities of drop, bow and least squeeze on a mesh of that density (the coarsest will do: a
@@ -46,11 +47,12 @@ struct QoiSensitivities {
 /// while the active set stays the same, and no factorization is needed (adjoint method; Haftka and
 /// Guerdal, Elements of Structural Optimization, ch. 7, from memory). Temperatures of the changed
 /// door are computed anew. Central differences; one-sided where the mesh of one side has other
-/// cells. `told` is called with the fraction that is done. Throws ComputeError like the states
+/// cells. `report` is called with the fraction that is done. Throws ComputeError like the states
 /// themselves.
-std::vector<QoiSensitivities> adjoint_sensitivities(const Door& door, const Fineness& fine,
-                                                    const std::vector<SensitivityState>& states,
-                                                    const std::vector<Nudge>& nudges,
-                                                    const std::function<void(double share)>& told);
+std::vector<QoiSensitivities>
+adjoint_sensitivities(const door::Door& door, const door::MeshDensity& fine,
+                      const std::vector<SensitivityState>& states,
+                      const std::vector<UncertainInput>& inputs,
+                      const std::function<void(double share)>& report);
 
-} // namespace hangtrue
+} // namespace hangtrue::sensitivity

@@ -5,7 +5,7 @@
 #include <algorithm>
 #include <utility>
 
-namespace hangtrue
+namespace hangtrue::sensitivity
 {
 
 namespace
@@ -18,10 +18,10 @@ constexpr double property_share = 0.01;
 // Temperatures converge to a part in ten thousand, and time steps are chosen anew.
 constexpr double heat_share = 0.05;
 
-Nudge shape(std::string key, std::string what, double value,
-            std::function<void(Door&, double)> apply)
+UncertainInput shape(std::string key, std::string what, double value,
+                     std::function<void(door::Door&, double)> apply)
 {
-  Nudge n;
+  UncertainInput n;
   n.key = std::move(key);
   n.what = std::move(what);
   n.value = value;
@@ -31,85 +31,86 @@ Nudge shape(std::string key, std::string what, double value,
   return n;
 }
 
-void add_hinges(const Door& door, std::vector<Nudge>& all)
+void add_hinges(const door::Door& door, std::vector<UncertainInput>& all)
 {
-  const Hinge& first = door.hinges.front();
+  const door::Hinge& first = door.hinges.front();
   auto every = [](auto change) {
-    return [change](Door& d, double by) {
+    return [change](door::Door& d, double by) {
       for (auto& hinge : d.hinges)
         change(hinge, by);
     };
   };
   all.push_back(shape("hinge.clearance", "play in the bores", first.clearance,
-                      every([](Hinge& h, double by) { h.clearance += by; })));
+                      every([](door::Hinge& h, double by) { h.clearance += by; })));
   all.back().step = 0.01 * first.clearance; // gaps are linear in it
   all.push_back(shape("hinge.pin_diameter", "pin and bore", first.pin_diameter,
-                      every([](Hinge& h, double by) { h.pin_diameter += by; })));
+                      every([](door::Hinge& h, double by) { h.pin_diameter += by; })));
   all.push_back(shape("hinge.leaf_thickness", "thickness of the leaves", first.leaf.thickness,
-                      every([](Hinge& h, double by) { h.leaf.thickness += by; })));
+                      every([](door::Hinge& h, double by) { h.leaf.thickness += by; })));
   all.push_back(shape("hinge.standoff", "standoff of the pins", first.leaf.standoff,
-                      every([](Hinge& h, double by) { h.leaf.standoff += by; })));
-  Nudge end_float;
+                      every([](door::Hinge& h, double by) { h.leaf.standoff += by; })));
+  UncertainInput end_float;
   end_float.key = "hinge.end_float";
   end_float.what = "play along the pins";
   end_float.value = first.end_float;
   end_float.step = 0.01 * first.end_float;
-  end_float.apply = every([](Hinge& h, double by) { h.end_float += by; });
+  end_float.apply = every([](door::Hinge& h, double by) { h.end_float += by; });
   if (first.end_float > 0.0)
     all.push_back(end_float);
   if (door.hinges.size() < 2)
     return;
-  const auto [low, high] =
-      std::minmax_element(door.hinges.begin(), door.hinges.end(),
-                          [](const Hinge& a, const Hinge& b) { return a.at < b.at; });
+  const auto [low, high] = std::minmax_element(
+      door.hinges.begin(), door.hinges.end(),
+      [](const door::Hinge& a, const door::Hinge& b) { return a.position < b.position; });
   const auto lowest = low - door.hinges.begin();
   const auto highest = high - door.hinges.begin();
-  all.push_back(shape("hinge.at", "spacing of the outermost hinges", high->at - low->at,
-                      [lowest, highest](Door& d, double by) {
-                        d.hinges[lowest].at -= 0.5 * by;
-                        d.hinges[highest].at += 0.5 * by;
+  all.push_back(shape("hinge.at", "spacing of the outermost hinges", high->position - low->position,
+                      [lowest, highest](door::Door& d, double by) {
+                        d.hinges[lowest].position -= 0.5 * by;
+                        d.hinges[highest].position += 0.5 * by;
                       }));
 }
 
-void add_panel(const Door& door, std::vector<Nudge>& all)
+void add_panel(const door::Door& door, std::vector<UncertainInput>& all)
 {
   all.push_back(shape("skins.outer", "outer skin", door.panel.outer_skin,
-                      [](Door& d, double by) { d.panel.outer_skin += by; }));
+                      [](door::Door& d, double by) { d.panel.outer_skin += by; }));
   all.push_back(shape("skins.inner", "inner skin", door.panel.inner_skin,
-                      [](Door& d, double by) { d.panel.inner_skin += by; }));
+                      [](door::Door& d, double by) { d.panel.inner_skin += by; }));
   all.push_back(shape("rim.depth", "rim depth and insulation thickness", door.rim.depth,
-                      [](Door& d, double by) { d.rim.depth += by; }));
+                      [](door::Door& d, double by) { d.rim.depth += by; }));
   for (std::size_t i = all.size() - 3; i < all.size(); ++i)
-    all[i].heat_step = heat_share * all[i].value;
+    all[i].thermal_step = heat_share * all[i].value;
   all.push_back(shape("jamb.thickness", "jamb", door.jamb.thickness,
-                      [](Door& d, double by) { d.jamb.thickness += by; }));
+                      [](door::Door& d, double by) { d.jamb.thickness += by; }));
 }
 
 // Whether a property affects the temperatures, or gaps and forces of the contact alone.
 enum class Moves { heat, contact };
 
-Nudge property(std::string key, std::string what, double value, Moves moves,
-               std::function<void(Door&, double)> apply)
+UncertainInput property(std::string key, std::string what, double value, Moves displacements,
+                        std::function<void(door::Door&, double)> apply)
 {
-  Nudge n;
+  UncertainInput n;
   n.key = std::move(key);
   n.what = std::move(what);
   n.value = value;
   n.step = property_share * value;
-  n.heat_step = moves == Moves::heat ? heat_share * value : 0.0;
+  n.thermal_step = displacements == Moves::heat ? heat_share * value : 0.0;
   n.apply = std::move(apply);
   return n;
 }
 
-void add_properties(const Door& door, std::vector<Nudge>& all)
+void add_properties(const door::Door& door, std::vector<UncertainInput>& all)
 {
   if (door.insulation.density > 0.0) {
     all.push_back(property("insulation.density", "weight of the insulation",
                            door.insulation.density, Moves::heat,
-                           [](Door& d, double by) { d.insulation.density += by; }));
+                           [](door::Door& d, double by) { d.insulation.density += by; }));
     all.push_back(property("insulation.conductivity", "conductivity of the insulation", 1.0,
-                           Moves::heat, [](Door& d, double by) {
-                             d.insulation.conductivity = insulation_of(d.insulation).conductivity;
+                           Moves::heat, [](door::Door& d, double by) {
+                             d.insulation.conductivity =
+                                 material::insulation_of(d.insulation).conductivity;
                              for (auto& row : d.insulation.conductivity)
                                row.second *= 1.0 + by;
                            }));
@@ -117,49 +118,49 @@ void add_properties(const Door& door, std::vector<Nudge>& all)
   }
   if (!door.fire.measured.given) {
     all.push_back(property("fire.film", "film on the fire side", door.fire.film, Moves::heat,
-                           [](Door& d, double by) { d.fire.film += by; }));
+                           [](door::Door& d, double by) { d.fire.film += by; }));
     all.push_back(property("fire.emissivity_inside", "emissivity inside",
                            door.fire.emissivity_inside, Moves::heat,
-                           [](Door& d, double by) { d.fire.emissivity_inside += by; }));
+                           [](door::Door& d, double by) { d.fire.emissivity_inside += by; }));
   }
   all.push_back(property("fire.emissivity_outside", "emissivity outside",
                          door.fire.emissivity_outside, Moves::heat,
-                         [](Door& d, double by) { d.fire.emissivity_outside += by; }));
+                         [](door::Door& d, double by) { d.fire.emissivity_outside += by; }));
   all.push_back(property("fire.outside_film", "natural convection outside", 1.0, Moves::heat,
-                         [](Door& d, double by) { d.fire.outside_film *= 1.0 + by; }));
+                         [](door::Door& d, double by) { d.fire.outside_film *= 1.0 + by; }));
   all.back().factor = true;
   all.push_back(property("fire.frame", "how hot the frame face is", 1.0, Moves::heat,
-                         [](Door& d, double by) { d.fire.frame_excess *= 1.0 + by; }));
+                         [](door::Door& d, double by) { d.fire.frame_excess *= 1.0 + by; }));
   all.back().factor = true;
   if (door.fire.schedule.empty() && !door.fire.measured.given)
     all.erase(std::remove_if(all.begin(), all.end(),
-                             [](const Nudge& n) {
-                               return n.heat_step > 0.0 && !n.shapes &&
+                             [](const UncertainInput& n) {
+                               return n.thermal_step > 0.0 && !n.shapes &&
                                       n.key != "insulation.density";
                              }),
               all.end());
 }
 
-void add_closing(const Door& door, std::vector<Nudge>& all)
+void add_closing(const door::Door& door, std::vector<UncertainInput>& all)
 {
-  if (!can_shut(door))
+  if (!door::can_close(door))
     return;
   const std::size_t first = all.size();
-  all.push_back(
-      property("gasket.curve", "load of the gasket", 1.0, Moves::contact, [](Door& d, double by) {
-        for (auto& row : d.gasket.curve)
-          row.second *= 1.0 + by;
-      }));
+  all.push_back(property("gasket.curve", "load of the gasket", 1.0, Moves::contact,
+                         [](door::Door& d, double by) {
+                           for (auto& row : d.gasket.curve)
+                             row.second *= 1.0 + by;
+                         }));
   all.back().factor = true;
   all.push_back(property("gasket.set_gap", "set gap of the gasket", door.gasket.set_gap,
-                         Moves::contact, [](Door& d, double by) { d.gasket.set_gap += by; }));
-  all.back().heat_step = heat_share * std::max(1e-3, door.gasket.set_gap); // a slot to the heat
+                         Moves::contact, [](door::Door& d, double by) { d.gasket.set_gap += by; }));
+  all.back().thermal_step = heat_share * std::max(1e-3, door.gasket.set_gap); // a slot to the heat
   const double draw = std::max(1e-4, door.latches.front().draw);
-  all.push_back(
-      property("latch.draw", "draw of the latches", draw, Moves::contact, [](Door& d, double by) {
-        for (auto& latch : d.latches)
-          latch.draw += by;
-      }));
+  all.push_back(property("latch.draw", "draw of the latches", draw, Moves::contact,
+                         [](door::Door& d, double by) {
+                           for (auto& latch : d.latches)
+                             latch.draw += by;
+                         }));
   all.back().value = door.latches.front().draw;
   for (std::size_t i = first; i < all.size(); ++i) {
     all[i].shut = true;
@@ -169,22 +170,22 @@ void add_closing(const Door& door, std::vector<Nudge>& all)
 
 } // namespace
 
-std::vector<Nudge> door_nudges(const Door& door)
+std::vector<UncertainInput> uncertain_inputs(const door::Door& door)
 {
-  std::vector<Nudge> all;
+  std::vector<UncertainInput> all;
   add_hinges(door, all);
   add_panel(door, all);
   add_properties(door, all);
   add_closing(door, all);
   // Nodes displaced within the panel come to points of other temperature.
-  for (auto& nudge : all)
-    if (nudge.key == "hinge.at" || nudge.key == "hinge.leaf_thickness" ||
-        nudge.key == "hinge.standoff")
-      nudge.heat_step = property_share * nudge.value;
+  for (auto& input : all)
+    if (input.key == "hinge.at" || input.key == "hinge.leaf_thickness" ||
+        input.key == "hinge.standoff")
+      input.thermal_step = property_share * input.value;
   if (door.fire.schedule.empty() && !door.fire.measured.given)
-    for (auto& nudge : all)
-      nudge.heat_step = 0.0;
+    for (auto& input : all)
+      input.thermal_step = 0.0;
   return all;
 }
 
-} // namespace hangtrue
+} // namespace hangtrue::sensitivity

@@ -3,52 +3,52 @@
 #include <algorithm>
 #include <cmath>
 
-namespace hangtrue
+namespace hangtrue::strength
 {
 
 namespace
 {
 
 // What one contact point does to one knuckle: by its pin, or by a thrust face.
-void add_push(const ContactPoint& point, double push, KnuckleForce& made)
+void add_push(const contact::ContactPair& pair, double contact_force, KnuckleForce& result)
 {
-  if (point.hinge != made.hinge || push == 0.0)
+  if (pair.hinge != result.hinge || contact_force == 0.0)
     return;
-  if (point.kind == ContactKind::bore) {
-    if (point.knuckle != made.knuckle)
+  if (pair.kind == contact::ContactKind::bore) {
+    if (pair.knuckle != result.knuckle)
       return;
-    const Vec3 force = push * point.normal;
-    const Vec3 moment = cross(point.place - made.middle, force);
-    made.pin_force += force;
-    made.pin_moment += moment;
-    made.moment += moment;
-    made.planes[point.round].force += force;
+    const Vec3 force = contact_force * pair.normal;
+    const Vec3 moment = cross(pair.place - result.middle, force);
+    result.pin_force += force;
+    result.pin_moment += moment;
+    result.moment += moment;
+    result.planes[pair.round].force += force;
     return;
   }
-  const bool from_below = point.knuckle == made.knuckle;
-  const bool from_above = point.knuckle == made.knuckle + 1;
+  const bool from_below = pair.knuckle == result.knuckle;
+  const bool from_above = pair.knuckle == result.knuckle + 1;
   if (!from_below && !from_above)
     return;
-  const double thrust = from_below ? push : -push;
-  made.thrust += thrust;
-  made.moment += cross(point.place - made.middle, Vec3{0.0, 0.0, thrust});
+  const double thrust = from_below ? contact_force : -contact_force;
+  result.thrust += thrust;
+  result.moment += cross(pair.place - result.middle, Vec3{0.0, 0.0, thrust});
 }
 
-void add_bearing(const Hinge& hinge, KnuckleForce& made)
+void add_bearing(const door::Hinge& hinge, KnuckleForce& result)
 {
-  const double length = hinge.knuckles[made.knuckle].length;
-  const Vec3 turning = cross(made.pin_moment, {0.0, 0.0, 1.0}); // N m, along the end forces
-  made.greatest_force = norm(made.pin_force);
-  made.worst_line_load = 0.0;
+  const double length = hinge.knuckles[result.knuckle].length;
+  const Vec3 turning = cross(result.pin_moment, {0.0, 0.0, 1.0}); // N m, along the end forces
+  result.greatest_force = norm(result.pin_force);
+  result.worst_line_load = 0.0;
   for (const int end : {0, 1}) {
     const double sign = end == 0 ? -1.0 : 1.0;
-    made.line_load[end] =
-        (1.0 / length) * made.pin_force + (sign * 6.0 / (length * length)) * turning;
-    made.worst_line_load = std::max(made.worst_line_load, norm(made.line_load[end]));
-    made.greatest_force =
-        std::max(made.greatest_force, norm(0.5 * made.pin_force + (sign / length) * turning));
+    result.line_load[end] =
+        (1.0 / length) * result.pin_force + (sign * 6.0 / (length * length)) * turning;
+    result.worst_line_load = std::max(result.worst_line_load, norm(result.line_load[end]));
+    result.greatest_force =
+        std::max(result.greatest_force, norm(0.5 * result.pin_force + (sign / length) * turning));
   }
-  made.bearing = made.worst_line_load / hinge.pin_diameter;
+  result.bearing = result.worst_line_load / hinge.pin_diameter;
 }
 
 // Turns a vector from the open door's frame into the frame as if closed.
@@ -59,30 +59,31 @@ Vec3 turned(const Vec3& v, double angle)
   return {c * v.x - s * v.y, s * v.x + c * v.y, v.z};
 }
 
-LeafForces start_leaf(const Door& door, int h, Owner owner, int knuckle, double z)
+LeafForces start_leaf(const door::Door& door, int h, door::KnuckleOwner owner, int knuckle,
+                      double z)
 {
-  const Hinge& hinge = door.hinges[h];
-  const double side = owner == Owner::door ? 1.0 : -1.0;
-  const double edge = owner == Owner::door ? 0.0 : -door.reveal;
-  LeafForces made;
-  made.hinge = h;
-  made.owner = owner;
-  made.knuckle = knuckle;
-  made.foot = {edge + side * 0.5 * hinge.leaf.width, depth(door), z};
-  return made;
+  const door::Hinge& hinge = door.hinges[h];
+  const double side = owner == door::KnuckleOwner::door ? 1.0 : -1.0;
+  const double edge = owner == door::KnuckleOwner::door ? 0.0 : -door.reveal;
+  LeafForces result;
+  result.hinge = h;
+  result.owner = owner;
+  result.knuckle = knuckle;
+  result.foot = {edge + side * 0.5 * hinge.leaf.width, door::depth(door), z};
+  return result;
 }
 
-void add_knuckle(const Door& door, const KnuckleForce& knuckle, LeafForces& leaf)
+void add_knuckle(const door::Door& door, const KnuckleForce& knuckle, LeafForces& leaf)
 {
-  const Hinge& hinge = door.hinges[leaf.hinge];
-  const double angle = leaf.owner == Owner::door ? 0.0 : door.swing;
+  const door::Hinge& hinge = door.hinges[leaf.hinge];
+  const double angle = leaf.owner == door::KnuckleOwner::door ? 0.0 : door.swing;
   const Vec3 force = turned(knuckle.pin_force + Vec3{0.0, 0.0, knuckle.thrust}, angle);
   const Vec3 moment = turned(knuckle.moment, angle);
   leaf.force += force;
   leaf.moment += moment + cross(knuckle.middle - leaf.foot, force);
   Vec3 root = leaf.foot;
-  if (hinge.kind == HingeKind::barrels) {
-    const double side = leaf.owner == Owner::door ? 1.0 : -1.0;
+  if (hinge.kind == door::HingeKind::barrels) {
+    const double side = leaf.owner == door::KnuckleOwner::door ? 1.0 : -1.0;
     root.x += side * 0.5 * (hinge.leaf.thickness - hinge.leaf.width);
     root.y += hinge.leaf.thickness;
   }
@@ -91,47 +92,48 @@ void add_knuckle(const Door& door, const KnuckleForce& knuckle, LeafForces& leaf
 
 } // namespace
 
-std::vector<KnuckleForce> knuckle_forces(const Door& door, const Mesh& mesh,
-                                         const std::vector<ContactPoint>& points,
-                                         const std::vector<double>& push)
+std::vector<KnuckleForce> knuckle_forces(const door::Door& door, const mesh::Mesh& mesh,
+                                         const std::vector<contact::ContactPair>& pairs,
+                                         const std::vector<double>& contact_force)
 {
   std::vector<KnuckleForce> forces;
   for (std::size_t h = 0; h < mesh.hinges.size(); ++h) {
-    const Hinge& hinge = door.hinges[h];
+    const door::Hinge& hinge = door.hinges[h];
     for (std::size_t k = 0; k < hinge.knuckles.size(); ++k) {
-      KnuckleForce made;
-      made.hinge = static_cast<int>(h);
-      made.knuckle = static_cast<int>(k);
-      made.owner = hinge.knuckles[k].owner;
-      const AxisPlace axis = mesh.hinges[h].axis;
-      made.middle = {axis.x, axis.y,
-                     knuckle_start(hinge, made.knuckle) + 0.5 * hinge.knuckles[k].length};
-      const Cylinder& bore = mesh.hinges[h].knuckles[k].bore;
-      const std::vector<double> lengths = plane_lengths(bore);
+      KnuckleForce result;
+      result.hinge = static_cast<int>(h);
+      result.knuckle = static_cast<int>(k);
+      result.owner = hinge.knuckles[k].owner;
+      const door::AxisPosition axis = mesh.hinges[h].axis;
+      result.middle = {axis.x, axis.y,
+                       door::knuckle_start(hinge, result.knuckle) + 0.5 * hinge.knuckles[k].length};
+      const mesh::Cylinder& bore = mesh.hinges[h].knuckles[k].bore;
+      const std::vector<double> lengths = contact::plane_lengths(bore);
       for (std::size_t p = 0; p < bore.z.size(); ++p)
-        made.planes.push_back({bore.z[p], lengths[p], {}});
-      for (std::size_t p = 0; p < points.size(); ++p)
-        add_push(points[p], push[p], made);
-      add_bearing(hinge, made);
-      forces.push_back(made);
+        result.planes.push_back({bore.z[p], lengths[p], {}});
+      for (std::size_t p = 0; p < pairs.size(); ++p)
+        add_push(pairs[p], contact_force[p], result);
+      add_bearing(hinge, result);
+      forces.push_back(result);
     }
   }
   return forces;
 }
 
-void add_fast_pin(const Door& door, const Mesh& mesh, const ElasticityOf& elasticity_of,
-                  const NodeField& frame_move, KnuckleForce& knuckle)
+void add_fixed_pin(const door::Door& door, const mesh::Mesh& mesh,
+                   const elasticity::CellElasticity& elasticity_of,
+                   const elasticity::NodeField& frame_displacement, KnuckleForce& knuckle)
 {
-  const Hinge& hinge = door.hinges[knuckle.hinge];
-  const AxisPlace axis = mesh.hinges[knuckle.hinge].axis;
-  const NodeField inside = internal_forces(
+  const door::Hinge& hinge = door.hinges[knuckle.hinge];
+  const door::AxisPosition axis = mesh.hinges[knuckle.hinge].axis;
+  const elasticity::NodeField inside = elasticity::internal_forces(
       mesh.frame,
-      [&](const Hex& cell) {
-        return cell.part == Part::ring && cell.hinge == knuckle.hinge &&
+      [&](const mesh::Hex27& cell) {
+        return cell.part == mesh::Part::ring && cell.hinge == knuckle.hinge &&
                cell.knuckle == knuckle.knuckle;
       },
-      elasticity_of, frame_move);
-  const double radius = pin_radius(hinge);
+      elasticity_of, frame_displacement);
+  const double radius = door::pin_radius(hinge);
   for (std::size_t n = 0; n < inside.size(); ++n) {
     const Vec3& p = mesh.frame.nodes[n];
     if (std::abs(std::hypot(p.x - axis.x, p.y - axis.y) - radius) > 1e-7)
@@ -145,18 +147,19 @@ void add_fast_pin(const Door& door, const Mesh& mesh, const ElasticityOf& elasti
   add_bearing(hinge, knuckle);
 }
 
-std::vector<LeafForces> leaf_forces(const Door& door, const std::vector<KnuckleForce>& knuckles)
+std::vector<LeafForces> leaf_forces(const door::Door& door,
+                                    const std::vector<KnuckleForce>& knuckles)
 {
   std::vector<LeafForces> forces;
   for (std::size_t h = 0; h < door.hinges.size(); ++h)
-    for (const Owner owner : {Owner::door, Owner::frame}) {
-      const Hinge& hinge = door.hinges[h];
+    for (const door::KnuckleOwner owner : {door::KnuckleOwner::door, door::KnuckleOwner::frame}) {
+      const door::Hinge& hinge = door.hinges[h];
       const int index = static_cast<int>(h);
-      LeafForces leaf = start_leaf(door, index, owner, -1, hinge.at);
+      LeafForces leaf = start_leaf(door, index, owner, -1, hinge.position);
       for (const auto& k : knuckles) {
         if (k.hinge != index || k.owner != owner)
           continue;
-        if (hinge.kind == HingeKind::barrels) {
+        if (hinge.kind == door::HingeKind::barrels) {
           add_knuckle(door, k, leaf);
           continue;
         }
@@ -164,10 +167,10 @@ std::vector<LeafForces> leaf_forces(const Door& door, const std::vector<KnuckleF
         add_knuckle(door, k, lug);
         forces.push_back(lug);
       }
-      if (hinge.kind == HingeKind::barrels)
+      if (hinge.kind == door::HingeKind::barrels)
         forces.push_back(leaf);
     }
   return forces;
 }
 
-} // namespace hangtrue
+} // namespace hangtrue::strength

@@ -9,7 +9,7 @@
 #include <array>
 #include <vector>
 
-namespace hangtrue
+namespace hangtrue::strength
 {
 
 /// Force of the pin at one node plane of a bore.
@@ -29,7 +29,7 @@ struct BorePlane {
 struct KnuckleForce {
   int hinge = 0;
   int knuckle = 0;
-  Owner owner = Owner::frame;
+  door::KnuckleOwner owner = door::KnuckleOwner::frame;
   Vec3 middle;                     ///< m, middle of the knuckle on the axis
   Vec3 pin_force;                  ///< N, from the pin, across the axis
   double thrust = 0.0;             ///< N, from the thrust faces, along z
@@ -48,7 +48,7 @@ struct KnuckleForce {
 struct LeafForces {
   int hinge = 0;
   int knuckle = -1; ///< the lug, or -1 for the leaf of a half
-  Owner owner = Owner::door;
+  door::KnuckleOwner owner = door::KnuckleOwner::door;
   Vec3 force;                ///< N, of the knuckles on the face
   Vec3 moment;               ///< N m, about `foot`
   Vec3 foot;                 ///< m, middle of the welded foot
@@ -56,16 +56,18 @@ struct LeafForces {
 };
 
 /// Force of pin and neighbours on every knuckle of every hinge.
-std::vector<KnuckleForce> knuckle_forces(const Door& door, const Mesh& mesh,
-                                         const std::vector<ContactPoint>& points,
-                                         const std::vector<double>& push);
+std::vector<KnuckleForce> knuckle_forces(const door::Door& door, const mesh::Mesh& mesh,
+                                         const std::vector<contact::ContactPair>& pairs,
+                                         const std::vector<double>& contact_force);
 
 /// Force of a pin that is clamped in a frame knuckle, from the stress of the knuckle at its bore.
-void add_fast_pin(const Door& door, const Mesh& mesh, const ElasticityOf& elasticity_of,
-                  const NodeField& frame_move, KnuckleForce& knuckle);
+void add_fixed_pin(const door::Door& door, const mesh::Mesh& mesh,
+                   const elasticity::CellElasticity& elasticity_of,
+                   const elasticity::NodeField& frame_displacement, KnuckleForce& knuckle);
 
 /// Force and moment that each leaf, or each lug, hands to its face, from the forces on its
 /// knuckles.
-std::vector<LeafForces> leaf_forces(const Door& door, const std::vector<KnuckleForce>& knuckles);
+std::vector<LeafForces> leaf_forces(const door::Door& door,
+                                    const std::vector<KnuckleForce>& knuckles);
 
-} // namespace hangtrue
+} // namespace hangtrue::strength

@@ -4,18 +4,19 @@
 #include <cmath>
 #include <utility>
 
-namespace hangtrue
+namespace hangtrue::strength
 {
 
 namespace
 {
 
-double tilt_of_pin(const Cylinder& lower, const Cylinder& upper, const NodeField& moves)
+double tilt_of_pin(const mesh::Cylinder& lower, const mesh::Cylinder& upper,
+                   const elasticity::NodeField& displacements)
 {
   auto mean = [&](const std::vector<int>& ring) {
     Vec3 sum;
     for (const int n : ring)
-      sum += moves[n];
+      sum += displacements[n];
     return (1.0 / static_cast<double>(ring.size())) * sum;
   };
   const Vec3 d = mean(upper.node.back()) - mean(lower.node.front());
@@ -27,54 +28,60 @@ double tilt_of_pin(const Cylinder& lower, const Cylinder& upper, const NodeField
 double shear_between_knuckles(const std::vector<KnuckleForce>& knuckles, int hinge)
 {
   Vec3 below;
-  double most = 0.0;
+  double maximum = 0.0;
   for (const auto& k : knuckles)
     if (k.hinge == hinge) {
       below += k.pin_force;
-      most = std::max(most, std::hypot(below.x, below.y));
+      maximum = std::max(maximum, std::hypot(below.x, below.y));
     }
-  return most;
+  return maximum;
 }
 
-std::vector<PinForces> pin_forces(const Mesh& mesh, const ElasticityOf& of,
+std::vector<PinForces> pin_forces(const mesh::Mesh& mesh,
+                                  const elasticity::CellElasticity& cell_elasticity,
                                   const std::vector<KnuckleForce>& knuckles,
-                                  const NodeField& frame_move,
-                                  const std::vector<NodeField>& pin_moves)
+                                  const elasticity::NodeField& frame_displacement,
+                                  const std::vector<elasticity::NodeField>& pin_displacements)
 {
-  std::vector<PinForces> made;
+  std::vector<PinForces> result;
   for (std::size_t h = 0; h < mesh.hinges.size(); ++h) {
-    const HingeMesh& hinge = mesh.hinges[h];
+    const mesh::HingeMesh& hinge = mesh.hinges[h];
     const bool floating = hinge.pin_body >= 0;
-    const NodeField& moves = floating ? pin_moves[hinge.pin_body] : frame_move;
-    const BodyMesh& body = floating ? mesh.pins[hinge.pin_body] : mesh.frame;
-    PinForces forces = pin_section_forces(body, static_cast<int>(h), hinge.axis, of, moves);
-    std::vector<const Cylinder*> drawn;
+    const elasticity::NodeField& displacements =
+        floating ? pin_displacements[hinge.pin_body] : frame_displacement;
+    const mesh::BodyMesh& body = floating ? mesh.pins[hinge.pin_body] : mesh.frame;
+    PinForces forces =
+        pin_section_forces(body, static_cast<int>(h), hinge.axis, cell_elasticity, displacements);
+    std::vector<const mesh::Cylinder*> drawn;
     for (const auto& c : hinge.pin)
       if (!c.node.empty())
         drawn.push_back(&c);
     if (!drawn.empty())
-      forces.tilt = tilt_of_pin(*drawn.front(), *drawn.back(), moves);
+      forces.tilt = tilt_of_pin(*drawn.front(), *drawn.back(), displacements);
     forces.greatest_shear =
         std::max(forces.greatest_shear, shear_between_knuckles(knuckles, static_cast<int>(h)));
-    made.push_back(std::move(forces));
+    result.push_back(std::move(forces));
   }
-  return made;
+  return result;
 }
 
 } // namespace
 
-HingeLoads hinge_loads(const Door& door, const Mesh& mesh, const Assembly& assembly,
-                       const std::vector<double>& push, const NodeField& frame_move,
-                       const std::vector<NodeField>& pin_moves)
+HingeLoads hinge_loads(const door::Door& door, const mesh::Mesh& mesh,
+                       const system::DoorSystem& system, const std::vector<double>& contact_force,
+                       const elasticity::NodeField& frame_displacement,
+                       const std::vector<elasticity::NodeField>& pin_displacements)
 {
-  HingeLoads made;
-  made.knuckles = knuckle_forces(door, mesh, assembly.points, push);
-  for (auto& k : made.knuckles)
-    if (door.hinges[k.hinge].pin == PinHold::fixed && k.owner == Owner::frame)
-      add_fast_pin(door, mesh, assembly.of_frame, frame_move, k);
-  made.leaves = leaf_forces(door, made.knuckles);
-  made.pins = pin_forces(mesh, assembly.of_frame, made.knuckles, frame_move, pin_moves);
-  return made;
+  HingeLoads result;
+  result.knuckles = knuckle_forces(door, mesh, system.pairs, contact_force);
+  for (auto& k : result.knuckles)
+    if (door.hinges[k.hinge].fixity == door::PinFixity::fixed &&
+        k.owner == door::KnuckleOwner::frame)
+      add_fixed_pin(door, mesh, system.of_frame, frame_displacement, k);
+  result.leaves = leaf_forces(door, result.knuckles);
+  result.pins =
+      pin_forces(mesh, system.of_frame, result.knuckles, frame_displacement, pin_displacements);
+  return result;
 }
 
-} // namespace hangtrue
+} // namespace hangtrue::strength

@@ -9,7 +9,7 @@
 
 #include <vector>
 
-namespace hangtrue
+namespace hangtrue::strength
 {
 
 /// Forces at all hinges in one state.
@@ -22,8 +22,9 @@ struct HingeLoads {
 /// From the contact forces, N, at the pairs of the system and the displacements, m, of the frame
 /// and of the floating pins; that of the frame may be empty where no pin is part of it. `door` has
 /// the swing of the mesh: it turns the frame's leaves back.
-HingeLoads hinge_loads(const Door& door, const Mesh& mesh, const Assembly& assembly,
-                       const std::vector<double>& push, const NodeField& frame_move,
-                       const std::vector<NodeField>& pin_moves);
+HingeLoads hinge_loads(const door::Door& door, const mesh::Mesh& mesh,
+                       const system::DoorSystem& system, const std::vector<double>& contact_force,
+                       const elasticity::NodeField& frame_displacement,
+                       const std::vector<elasticity::NodeField>& pin_displacements);
 
-} // namespace hangtrue
+} // namespace hangtrue::strength

@@ -4,7 +4,7 @@
 #include <cmath>
 #include <map>
 
-namespace hangtrue
+namespace hangtrue::strength
 {
 
 namespace
@@ -30,15 +30,20 @@ long key_of(double z)
 
 } // namespace
 
-PinForces pin_section_forces(const BodyMesh& body, int hinge, const AxisPlace& axis,
-                             const ElasticityOf& elasticity_of, const NodeField& moves)
+PinForces pin_section_forces(const mesh::BodyMesh& body, int hinge, const door::AxisPosition& axis,
+                             const elasticity::CellElasticity& elasticity_of,
+                             const elasticity::NodeField& displacements)
 {
   std::map<long, Section> sections;
   std::map<long, double> places;
-  visit_cells(
-      body, [hinge](const Hex& cell) { return cell.part == Part::pin && cell.hinge == hinge; },
-      [&](const Hex& cell, const CellShape& shape) {
-        const auto forces = cell_forces(shape, stresses(cell, shape, elasticity_of(cell), moves));
+  fe::visit_cells(
+      body,
+      [hinge](const mesh::Hex27& cell) {
+        return cell.part == mesh::Part::pin && cell.hinge == hinge;
+      },
+      [&](const mesh::Hex27& cell, const fe::CellShape& shape) {
+        const auto forces = elasticity::cell_forces(
+            shape, elasticity::stresses(cell, shape, elasticity_of(cell), displacements));
         // Half-way, where nodes have contact forces as well, what acts on either face has its lever
         // arm, and what leaves through the upper face is the shear from there on. A pin that is
         // clamped in a knuckle transfers its moment by shear along it, so just outside it has more
@@ -63,17 +68,17 @@ PinForces pin_section_forces(const BodyMesh& body, int hinge, const AxisPlace& a
           at_upper.below += lever(18 + n, upper);
         }
       });
-  PinForces made;
-  made.hinge = hinge;
+  PinForces result;
+  result.hinge = hinge;
   for (const auto& [key, z] : places) {
     const Section& s = sections[key];
-    made.z.push_back(z);
-    made.shear.push_back(std::hypot(s.force.x, s.force.y));
-    made.bending.push_back(std::max(across(s.above), across(s.below)));
+    result.z.push_back(z);
+    result.shear.push_back(std::hypot(s.force.x, s.force.y));
+    result.bending.push_back(std::max(across(s.above), across(s.below)));
   }
-  made.greatest_shear = *std::max_element(made.shear.begin(), made.shear.end());
-  made.greatest_bending = *std::max_element(made.bending.begin(), made.bending.end());
-  return made;
+  result.greatest_shear = *std::max_element(result.shear.begin(), result.shear.end());
+  result.greatest_bending = *std::max_element(result.bending.begin(), result.bending.end());
+  return result;
 }
 
-} // namespace hangtrue
+} // namespace hangtrue::strength

@@ -6,7 +6,7 @@
 
 #include <vector>
 
-namespace hangtrue
+namespace hangtrue::strength
 {
 
 /// Section forces along one pin, from equilibrium.
@@ -24,7 +24,8 @@ struct PinForces {
 /// (the greater of just above and just below), and the shear, N, from there to the next one. They
 /// are the resultants of the forces that each layer of pin cells puts on its faces, so they balance
 /// the contact forces exactly whatever the mesh. `greatest` values are filled as well.
-PinForces pin_section_forces(const BodyMesh& body, int hinge, const AxisPlace& axis,
-                             const ElasticityOf& elasticity_of, const NodeField& moves);
+PinForces pin_section_forces(const mesh::BodyMesh& body, int hinge, const door::AxisPosition& axis,
+                             const elasticity::CellElasticity& elasticity_of,
+                             const elasticity::NodeField& displacements);
 
-} // namespace hangtrue
+} // namespace hangtrue::strength

@@ -13,7 +13,7 @@
 #include <cstddef>
 #include <numbers>
 
-namespace hangtrue
+namespace hangtrue::strength
 {
 
 namespace
@@ -37,23 +37,23 @@ std::vector<double> legendre(double s, int last)
 }
 
 // Hermite's cubics for deflection and slope at the ends as far as these are free.
-void add_ends(double s, EdgeHold low, EdgeHold high, std::vector<std::array<double, 3>>& all)
+void add_ends(double s, EdgeSupport low, EdgeSupport high, std::vector<std::array<double, 3>>& all)
 {
-  if (low != EdgeHold::clamped)
+  if (low != EdgeSupport::clamped)
     all.push_back({0.25 * (1.0 - s) * (1.0 - s) * (1.0 + s), 0.25 * (1.0 - s) * (-1.0 - 3.0 * s),
                    0.5 * (3.0 * s - 1.0)});
-  if (high != EdgeHold::clamped)
+  if (high != EdgeSupport::clamped)
     all.push_back({-0.25 * (1.0 + s) * (1.0 + s) * (1.0 - s), 0.25 * (1.0 + s) * (3.0 * s - 1.0),
                    0.5 * (3.0 * s + 1.0)});
-  if (low == EdgeHold::free)
+  if (low == EdgeSupport::free)
     all.push_back({0.25 * (1.0 - s) * (1.0 - s) * (2.0 + s), 0.75 * (s * s - 1.0), 1.5 * s});
-  if (high == EdgeHold::free)
+  if (high == EdgeSupport::free)
     all.push_back({0.25 * (1.0 + s) * (1.0 + s) * (2.0 - s), 0.75 * (1.0 - s * s), -1.5 * s});
 }
 
 // The first `count` functions. After those of the ends: second derivative L_k, k from 2, scaled to
 // unit energy, so integrated twice they and their slopes are zero at both ends.
-Functions functions_at(double s, EdgeHold low, EdgeHold high, int count)
+Functions functions_at(double s, EdgeSupport low, EdgeSupport high, int count)
 {
   std::vector<std::array<double, 3>> all;
   add_ends(s, low, high, all);
@@ -65,20 +65,20 @@ Functions functions_at(double s, EdgeHold low, EdgeHold high, int count)
         ((p[k + 2] - p[k]) / (2.0 * k + 3.0) - (p[k] - p[k - 2]) / (2.0 * k - 1)) / (2.0 * k + 1.0);
     all.push_back({unit * value, unit * slope, unit * p[k]});
   }
-  Functions made;
+  Functions result;
   for (std::size_t d = 0; d < 3; ++d) {
-    made.order[d].resize(count);
+    result.order[d].resize(count);
     for (int i = 0; i < count; ++i)
-      made.order[d][i] = all[static_cast<std::size_t>(i)][d];
+      result.order[d][i] = all[static_cast<std::size_t>(i)][d];
   }
-  return made;
+  return result;
 }
 
 // One direction of a field.
 struct Side {
   const std::vector<double>& lines; // m
-  EdgeHold low;
-  EdgeHold high;
+  EdgeSupport low;
+  EdgeSupport high;
   int count;
 
   [[nodiscard]] double length() const { return lines.back() - lines.front(); }
@@ -88,10 +88,10 @@ struct Side {
   [[nodiscard]] Functions at(double place) const
   {
     const double scale = 2.0 / length();
-    Functions made = functions_at(scale * (place - lines.front()) - 1.0, low, high, count);
-    made.order[1] *= scale;
-    made.order[2] *= scale * scale;
-    return made;
+    Functions result = functions_at(scale * (place - lines.front()) - 1.0, low, high, count);
+    result.order[1] *= scale;
+    result.order[2] *= scale * scale;
+    return result;
   }
 };
 
@@ -99,7 +99,7 @@ struct Side {
 std::vector<Matrix> products(const Side& side, std::size_t a, std::size_t b)
 {
   const dealii::QGauss<1> gauss(static_cast<unsigned>(side.count) + 4U);
-  std::vector<Matrix> made;
+  std::vector<Matrix> result;
   for (std::size_t c = 0; c < side.intervals(); ++c) {
     const double from = side.lines[c];
     const double width = side.lines[c + 1] - from;
@@ -108,9 +108,9 @@ std::vector<Matrix> products(const Side& side, std::size_t a, std::size_t b)
       const Functions f = side.at(from + width * gauss.point(q)[0]);
       sum += width * gauss.weight(q) * f.order[a] * f.order[b].transpose();
     }
-    made.push_back(sum);
+    result.push_back(sum);
   }
-  return made;
+  return result;
 }
 
 // The integrals that stiffness and work take.
@@ -127,8 +127,8 @@ struct Products {
   }
 };
 
-// Adds the sum over all pieces of value x (integral along x) (integral along z).
-void add_products(const PlateField& field, double times, double PlatePiece::*value,
+// Adds the sum over all rectangles of value x (integral along x) (integral along z).
+void add_products(const PlateField& field, double times, double PlateCell::*value,
                   const std::vector<Matrix>& along_x, const std::vector<Matrix>& along_z,
                   Matrix& to)
 {
@@ -147,7 +147,7 @@ Matrix bending(const PlateField& field, const Products& x, const Products& z, Ei
 {
   Matrix k = Matrix::Zero(size, size);
   const auto add = [&](double times, int a, int b, int c, int d) {
-    add_products(field, times, &PlatePiece::stiffness, x.of[a][b], z.of[c][d], k);
+    add_products(field, times, &PlateCell::stiffness, x.of[a][b], z.of[c][d], k);
   };
   add(1.0, 2, 2, 0, 0);
   add(1.0, 0, 0, 2, 2);
@@ -160,10 +160,10 @@ Matrix bending(const PlateField& field, const Products& x, const Products& z, Ei
 Matrix work(const PlateField& field, const Products& x, const Products& z, Eigen::Index size)
 {
   Matrix g = Matrix::Zero(size, size);
-  add_products(field, -1.0, &PlatePiece::n_x, x.of[1][1], z.of[0][0], g);
-  add_products(field, -1.0, &PlatePiece::n_z, x.of[0][0], z.of[1][1], g);
-  add_products(field, -1.0, &PlatePiece::n_xz, x.of[1][0], z.of[0][1], g);
-  add_products(field, -1.0, &PlatePiece::n_xz, x.of[0][1], z.of[1][0], g);
+  add_products(field, -1.0, &PlateCell::n_x, x.of[1][1], z.of[0][0], g);
+  add_products(field, -1.0, &PlateCell::n_z, x.of[0][0], z.of[1][1], g);
+  add_products(field, -1.0, &PlateCell::n_xz, x.of[1][0], z.of[0][1], g);
+  add_products(field, -1.0, &PlateCell::n_xz, x.of[0][1], z.of[1][0], g);
   return g;
 }
 
@@ -222,7 +222,7 @@ void put_shape(const Side& x, const Side& z, const Matrix& amplitude, BucklingMo
 }
 
 // Least principal force, N/m: the greatest compression with its sign reversed.
-double least_principal(const PlatePiece& n)
+double least_principal(const PlateCell& n)
 {
   return 0.5 * (n.n_x + n.n_z) - std::hypot(0.5 * (n.n_x - n.n_z), n.n_xz);
 }
@@ -231,14 +231,14 @@ double least_principal(const PlatePiece& n)
 double compression_under(const PlateField& field, const Side& x, const Side& z,
                          const Matrix& amplitude)
 {
-  PlatePiece mean;
+  PlateCell mean;
   double whole = 0.0;
   for (std::size_t r = 0; r < z.intervals(); ++r) {
     const Vector line = amplitude * z.at(0.5 * (z.lines[r] + z.lines[r + 1])).order[0];
     for (std::size_t c = 0; c < x.intervals(); ++c) {
       const double w = x.at(0.5 * (x.lines[c] + x.lines[c + 1])).order[0].dot(line);
       const double weight = w * w * (x.lines[c + 1] - x.lines[c]) * (z.lines[r + 1] - z.lines[r]);
-      const PlatePiece& piece = field.pieces[c + r * x.intervals()];
+      const PlateCell& piece = field.pieces[c + r * x.intervals()];
       whole += weight;
       mean.n_x += weight * piece.n_x;
       mean.n_z += weight * piece.n_z;
@@ -280,7 +280,7 @@ BucklingMode buckling_mode(const PlateField& field, const FieldEdges& edges, int
 
 BucklingMode buckling_mode(const PlateField& field, const FieldEdges& edges)
 {
-  constexpr int most = 900; // products
+  constexpr int maximum = 900; // products
   constexpr double close = 2e-3;
   const double a = field.x.back() - field.x.front();
   const double b = field.z.back() - field.z.front();
@@ -288,7 +288,7 @@ BucklingMode buckling_mode(const PlateField& field, const FieldEdges& edges)
   int along_x = static_cast<int>(std::lround(6.0 + 4.0 * std::max(1.0, std::min(a / b, 100.0))));
   int along_z = static_cast<int>(std::lround(6.0 + 4.0 * std::max(1.0, std::min(b / a, 100.0))));
   BucklingMode before;
-  for (bool first = true; along_x * along_z <= most; first = false) {
+  for (bool first = true; along_x * along_z <= maximum; first = false) {
     const BucklingMode mode = buckling_mode(field, edges, along_x, along_z);
     if (!first &&
         std::abs(mode.inverse_factor - before.inverse_factor) <= close * mode.inverse_factor)
@@ -303,12 +303,12 @@ BucklingMode buckling_mode(const PlateField& field, const FieldEdges& edges)
 
 double greatest_inverse_factor(const PlateField& field, const FieldEdges& edges)
 {
-  const auto all = [&](EdgeHold hold) {
+  const auto all = [&](EdgeSupport hold) {
     return edges.x_low == hold && edges.x_high == hold && edges.z_low == hold &&
            edges.z_high == hold;
   };
-  for (const EdgeHold hold : {edges.x_low, edges.x_high, edges.z_low, edges.z_high})
-    if (hold == EdgeHold::free)
+  for (const EdgeSupport hold : {edges.x_low, edges.x_high, edges.z_low, edges.z_high})
+    if (hold == EdgeSupport::free)
       return 1e300;
   double pressed = 0.0;
   double stiffness = 1e300;
@@ -319,9 +319,9 @@ double greatest_inverse_factor(const PlateField& field, const FieldEdges& edges)
   const double a = field.x.back() - field.x.front();
   const double b = field.z.back() - field.z.front();
   double square = 1.0 / (a * a) + 1.0 / (b * b);
-  if (all(EdgeHold::clamped))
+  if (all(EdgeSupport::clamped))
     square = std::max(square, 4.0 / std::pow(std::min(a, b), 2.0));
   return pressed / (std::numbers::pi * std::numbers::pi * stiffness * square);
 }
 
-} // namespace hangtrue
+} // namespace hangtrue::strength

@@ -10,11 +10,11 @@
 
 #include <vector>
 
-namespace hangtrue
+namespace hangtrue::strength
 {
 
 /// A small rectangle of a plate, everything constant over it.
-struct PlatePiece {
+struct PlateCell {
   double stiffness = 0.0; ///< N m, D = E t^3 / (12 (1 - nu^2)); above zero
   double n_x = 0.0;       ///< N/m, membrane forces, tension positive
   double n_z = 0.0;       ///< N/m
@@ -23,21 +23,21 @@ struct PlatePiece {
 
 /// A rectangular field on a grid of its own.
 struct PlateField {
-  std::vector<double> x;          ///< m, grid lines, rising, two or more
-  std::vector<double> z;          ///< m
-  std::vector<PlatePiece> pieces; ///< that of interval i of x and j of z is i + j (x.size() - 1)
+  std::vector<double> x;         ///< m, grid lines, rising, two or more
+  std::vector<double> z;         ///< m
+  std::vector<PlateCell> pieces; ///< that of interval i of x and j of z is i + j (x.size() - 1)
   double poisson = 0.3;
 };
 
 /// What an edge of a plate may do: turn only, nothing, or all.
-enum class EdgeHold { supported, clamped, free };
+enum class EdgeSupport { supported, clamped, free };
 
 /// The four edges of a field.
 struct FieldEdges {
-  EdgeHold x_low = EdgeHold::supported;
-  EdgeHold x_high = EdgeHold::supported;
-  EdgeHold z_low = EdgeHold::supported;
-  EdgeHold z_high = EdgeHold::supported;
+  EdgeSupport x_low = EdgeSupport::supported;
+  EdgeSupport x_high = EdgeSupport::supported;
+  EdgeSupport z_low = EdgeSupport::supported;
+  EdgeSupport z_high = EdgeSupport::supported;
 };
 
 /// The mode in which a field buckles first.
@@ -60,7 +60,7 @@ BucklingMode buckling_mode(const PlateField& field, const FieldEdges& edges, int
                            int functions_z);
 
 /// The same with as many functions as it takes until four more in each direction change the factor
-/// by less than 0.2 %; more along the longer side. `settled` is false where 900 products do not
+/// by less than 0.2 %; more along the longer side. `is_optimal` is false where 900 products do not
 /// suffice.
 BucklingMode buckling_mode(const PlateField& field, const FieldEdges& edges);
 
@@ -70,4 +70,4 @@ BucklingMode buckling_mode(const PlateField& field, const FieldEdges& edges);
 /// rectangle of its width). 1e300 with a free edge.
 double greatest_inverse_factor(const PlateField& field, const FieldEdges& edges);
 
-} // namespace hangtrue
+} // namespace hangtrue::strength

@@ -7,13 +7,13 @@
 #include <limits>
 #include <map>
 
-namespace hangtrue
+namespace hangtrue::strength
 {
 
 namespace
 {
 
-double von_mises(const Stress& s)
+double von_mises(const elasticity::Stress& s)
 {
   const double a = s[0] - s[1];
   const double b = s[1] - s[2];
@@ -22,11 +22,11 @@ double von_mises(const Stress& s)
 }
 
 // The greater of both faces, Pa.
-double worse_face(const PlateColumn& column)
+double worse_face(const PlateSample& column)
 {
   double worst = 0.0;
   for (const double side : {-0.5, 0.5}) {
-    Stress s{};
+    elasticity::Stress s{};
     for (int c = 0; c < 6; ++c)
       s[c] = column.mean[c] + side * column.thickness * column.slope[c];
     worst = std::max(worst, von_mises(s));
@@ -36,29 +36,30 @@ double worse_face(const PlateColumn& column)
 
 } // namespace
 
-const char* plate_label(Part plate)
+const char* plate_label(mesh::Part plate)
 {
-  if (plate == Part::rim)
+  if (plate == mesh::Part::rim)
     return "rim";
-  return plate == Part::inner_skin ? "inner skin" : "outer skin";
+  return plate == mesh::Part::inner_skin ? "inner skin" : "outer skin";
 }
 
-PlateUses plate_uses(const Door& door, const std::vector<PlateColumn>& columns, std::size_t cells)
+PlateUtilisations plate_utilisations(const door::Door& door,
+                                     const std::vector<PlateSample>& columns, std::size_t cells)
 {
-  std::map<Part, PlateUse> worst;
-  PlateUses uses;
-  uses.of_cell.assign(cells, -1.0);
-  for (const auto& patch : over_patches(columns, door.rim.width)) {
-    PlateUse use;
+  std::map<mesh::Part, PlateUtilisation> worst;
+  PlateUtilisations uses;
+  uses.by_cell.assign(cells, -1.0);
+  for (const auto& patch : average_over_patches(columns, door.rim.width)) {
+    PlateUtilisation use;
     use.plate = patch.part;
     use.place = patch.middle;
     use.stress = worse_face(patch);
-    use.proof = door.steel.yield * reduction(door.steel, patch.temperature).proportional;
+    use.proof = door.steel.yield * material::reduction(door.steel, patch.temperature).proportional;
     use.temperature = patch.temperature;
-    use.use = use.proof > 0.0 ? use.stress / use.proof : std::numeric_limits<double>::max();
-    uses.of_cell[patch.cell] = std::max(uses.of_cell[patch.cell], use.use);
+    use.utilisation = use.proof > 0.0 ? use.stress / use.proof : std::numeric_limits<double>::max();
+    uses.by_cell[patch.cell] = std::max(uses.by_cell[patch.cell], use.utilisation);
     const auto [held, first] = worst.try_emplace(patch.part, use);
-    if (!first && use.use > held->second.use)
+    if (!first && use.utilisation > held->second.utilisation)
       held->second = use;
   }
   for (const auto& [part, use] : worst)
@@ -66,4 +67,4 @@ PlateUses plate_uses(const Door& door, const std::vector<PlateColumn>& columns, 
   return uses;
 }
 
-} // namespace hangtrue
+} // namespace hangtrue::strength

@@ -9,15 +9,16 @@
 #include <optional>
 #include <utility>
 
-namespace hangtrue
+namespace hangtrue::strength
 {
 
 namespace
 {
 
-bool is_plate(const Hex& cell)
+bool is_plate(const mesh::Hex27& cell)
 {
-  return cell.part == Part::inner_skin || cell.part == Part::outer_skin || cell.part == Part::rim;
+  return cell.part == mesh::Part::inner_skin || cell.part == mesh::Part::outer_skin ||
+         cell.part == mesh::Part::rim;
 }
 
 double component(const Vec3& v, int axis)
@@ -34,10 +35,10 @@ struct Plate {
 };
 
 // Walls of the rim's tubes; none in a corner of a tube.
-std::optional<Plate> wall_of_rim(const Door& door, const Vec3& p)
+std::optional<Plate> wall_of_rim(const door::Door& door, const Vec3& p)
 {
   const double t = door.rim.wall;
-  const double from_start = p.y - rim_start(door);
+  const double from_start = p.y - door::rim_start(door);
   const bool flange = std::min(from_start, door.rim.depth - from_start) < t;
   const double x = std::min(p.x, door.panel.width - p.x);
   const double z = std::min(p.z, door.panel.height - p.z);
@@ -47,7 +48,8 @@ std::optional<Plate> wall_of_rim(const Door& door, const Vec3& p)
     return std::nullopt;
   if (flange) {
     const bool near = from_start < t;
-    return Plate{near ? 2 : 3, 1, rim_start(door) + (near ? 0.5 * t : door.rim.depth - 0.5 * t), t};
+    return Plate{near ? 2 : 3, 1,
+                 door::rim_start(door) + (near ? 0.5 * t : door.rim.depth - 0.5 * t), t};
   }
   const bool upright = x < z;
   const double length = upright ? door.panel.width : door.panel.height;
@@ -58,12 +60,13 @@ std::optional<Plate> wall_of_rim(const Door& door, const Vec3& p)
                first ? in : length - in, t};
 }
 
-std::optional<Plate> plate_of(const Door& door, const BodyMesh& body, const Hex& cell)
+std::optional<Plate> plate_of(const door::Door& door, const mesh::BodyMesh& body,
+                              const mesh::Hex27& cell)
 {
-  if (cell.part == Part::inner_skin)
+  if (cell.part == mesh::Part::inner_skin)
     return Plate{0, 1, 0.5 * door.panel.inner_skin, door.panel.inner_skin};
-  if (cell.part == Part::outer_skin)
-    return Plate{1, 1, depth(door) - 0.5 * door.panel.outer_skin, door.panel.outer_skin};
+  if (cell.part == mesh::Part::outer_skin)
+    return Plate{1, 1, door::depth(door) - 0.5 * door.panel.outer_skin, door.panel.outer_skin};
   return wall_of_rim(door, body.nodes[cell.node[13]]);
 }
 
@@ -73,25 +76,25 @@ struct Sums {
   double heat = 0.0;
   double off = 0.0;
   double off_off = 0.0;
-  Stress stress{};
-  Stress moment{};
+  elasticity::Stress stress{};
+  elasticity::Stress moment{};
 };
 
 // Adds the 27 points of a cell to its nine columns.
-std::array<Sums, 9> sums_of(const WarmPlates& plates, const Hex& cell, const CellShape& shape,
-                            const Plate& plate, const Vec3& middle,
+std::array<Sums, 9> sums_of(const HotPlates& plates, const mesh::Hex27& cell,
+                            const fe::CellShape& shape, const Plate& plate, const Vec3& middle,
                             const std::array<double, 2>& half)
 {
   std::array<Sums, 9> sums;
-  const Elasticity e = plates.of(cell);
-  const auto stress = stresses(cell, shape, e, plates.moves);
+  const elasticity::Elasticity e = plates.elasticity(cell);
+  const auto stress = elasticity::stresses(cell, shape, e, plates.displacements);
   for (int q = 0; q < 27; ++q) {
     double strain = 0.0;
     double t = 0.0;
     Vec3 place;
     for (int n = 0; n < 27; ++n) {
       strain += shape.value[q][n] * plates.strain[cell.node[n]];
-      t += shape.value[q][n] * plates.at[cell.node[n]];
+      t += shape.value[q][n] * plates.temperature[cell.node[n]];
       place += shape.value[q][n] * plates.body.nodes[cell.node[n]];
     }
     std::array<int, 2> slot{};
@@ -116,7 +119,7 @@ std::array<Sums, 9> sums_of(const WarmPlates& plates, const Hex& cell, const Cel
 }
 
 // Least squares of a line through the plate.
-void fit(const Sums& s, PlateColumn& column)
+void fit(const Sums& s, PlateSample& column)
 {
   column.volume = s.volume;
   column.temperature = s.heat / s.volume;
@@ -128,8 +131,8 @@ void fit(const Sums& s, PlateColumn& column)
   }
 }
 
-void add_columns(const WarmPlates& plates, const Hex& cell, const CellShape& shape,
-                 const Plate& plate, std::vector<PlateColumn>& columns)
+void add_columns(const HotPlates& plates, const mesh::Hex27& cell, const fe::CellShape& shape,
+                 const Plate& plate, std::vector<PlateSample>& columns)
 {
   const Vec3& first = plates.body.nodes[cell.node[0]];
   const Vec3& last = plates.body.nodes[cell.node[26]];
@@ -144,33 +147,33 @@ void add_columns(const WarmPlates& plates, const Hex& cell, const CellShape& sha
   // Each point represents as much of the side as its weight: 5/18, 8/18, 5/18 (Gauss).
   constexpr std::array<double, 4> bounds{-1.0, -4.0 / 9.0, 4.0 / 9.0, 1.0};
   for (int slot = 0; slot < 9; ++slot) {
-    PlateColumn made;
-    made.part = cell.part;
-    made.plate = plate.number;
-    made.cell =
+    PlateSample result;
+    result.part = cell.part;
+    result.plate = plate.number;
+    result.cell =
         static_cast<int>(&cell - plates.body.cells.data()); // the visitor gets the body's own index
-    made.thickness = plate.thickness;
-    made.middle = middle;
+    result.thickness = plate.thickness;
+    result.middle = middle;
     for (int d = 0; d < 2; ++d) {
       const int part = d == 0 ? slot % 3 : slot / 3;
       const double centre = component(middle, axis[d]);
-      made.low[d] = centre + half[d] * bounds[part];
-      made.high[d] = centre + half[d] * bounds[part + 1];
-      (axis[d] == 0   ? made.middle.x
-       : axis[d] == 1 ? made.middle.y
-                      : made.middle.z) = 0.5 * (made.low[d] + made.high[d]);
+      result.low[d] = centre + half[d] * bounds[part];
+      result.high[d] = centre + half[d] * bounds[part + 1];
+      (axis[d] == 0   ? result.middle.x
+       : axis[d] == 1 ? result.middle.y
+                      : result.middle.z) = 0.5 * (result.low[d] + result.high[d]);
     }
-    fit(sums[slot], made);
-    columns.push_back(made);
+    fit(sums[slot], result);
+    columns.push_back(result);
   }
 }
 
 } // namespace
 
-std::vector<PlateColumn> plate_columns(const Door& door, const WarmPlates& plates)
+std::vector<PlateSample> plate_samples(const door::Door& door, const HotPlates& plates)
 {
-  std::vector<PlateColumn> columns;
-  visit_cells(plates.body, is_plate, [&](const Hex& cell, const CellShape& shape) {
+  std::vector<PlateSample> columns;
+  fe::visit_cells(plates.body, is_plate, [&](const mesh::Hex27& cell, const fe::CellShape& shape) {
     if (const auto plate = plate_of(door, plates.body, cell))
       add_columns(plates, cell, shape, *plate, columns);
   });
@@ -195,7 +198,7 @@ double weight_between(double a, double b)
 class Intervals
 {
 public:
-  Intervals(const std::vector<PlateColumn>& columns, const std::vector<int>& of_plate, int way)
+  Intervals(const std::vector<PlateSample>& columns, const std::vector<int>& of_plate, int way)
   {
     constexpr double grain = 1e-9; // m
     std::map<std::pair<long, long>, std::size_t> known;
@@ -214,18 +217,18 @@ public:
   [[nodiscard]] std::size_t of(std::size_t column) const { return of_[column]; }
 
   // What each interval fills of a patch round the middle of interval `at`.
-  [[nodiscard]] std::vector<std::pair<std::size_t, double>> shares(std::size_t at,
+  [[nodiscard]] std::vector<std::pair<std::size_t, double>> shares(std::size_t index,
                                                                    double reach) const
   {
-    const double middle = 0.5 * (ends_[at][0] + ends_[at][1]);
-    std::vector<std::pair<std::size_t, double>> made;
+    const double middle = 0.5 * (ends_[index][0] + ends_[index][1]);
+    std::vector<std::pair<std::size_t, double>> result;
     for (std::size_t k = 0; k < ends_.size(); ++k) {
       const double share =
           weight_between((ends_[k][0] - middle) / reach, (ends_[k][1] - middle) / reach);
       if (share > 0.0)
-        made.emplace_back(k, share);
+        result.emplace_back(k, share);
     }
-    return made;
+    return result;
   }
 
 private:
@@ -236,12 +239,12 @@ private:
 // Number of columns, temperature, mean and gradient of stress through the plate.
 using Values = std::array<double, 14>;
 
-Values values_of(const PlateColumn& column)
+Values values_of(const PlateSample& column)
 {
-  Values made{1.0, column.temperature};
-  std::copy(column.mean.begin(), column.mean.end(), made.begin() + 2);
-  std::copy(column.slope.begin(), column.slope.end(), made.begin() + 8);
-  return made;
+  Values result{1.0, column.temperature};
+  std::copy(column.mean.begin(), column.mean.end(), result.begin() + 2);
+  std::copy(column.slope.begin(), column.slope.end(), result.begin() + 8);
+  return result;
 }
 
 void add_times(double share, const Values& values, Values& to)
@@ -250,10 +253,10 @@ void add_times(double share, const Values& values, Values& to)
     to[k] += share * values[k];
 }
 
-// The columns of one plate, in `made` with means over their patches. The weight is a product, so
+// The columns of one plate, in `result` with means over their patches. The weight is a product, so
 // the sums are done in one direction first and then in the other.
-void put_means(const std::vector<PlateColumn>& columns, const std::vector<int>& of_plate,
-               double reach, std::vector<PlateColumn>& made)
+void put_means(const std::vector<PlateSample>& columns, const std::vector<int>& of_plate,
+               double reach, std::vector<PlateSample>& result)
 {
   const Intervals rows(columns, of_plate, 0);
   const Intervals lines(columns, of_plate, 1);
@@ -272,7 +275,7 @@ void put_means(const std::vector<PlateColumn>& columns, const std::vector<int>& 
     Values sum{};
     for (const auto& [other, share] : across[lines.of(i)])
       add_times(share, along[rows.of(i) * lines.count() + other], sum);
-    PlateColumn& mean = made[of_plate[i]];
+    PlateSample& mean = result[of_plate[i]];
     mean.temperature = sum[1] / sum[0];
     for (int c = 0; c < 6; ++c) {
       mean.mean[c] = sum[2 + c] / sum[0];
@@ -283,15 +286,15 @@ void put_means(const std::vector<PlateColumn>& columns, const std::vector<int>& 
 
 } // namespace
 
-std::vector<PlateColumn> over_patches(const std::vector<PlateColumn>& columns, double reach)
+std::vector<PlateSample> average_over_patches(const std::vector<PlateSample>& columns, double reach)
 {
   std::map<int, std::vector<int>> plates;
   for (std::size_t i = 0; i < columns.size(); ++i)
     plates[columns[i].plate].push_back(static_cast<int>(i));
-  std::vector<PlateColumn> made = columns;
+  std::vector<PlateSample> result = columns;
   for (const auto& [plate, of_plate] : plates)
-    put_means(columns, of_plate, reach, made);
-  return made;
+    put_means(columns, of_plate, reach, result);
+  return result;
 }
 
-} // namespace hangtrue
+} // namespace hangtrue::strength

@@ -10,7 +10,7 @@
 #include <numbers>
 #include <utility>
 
-namespace hangtrue
+namespace hangtrue::strength
 {
 
 namespace
@@ -28,14 +28,14 @@ struct Gap {
   bool free_to = false;
 };
 
-std::vector<Gap> gaps_between_steel(const Door& door, StiffenerRun run)
+std::vector<Gap> gaps_between_steel(const door::Door& door, door::StiffenerRun run)
 {
-  const double length = run == StiffenerRun::along ? door.panel.width : door.panel.height;
+  const double length = run == door::StiffenerRun::along ? door.panel.width : door.panel.height;
   std::vector<std::pair<double, double>> steel{{0.0, door.rim.width},
                                                {length - door.rim.width, length}};
   for (const auto& s : door.stiffeners)
     if (s.run == run)
-      steel.emplace_back(s.at - 0.5 * s.width, s.at + 0.5 * s.width);
+      steel.emplace_back(s.position - 0.5 * s.width, s.position + 0.5 * s.width);
   std::sort(steel.begin(), steel.end());
   std::vector<Gap> gaps;
   for (std::size_t i = 0; i + 1 < steel.size(); ++i)
@@ -63,9 +63,9 @@ std::vector<Gap> cut_in_two(const std::vector<Gap>& gaps, double cut)
 class SkinGrid
 {
 public:
-  SkinGrid(const Door& door, Part skin, const std::vector<PlateColumn>& columns)
+  SkinGrid(const door::Door& door, mesh::Part skin, const std::vector<PlateSample>& columns)
   {
-    std::vector<const PlateColumn*> own;
+    std::vector<const PlateSample*> own;
     for (const auto& column : columns)
       if (column.part == skin) {
         own.push_back(&column);
@@ -80,7 +80,7 @@ public:
       return;
     pieces_.resize((x_.size() - 1) * (z_.size() - 1));
     volume_.resize(pieces_.size());
-    for (const PlateColumn* column : own)
+    for (const PlateSample* column : own)
       add(door.steel, *column);
   }
 
@@ -125,41 +125,42 @@ private:
     return {from - lines.begin(), to - lines.begin()};
   }
 
-  void add(const Steel& steel, const PlateColumn& column)
+  void add(const door::Steel& steel, const PlateSample& column)
   {
-    const std::size_t at =
+    const std::size_t index =
         interval(x_, column.middle.x) + interval(z_, column.middle.z) * (x_.size() - 1);
     const double t = column.thickness;
-    const double modulus = steel.youngs_modulus * reduction(steel, column.temperature).modulus;
-    PlatePiece& piece = pieces_[at];
+    const double modulus =
+        steel.youngs_modulus * material::reduction(steel, column.temperature).modulus;
+    PlateCell& piece = pieces_[index];
     piece.stiffness +=
         column.volume * modulus * t * t * t / (12.0 * (1.0 - steel.poisson * steel.poisson));
     piece.n_x += column.volume * t * column.mean[0];
     piece.n_z += column.volume * t * column.mean[2];
     piece.n_xz += column.volume * t * column.mean[4];
-    volume_[at] += column.volume;
+    volume_[index] += column.volume;
   }
 
-  [[nodiscard]] PlatePiece mean_of(std::size_t at) const
+  [[nodiscard]] PlateCell mean_of(std::size_t index) const
   {
-    if (!(volume_[at] > 0.0))
+    if (!(volume_[index] > 0.0))
       throw ComputeError(
           "the buckling of a skin was not computed: its stress is not known all over "
           "a field; try another mesh level");
-    const PlatePiece& sum = pieces_[at];
-    return {sum.stiffness / volume_[at], sum.n_x / volume_[at], sum.n_z / volume_[at],
-            sum.n_xz / volume_[at]};
+    const PlateCell& sum = pieces_[index];
+    return {sum.stiffness / volume_[index], sum.n_x / volume_[index], sum.n_z / volume_[index],
+            sum.n_xz / volume_[index]};
   }
 
   std::vector<double> x_; // m
   std::vector<double> z_;
-  std::vector<PlatePiece> pieces_; // times volume
-  std::vector<double> volume_;     // m^3
+  std::vector<PlateCell> pieces_; // times volume
+  std::vector<double> volume_;    // m^3
 };
 
-double thickness_of(const Door& door, Part skin)
+double thickness_of(const door::Door& door, mesh::Part skin)
 {
-  return skin == Part::inner_skin ? door.panel.inner_skin : door.panel.outer_skin;
+  return skin == mesh::Part::inner_skin ? door.panel.inner_skin : door.panel.outer_skin;
 }
 
 double width_of(const PlateField& field)
@@ -173,9 +174,10 @@ double height_of(const PlateField& field)
 }
 
 // Why the theory does not hold for the inner skin; empty where it does.
-std::string out_of_range(const Door& door)
+std::string out_of_range(const door::Door& door)
 {
-  if (door.inner_hold.kind == SkinHold::stitched || door.inner_hold.kind == SkinHold::floating)
+  if (door.inner_hold.kind == door::SkinRelease::stitched ||
+      door.inner_hold.kind == door::SkinRelease::floating)
     return "it is let go: rim and stiffeners hold it from one side only, and it can lift off them";
   return "";
 }
@@ -183,7 +185,7 @@ std::string out_of_range(const Door& door)
 // A strip is compliant; edges count as supported where it is fifty times as stiff as the plate is
 // against a half wave over the field, pi^4 D / b^3 per length and displacement (2 % of the plate's
 // own).
-bool strip_holds(const Door& door, const PlateField& field)
+bool strip_holds(const door::Door& door, const PlateField& field)
 {
   if (!(door.strip.thickness > 0.0))
     return true;
@@ -198,28 +200,28 @@ bool strip_holds(const Door& door, const PlateField& field)
   return strip * b * b * b > 50.0 * std::pow(std::numbers::pi, 4.0) * stiffest;
 }
 
-FieldEdges edges_of(const SkinField& field, EdgeHold hold)
+FieldEdges edges_of(const SkinField& field, EdgeSupport hold)
 {
-  return {field.free_low ? EdgeHold::free : hold, field.free_high ? EdgeHold::free : hold, hold,
-          hold};
+  return {field.free_low ? EdgeSupport::free : hold, field.free_high ? EdgeSupport::free : hold,
+          hold, hold};
 }
 
-FieldBuckling told(const SkinField& field, const BucklingMode& mode, double thickness, double y)
+FieldBuckling reported(const SkinField& field, const BucklingMode& mode, double thickness, double y)
 {
-  FieldBuckling made;
-  made.use = mode.inverse_factor;
-  made.crest = {mode.crest_x, y, mode.crest_z};
-  made.waves_across = mode.waves_x;
-  made.waves_along = mode.waves_z;
-  made.stress = mode.compression / thickness;
-  made.width = width_of(field.plate);
-  made.height = height_of(field.plate);
-  return made;
+  FieldBuckling result;
+  result.utilisation = mode.inverse_factor;
+  result.crest = {mode.crest_x, y, mode.crest_z};
+  result.waves_across = mode.waves_x;
+  result.waves_along = mode.waves_z;
+  result.stress = mode.compression / thickness;
+  result.width = width_of(field.plate);
+  result.height = height_of(field.plate);
+  return result;
 }
 
 // Fields that cannot be the worst are left out: by their bound, from the greatest on.
-FieldBuckling worst_field(std::vector<SkinField> fields, EdgeHold hold, double thickness, double y,
-                          std::string& not_judged)
+FieldBuckling worst_field(std::vector<SkinField> fields, EdgeSupport hold, double thickness,
+                          double y, std::string& not_judged)
 {
   const auto bound = [&](const SkinField& f) {
     return greatest_inverse_factor(f.plate, edges_of(f, hold));
@@ -229,29 +231,29 @@ FieldBuckling worst_field(std::vector<SkinField> fields, EdgeHold hold, double t
   constexpr double equal = 1e-6; // of equal fields the first, whatever rounding made of them
   FieldBuckling worst;
   for (const auto& field : fields) {
-    if (bound(field) <= worst.use)
+    if (bound(field) <= worst.utilisation)
       break;
     const BucklingMode mode = buckling_mode(field.plate, edges_of(field, hold));
     if (!mode.settled)
       not_judged = "a field is too long for its width to be computed";
-    if (mode.inverse_factor > (1.0 + equal) * worst.use)
-      worst = told(field, mode, thickness, y);
+    if (mode.inverse_factor > (1.0 + equal) * worst.utilisation)
+      worst = reported(field, mode, thickness, y);
   }
   return worst;
 }
 
 } // namespace
 
-std::vector<SkinField> skin_fields(const Door& door, Part skin,
-                                   const std::vector<PlateColumn>& columns)
+std::vector<SkinField> skin_fields(const door::Door& door, mesh::Part skin,
+                                   const std::vector<PlateSample>& columns)
 {
-  std::vector<Gap> over_x = gaps_between_steel(door, StiffenerRun::along);
-  if (skin == Part::inner_skin && door.inner_hold.kind == SkinHold::split)
+  std::vector<Gap> over_x = gaps_between_steel(door, door::StiffenerRun::along);
+  if (skin == mesh::Part::inner_skin && door.inner_hold.kind == door::SkinRelease::split)
     over_x = cut_in_two(over_x, door.inner_hold.split_at);
   const SkinGrid grid(door, skin, columns);
   std::vector<SkinField> fields;
   for (const auto& x : over_x)
-    for (const auto& z : gaps_between_steel(door, StiffenerRun::across)) {
+    for (const auto& z : gaps_between_steel(door, door::StiffenerRun::across)) {
       if (std::min(x.to - x.from, z.to - z.from) < thick_field * thickness_of(door, skin))
         continue;
       SkinField field{grid.between(x, z), x.free_from, x.free_to};
@@ -262,30 +264,31 @@ std::vector<SkinField> skin_fields(const Door& door, Part skin,
   return fields;
 }
 
-std::vector<SkinBuckling> skin_buckling(const Door& door, const std::vector<PlateColumn>& columns)
+std::vector<SkinBuckling> skin_buckling(const door::Door& door,
+                                        const std::vector<PlateSample>& columns)
 {
   std::vector<SkinBuckling> skins;
-  for (const Part skin : {Part::inner_skin, Part::outer_skin}) {
-    const bool inner = skin == Part::inner_skin;
-    SkinBuckling made;
-    made.skin = skin;
+  for (const mesh::Part skin : {mesh::Part::inner_skin, mesh::Part::outer_skin}) {
+    const bool inner = skin == mesh::Part::inner_skin;
+    SkinBuckling result;
+    result.skin = skin;
     if (inner)
-      made.not_judged = out_of_range(door);
+      result.no_verdict = out_of_range(door);
     const double t = thickness_of(door, skin);
-    const double y = inner ? 0.5 * t : depth(door) - 0.5 * t;
-    if (made.not_judged.empty()) {
+    const double y = inner ? 0.5 * t : door::depth(door) - 0.5 * t;
+    if (result.no_verdict.empty()) {
       const auto fields = skin_fields(door, skin, columns);
       if (inner && !std::all_of(fields.begin(), fields.end(),
                                 [&](const SkinField& f) { return strip_holds(door, f.plate); }))
-        made.not_judged = "the break strip is too soft to hold its edges";
+        result.no_verdict = "the break strip is too soft to hold its edges";
       else {
-        made.supported = worst_field(fields, EdgeHold::supported, t, y, made.not_judged);
-        made.clamped = worst_field(fields, EdgeHold::clamped, t, y, made.not_judged);
+        result.supported = worst_field(fields, EdgeSupport::supported, t, y, result.no_verdict);
+        result.clamped = worst_field(fields, EdgeSupport::clamped, t, y, result.no_verdict);
       }
     }
-    skins.push_back(std::move(made));
+    skins.push_back(std::move(result));
   }
   return skins;
 }
 
-} // namespace hangtrue
+} // namespace hangtrue::strength

@@ -4,7 +4,7 @@
 #include <cmath>
 #include <numbers>
 
-namespace hangtrue
+namespace hangtrue::strength
 {
 
 namespace
@@ -23,17 +23,17 @@ double area(double diameter)
 }
 
 // The sweep ends a web a twentieth of a radius below its barrel.
-double neck_below_axis(const Hinge& hinge)
+double neck_below_axis(const door::Hinge& hinge)
 {
-  return 1.05 * outside_radius(hinge);
+  return 1.05 * door::outside_radius(hinge);
 }
 
 // Middle of the root of a web, or of the foot of a lug, m.
-Vec3 root_of(const Hinge& hinge, const LeafForces& leaf)
+Vec3 root_of(const door::Hinge& hinge, const LeafForces& leaf)
 {
   Vec3 root = leaf.foot;
-  if (hinge.kind == HingeKind::barrels) {
-    const double side = leaf.owner == Owner::door ? 1.0 : -1.0;
+  if (hinge.kind == door::HingeKind::barrels) {
+    const double side = leaf.owner == door::KnuckleOwner::door ? 1.0 : -1.0;
     root.x += side * 0.5 * (hinge.leaf.thickness - hinge.leaf.width);
     root.y += hinge.leaf.thickness;
   }
@@ -135,16 +135,16 @@ double plate_bending_stress(double moment, double wide, double deep)
   return 6.0 * moment / (wide * deep * deep);
 }
 
-double bearing_web(const Hinge& hinge, Owner owner)
+double bearing_web(const door::Hinge& hinge, door::KnuckleOwner owner)
 {
   const double height = hinge.leaf.standoff - hinge.leaf.thickness - neck_below_axis(hinge);
-  const Span leaf = hinge_span(hinge);
+  const door::Span leaf = door::hinge_span(hinge);
   double bears = 0.0;
   double covered = leaf.from;
   for (std::size_t k = 0; k < hinge.knuckles.size(); ++k) {
     if (hinge.knuckles[k].owner != owner)
       continue;
-    const double start = knuckle_start(hinge, static_cast<int>(k));
+    const double start = door::knuckle_start(hinge, static_cast<int>(k));
     const double from = std::max(covered, start - height);
     const double to = std::min(leaf.to, start + hinge.knuckles[k].length + height);
     bears += std::max(0.0, to - from);
@@ -153,10 +153,10 @@ double bearing_web(const Hinge& hinge, Owner owner)
   return bears;
 }
 
-PlateSection leaf_section(const Hinge& hinge, const LeafForces& leaf)
+PlateSection leaf_section(const door::Hinge& hinge, const LeafForces& leaf)
 {
   PlateSection section;
-  const bool barrels = hinge.kind == HingeKind::barrels;
+  const bool barrels = hinge.kind == door::HingeKind::barrels;
   section.wide = barrels ? bearing_web(hinge, leaf.owner) : hinge.knuckles[leaf.knuckle].length;
   section.deep = barrels ? hinge.leaf.thickness : hinge.leaf.width;
   section.force = leaf.force;
@@ -165,11 +165,11 @@ PlateSection leaf_section(const Hinge& hinge, const LeafForces& leaf)
   return section;
 }
 
-PlateSection neck_section(const Door& door, const KnuckleForce& knuckle)
+PlateSection neck_section(const door::Door& door, const KnuckleForce& knuckle)
 {
-  const Hinge& hinge = door.hinges[knuckle.hinge];
+  const door::Hinge& hinge = door.hinges[knuckle.hinge];
   const double t = hinge.leaf.thickness;
-  const double angle = knuckle.owner == Owner::door ? 0.0 : door.swing;
+  const double angle = knuckle.owner == door::KnuckleOwner::door ? 0.0 : door.swing;
   const auto shut = [angle](const Vec3& v) {
     return Vec3{std::cos(angle) * v.x - std::sin(angle) * v.y,
                 std::sin(angle) * v.x + std::cos(angle) * v.y, v.z};
@@ -178,7 +178,7 @@ PlateSection neck_section(const Door& door, const KnuckleForce& knuckle)
   section.wide = hinge.knuckles[knuckle.knuckle].length;
   section.deep = t;
   section.force = shut(knuckle.pin_force) + Vec3{0.0, 0.0, knuckle.thrust};
-  const double side = knuckle.owner == Owner::door ? 1.0 : -1.0;
+  const double side = knuckle.owner == door::KnuckleOwner::door ? 1.0 : -1.0;
   // From the middle of the neck's lower end to the pin axis.
   const Vec3 arm{-side * (0.5 * door.reveal + 0.5 * t), neck_below_axis(hinge), 0.0};
   section.moment = shut(knuckle.moment) + cross(arm, section.force);
@@ -210,14 +210,14 @@ double combined_stress(const PlateSection& s)
   return von_mises(bending_stress(s), shear_stress(s));
 }
 
-double leaf_bending_stress(const Hinge& hinge, const LeafForces& leaf)
+double leaf_bending_stress(const door::Hinge& hinge, const LeafForces& leaf)
 {
   return bending_stress(leaf_section(hinge, leaf));
 }
 
-double neck_bending_stress(const Door& door, const KnuckleForce& knuckle)
+double neck_bending_stress(const door::Door& door, const KnuckleForce& knuckle)
 {
   return bending_stress(neck_section(door, knuckle));
 }
 
-} // namespace hangtrue
+} // namespace hangtrue::strength

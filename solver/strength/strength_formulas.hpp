@@ -5,7 +5,7 @@
 #include "meshing/door/door.hpp"
 #include "solver/strength/hinge_forces.hpp"
 
-namespace hangtrue
+namespace hangtrue::strength
 {
 
 /// Bending stress, Pa, in a solid round pin under a moment, N m: 32 M / (pi d^3).
@@ -68,7 +68,7 @@ double plate_bending_stress(double moment, double wide, double deep);
 
 /// Length of a leaf's web that bears, m: its own knuckles, distributed at 45 degrees down the web,
 /// at most the leaf (common practice, no source).
-double bearing_web(const Hinge& hinge, Owner owner);
+double bearing_web(const door::Hinge& hinge, door::KnuckleOwner owner);
 
 /// A rectangular section of a plate, normal to y, and the forces and moments through it.
 struct PlateSection {
@@ -80,12 +80,12 @@ struct PlateSection {
 };
 
 /// Root of the web of a leaf (as wide as `bearing_web`), or foot of a lug.
-PlateSection leaf_section(const Hinge& hinge, const LeafForces& leaf);
+PlateSection leaf_section(const door::Hinge& hinge, const LeafForces& leaf);
 
 /// Stress where one knuckle joins the web of its leaf (barrels): the neck is only as long as the
 /// knuckle. The force of a frame knuckle is turned back to the closed door's directions by the
 /// swing of `door`, which must be that of the state of the force.
-PlateSection neck_section(const Door& door, const KnuckleForce& knuckle);
+PlateSection neck_section(const door::Door& door, const KnuckleForce& knuckle);
 
 /// Greatest normal stress, Pa: bending about both axes and direct tension, added up.
 double bending_stress(const PlateSection& section);
@@ -103,8 +103,8 @@ double shear_stress(const PlateSection& section);
 double combined_stress(const PlateSection& section);
 
 /// `bending_stress` of `leaf_section` and of `neck_section`.
-double leaf_bending_stress(const Hinge& hinge, const LeafForces& leaf);
+double leaf_bending_stress(const door::Hinge& hinge, const LeafForces& leaf);
 /// `bending_stress` of `neck_section`, Pa.
-double neck_bending_stress(const Door& door, const KnuckleForce& knuckle);
+double neck_bending_stress(const door::Door& door, const KnuckleForce& knuckle);
 
-} // namespace hangtrue
+} // namespace hangtrue::strength

@@ -4,18 +4,19 @@
 
 #include <algorithm>
 
-namespace hangtrue
+namespace hangtrue::strength
 {
 
-std::vector<HotFit> hot_fits(const Door& door, const Warmth& warmth)
+std::vector<ThermalClearance> thermal_clearances(const door::Door& door,
+                                                 const heat::TemperatureSummary& summary)
 {
-  const double pin = elongation(door.pin_steel, warmth.pins);
-  const double jamb = elongation(door.steel, warmth.jamb);
-  const double tightest = std::min(elongation(door.steel, warmth.knuckles), jamb);
-  std::vector<HotFit> fits;
+  const double pin = material::elongation(door.pin_steel, summary.pins);
+  const double jamb = material::elongation(door.steel, summary.jamb);
+  const double tightest = std::min(material::elongation(door.steel, summary.knuckles), jamb);
+  std::vector<ThermalClearance> fits;
   for (std::size_t h = 0; h < door.hinges.size(); ++h) {
-    const Hinge& hinge = door.hinges[h];
-    HotFit fit;
+    const door::Hinge& hinge = door.hinges[h];
+    ThermalClearance fit;
     fit.hinge = static_cast<int>(h);
     fit.bore = hinge.clearance + hinge.pin_diameter * (tightest - pin);
     fits.push_back(fit);
@@ -23,4 +24,4 @@ std::vector<HotFit> hot_fits(const Door& door, const Warmth& warmth)
   return fits;
 }
 
-} // namespace hangtrue
+} // namespace hangtrue::strength

@@ -6,17 +6,18 @@
 
 #include <vector>
 
-namespace hangtrue
+namespace hangtrue::strength
 {
 
 /// What heat leaves of the play in the bores of one hinge, m.
-struct HotFit {
+struct ThermalClearance {
   int hinge = 0;
   double bore = 0.0; ///< diametral, of the tighter of door and frame knuckles
 };
 
 /// Diametral clearance left in the bores, d (e_knuckle - e_pin) added to the nominal one for the
 /// tighter of door and frame knuckles; e is the steel's elongation. Plain geometry.
-std::vector<HotFit> hot_fits(const Door& door, const Warmth& warmth);
+std::vector<ThermalClearance> thermal_clearances(const door::Door& door,
+                                                 const heat::TemperatureSummary& summary);
 
-} // namespace hangtrue
+} // namespace hangtrue::strength

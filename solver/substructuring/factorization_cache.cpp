@@ -4,12 +4,13 @@
 
 #include <utility>
 
-namespace hangtrue
+namespace hangtrue::substructuring
 {
 
-FactoredBodies::FactoredBodies(Parts::OnEviction evicted)
-    : parts(
-          {}, [](const PartKey&, const auto& part) { return part->bytes(); }, std::move(evicted))
+FactorizationCache::FactorizationCache(Substructures::OnEviction evicted)
+    : substructures(
+          {}, [](const SubstructureKey&, const auto& part) { return part->bytes(); },
+          std::move(evicted))
 {
 }
 
@@ -17,41 +18,45 @@ namespace
 {
 
 // That of the part used last with the same cells, in another size: it is as good.
-std::shared_ptr<const FactorOrdering> ordering_for(const PartKey& content, FactoredBodies& kept)
+std::shared_ptr<const linear_algebra::FactorOrdering> ordering_for(const SubstructureKey& content,
+                                                                   FactorizationCache& cache)
 {
-  const auto like = kept.parts.latest_if(
-      [&](const PartKey& key, const auto&) { return same_pattern(*key, *content); });
-  return like ? (*like)->factor().ordering() : kept.orderings.find(content).value_or(nullptr);
+  const auto like = cache.substructures.latest_if(
+      [&](const SubstructureKey& key, const auto&) { return same_pattern(*key, *content); });
+  return like ? (*like)->factor().ordering() : cache.orderings.find(content).value_or(nullptr);
 }
 
 } // namespace
 
-std::shared_ptr<FactoredPart> factored(PartContent content, FactoredBodies& kept)
+std::shared_ptr<CondensedSubstructure> find_or_factorize(SubstructureContent content,
+                                                         FactorizationCache& cache)
 {
-  const auto key = std::make_shared<const PartContent>(on_grid(std::move(content)));
-  if (auto found = kept.parts.find(key)) {
-    ++kept.reused;
+  const auto key = std::make_shared<const SubstructureContent>(rounded_to_grid(std::move(content)));
+  if (auto found = cache.substructures.find(key)) {
+    ++cache.reused;
     return *std::move(found);
   }
-  auto ordering = ordering_for(key, kept);
-  if (kept.make_room)
-    kept.make_room();
-  auto part = std::make_shared<FactoredPart>(key, std::move(ordering), kept.loads_per_part);
-  ++kept.made;
-  kept.parts.insert(key, part);
-  return part;
+  auto ordering = ordering_for(key, cache);
+  if (cache.make_room)
+    cache.make_room();
+  auto part = std::make_shared<CondensedSubstructure>(key, std::move(ordering),
+                                                      cache.loads_per_substructure);
+  ++cache.factorized;
+  return cache.substructures.find_or_make(key,
+                                          [&] { return part; }); // unless another thread came first
 }
 
-void retain_orderings(FactoredBodies& kept)
+void retain_orderings(FactorizationCache& cache)
 {
-  for (const auto& part : kept.parts.values())
-    kept.orderings.insert(part->key(), part->factor().ordering());
-  kept.parts.clear();
+  for (const auto& part : cache.substructures.values())
+    cache.orderings.insert(part->key(), part->factor().ordering());
+  cache.substructures.clear();
 }
 
-void forget(const FactoredPart& part, FactoredBodies& kept)
+void evict(const CondensedSubstructure& part, FactorizationCache& cache)
 {
-  kept.parts.erase_if([&](const PartKey&, const auto& other) { return other.get() == &part; });
+  cache.substructures.erase_if(
+      [&](const SubstructureKey&, const auto& other) { return other.get() == &part; });
 }
 
-} // namespace hangtrue
+} // namespace hangtrue::substructuring

@@ -7,7 +7,7 @@
 #include <array>
 #include <stdexcept>
 
-namespace hangtrue
+namespace hangtrue::substructuring
 {
 
 namespace
@@ -21,124 +21,127 @@ constexpr int at_rest = -2;
 
 // A retained unknown that is also on the interface, or fixed, or on a hinge substructure, is not
 // listed again.
-void JoinedBody::take_seats(const std::vector<HeldUnknown>& seats, PartContent& carrier)
+void SubstructuredBody::set_retained(const std::vector<elasticity::FixedDof>& retained,
+                                     SubstructureContent& base)
 {
-  seat_of_.assign(3 * carrier.nodes.size(), none);
-  for (const int n : carrier.joint)
+  retained_index_.assign(3 * base.nodes.size(), none);
+  for (const int n : base.interface)
     for (int c = 0; c < 3; ++c)
-      seat_of_[3 * n + c] = at_rest;
-  for (const auto& h : carrier.held)
-    seat_of_[3 * h.node + h.component] = at_rest;
-  for (const auto& s : seats)
-    if (parts_.part_of[s.node] == 0) {
-      const HeldUnknown own{parts_.local_of[s.node], s.component};
-      int& place = seat_of_[3 * own.node + own.component];
+      retained_index_[3 * n + c] = at_rest;
+  for (const auto& h : base.fixed_dofs)
+    retained_index_[3 * h.node + h.component] = at_rest;
+  for (const auto& s : retained)
+    if (parts_.substructure_of[s.node] == 0) {
+      const elasticity::FixedDof own{parts_.local_of[s.node], s.component};
+      int& place = retained_index_[3 * own.node + own.component];
       if (place != none)
         continue;
-      place = static_cast<int>(seats_++);
-      carrier.seats.push_back(own);
+      place = static_cast<int>(retained_++);
+      base.retained.push_back(own);
     }
-  for (std::size_t j = 0; j < joints_; ++j)
-    seat_of_[3 * carrier.joint[j / 3] + static_cast<int>(j % 3)] = static_cast<int>(seats_ + j);
+  for (std::size_t j = 0; j < interfaces_; ++j)
+    retained_index_[3 * base.interface[j / 3] + static_cast<int>(j % 3)] =
+        static_cast<int>(retained_ + j);
 }
 
-bool JoinedBody::is_seat(int node) const
+bool SubstructuredBody::is_retained(int node) const
 {
-  const int* place = &seat_of_[3 * static_cast<std::size_t>(parts_.local_of[node])];
+  const int* place = &retained_index_[3 * static_cast<std::size_t>(parts_.local_of[node])];
   return std::any_of(place, place + 3, [](int p) { return p != none; });
 }
 
 // What a base's retained unknowns alone give of its displacements.
-std::vector<Vec3> JoinedBody::seat_moves(const std::vector<double>& u) const
+std::vector<Vec3> SubstructuredBody::retained_displacements(const std::vector<double>& u) const
 {
-  std::vector<Vec3> moves(seat_of_.size() / 3);
-  for (std::size_t n = 0; n < moves.size(); ++n)
-    moves[n] = {at_seat(u.data(), 3 * n), at_seat(u.data(), 3 * n + 1),
-                at_seat(u.data(), 3 * n + 2)};
-  return moves;
+  std::vector<Vec3> displacements(retained_index_.size() / 3);
+  for (std::size_t n = 0; n < displacements.size(); ++n)
+    displacements[n] = {at_retained(u.data(), 3 * n), at_retained(u.data(), 3 * n + 1),
+                        at_retained(u.data(), 3 * n + 2)};
+  return displacements;
 }
 
-double JoinedBody::at_seat(const double* u, std::size_t unknown) const
+double SubstructuredBody::at_retained(const double* u, std::size_t unknown) const
 {
-  return seat_of_[unknown] >= 0 ? u[seat_of_[unknown]] : 0.0;
+  return retained_index_[unknown] >= 0 ? u[retained_index_[unknown]] : 0.0;
 }
 
 // Forces and readings at retained unknowns or on the boundary of hinge substructures (or of a body
 // without an interface) need no base.
-bool JoinedBody::answers_can_do(const std::vector<std::vector<NodeForce>>& sets,
-                                const std::vector<int>& at) const
+bool SubstructuredBody::columns_suffice(const std::vector<std::vector<elasticity::NodeForce>>& sets,
+                                        const std::vector<int>& nodes) const
 {
   auto reachable = [&](int node) {
-    const int p = parts_.part_of[node];
-    if (p == 0 && waiting() > 0)
-      return is_seat(node);
-    return p >= 0 && factored_[p]->outside(parts_.local_of[node]) >= 0;
+    const int p = parts_.substructure_of[node];
+    if (p == 0 && unsolved() > 0)
+      return is_retained(node);
+    return p >= 0 && substructures_[p]->boundary_index(parts_.local_of[node]) >= 0;
   };
-  auto pushed = [&](const NodeForce& f) {
+  auto loaded = [&](const elasticity::NodeForce& f) {
     if (!reachable(f.node))
       return false;
-    if (parts_.part_of[f.node] > 0 || waiting() == 0)
+    if (parts_.substructure_of[f.node] > 0 || unsolved() == 0)
       return true;
     const auto first = 3 * static_cast<std::size_t>(parts_.local_of[f.node]);
-    return (f.force.x == 0.0 || seat_of_[first] != none) &&
-           (f.force.y == 0.0 || seat_of_[first + 1] != none) &&
-           (f.force.z == 0.0 || seat_of_[first + 2] != none);
+    return (f.force.x == 0.0 || retained_index_[first] != none) &&
+           (f.force.y == 0.0 || retained_index_[first + 1] != none) &&
+           (f.force.z == 0.0 || retained_index_[first + 2] != none);
   };
   for (const auto& set : sets)
-    if (!std::all_of(set.begin(), set.end(), pushed))
+    if (!std::all_of(set.begin(), set.end(), loaded))
       return false;
-  return std::all_of(at.begin(), at.end(), reachable);
+  return std::all_of(nodes.begin(), nodes.end(), reachable);
 }
 
-NodeField JoinedBody::solve_seats(const NodeField& forces) const
+elasticity::NodeField SubstructuredBody::solve_retained(const elasticity::NodeField& forces) const
 {
-  std::vector<double> on_carrier(waiting(), 0.0);
-  std::vector<double> on_joints(joints_, 0.0);
+  std::vector<double> on_carrier(unsolved(), 0.0);
+  std::vector<double> on_interface(interfaces_, 0.0);
   std::vector<double> unused;
   for (std::size_t n = 0; n < forces.size(); ++n) {
     const Vec3& f = forces[n];
     if (f.x == 0.0 && f.y == 0.0 && f.z == 0.0)
       continue;
-    const NodeForce one{static_cast<int>(n), f};
-    if (parts_.part_of[n] == 0)
-      push_seats(one, on_carrier.data());
+    const elasticity::NodeForce one{static_cast<int>(n), f};
+    if (parts_.substructure_of[n] == 0)
+      load_retained(one, on_carrier.data());
     else
-      spread_force(one, unused, on_joints);
+      distribute_force(one, unused, on_interface);
   }
-  const auto moves = seat_moves(joint_moves(on_joints, on_carrier));
-  NodeField made(forces.size());
+  const auto displacements =
+      retained_displacements(interface_displacements(on_interface, on_carrier));
+  elasticity::NodeField result(forces.size());
   for (std::size_t n = 0; n < forces.size(); ++n)
-    if (parts_.part_of[n] == 0)
-      made[n] = outward(moves[parts_.local_of[n]]);
-  return made;
+    if (parts_.substructure_of[n] == 0)
+      result[n] = outward(displacements[parts_.local_of[n]]);
+  return result;
 }
 
-void JoinedBody::forget_carrier(FactoredBodies& kept) const
+void SubstructuredBody::forget_carrier(FactorizationCache& cache) const
 {
-  if (waiting() > 0)
-    forget(carrier(), kept);
+  if (unsolved() > 0)
+    evict(base(), cache);
 }
 
-void JoinedBody::let_carrier_go()
+void SubstructuredBody::release_base_factor()
 {
-  if (waiting() > 0)
-    factored_[0].reset();
+  if (unsolved() > 0)
+    substructures_[0].reset();
 }
 
-FactoredPart& JoinedBody::carrier() const
+CondensedSubstructure& SubstructuredBody::base() const
 {
-  if (factored_[0] == nullptr)
+  if (substructures_[0] == nullptr)
     throw std::logic_error("the carrier of this body was let go");
-  return *factored_[0];
+  return *substructures_[0];
 }
 
-void JoinedBody::push_seats(const NodeForce& f, double* on_seats) const
+void SubstructuredBody::load_retained(const elasticity::NodeForce& f, double* on_seats) const
 {
   const auto first = 3 * static_cast<std::size_t>(parts_.local_of[f.node]);
   const std::array<double, 3> force{f.force.x, f.force.y, f.force.z};
   for (std::size_t c = 0; c < 3; ++c)
-    if (seat_of_[first + c] >= 0)
-      on_seats[seat_of_[first + c]] += force[c];
+    if (retained_index_[first + c] >= 0)
+      on_seats[retained_index_[first + c]] += force[c];
 }
 
-} // namespace hangtrue
+} // namespace hangtrue::substructuring

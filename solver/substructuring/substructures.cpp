@@ -4,16 +4,16 @@
 
 #include <numeric>
 
-namespace hangtrue
+namespace hangtrue::substructuring
 {
 
 namespace
 {
 
-bool of_piece(const Hex& cell)
+bool of_piece(const mesh::Hex27& cell)
 {
-  return cell.part == Part::neck || cell.part == Part::ring || cell.part == Part::lug ||
-         cell.part == Part::pin;
+  return cell.part == mesh::Part::neck || cell.part == mesh::Part::ring ||
+         cell.part == mesh::Part::lug || cell.part == mesh::Part::pin;
 }
 
 // Groups of connected nodes, by cells (union by the smaller number).
@@ -45,12 +45,12 @@ private:
 };
 
 // Substructure of every cell: 0 the base, 1 and on the hinge substructures, -1 without steel.
-std::vector<int> part_of_cells(const BodyMesh& body, int& count)
+std::vector<int> part_of_cells(const mesh::BodyMesh& body, int& count)
 {
-  bool carrier = false;
+  bool base = false;
   Groups groups(body.nodes.size());
   for (const auto& cell : body.cells) {
-    carrier = carrier || (is_steel(cell) && !of_piece(cell));
+    base = base || (fe::is_steel(cell) && !of_piece(cell));
     if (of_piece(cell))
       for (const int n : cell.node)
         groups.join(cell.node[0], n);
@@ -59,9 +59,9 @@ std::vector<int> part_of_cells(const BodyMesh& body, int& count)
   std::vector<int> number(body.nodes.size(), -1);
   count = 1;
   for (std::size_t c = 0; c < body.cells.size(); ++c) {
-    if (!is_steel(body.cells[c]))
+    if (!fe::is_steel(body.cells[c]))
       continue;
-    if (!carrier || !of_piece(body.cells[c])) {
+    if (!base || !of_piece(body.cells[c])) {
       part[c] = 0;
       continue;
     }
@@ -75,17 +75,17 @@ std::vector<int> part_of_cells(const BodyMesh& body, int& count)
 
 } // namespace
 
-BodyParts cut_body(const BodyMesh& body)
+Substructures partition_body(const mesh::BodyMesh& body)
 {
   int count = 0;
   const std::vector<int> part_of_cell = part_of_cells(body, count);
-  BodyParts made;
-  made.part.resize(count);
-  made.part_of.assign(body.nodes.size(), -1);
-  made.local_of.assign(body.nodes.size(), -1);
+  Substructures result;
+  result.substructures.resize(count);
+  result.substructure_of.assign(body.nodes.size(), -1);
+  result.local_of.assign(body.nodes.size(), -1);
   std::vector<int> local(body.nodes.size(), -1);
   for (int p = 0; p < count; ++p) {
-    BodyPart& part = made.part[p];
+    Substructure& part = result.substructures[p];
     for (std::size_t c = 0; c < body.cells.size(); ++c) {
       if (part_of_cell[c] != p)
         continue;
@@ -96,11 +96,11 @@ BodyParts cut_body(const BodyMesh& body)
         if (local[n] < 0) {
           local[n] = static_cast<int>(part.node.size());
           part.node.push_back(n);
-          if (made.part_of[n] >= 0) {
-            part.joint.push_back(local[n]);
+          if (result.substructure_of[n] >= 0) {
+            part.interface.push_back(local[n]);
           } else {
-            made.part_of[n] = p;
-            made.local_of[n] = local[n];
+            result.substructure_of[n] = p;
+            result.local_of[n] = local[n];
           }
         }
         own[k] = local[n];
@@ -110,10 +110,10 @@ BodyParts cut_body(const BodyMesh& body)
     for (const int n : part.node)
       local[n] = -1;
   }
-  return made;
+  return result;
 }
 
-std::vector<int> outside_nodes(const BodyPart& part, std::size_t nodes)
+std::vector<int> boundary_nodes(const Substructure& part, std::size_t nodes)
 {
   // The middle node of a face that lies outside belongs to one cell only.
   constexpr std::array<int, 6> face_middle{4, 22, 10, 16, 12, 14};
@@ -129,8 +129,8 @@ std::vector<int> outside_nodes(const BodyPart& part, std::size_t nodes)
       const int axis = f == 4 || f == 22 ? 2 : f == 10 || f == 16 ? 1 : 0;
       const int side = f == 4 || f == 10 || f == 12 ? 0 : 2;
       for (int k = 0; k < 27; ++k) {
-        const std::array<int, 3> at{k % 3, (k / 3) % 3, k / 9};
-        if (at[axis] == side)
+        const std::array<int, 3> index{k % 3, (k / 3) % 3, k / 9};
+        if (index[axis] == side)
           outside[corners[k]] = 1;
       }
     }
@@ -141,4 +141,4 @@ std::vector<int> outside_nodes(const BodyPart& part, std::size_t nodes)
   return found;
 }
 
-} // namespace hangtrue
+} // namespace hangtrue::substructuring

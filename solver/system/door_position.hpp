@@ -1,10 +1,10 @@
 // The position of the door in a state: open on its hinges or closed in its frame.
 #pragma once
 
-namespace hangtrue
+namespace hangtrue::system
 {
 
 /// Whether the door swings free or is closed in its frame.
-enum class Standing { open, shut };
+enum class DoorPosition { open, closed };
 
-} // namespace hangtrue
+} // namespace hangtrue::system

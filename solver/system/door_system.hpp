@@ -16,57 +16,66 @@
 #include <memory>
 #include <vector>
 
-namespace hangtrue
+namespace hangtrue::system
 {
 
 /// Everything that the contact needs, in one object because bodies point at their factors.
-struct Assembly {
-  std::vector<std::shared_ptr<JoinedBody>> elastic;
-  std::vector<NodeField> weight;  ///< N, like the bodies
-  std::vector<LoadedBody> bodies; ///< door, frame, floating pins
-  std::vector<RigidMode> modes;
-  std::vector<ContactPoint> points;
-  ElasticityOf of_frame; ///< of frame and pins
-  ElasticityOf of_door;
+struct DoorSystem {
+  std::vector<std::shared_ptr<substructuring::SubstructuredBody>> elastic;
+  std::vector<elasticity::NodeField> weight; ///< N, like the bodies
+  std::vector<contact::BodyResponse> bodies; ///< door, frame, floating pins
+  std::vector<contact::RigidMode> modes;
+  std::vector<contact::ContactPair> pairs;
+  elasticity::CellElasticity of_frame; ///< of frame and pins
+  elasticity::CellElasticity of_door;
 };
 
-/// Assembles and factorizes all bodies and applies weight, handle load and, with `warm`, heat.
+/// Assembles and factorizes all bodies and applies weight, handle load and, with `thermal`, heat.
 /// `points` are all contact pairs; without any, those of the hinges and of a loose skin. The mesh
-/// must outlive the assembly. Substructures that `kept` has are not factorized again; bodies, their
-/// weight and heat are taken from `hang`, where there is one, or stored there when it is empty.
-/// Throws ComputeError when a body cannot be factorized.
-Assembly assemble(const Door& door, const Mesh& mesh, const Progress& tell, const WarmDoor* warm,
-                  FactoredBodies& kept, KeptHang* hang = nullptr,
-                  Standing standing = Standing::open, std::vector<ContactPoint> points = {});
+/// must outlive the assembly. Substructures that `cache` has are not factorized again; bodies,
+/// their weight and heat are taken from `hang`, where there is one, or stored there when it is
+/// empty. Throws ComputeError when a body cannot be factorized.
+DoorSystem assemble_door_system(const door::Door& door, const mesh::Mesh& mesh,
+                                const Progress& report, const heat::ThermalState* thermal,
+                                substructuring::FactorizationCache& cache,
+                                CachedDoorSystem* cached = nullptr,
+                                DoorPosition position = DoorPosition::open,
+                                std::vector<contact::ContactPair> pairs = {});
 
-/// Movement, m, of the free cold door under forces, N, that balance each other; its body is that of
-/// the open door on this mesh, where `systems` have it. Throws ComputeError like `assemble`.
-NodeField free_moves(const Door& door, const Mesh& mesh, const NodeField& forces,
-                     FactoredBodies& kept, SystemCache& systems);
+/// Displacement, m, of the free cold door under forces, N, that balance each other; its body is
+/// that of the open door on this mesh, where `systems` have it. Throws ComputeError like
+/// `assemble_door_system`.
+elasticity::NodeField solve_free_body(const door::Door& door, const mesh::Mesh& mesh,
+                                      const elasticity::NodeField& forces,
+                                      substructuring::FactorizationCache& cache,
+                                      SystemCache& systems);
 
-/// Weight of every body as nodal forces, N, in the order of Assembly::bodies.
-std::vector<NodeField> body_weights(const Door& door, const Mesh& mesh);
+/// Weight of every body as nodal forces, N, in the order of DoorSystem::bodies.
+std::vector<elasticity::NodeField> body_weights(const door::Door& door, const mesh::Mesh& mesh);
 
 /// The weights with handle load and the support of a lid, as nodal forces, N; floating pins hang
 /// from the frame.
-std::vector<NodeField> body_loads(const Door& door, const Mesh& mesh, Standing standing,
-                                  std::vector<NodeField> weights);
+std::vector<elasticity::NodeField> body_loads(const door::Door& door, const mesh::Mesh& mesh,
+                                              DoorPosition position,
+                                              std::vector<elasticity::NodeField> weights);
 
 /// Free strain of the nodes of every body in a thermal state, m/m, relative to that of the jamb;
 /// empty for a body that strains as the jamb does.
-std::vector<std::vector<double>> body_strains(const Door& door, const Mesh& mesh,
-                                              const WarmDoor& warm);
+std::vector<std::vector<double>> body_strains(const door::Door& door, const mesh::Mesh& mesh,
+                                              const heat::ThermalState& thermal);
 
 /// Elasticity of a body at one temperature, degC, pins at their own. A temperature that is the same
 /// everywhere makes all parts grow by one factor, without relative displacement: only the stiffness
 /// falls.
-ElasticityOf elasticity_of(const Door& door, double temperature, double pins);
+elasticity::CellElasticity elasticity_of(const door::Door& door, double temperature, double pins);
 
 /// Elasticity of a door whose every cell has the stiffness of its own mean temperature. `at`, degC
 /// per node, must outlive it.
-ElasticityOf elasticity_at(const Door& door, const std::vector<double>& at);
+elasticity::CellElasticity elasticity_at(const door::Door& door,
+                                         const std::vector<double>& temperature);
 
 /// Free strain of the door's nodes against that of a reference temperature, degC.
-std::vector<double> free_strains(const Door& door, const std::vector<double>& at, double reference);
+std::vector<double> free_strains(const door::Door& door, const std::vector<double>& temperature,
+                                 double reference);
 
-} // namespace hangtrue
+} // namespace hangtrue::system

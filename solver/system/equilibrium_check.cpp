@@ -10,22 +10,25 @@
 #include <algorithm>
 #include <cstddef>
 
-namespace hangtrue
+namespace hangtrue::system
 {
 
-Balance check_door_equilibrium(const Door& door, const Mesh& mesh, const Assembly& assembly,
-                               const ContactState& state, const ForceScale& scale)
+EquilibriumCheck check_door_equilibrium(const door::Door& door, const mesh::Mesh& mesh,
+                                        const DoorSystem& system,
+                                        const contact::ContactState& state, const ForceScale& scale)
 {
-  const AxisPlace axis = pin_axis(door, door.hinges.front());
-  NodeField on_door = push_forces(assembly.points, state.push, door_body, mesh.door.nodes.size());
+  const door::AxisPosition axis = door::pin_axis(door, door.hinges.front());
+  elasticity::NodeField on_door = contact::contact_nodal_forces(
+      system.pairs, state.contact_force, contact::door_body, mesh.door.nodes.size());
   for (std::size_t n = 0; n < on_door.size(); ++n)
-    on_door[n] += assembly.bodies[door_body].load[n];
-  const Resultant left = resultant(mesh.door, on_door, {axis.x, axis.y, 0.0});
-  Balance balance;
+    on_door[n] += system.bodies[contact::door_body].load[n];
+  const elasticity::Resultant left =
+      elasticity::resultant(mesh.door, on_door, {axis.x, axis.y, 0.0});
+  EquilibriumCheck balance;
   balance.force_error = norm(left.force) / scale.force;
   balance.moment_error = norm(left.moment) / (scale.force * door.panel.width);
-  balance.least_gap = state.least_gap;
-  balance.least_force = state.least_push;
+  balance.min_gap = state.min_gap;
+  balance.min_contact_force = state.min_contact_force;
   constexpr double allowed = 1e-8;
   const double worst = std::max(balance.force_error, balance.moment_error);
   if (!(worst < allowed))
@@ -35,4 +38,4 @@ Balance check_door_equilibrium(const Door& door, const Mesh& mesh, const Assembl
   return balance;
 }
 
-} // namespace hangtrue
+} // namespace hangtrue::system

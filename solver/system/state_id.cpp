@@ -2,25 +2,25 @@
 
 #include <fmt/format.h>
 
-namespace hangtrue
+namespace hangtrue::system
 {
 
 namespace
 {
 
 // What comes between "open" or "closed" and the thermal state.
-const char* joint_of(ThermalCase which)
+const char* joint_of(heat::ThermalCase which)
 {
   switch (which) {
-  case ThermalCase::cold:
-  case ThermalCase::at_temperature:
-  case ThermalCase::instant:
-  case ThermalCase::steady:
+  case heat::ThermalCase::cold:
+  case heat::ThermalCase::at_temperature:
+  case heat::ThermalCase::instant:
+  case heat::ThermalCase::steady:
     return " ";
-  case ThermalCase::most_bowed:
-  case ThermalCase::gasket_loosest:
-  case ThermalCase::measured_skins:
-  case ThermalCase::cooled:
+  case heat::ThermalCase::most_bowed:
+  case heat::ThermalCase::gasket_loosest:
+  case heat::ThermalCase::measured_skins:
+  case heat::ThermalCase::cooled:
     return ", ";
   }
   return " ";
@@ -28,25 +28,25 @@ const char* joint_of(ThermalCase which)
 
 } // namespace
 
-std::string thermal_label(const ThermalStateId& thermal)
+std::string thermal_label(const heat::ThermalStateId& thermal)
 {
   const double minutes = thermal.time / 60.0;
   switch (thermal.which) {
-  case ThermalCase::cold:
+  case heat::ThermalCase::cold:
     return "cold";
-  case ThermalCase::at_temperature:
+  case heat::ThermalCase::at_temperature:
     return "at temperature";
-  case ThermalCase::most_bowed:
+  case heat::ThermalCase::most_bowed:
     return fmt::format("most bowed at {:.0f} min", minutes);
-  case ThermalCase::instant:
+  case heat::ThermalCase::instant:
     return fmt::format("at {:.0f} min", minutes);
-  case ThermalCase::gasket_loosest:
+  case heat::ThermalCase::gasket_loosest:
     return fmt::format("gasket loosest at {:.0f} min", minutes);
-  case ThermalCase::steady:
+  case heat::ThermalCase::steady:
     return "hot, steady";
-  case ThermalCase::measured_skins:
+  case heat::ThermalCase::measured_skins:
     return "skins as measured";
-  case ThermalCase::cooled:
+  case heat::ThermalCase::cooled:
     return "cooled again";
   }
   return "";
@@ -54,8 +54,8 @@ std::string thermal_label(const ThermalStateId& thermal)
 
 std::string state_label(const StateId& state)
 {
-  return (state.position == Standing::open ? "open" : "closed") +
+  return (state.position == DoorPosition::open ? "open" : "closed") +
          std::string(joint_of(state.thermal.which)) + thermal_label(state.thermal);
 }
 
-} // namespace hangtrue
+} // namespace hangtrue::system

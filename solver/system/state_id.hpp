@@ -6,13 +6,13 @@
 
 #include <string>
 
-namespace hangtrue
+namespace hangtrue::system
 {
 
 /// One load state of a door.
 struct StateId {
-  Standing position = Standing::open;
-  ThermalStateId thermal{};
+  DoorPosition position = DoorPosition::open;
+  heat::ThermalStateId thermal{};
 
   bool operator==(const StateId&) const = default;
 };
@@ -21,6 +21,6 @@ struct StateId {
 std::string state_label(const StateId& state);
 
 /// The same without the position: "most bowed at 44 min".
-std::string thermal_label(const ThermalStateId& thermal);
+std::string thermal_label(const heat::ThermalStateId& thermal);
 
-} // namespace hangtrue
+} // namespace hangtrue::system

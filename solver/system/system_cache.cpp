@@ -5,21 +5,21 @@
 #include <algorithm>
 #include <utility>
 
-namespace hangtrue
+namespace hangtrue::system
 {
 
 namespace
 {
 
-std::vector<const BodyMesh*> bodies_of(const Mesh& mesh)
+std::vector<const mesh::BodyMesh*> bodies_of(const mesh::Mesh& mesh)
 {
-  std::vector<const BodyMesh*> bodies{&mesh.door, &mesh.frame};
+  std::vector<const mesh::BodyMesh*> bodies{&mesh.door, &mesh.frame};
   for (const auto& pin : mesh.pins)
     bodies.push_back(&pin);
   return bodies;
 }
 
-bool same_side(const ContactSide& a, const ContactSide& b)
+bool same_side(const contact::ContactSide& a, const contact::ContactSide& b)
 {
   return a.body == b.body && std::equal(a.nodes.begin(), a.nodes.end(), b.nodes.begin(),
                                         b.nodes.end(), [](const auto& x, const auto& y) {
@@ -27,7 +27,7 @@ bool same_side(const ContactSide& a, const ContactSide& b)
                                         });
 }
 
-bool same_push(const ContactPoint& a, const ContactPoint& b)
+bool same_pair(const contact::ContactPair& a, const contact::ContactPair& b)
 {
   return a.normal.x == b.normal.x && a.normal.y == b.normal.y && a.normal.z == b.normal.z &&
          same_side(a.outer, b.outer) && same_side(a.inner, b.inner);
@@ -38,60 +38,63 @@ bool same_push(const ContactPoint& a, const ContactPoint& b)
 bool SameSystem::operator()(const std::shared_ptr<const SystemKey>& a,
                             const std::shared_ptr<const SystemKey>& b) const
 {
-  return a->drawn == b->drawn && a->standing == b->standing && a->at == b->at &&
+  return a->key == b->key && a->position == b->position && a->temperature == b->temperature &&
          a->jamb == b->jamb && a->pins == b->pins &&
-         std::equal(a->nodes.begin(), a->nodes.end(), b->nodes.begin(), b->nodes.end(), same_field);
+         std::equal(a->nodes.begin(), a->nodes.end(), b->nodes.begin(), b->nodes.end(),
+                    elasticity::same_field);
 }
 
 SystemCache::SystemCache()
-    : systems({.count = 24}, [](const auto&, const auto& hang) { return bytes_of(*hang); })
+    : systems({.count = 24}, [](const auto&, const auto& cached) { return bytes_of(*cached); })
 {
 }
 
-std::shared_ptr<KeptHang> take_hang(const Door& door, const Mesh& mesh, SystemCache& kept,
-                                    Standing standing, const WarmDoor* warm)
+std::shared_ptr<CachedDoorSystem> take_system(const door::Door& door, const mesh::Mesh& mesh,
+                                              SystemCache& cache, DoorPosition position,
+                                              const heat::ThermalState* thermal)
 {
   const auto key = std::make_shared<SystemKey>();
-  key->drawn = as_drawn(door);
-  key->standing = standing;
-  if (warm != nullptr) {
-    key->at = warm->at;
-    key->jamb = warm->warmth.jamb;
-    key->pins = warm->warmth.pins;
+  key->key = quality::mesh_key(door);
+  key->position = position;
+  if (thermal != nullptr) {
+    key->temperature = thermal->temperature;
+    key->jamb = thermal->summary.jamb;
+    key->pins = thermal->summary.pins;
   }
   for (const auto* body : bodies_of(mesh))
     key->nodes.push_back(body->nodes);
-  if (auto found = kept.systems.take(key))
+  if (auto found = cache.systems.take(key))
     return *std::move(found);
-  auto hang = std::make_shared<KeptHang>();
-  hang->key = key;
-  return hang;
+  auto cached = std::make_shared<CachedDoorSystem>();
+  cached->key = key;
+  return cached;
 }
 
-void be_of_points(const std::vector<ContactPoint>& points, KeptHang& hang)
+void invalidate_columns_unless(const std::vector<contact::ContactPair>& pairs,
+                               CachedDoorSystem& cached)
 {
-  if (!std::equal(points.begin(), points.end(), hang.points.begin(), hang.points.end(), same_push))
-    hang.columns.batches.clear();
-  hang.points = points;
+  if (!std::equal(pairs.begin(), pairs.end(), cached.pairs.begin(), cached.pairs.end(), same_pair))
+    cached.columns.batches.clear();
+  cached.pairs = pairs;
 }
 
-std::size_t bytes_of(const KeptHang& hang)
+std::size_t bytes_of(const CachedDoorSystem& cached)
 {
-  std::size_t values = hang.key->at.size();
-  const auto count = [&](const std::vector<NodeField>& fields) {
+  std::size_t values = cached.key->temperature.size();
+  const auto count = [&](const std::vector<elasticity::NodeField>& fields) {
     for (const auto& field : fields)
       values += 3 * field.size();
   };
-  count(hang.key->nodes);
-  count(hang.weight);
-  count(hang.heat);
-  count(hang.error.real);
-  count(hang.error.dual);
-  for (const auto& batch : hang.columns.batches)
+  count(cached.key->nodes);
+  count(cached.weight);
+  count(cached.thermal_load);
+  count(cached.error.displacements);
+  count(cached.error.dual);
+  for (const auto& batch : cached.columns.batches)
     for (const auto& column : batch.column)
       values += column.size();
   std::size_t bytes = sizeof(double) * values;
-  for (const auto& body : hang.elastic)
+  for (const auto& body : cached.elastic)
     bytes += body->bytes();
   return bytes;
 }
@@ -99,23 +102,23 @@ std::size_t bytes_of(const KeptHang& hang)
 namespace
 {
 
-// Drawn alike but for how far they stand open.
+// The same geometry but for the swing.
 bool same_but_swing(const SystemKey& a, const SystemKey& b)
 {
-  Door turned = a.drawn;
-  turned.swing = b.drawn.swing;
-  return turned == b.drawn;
+  door::Door turned = a.key;
+  turned.swing = b.key.swing;
+  return turned == b.key;
 }
 
 } // namespace
 
 // The next door mostly is drawn as this one or as none before.
-void keep_hang(std::shared_ptr<KeptHang> hang, SystemCache& kept)
+void store_system(std::shared_ptr<CachedDoorSystem> cached, SystemCache& cache)
 {
-  const auto key = hang->key;
-  kept.systems.erase_if(
+  const auto key = cached->key;
+  cache.systems.erase_if(
       [&](const auto& other, const auto&) { return !same_but_swing(*other, *key); });
-  kept.systems.insert(key, std::move(hang));
+  cache.systems.insert(key, std::move(cached));
 }
 
-} // namespace hangtrue
+} // namespace hangtrue::system

@@ -16,55 +16,57 @@
 #include <memory>
 #include <vector>
 
-namespace hangtrue
+namespace hangtrue::system
 {
 
-/// By what an assembled door is found again.
+/// Key of an assembled door.
 struct SystemKey {
-  Door drawn; ///< as_drawn
-  Standing standing = Standing::open;
-  std::vector<double> at;               ///< degC, at the door's nodes; empty when cold
+  door::Door key; ///< mesh_key
+  DoorPosition position = DoorPosition::open;
+  std::vector<double> temperature;      ///< degC, at the door's nodes; empty when cold
   double jamb = 0.0;                    ///< degC, when warm
   double pins = 0.0;                    ///< degC, when warm
   std::vector<std::vector<Vec3>> nodes; ///< m, of door, frame and pins
 };
 
-/// Of one door, standing, heat and mesh.
+/// Equality of door, position, temperatures and mesh.
 struct SameSystem {
   bool operator()(const std::shared_ptr<const SystemKey>& a,
                   const std::shared_ptr<const SystemKey>& b) const;
 };
 
 /// A door on its hinges without its loads, the play along its pins and its wear.
-struct KeptHang {
+struct CachedDoorSystem {
   std::shared_ptr<const SystemKey> key;
-  std::vector<std::shared_ptr<JoinedBody>> elastic; ///< door, frame and pins
-  std::vector<NodeField> weight;                    ///< N, of each
-  std::vector<NodeField> heat;                      ///< N, of each, when heated
-  std::vector<ContactPoint> points;                 ///< that the columns are of
-  KeptColumns columns;                              ///< of their contact
-  KnownError error;                                 ///< of the last door
+  std::vector<std::shared_ptr<substructuring::SubstructuredBody>> elastic; ///< door, frame and pins
+  std::vector<elasticity::NodeField> weight;                               ///< N, of each
+  std::vector<elasticity::NodeField> thermal_load; ///< N, of each, when heated
+  std::vector<contact::ContactPair> pairs;         ///< that the columns are of
+  contact::ComplianceColumnCache columns;          ///< of their contact
+  CachedErrorEstimate error;                       ///< of the last door
 };
 
-/// Assembled doors of two levels at most: open and shut, cold and in some five states.
+/// Assembled doors of two levels at most: open and closed, cold and in some five states.
 struct SystemCache {
   SystemCache();
-  LruCache<std::shared_ptr<const SystemKey>, std::shared_ptr<KeptHang>, SameSystem> systems;
+  LruCache<std::shared_ptr<const SystemKey>, std::shared_ptr<CachedDoorSystem>, SameSystem> systems;
 };
 
-/// The kept hang of this door on this mesh in this state, taken out of `kept`; an empty one of the
-/// same door where there is none. Throws nothing.
-std::shared_ptr<KeptHang> take_hang(const Door& door, const Mesh& mesh, SystemCache& kept,
-                                    Standing standing = Standing::open,
-                                    const WarmDoor* warm = nullptr);
+/// The cached system of this door on this mesh in this state, taken out of the cache; an empty one
+/// of the same door where there is none. Throws nothing.
+std::shared_ptr<CachedDoorSystem> take_system(const door::Door& door, const mesh::Mesh& mesh,
+                                              SystemCache& cache,
+                                              DoorPosition position = DoorPosition::open,
+                                              const heat::ThermalState* thermal = nullptr);
 
-/// Lets the columns go unless they are of these points, whatever the gaps.
-void be_of_points(const std::vector<ContactPoint>& points, KeptHang& hang);
+/// Clears the columns unless they are of these pairs, whatever the gaps.
+void invalidate_columns_unless(const std::vector<contact::ContactPair>& pairs,
+                               CachedDoorSystem& cached);
 
 /// Memory, byte, besides the substructures of its bodies.
-std::size_t bytes_of(const KeptHang& hang);
+std::size_t bytes_of(const CachedDoorSystem& cached);
 
-/// Puts a hang back for the next door; those of doors that are drawn otherwise go.
-void keep_hang(std::shared_ptr<KeptHang> hang, SystemCache& kept);
+/// Stores a system for the next door; those of doors with another geometry key are evicted.
+void store_system(std::shared_ptr<CachedDoorSystem> cached, SystemCache& cache);
 
-} // namespace hangtrue
+} // namespace hangtrue::system

@@ -33,16 +33,16 @@ double processor_time()
 }
 
 // Two levels, as most checks take, each begun where the one before touched.
-double seconds_of(const Door& door, AnalysisCache& kept)
+double seconds_of(const Door& door, AnalysisCache& cache)
 {
   const double start = processor_time();
   std::vector<Touch> foreseen;
   for (const int level : {1, 2}) {
-    const auto mesh = inspected_mesh(door, {level, level}, kept.meshes);
+    const auto mesh = inspected_mesh(door, {level, level}, cache.meshes);
     const auto detail = level == 2 ? OpenDetail::budget : OpenDetail::parts;
     foreseen = solve_open_door({.door = door,
                                 .mesh = mesh->mesh,
-                                .cache = &kept,
+                                .cache = &cache,
                                 .detail = detail,
                                 .warm_start = foreseen})
                    .touches;
@@ -53,11 +53,11 @@ double seconds_of(const Door& door, AnalysisCache& kept)
 void tell_variants()
 {
   Door door = barrel_door();
-  AnalysisCache kept;
-  const double full = seconds_of(door, kept);
+  AnalysisCache cache;
+  const double full = seconds_of(door, cache);
   std::printf("whole check                     %8.2f s   100.0 %%\n", full);
   auto tell = [&](const char* what) {
-    const double spent = seconds_of(door, kept);
+    const double spent = seconds_of(door, cache);
     std::printf("%-30s  %8.2f s   %5.1f %%\n", what, spent, 100.0 * spent / full);
   };
   tell("the same door again");
@@ -82,11 +82,11 @@ void tell_hot_variants()
 {
   DoorCase door_case =
       read_door_file(HANGTRUE_SOURCE_DIR "/cases/examples/smokehouse-hot-door.toml");
-  AnalysisCache kept;
+  AnalysisCache cache;
   double full = 0.0;
   auto tell = [&](const char* what) {
     const double start = processor_time();
-    check_door(door_case, {}, &kept);
+    check_door(door_case, {}, &cache);
     const double spent = processor_time() - start;
     full = full > 0.0 ? full : spent;
     std::printf("%-30s  %8.2f s   %5.1f %%\n", what, spent, 100.0 * spent / full);

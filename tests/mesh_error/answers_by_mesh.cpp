@@ -44,13 +44,13 @@ using namespace hangtrue;
 namespace
 {
 
-Fineness mesh_with_ends(const Door& door)
+door::MeshDensity mesh_with_ends(const door::Door& door)
 {
-  Fineness fine = fineness(door, 3);
+  door::MeshDensity fine = door::mesh_density(door, 3);
   fine.along_knuckle = 4;
   for (const auto& hinge : door.hinges)
     for (std::size_t k = 0; k < hinge.knuckles.size(); ++k) {
-      const double start = knuckle_start(hinge, static_cast<int>(k));
+      const double start = door::knuckle_start(hinge, static_cast<int>(k));
       const double length = hinge.knuckles[k].length;
       fine.more_along.push_back(start + length / 8.0);
       fine.more_along.push_back(start + length - length / 8.0);
@@ -58,20 +58,20 @@ Fineness mesh_with_ends(const Door& door)
   return fine;
 }
 
-Fineness mesh_named(const Door& door, const std::string& name)
+door::MeshDensity mesh_named(const door::Door& door, const std::string& name)
 {
   if (name == "ends")
     return mesh_with_ends(door);
   if (name == "along") {
-    Fineness fine = fineness(door, 2);
+    door::MeshDensity fine = door::mesh_density(door, 2);
     fine.along_knuckle = 6;
     return fine;
   }
   if (name == "hinges")
-    return fineness(door, Levels{2, 3});
+    return door::mesh_density(door, door::RefinementLevel{2, 3});
   if (name != "fine" && name != "all")
-    return fineness(door, std::atoi(name.c_str()));
-  Fineness fine = fineness(door, name == "all" ? 3 : 4);
+    return door::mesh_density(door, std::atoi(name.c_str()));
+  door::MeshDensity fine = door::mesh_density(door, name == "all" ? 3 : 4);
   if (name == "all")
     fine.along_knuckle = 6;
   fine.through_cavity *= 2;
@@ -81,13 +81,13 @@ Fineness mesh_named(const Door& door, const std::string& name)
 }
 
 // A random door behind the fire, gasket and latches of a demo: its limits do not matter here.
-DoorCase random_case(unsigned seed)
+input::DoorCase random_case(unsigned seed)
 {
-  DoorCase made =
-      read_door_file(std::string(HANGTRUE_SOURCE_DIR) + "/cases/examples/smokehouse-hot-door.toml");
-  const Door demo = made.door;
-  made.door = test::RandomDoors(seed).next();
-  Door& door = made.door;
+  input::DoorCase result = input::read_door_file(std::string(HANGTRUE_SOURCE_DIR) +
+                                                 "/cases/examples/smokehouse-hot-door.toml");
+  const door::Door demo = result.door;
+  result.door = test::RandomDoors(seed).next();
+  door::Door& door = result.door;
   door.name = fmt::format("random door {}", seed);
   door.fire = demo.fire;
   door.fire.gasket_inset = std::min(demo.fire.gasket_inset, 0.5 * door.rim.width);
@@ -95,75 +95,78 @@ DoorCase random_case(unsigned seed)
   door.gasket.corner = 0.0;
   door.opening = {door.reveal, door.reveal, door.reveal, 0.0};
   for (const double share : {0.146, 0.854}) {
-    Latch latch = demo.latches.front();
-    latch.edge = FreeEdge::latch;
-    latch.at = share * door.panel.height;
+    door::Latch latch = demo.latches.front();
+    latch.edge = door::FreeEdge::latch;
+    latch.position = share * door.panel.height;
     latch.inset = 0.5 * door.rim.width;
     door.latches.push_back(latch);
   }
-  return made;
+  return result;
 }
 
-void print(const DoorCase& c, const std::string& mesh, int unknowns,
-           const std::vector<QuantityOfInterest>& quantities)
+void print(const input::DoorCase& c, const std::string& mesh, int unknowns,
+           const std::vector<verdict::QuantityOfInterest>& quantities)
 {
   for (const auto& q : quantities)
     fmt::print("{};{};{};{};{};{:.9e};{:.9e};{:.9e};{:.9e};{:.9e};{};{};{:.9e}\n", c.door.name,
-               mesh, unknowns, state_label(q.id.state), quantity_label(c, q.id), q.value,
-               q.limit ? q.limit->value : 0.0, q.estimated_error.value_or(std::nan("")),
+               mesh, unknowns, system::state_label(q.id.state), verdict::quantity_label(c, q.id),
+               q.value, q.limit ? q.limit->value : 0.0, q.estimated_error.value_or(std::nan("")),
                q.per_knuckle_length, q.load_offset_change, static_cast<int>(q.id.state.position),
                static_cast<int>(q.id.quantity), q.scale);
   std::fflush(stdout);
 }
 
-std::vector<ThermalStateId> wanted_states(const Door& door, std::optional<double> most_bowed)
+std::vector<heat::ThermalStateId> wanted_states(const door::Door& door,
+                                                std::optional<double> most_bowed)
 {
-  std::vector<ThermalStateId> wanted;
+  std::vector<heat::ThermalStateId> requested;
   if (most_bowed)
-    wanted.push_back({ThermalCase::most_bowed, *most_bowed});
+    requested.push_back({heat::ThermalCase::most_bowed, *most_bowed});
   if (door.fire.measured.given || !door.fire.schedule.empty())
-    wanted.push_back({ThermalCase::steady, 0.0});
-  return wanted;
+    requested.push_back({heat::ThermalCase::steady, 0.0});
+  return requested;
 }
 
-void run(const DoorCase& c, const std::string& name, std::optional<double> most_bowed)
+void run(const input::DoorCase& c, const std::string& name, std::optional<double> most_bowed)
 {
-  const Door& door = c.door;
-  AnalysisCache kept;
-  const Mesh mesh = loft(door, mesh_named(door, name));
-  const Deflection open = solve_open_door({.door = door, .mesh = mesh, .cache = &kept});
-  const auto warm = heat_again(door, mesh.door, wanted_states(door, most_bowed), {});
-  print(c, name, open.unknowns, quantities_of(c, open));
-  for (const auto& state : warm)
+  const door::Door& door = c.door;
+  analysis::AnalysisCache cache;
+  const mesh::Mesh mesh = sweep::make_mesh(door, mesh_named(door, name));
+  const analysis::OpenDoorResult open =
+      analysis::solve_open_door({.door = door, .mesh = mesh, .cache = &cache});
+  const auto thermal = firing::replay_states(door, mesh.door, wanted_states(door, most_bowed), {});
+  print(c, name, open.unknowns, verdict::quantities_of(c, open));
+  for (const auto& state : thermal)
     print(c, name, open.unknowns,
-          quantities_of(
-              c, solve_open_door({.door = door, .mesh = mesh, .thermal = &state, .cache = &kept})));
-  if (!can_shut(door))
+          verdict::quantities_of(
+              c, analysis::solve_open_door(
+                     {.door = door, .mesh = mesh, .thermal = &state, .cache = &cache})));
+  if (!door::can_close(door))
     return;
-  Door shut = door;
+  door::Door shut = door;
   shut.swing = 0.0;
-  const Mesh shut_mesh = loft(shut, mesh_named(shut, name));
-  const auto close = [&](const WarmDoor* state) {
-    ShutDoor shut_door(door, shut_mesh, state, door.latches, kept);
-    const Closing closing = closing_of(door);
-    ClosedDoor closed = shut_door.close(closing, {});
+  const mesh::Mesh shut_mesh = sweep::make_mesh(shut, mesh_named(shut, name));
+  const auto close = [&](const heat::ThermalState* state) {
+    analysis::ClosedDoorAnalysis closed_door(door, shut_mesh, state, door.latches, cache);
+    const analysis::ClosingSetup closing = analysis::closing_setup(door);
+    analysis::ClosedDoorResult closed = closed_door.solve(closing, {});
     if (state != nullptr)
       closed.state.thermal = state->state;
-    closed.split = shut_door.least_squeeze(closing, closed).split;
-    print(c, name, open.unknowns, quantities_of(c, closed));
+    closed.split = closed_door.least_squeeze(closing, closed).split;
+    print(c, name, open.unknowns, verdict::quantities_of(c, closed));
   };
   close(nullptr);
-  for (const auto& state : warm)
+  for (const auto& state : thermal)
     close(&state);
 }
 
 // The instant that a check would choose, found on level 2.
-std::optional<double> most_bowed_time(const Door& door)
+std::optional<double> most_bowed_time(const door::Door& door)
 {
   if (door.fire.schedule.empty() || door.fire.measured.given)
     return std::nullopt;
-  const Mesh mesh = loft(door, fineness(door, 2));
-  return fire_door(door, mesh.door, {}).states.front().warmth.time;
+  const mesh::Mesh mesh = sweep::make_mesh(door, door::mesh_density(door, 2));
+  return firing::analyse_firing(door, mesh.door, {}).states.front().summary.time;
 }
 
 // Seeds and nodes of the random doors with the fewest nodes.
@@ -172,10 +175,10 @@ void print_smallest(std::size_t count, const std::string& mesh, unsigned after)
   constexpr unsigned looked_at = 200;
   std::vector<std::pair<std::size_t, unsigned>> size;
   for (unsigned seed = after + 1; seed <= after + looked_at; ++seed) {
-    const Door door = random_case(seed).door;
-    const Mesh made = loft(door, mesh_named(door, mesh));
-    std::size_t nodes = made.door.nodes.size() + made.frame.nodes.size();
-    for (const auto& pin : made.pins)
+    const door::Door door = random_case(seed).door;
+    const mesh::Mesh result = sweep::make_mesh(door, mesh_named(door, mesh));
+    std::size_t nodes = result.door.nodes.size() + result.frame.nodes.size();
+    for (const auto& pin : result.pins)
       nodes += pin.nodes.size();
     size.emplace_back(nodes, seed);
   }
@@ -204,8 +207,8 @@ int main(int count, char** words)
   }
   const bool demo = said[0] == "demo";
   try {
-    DoorCase c = demo ? read_door_file(said[1])
-                      : random_case(static_cast<unsigned>(std::atoi(said[1].c_str())));
+    input::DoorCase c = demo ? input::read_door_file(said[1])
+                             : random_case(static_cast<unsigned>(std::atoi(said[1].c_str())));
     if (cold) {
       c.door.fire.schedule.clear();
       c.door.fire.measured.given = false;

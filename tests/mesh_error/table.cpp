@@ -71,7 +71,7 @@ struct DoorValues {
 
 DoorValues read_values(const std::string& file)
 {
-  DoorValues made;
+  DoorValues result;
   std::ifstream in(file);
   for (std::string line; std::getline(in, line);) {
     std::vector<std::string> part;
@@ -80,9 +80,9 @@ DoorValues read_values(const std::string& file)
       part.push_back(word);
     if (part.size() < 7 || part.size() > 13)
       continue;
-    made.name = part[0];
-    made.unknowns[part[1]] = std::atoi(part[2].c_str());
-    Value& value = made.at[{part[1], part[3], part[4]}];
+    result.name = part[0];
+    result.unknowns[part[1]] = std::atoi(part[2].c_str());
+    Value& value = result.at[{part[1], part[3], part[4]}];
     value = {std::atof(part[5].c_str()), std::atof(part[6].c_str()), std::nullopt, 0.0, 0.0};
     if (part.size() > 7 && part[7] != "nan")
       value.missing = std::atof(part[7].c_str());
@@ -97,7 +97,7 @@ DoorValues read_values(const std::string& file)
     if (part.size() > 12)
       value.scale = std::atof(part[12].c_str());
   }
-  return made;
+  return result;
 }
 
 enum class Met { met, small, over, under, none };
@@ -131,12 +131,12 @@ constexpr const char* drop = "drop of the latch corner";
 std::string finest_for(const DoorValues& door, const Key& key)
 {
   std::string finest;
-  int most = 0;
+  int maximum = 0;
   for (const auto& [mesh, unknowns] : door.unknowns)
-    if (mesh != "1" && mesh != "2" && mesh != "hinges" && unknowns > most &&
+    if (mesh != "1" && mesh != "2" && mesh != "hinges" && unknowns > maximum &&
         door.at.count({mesh, key.state, key.name}) != 0 && (mesh != "along" || key.name == drop)) {
       finest = mesh;
-      most = unknowns;
+      maximum = unknowns;
     }
   return finest;
 }
@@ -149,31 +149,33 @@ Row row_of(const DoorValues& door, const Key& key)
     return at != door.at.end() ? at->second : Value{std::nan(""), 0.0, std::nullopt, 0.0, 0.0};
   };
   const auto answer = [&](const std::string& mesh) {
-    QuantityOfInterest made;
+    verdict::QuantityOfInterest result;
     const Value v = found(mesh, key.name);
-    made.id.state.position = static_cast<Standing>(v.position);
-    made.id.quantity = static_cast<Quantity>(v.quantity);
-    made.value = v.value;
+    result.id.state.position = static_cast<system::DoorPosition>(v.position);
+    result.id.quantity = static_cast<qoi::Quantity>(v.quantity);
+    result.value = v.value;
     if (v.limit > 0.0)
-      made.limit = {v.limit, ""};
-    made.estimated_error = v.missing;
-    made.per_knuckle_length = v.by_lever;
-    made.load_offset_change = v.by_hair;
-    made.scale = v.scale;
-    return made;
+      result.limit = {v.limit, ""};
+    result.estimated_error = v.missing;
+    result.per_knuckle_length = v.by_lever;
+    result.load_offset_change = v.by_hair;
+    result.scale = v.scale;
+    return result;
   };
-  const QuantityOfInterest before = answer("1");
-  const QuantityOfInterest last = answer("2");
-  const QuantityOfInterest finest = answer(finest_mesh);
+  const verdict::QuantityOfInterest coarse = answer("1");
+  const verdict::QuantityOfInterest last = answer("2");
+  const verdict::QuantityOfInterest finest = answer(finest_mesh);
   if (std::isnan(last.value) || std::isnan(finest.value))
     return {};
-  const auto limit_of = [](const QuantityOfInterest& q) { return q.limit ? q.limit->value : 0.0; };
+  const auto limit_of = [](const verdict::QuantityOfInterest& q) {
+    return q.limit ? q.limit->value : 0.0;
+  };
   double scale = std::max(std::abs(finest.value), limit_of(finest));
   if (!key.scale.empty())
     scale = std::max(scale, found(finest_mesh, key.scale).limit);
   const double moved = finest.limit && last.limit ? last.limit->value / finest.limit->value : 1.0;
   Row row;
-  row.estimated = reported_error(last, before, {}) / scale;
+  row.estimated = verdict::reported_error(last, coarse, {}) / scale;
   row.real = std::abs(last.value - moved * finest.value) / scale;
   if (finest.estimated_error)
     row.with_rest = std::abs(last.value - moved * (finest.value + *finest.estimated_error)) / scale;

@@ -195,10 +195,10 @@ BOOST_AUTO_TEST_CASE(the_sheet_is_one_file_and_its_pdf)
   const std::size_t library = html.find("<script>");
   BOOST_REQUIRE(library != std::string::npos); // the door to turn
   html.erase(library, html.find("</script>", library) - library);
-  std::size_t at = 0;
-  while ((at = html.find("http", at)) != std::string::npos) {
-    BOOST_TEST(html.compare(at, 18, "http://www.w3.org/") == 0, html.substr(at, 60));
-    at += 4;
+  std::size_t index = 0;
+  while ((index = html.find("http", index)) != std::string::npos) {
+    BOOST_TEST(html.compare(index, 18, "http://www.w3.org/") == 0, html.substr(index, 60));
+    index += 4;
   }
   check_html(folder.path / "s", "sheet.html");
   // Inches: Letter. Five figures, two to a page at most, with verdicts before and the input echo

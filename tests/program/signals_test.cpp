@@ -39,7 +39,7 @@ drop = "1/4 in"
 
 struct Folder : hangtrue::test::Folder {
   Folder() : hangtrue::test::Folder("hangtrue signals") { write("door.toml", long_door); }
-  [[nodiscard]] bool there(const std::string& name) const { return fs::exists(path / name); }
+  [[nodiscard]] bool has(const std::string& name) const { return fs::exists(path / name); }
   [[nodiscard]] bool says(const std::string& file, const std::string& words) const
   {
     return read(path / file).find(words) != std::string::npos;
@@ -58,7 +58,7 @@ void ends_cleanly(const Folder& folder, Running& run)
 {
   BOOST_TEST(run.end() == by_interrupt);
   BOOST_TEST(folder.says("err.txt", "ended before it was done"));
-  BOOST_TEST(!folder.there("a")); // created for it, and removed with it
+  BOOST_TEST(!folder.has("a")); // created for it, and removed with it
 }
 
 } // namespace
@@ -75,8 +75,8 @@ BOOST_AUTO_TEST_CASE(a_pending_signal_is_handled)
       {
         ends_cleanly(folder, run);
       }
-      BOOST_TEST(!folder.there("other.toml"));
-      BOOST_TEST(!folder.there("door-results"));
+      BOOST_TEST(!folder.has("other.toml"));
+      BOOST_TEST(!folder.has("door-results"));
     }
 }
 
@@ -111,7 +111,7 @@ BOOST_AUTO_TEST_CASE(while_it_works)
   const Folder folder;
   for (const int signal : {SIGTERM, SIGINT}) {
     Running early(folder.path, program(check));
-    BOOST_REQUIRE(seen(early.process(), [&] { return folder.there("a/b"); }));
+    BOOST_REQUIRE(seen(early.process(), [&] { return folder.has("a/b"); }));
     early.send(signal);
     ends_cleanly(folder, early);
     Running late(folder.path, program(check));
@@ -145,15 +145,15 @@ BOOST_AUTO_TEST_CASE(a_comparison_ends_with_its_workers)
   folder.write("door.toml", text);
   Running run(folder.path, program({"compare", "door.toml", "--out", "a", "--workers", "2", "--try",
                                     "hinge.end_float: 0.01 in | 0.02 in | 0.03 in"}));
-  const auto begun = [&] { // a worker has its folder
+  const auto forward = [&] { // a worker has its folder
     std::error_code none;
     for (const auto& entry : fs::directory_iterator(folder.path / "a", none))
       if (entry.is_directory())
         return true;
     return false;
   };
-  BOOST_REQUIRE(seen(run.process(), begun));
+  BOOST_REQUIRE(seen(run.process(), forward));
   run.send(SIGINT);
   BOOST_TEST(run.end() == by_interrupt);
-  BOOST_TEST(!folder.there("a")); // the worker's too
+  BOOST_TEST(!folder.has("a")); // the worker's too
 }

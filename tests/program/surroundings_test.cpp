@@ -57,14 +57,17 @@ struct CommaEverywhere {
 
 BOOST_AUTO_TEST_CASE(decimal_commas_change_nothing)
 {
-  const double width = read_door_text(good, "door.toml").door.panel.width;
-  const std::string shown = format_quantity(1234.5678, Kind::length, Units::si);
-  const std::string exact = format_exact(0.1, Kind::length);
+  const double width = input::read_door_text(good, "door.toml").door.panel.width;
+  const std::string shown =
+      input::format_quantity(1234.5678, input::Dimension::length, input::UnitSystem::si);
+  const std::string exact = input::format_exact(0.1, input::Dimension::length);
   const CommaEverywhere commas;
-  BOOST_TEST(read_door_text(with("30 in", "30.0 in"), "door.toml").door.panel.width == width);
-  BOOST_TEST(parse_quantity("1.5 in", Kind::length) == 1.5 * 0.0254);
-  BOOST_TEST(format_quantity(1234.5678, Kind::length, Units::si) == shown);
-  BOOST_TEST(format_exact(0.1, Kind::length) == exact);
+  BOOST_TEST(input::read_door_text(with("30 in", "30.0 in"), "door.toml").door.panel.width ==
+             width);
+  BOOST_TEST(input::parse_quantity("1.5 in", input::Dimension::length) == 1.5 * 0.0254);
+  BOOST_TEST(input::format_quantity(1234.5678, input::Dimension::length, input::UnitSystem::si) ==
+             shown);
+  BOOST_TEST(input::format_exact(0.1, input::Dimension::length) == exact);
 }
 
 BOOST_AUTO_TEST_CASE(without_a_home)
@@ -88,14 +91,15 @@ BOOST_AUTO_TEST_CASE(links_do_not_lead_out)
     const fs::path out = folder.path / "out";
     fs::create_directories(out);
     fs::create_symlink("../precious.txt", out / name);
-    BOOST_CHECK_THROW(OutputFolder(out.string(), {"results.json"}), InputError);
+    BOOST_CHECK_THROW(output::OutputFolder(out.string(), {"results.json"}), InputError);
     BOOST_TEST(read(precious) == "mine");
     fs::remove_all(out);
   }
   // A list of another program is left alone as well.
   fs::create_directories(folder.path / "out");
   std::ofstream(folder.path / "out" / ".hangtrue-results") << "shopping list\n";
-  BOOST_CHECK_THROW(OutputFolder((folder.path / "out").string(), {"results.json"}), InputError);
+  BOOST_CHECK_THROW(output::OutputFolder((folder.path / "out").string(), {"results.json"}),
+                    InputError);
 }
 
 // A list that names files outside does not allow to replace them: only names that the program
@@ -109,7 +113,7 @@ BOOST_AUTO_TEST_CASE(a_list_gives_no_licence_outside)
   std::ofstream(out / ".hangtrue-results")
       << "hangtrue may replace these files in this folder:\n../precious.txt\nresults.json\n";
   {
-    OutputFolder results(out.string(), {"results.json"});
+    output::OutputFolder results(out.string(), {"results.json"});
     results.write("results.json", "{}");
     results.keep();
   }
@@ -124,7 +128,7 @@ BOOST_AUTO_TEST_CASE(a_folder_through_another)
   const OwnFolder folder;
   fs::create_directories(folder.path / "a");
   {
-    OutputFolder results((folder.path / "a" / ".." / "b").string(), {"results.json"});
+    output::OutputFolder results((folder.path / "a" / ".." / "b").string(), {"results.json"});
     results.write("results.json", "{}");
     results.keep();
   }
@@ -138,8 +142,8 @@ BOOST_AUTO_TEST_CASE(two_processes_of_one_job_may_end_at_the_same_moment)
   // it.
   const OwnFolder folder;
   const fs::path out = folder.path / "out";
-  OutputFolder first(out.string(), {"table.csv"});
-  OutputFolder second(out.string(), {"table.csv"});
+  output::OutputFolder first(out.string(), {"table.csv"});
+  output::OutputFolder second(out.string(), {"table.csv"});
   first.write("table.csv", "first");
   first.write("own.csv", "of the first");
   first.keep();
@@ -147,7 +151,7 @@ BOOST_AUTO_TEST_CASE(two_processes_of_one_job_may_end_at_the_same_moment)
   BOOST_CHECK_NO_THROW(second.keep());
   BOOST_TEST(read(out / "table.csv") == "second");
   // What the first wrote stays in the list of the program's own files.
-  BOOST_CHECK_NO_THROW(OutputFolder(out.string(), {"own.csv", "table.csv"}));
+  BOOST_CHECK_NO_THROW(output::OutputFolder(out.string(), {"own.csv", "table.csv"}));
 }
 
 // Observed by killing the parent of a pool: its worker and that of the next run fill one folder at
@@ -156,8 +160,8 @@ BOOST_AUTO_TEST_CASE(two_runs_into_one_folder)
 {
   const OwnFolder folder;
   const std::string out = (folder.path / "out").string();
-  OutputFolder first(out, {"results.json"});
-  OutputFolder second(out, {"results.json"});
+  output::OutputFolder first(out, {"results.json"});
+  output::OutputFolder second(out, {"results.json"});
   first.write("results.json", "first");
   first.keep();
   second.write("results.json", "second");
@@ -170,7 +174,7 @@ BOOST_AUTO_TEST_CASE(only_orphans_are_removed)
 {
   const OwnFolder folder;
   const fs::path out = folder.path / "out";
-  OutputFolder living(out.string(), {"results.json"});
+  output::OutputFolder living(out.string(), {"results.json"});
   living.write("results.json", "{}");
   const fs::path half = living.temporary("results.json");
   std::string name = half.filename().string();
@@ -183,7 +187,7 @@ BOOST_AUTO_TEST_CASE(only_orphans_are_removed)
   std::ofstream(out / orphan) << "half";
   std::ofstream(out / ".part-elsewhere-1-results.json") << "of another machine";
   {
-    const OutputFolder next(out.string(), {"results.json"});
+    const output::OutputFolder next(out.string(), {"results.json"});
   }
   BOOST_TEST(!fs::exists(out / orphan));
   BOOST_TEST(fs::exists(half));

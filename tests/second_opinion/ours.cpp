@@ -26,26 +26,26 @@ constexpr double elongation = 12e-6;   // 1/K
 constexpr double modulus = 200e9;      // Pa
 constexpr double per_volume = 76982.0; // N/m^3, along -z
 
-std::vector<double> warm(const BodyMesh& mesh, double depth)
+std::vector<double> warm(const mesh::BodyMesh& mesh, double depth)
 {
-  HeatProblem problem;
+  heat::HeatProblem problem;
   problem.mesh = &mesh;
-  problem.conducts = [](const Hex&) { return true; };
+  problem.conducts = [](const mesh::Hex27&) { return true; };
   for (const double k : {steel_k, filling_k})
     problem.materials.push_back(
         {[k](double) { return k; }, [](double t) { return t; }, [](double) { return 1.0; }});
-  problem.material_of = [](const Hex& cell) { return is_steel(cell) ? 0 : 1; };
+  problem.material_of = [](const mesh::Hex27& cell) { return fe::is_steel(cell) ? 0 : 1; };
   for (std::size_t n = 0; n < mesh.nodes.size(); ++n) {
     const int node = static_cast<int>(n);
     if (mesh.nodes[n].y < 1e-9)
-      problem.kept.push_back({node, [](double) { return hot; }});
+      problem.prescribed.push_back({node, [](double) { return hot; }});
     else if (mesh.nodes[n].y > depth - 1e-9)
-      problem.kept.push_back({node, [](double) { return cold; }});
+      problem.prescribed.push_back({node, [](double) { return cold; }});
   }
-  return HeatSolver(problem).steady(0.0, 100.0).at;
+  return heat::HeatSolver(problem).steady(0.0, 100.0).value;
 }
 
-void write(std::ofstream& out, const char* name, const NodeField& field)
+void write(std::ofstream& out, const char* name, const elasticity::NodeField& field)
 {
   out << name << ' ' << field.size() << '\n';
   for (const auto& v : field)
@@ -58,17 +58,17 @@ int main(int argc, char** argv)
 try {
   if (argc != 3)
     throw std::runtime_error("ours <door file> <text file>");
-  const Door door = read_door_file(argv[1]).door;
-  Fineness fine = fineness(door, 1);
+  const door::Door door = input::read_door_file(argv[1]).door;
+  door::MeshDensity fine = door::mesh_density(door, 1);
   fine.panel_cell = std::max(door.panel.width, door.panel.height) / 4.0;
   fine.around_pin = 12;
-  const Mesh lofted = loft(door, fine);
-  const BodyMesh& mesh = lofted.door;
+  const mesh::Mesh lofted = sweep::make_mesh(door, fine);
+  const mesh::BodyMesh& mesh = lofted.door;
   std::ofstream out(argv[2]);
   write(out, "nodes", mesh.nodes);
   out << "cells " << mesh.cells.size() << '\n';
   for (const auto& cell : mesh.cells) {
-    out << (is_steel(cell) ? 1 : 0);
+    out << (fe::is_steel(cell) ? 1 : 0);
     for (const int n : cell.node)
       out << ' ' << n;
     out << '\n';
@@ -79,8 +79,10 @@ try {
   for (const double degrees : t)
     out << fmt::format("{:.17g}\n", degrees);
 
-  const ElasticityOf steel = [](const Hex&) { return elasticity(modulus, 0.3); };
-  const auto light = hold_lightly(mesh);
+  const elasticity::CellElasticity steel = [](const mesh::Hex27&) {
+    return elasticity::elasticity(modulus, 0.3);
+  };
+  const auto light = elasticity::isostatic_supports(mesh);
   out << "lightly " << light.size() << '\n';
   for (const auto& h : light)
     out << h.node << ' ' << h.component << '\n';
@@ -88,12 +90,13 @@ try {
   for (const double degrees : t)
     strain.push_back(elongation * (degrees - 20.0));
   write(out, "bowed",
-        ElasticBody(mesh, steel, light).solve(free_strain_forces(mesh, steel, strain)));
+        elasticity::ElasticBody(mesh, steel, light)
+            .solve(elasticity::free_strain_forces(mesh, steel, strain)));
 
   // Knuckles fixed all over, under its own weight.
   std::vector<char> in_ring(mesh.nodes.size(), 0);
   for (const auto& cell : mesh.cells)
-    if (cell.part == Part::ring)
+    if (cell.part == mesh::Part::ring)
       for (const int n : cell.node)
         in_ring[n] = 1;
   std::vector<int> held;
@@ -103,13 +106,13 @@ try {
   out << "held " << held.size() << '\n';
   for (const int n : held)
     out << n << '\n';
-  NodeField load(mesh.nodes.size());
-  visit_cells(mesh, is_steel, [&](const Hex& cell, const CellShape& shape) {
+  elasticity::NodeField load(mesh.nodes.size());
+  fe::visit_cells(mesh, fe::is_steel, [&](const mesh::Hex27& cell, const fe::CellShape& shape) {
     for (int n = 0; n < 27; ++n)
       for (int q = 0; q < 27; ++q)
         load[cell.node[n]].z -= per_volume * shape.value[q][n] * shape.volume[q];
   });
-  write(out, "hung", ElasticBody(mesh, steel, hold_all(held)).solve(load));
+  write(out, "hung", elasticity::ElasticBody(mesh, steel, elasticity::fix_all(held)).solve(load));
   out.close();
   return out ? 0 : 1;
 } catch (const std::exception& error) {

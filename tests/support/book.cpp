@@ -58,9 +58,9 @@ Band at_least(double bound, const std::string& why)
   return {bound, bound, infinite, "at least", why};
 }
 
-Band between(double least, double most, const std::string& why)
+Band between(double minimum, double maximum, const std::string& why)
 {
-  return {0.5 * (least + most), least, most, "between", why};
+  return {0.5 * (minimum + maximum), minimum, maximum, "between", why};
 }
 
 void check_row(const Source& source, const Entry& entry, const Band& band, double ours,

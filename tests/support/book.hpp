@@ -35,7 +35,7 @@ Band within(double theirs, double distance, const std::string& why);
 /// The result not above, not below, or between bounds.
 Band at_most(double bound, const std::string& why);
 Band at_least(double bound, const std::string& why);
-Band between(double least, double most, const std::string& why);
+Band between(double minimum, double maximum, const std::string& why);
 
 /// The subject of a row; `id` is unique in the whole book and names the row's file, of letters,
 /// digits, '.' and '-'; `unit` may be empty.

@@ -39,7 +39,7 @@ inline std::string with(const std::string& from, const std::string& to)
 inline std::string message_of(const std::string& text)
 {
   try {
-    read_door_text(text, "door.toml");
+    input::read_door_text(text, "door.toml");
   } catch (const InputError& error) {
     return error.what();
   }

@@ -24,7 +24,7 @@ std::array<double, 3> shape_slope(double s)
 }
 
 // The nine nodes of a face in an order whose normal points outwards (right-handed cells).
-std::array<int, 9> face_nodes(const Hex& cell, int axis, bool upper)
+std::array<int, 9> face_nodes(const mesh::Hex27& cell, int axis, bool upper)
 {
   const std::array<int, 3> step{1, 3, 9};
   const int a = step[(axis + 1) % 3];
@@ -37,8 +37,8 @@ std::array<int, 9> face_nodes(const Hex& cell, int axis, bool upper)
   return nodes;
 }
 
-void load_face(const BodyMesh& mesh, const std::array<int, 9>& face, const Traction& traction,
-               NodeField& load)
+void load_face(const mesh::BodyMesh& mesh, const std::array<int, 9>& face, const Traction& traction,
+               elasticity::NodeField& load)
 {
   for (int qv = 0; qv < 3; ++qv)
     for (int qu = 0; qu < 3; ++qu) {
@@ -77,8 +77,8 @@ double carried_on(double s, double end)
 
 } // namespace
 
-void add_traction(const BodyMesh& mesh, const OnSurface& on, const Traction& traction,
-                  NodeField& load)
+void add_traction(const mesh::BodyMesh& mesh, const OnSurface& on, const Traction& traction,
+                  elasticity::NodeField& load)
 {
   for (const auto& cell : mesh.cells)
     for (int axis = 0; axis < 3; ++axis)
@@ -89,14 +89,15 @@ void add_traction(const BodyMesh& mesh, const OnSurface& on, const Traction& tra
       }
 }
 
-Stress corner_stress(const BodyMesh& mesh, std::size_t cell, int i, int j, int k,
-                     const Elasticity& e, const NodeField& moves,
-                     const std::vector<double>& free_strain)
+elasticity::Stress corner_stress(const mesh::BodyMesh& mesh, std::size_t cell, int i, int j, int k,
+                                 const elasticity::Elasticity& e,
+                                 const elasticity::NodeField& displacements,
+                                 const std::vector<double>& free_strain)
 {
-  BodyMesh alone{"cell", mesh.nodes, {mesh.cells[cell]}, {}};
-  Stress made{};
-  visit_cells(alone, is_steel, [&](const Hex& hex, const CellShape& s) {
-    const auto at = stresses(hex, s, e, moves);
+  mesh::BodyMesh alone{"cell", mesh.nodes, {mesh.cells[cell]}, {}};
+  elasticity::Stress result{};
+  fe::visit_cells(alone, fe::is_steel, [&](const mesh::Hex27& hex, const fe::CellShape& s) {
+    const auto at = elasticity::stresses(hex, s, e, displacements);
     for (int q = 0; q < 27; ++q) {
       // Where this point lies in the cell, whatever order the rule has.
       std::array<double, 3> place{};
@@ -111,19 +112,19 @@ Stress corner_stress(const BodyMesh& mesh, std::size_t cell, int i, int j, int k
       const double weight = carried_on(place[0], i - 1.0) * carried_on(place[1], j - 1.0) *
                             carried_on(place[2], k - 1.0);
       for (int c = 0; c < 6; ++c)
-        made[c] += weight * (at[q][c] - (c < 3 ? (3.0 * e.lambda + 2.0 * e.mu) * strain : 0.0));
+        result[c] += weight * (at[q][c] - (c < 3 ? (3.0 * e.lambda + 2.0 * e.mu) * strain : 0.0));
     }
   });
-  return made;
+  return result;
 }
 
-void bend_to(BodyMesh& mesh, const std::function<Vec3(const Vec3&)>& place)
+void bend_to(mesh::BodyMesh& mesh, const std::function<Vec3(const Vec3&)>& place)
 {
   for (auto& n : mesh.nodes)
     n = place(n);
 }
 
-int nearest_node(const BodyMesh& mesh, const Vec3& place)
+int nearest_node(const mesh::BodyMesh& mesh, const Vec3& place)
 {
   int best = 0;
   for (std::size_t n = 0; n < mesh.nodes.size(); ++n)
@@ -132,11 +133,12 @@ int nearest_node(const BodyMesh& mesh, const Vec3& place)
   return best;
 }
 
-void hold(std::vector<HeldUnknown>& held, const BodyMesh& mesh, const OnSurface& on, int component)
+void hold(std::vector<elasticity::FixedDof>& fixed, const mesh::BodyMesh& mesh, const OnSurface& on,
+          int component)
 {
   for (std::size_t n = 0; n < mesh.nodes.size(); ++n)
     if (on(mesh.nodes[n]))
-      held.push_back({static_cast<int>(n), component});
+      fixed.push_back({static_cast<int>(n), component});
 }
 
 } // namespace hangtrue::test

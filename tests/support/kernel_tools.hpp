@@ -19,23 +19,25 @@ using Traction = std::function<Vec3(const Vec3& place, const Vec3& normal)>;
 
 /// Adds the consistent nodal forces, N, of a traction on all cell faces whose nine nodes lie on the
 /// surface (3 x 3 Gauss points, biquadratic faces). A mesh's inner faces must not lie on it.
-void add_traction(const BodyMesh& mesh, const OnSurface& on, const Traction& traction,
-                  NodeField& load);
+void add_traction(const mesh::BodyMesh& mesh, const OnSurface& on, const Traction& traction,
+                  elasticity::NodeField& load);
 
 /// Stress, Pa (xx, yy, zz, yz, xz, xy), of one cell at one of its corners: the triquadratic through
 /// the 27 Gauss points, extrapolated to the corner; `i`, `j`, `k` are 0 or 2. `free_strain` (m/m
 /// per node, isotropic) may be empty.
-Stress corner_stress(const BodyMesh& mesh, std::size_t cell, int i, int j, int k,
-                     const Elasticity& e, const NodeField& moves,
-                     const std::vector<double>& free_strain = {});
+elasticity::Stress corner_stress(const mesh::BodyMesh& mesh, std::size_t cell, int i, int j, int k,
+                                 const elasticity::Elasticity& e,
+                                 const elasticity::NodeField& displacements,
+                                 const std::vector<double>& free_strain = {});
 
 /// Maps every node of a block to its position in another shape.
-void bend_to(BodyMesh& mesh, const std::function<Vec3(const Vec3&)>& place);
+void bend_to(mesh::BodyMesh& mesh, const std::function<Vec3(const Vec3&)>& place);
 
 /// Node nearest to a place.
-int nearest_node(const BodyMesh& mesh, const Vec3& place);
+int nearest_node(const mesh::BodyMesh& mesh, const Vec3& place);
 
 /// Fixed unknowns of all nodes on a surface: component 0, 1, 2.
-void hold(std::vector<HeldUnknown>& held, const BodyMesh& mesh, const OnSurface& on, int component);
+void hold(std::vector<elasticity::FixedDof>& fixed, const mesh::BodyMesh& mesh, const OnSurface& on,
+          int component);
 
 } // namespace hangtrue::test

@@ -54,7 +54,7 @@ inline bool holds_signals(pid_t process)
 class Running
 {
 public:
-  /// `held` is a signal that is blocked and sent before the program starts: it is pending then.
+  /// `fixed` is a signal that is blocked and sent before the program starts: it is pending then.
   Running(const std::filesystem::path& folder, std::vector<std::string> words, int held = 0)
   {
     std::vector<char*> argument;

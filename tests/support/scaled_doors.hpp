@@ -12,10 +12,10 @@ namespace hangtrue::test
 /// length of gasket times^2 the old one, contact and play included: strains u / L and so all ratios
 /// stay, since density x g x L / E does. Heat does not scale so; given temperatures strain the
 /// same.
-inline Door scaled(Door door, double times)
+inline door::Door scaled(door::Door door, double times)
 {
   const double square = times * times;
-  const auto steel = [&](Steel& s) {
+  const auto steel = [&](door::Steel& s) {
     for (double* p : {&s.youngs_modulus, &s.yield, &s.ultimate})
       *p *= times;
     for (auto& row : s.table)
@@ -48,13 +48,13 @@ inline Door scaled(Door door, double times)
            &door.opening.lower,
            &door.opening.upper,
            &door.opening.warp,
-           &door.handle.at,
+           &door.handle.position,
            &door.handle.breadth,
            &door.fire.gasket_inset});
   for (auto& s : door.stiffeners)
-    lengths({&s.at, &s.width, &s.wall});
+    lengths({&s.position, &s.width, &s.wall});
   for (auto& h : door.hinges) {
-    lengths({&h.at, &h.leaf.length, &h.leaf.width, &h.leaf.thickness, &h.leaf.standoff,
+    lengths({&h.position, &h.leaf.length, &h.leaf.width, &h.leaf.thickness, &h.leaf.standoff,
              &h.knuckle_gap, &h.outside_diameter, &h.pin_diameter, &h.clearance, &h.end_float,
              &h.weld_leg});
     for (auto& k : h.knuckles) {
@@ -63,7 +63,7 @@ inline Door scaled(Door door, double times)
         depth *= times;
     }
   }
-  Gasket& g = door.gasket;
+  door::Gasket& g = door.gasket;
   lengths({&g.height, &g.width, &g.set_gap, &g.corner, &g.crushing});
   g.sealing *= square;
   for (auto& [squeeze, load] : g.curve) {
@@ -71,7 +71,7 @@ inline Door scaled(Door door, double times)
     load *= square;
   }
   for (auto& l : door.latches) {
-    lengths({&l.at, &l.inset, &l.draw, &l.arm, &l.lever});
+    lengths({&l.position, &l.inset, &l.draw, &l.arm, &l.lever});
     l.stiffness *= square;
   }
   door.handle.force *= square * times;

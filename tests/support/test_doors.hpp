@@ -14,9 +14,9 @@ inline constexpr double psi = pound / (inch * inch);
 
 /// A 30 x 30 in door of two 1/4 in skins on two three-knuckle hinges, side-hung, open at 90
 /// degrees.
-inline Door barrel_door(PinHold pin = PinHold::floating)
+inline door::Door barrel_door(door::PinFixity pin = door::PinFixity::floating)
 {
-  Door door;
+  door::Door door;
   door.name = "test door";
   door.shop = "test";
   door.swing = 0.5 * std::numbers::pi;
@@ -24,34 +24,36 @@ inline Door barrel_door(PinHold pin = PinHold::floating)
   door.rim = {1.5 * inch, 1.5 * inch, 0.125 * inch};
   door.insulation = {"mineral wool", 128.0};
   door.reveal = 3.0 / 16.0 * inch;
-  Hinge hinge;
+  door::Hinge hinge;
   hinge.leaf = {4.5 * inch, 2.0 * inch, 0.25 * inch, 2.0 * inch};
-  hinge.knuckles = {
-      {Owner::frame, 1.5 * inch}, {Owner::door, 1.5 * inch}, {Owner::frame, 1.5 * inch}};
+  hinge.knuckles = {{door::KnuckleOwner::frame, 1.5 * inch},
+                    {door::KnuckleOwner::door, 1.5 * inch},
+                    {door::KnuckleOwner::frame, 1.5 * inch}};
   hinge.outside_diameter = 1.5 * inch;
   hinge.pin_diameter = 1.0 * inch;
   hinge.clearance = 0.018 * inch;
   hinge.end_float = inch / 32.0;
   hinge.weld_leg = 3.0 / 16.0 * inch;
-  hinge.pin = pin;
-  hinge.at = 5.25 * inch;
+  hinge.fixity = pin;
+  hinge.position = 5.25 * inch;
   door.hinges.push_back(hinge);
-  hinge.at = 24.75 * inch;
+  hinge.position = 24.75 * inch;
   hinge.carries_weight = false;
   door.hinges.push_back(hinge);
-  door.jamb = {0.25 * inch, 4.0 * inch, JambBacking::edge, 0.0};
+  door.jamb = {0.25 * inch, 4.0 * inch, door::JambBacking::edge, 0.0};
   return door;
 }
 
 /// The same door on plate lugs threaded on a rod, spacers between them.
-inline Door lug_door(PinHold pin = PinHold::floating)
+inline door::Door lug_door(door::PinFixity pin = door::PinFixity::floating)
 {
-  Door door = barrel_door(pin);
+  door::Door door = barrel_door(pin);
   for (auto& hinge : door.hinges) {
-    hinge.kind = HingeKind::lugs;
+    hinge.kind = door::HingeKind::lugs;
     hinge.leaf.width = 2.5 * inch;
-    hinge.knuckles = {
-        {Owner::frame, 0.5 * inch}, {Owner::door, 0.5 * inch}, {Owner::frame, 0.5 * inch}};
+    hinge.knuckles = {{door::KnuckleOwner::frame, 0.5 * inch},
+                      {door::KnuckleOwner::door, 0.5 * inch},
+                      {door::KnuckleOwner::frame, 0.5 * inch}};
     hinge.knuckle_gap = 1.0 * inch;
     hinge.outside_diameter = 2.0 * inch;
     hinge.leaf.length = 3.5 * inch;
@@ -60,7 +62,7 @@ inline Door lug_door(PinHold pin = PinHold::floating)
 }
 
 /// Steel `times` as stiff in every part.
-inline void stiffen(Door& door, double times)
+inline void stiffen(door::Door& door, double times)
 {
   door.steel.youngs_modulus *= times;
   door.pin_steel.youngs_modulus *= times;

@@ -18,8 +18,8 @@ inline std::vector<double> equal_cells(double length, int cells)
 }
 
 /// A block with these cell boundaries, m.
-inline BodyMesh block(const std::vector<double>& x, const std::vector<double>& y,
-                      const std::vector<double>& z)
+inline mesh::BodyMesh block(const std::vector<double>& x, const std::vector<double>& y,
+                            const std::vector<double>& z)
 {
   auto halved = [](const std::vector<double>& p) {
     std::vector<double> fine{p.front()};
@@ -34,7 +34,7 @@ inline BodyMesh block(const std::vector<double>& x, const std::vector<double>& y
   const auto fz = halved(z);
   const int nx = static_cast<int>(fx.size());
   const int ny = static_cast<int>(fy.size());
-  BodyMesh mesh;
+  mesh::BodyMesh mesh;
   mesh.name = "block";
   for (const double c : fz)
     for (const double b : fy)
@@ -43,7 +43,7 @@ inline BodyMesh block(const std::vector<double>& x, const std::vector<double>& y
   for (std::size_t k = 0; k + 1 < z.size(); ++k)
     for (std::size_t j = 0; j + 1 < y.size(); ++j)
       for (std::size_t i = 0; i + 1 < x.size(); ++i) {
-        Hex hex;
+        mesh::Hex27 hex;
         for (int n = 0; n < 27; ++n)
           hex.node[n] =
               static_cast<int>(2 * i) + n % 3 +

@@ -47,10 +47,10 @@ class WideDoors
 public:
   explicit WideDoors(unsigned seed) : random_(seed), usual_(seed) {}
 
-  Door next()
+  door::Door next()
   {
     while (true) {
-      Door door = usual_.next();
+      door::Door door = usual_.next();
       door.panel = {sized(0.1, 4.0), sized(0.1, 4.0), sized(5e-4, 0.05), sized(5e-4, 0.05)};
       door.rim = {sized(0.01, 0.2), sized(0.01, 0.3), sized(5e-4, 0.02)};
       door.stiffeners.clear();
@@ -61,15 +61,16 @@ public:
       const double leaf = sized(0.002, 0.02);
       const auto count = static_cast<double>(door.hinges.size());
       for (std::size_t i = 0; i < door.hinges.size(); ++i) {
-        Hinge& hinge = door.hinges[i];
+        door::Hinge& hinge = door.hinges[i];
         hinge.pin_diameter = pin;
         hinge.outside_diameter = pin + hinge.clearance + 2.0 * wall;
         hinge.leaf.standoff = standoff;
         hinge.leaf.thickness = leaf;
-        hinge.at = door.panel.height * (count < 2 ? 0.5 : 0.12 + 0.76 * double(i) / (count - 1.0));
+        hinge.position =
+            door.panel.height * (count < 2 ? 0.5 : 0.12 + 0.76 * double(i) / (count - 1.0));
       }
-      door.handle.at = 0.5 * door.panel.height;
-      if (faults(door).empty())
+      door.handle.position = 0.5 * door.panel.height;
+      if (door::faults(door).empty())
         return door;
     }
   }
@@ -78,16 +79,16 @@ private:
   std::mt19937 random_;
   RandomDoors usual_;
 
-  double sized(double least, double most)
+  double sized(double minimum, double maximum)
   {
     return std::exp(
-        std::uniform_real_distribution<double>(std::log(least), std::log(most))(random_));
+        std::uniform_real_distribution<double>(std::log(minimum), std::log(maximum))(random_));
   }
 };
 
-Fineness coarse(const Door& door)
+door::MeshDensity coarse(const door::Door& door)
 {
-  Fineness fine = fineness(door, 1);
+  door::MeshDensity fine = door::mesh_density(door, 1);
   fine.panel_cell = std::max(door.panel.width, door.panel.height) / 3.0;
   fine.hinge_cell = fine.panel_cell;
   fine.around_pin = 12;
@@ -95,19 +96,19 @@ Fineness coarse(const Door& door)
 }
 
 // What is wrong with a result; empty when nothing is.
-std::string wrong(double drop, const Balance& balance, double load)
+std::string wrong(double drop, const system::EquilibriumCheck& balance, double load)
 {
   if (!std::isfinite(drop))
     return "no number";
   if (!(balance.force_error < 1e-8) || !(balance.moment_error < 1e-8))
     return fmt::format("books: force {:.1e}, moment {:.1e}", balance.force_error,
                        balance.moment_error);
-  if (balance.least_force < -1e-6 * load)
-    return fmt::format("a pull of {:.1e} of the weight", -balance.least_force / load);
+  if (balance.min_contact_force < -1e-6 * load)
+    return fmt::format("a pull of {:.1e} of the weight", -balance.min_contact_force / load);
   return "";
 }
 
-void add_fire(Door& door, std::mt19937& random)
+void add_fire(door::Door& door, std::mt19937& random)
 {
   const auto between = [&](double a, double b) {
     return std::uniform_real_distribution<double>(a, b)(random);
@@ -118,7 +119,7 @@ void add_fire(Door& door, std::mt19937& random)
   door.fire.schedule = {{0.0, 20.0}, {60.0 * between(5.0, 120.0), hottest}};
 }
 
-void add_closing(Door& door)
+void add_closing(door::Door& door)
 {
   door.gasket.kind = "own";
   door.gasket.height = 0.019;
@@ -127,11 +128,11 @@ void add_closing(Door& door)
   door.gasket.curve = {{0.0, 0.0}, {0.0038, 875.0}, {0.0076, 3500.0}, {0.0114, 17500.0}};
   door.gasket.sealing = 875.0;
   door.gasket.crushing = 0.0076;
-  door.gasket.set = 0.4;
+  door.gasket.permanent_set = 0.4;
   door.gasket.hottest = 540.0;
   for (const double share : {0.15, 0.85}) {
-    Latch latch;
-    latch.at = share * door.panel.height;
+    door::Latch latch;
+    latch.position = share * door.panel.height;
     latch.inset = 0.019;
     latch.stiffness = 1.75e6;
     latch.lead = 0.12;
@@ -145,35 +146,36 @@ void add_closing(Door& door)
 
 // Nothing is colder than the room or hotter than the gas has been. Quadratic cells may overshoot at
 // a sudden change by a part of it; steady there is nothing to overshoot.
-std::string beyond(const std::vector<double>& at, const Fire& fire, double hottest, double leave)
+std::string beyond(const std::vector<double>& position, const door::Fire& fire, double hottest,
+                   double leave)
 {
-  const auto [least, most] = std::minmax_element(at.begin(), at.end());
+  const auto [least, most] = std::minmax_element(position.begin(), position.end());
   const double swing = leave * (hottest - fire.ambient);
-  if (std::ranges::all_of(at, [](double t) { return std::isfinite(t); }) &&
+  if (std::ranges::all_of(position, [](double t) { return std::isfinite(t); }) &&
       *least > fire.ambient - swing && *most < hottest + swing)
     return "";
   return fmt::format("temperatures {:.1f} to {:.1f} degC between room {:.1f} and gas {:.1f}",
                      *least, *most, fire.ambient, hottest);
 }
 
-std::string trouble_of_heat(const Door& door, const BodyMesh& body)
+std::string trouble_of_heat(const door::Door& door, const mesh::BodyMesh& body)
 {
-  const WarmUp way = warm_up(door, body, {});
+  const heat::HeatingHistory way = heat::integrate_heating(door, body, {});
   if (!(way.largest_imbalance < 1e-6) || !(way.steady.imbalance < 1e-6))
     return fmt::format("energy: {:.1e} on the way, {:.1e} steady", way.largest_imbalance,
                        way.steady.imbalance);
-  const double hottest = gas_at(door.fire, hottest_time(door.fire));
+  const double hottest = heat::gas_at(door.fire, heat::hottest_time(door.fire));
   for (const auto& instant : way.instants) {
-    const std::string found = beyond(instant.at, door.fire, hottest, 0.1);
+    const std::string found = beyond(instant.temperature, door.fire, hottest, 0.1);
     if (!found.empty())
       return fmt::format("at {:.0f} s: {}", instant.time, found);
   }
-  return beyond(way.steady.at, door.fire, hottest, 0.01);
+  return beyond(way.steady.value, door.fire, hottest, 0.01);
 }
 
 // Whether cells end at the same positions once the door is twice as large: positions that are
 // closer than the snap distance are merged in the smaller door alone.
-bool same_stations(const Stations& a, const Stations& b)
+bool same_stations(const mesh::GridPlanes& a, const mesh::GridPlanes& b)
 {
   const auto same = [](const std::vector<double>& x, const std::vector<double>& y) {
     return std::equal(x.begin(), x.end(), y.begin(), y.end(),
@@ -183,19 +185,20 @@ bool same_stations(const Stations& a, const Stations& b)
          same(a.over_frame, b.over_frame);
 }
 
-std::string trouble_of_size(const Door& door, const Mesh& mesh)
+std::string trouble_of_size(const door::Door& door, const mesh::Mesh& mesh)
 {
-  const Door twice = scaled(door, 2.0);
-  const Mesh larger = loft(twice, coarse(twice));
-  const Deflection a = solve_open_door({.door = door, .mesh = mesh, .detail = OpenDetail::answers});
-  const Deflection b =
-      solve_open_door({.door = twice, .mesh = larger, .detail = OpenDetail::answers});
-  double most = 0.0;
+  const door::Door twice = scaled(door, 2.0);
+  const mesh::Mesh larger = sweep::make_mesh(twice, coarse(twice));
+  const analysis::OpenDoorResult a = analysis::solve_open_door(
+      {.door = door, .mesh = mesh, .detail = analysis::ResultDetail::basic});
+  const analysis::OpenDoorResult b = analysis::solve_open_door(
+      {.door = twice, .mesh = larger, .detail = analysis::ResultDetail::basic});
+  double maximum = 0.0;
   for (const auto& corner : a.corners)
-    most = std::max(most, norm(corner.move));
+    maximum = std::max(maximum, norm(corner.move));
   double off = 0.0;
   for (std::size_t c = 0; c < a.corners.size(); ++c)
-    off = std::max(off, norm(0.5 * b.corners[c].move - a.corners[c].move) / most);
+    off = std::max(off, norm(0.5 * b.corners[c].move - a.corners[c].move) / maximum);
   constexpr double rounding = 1e-6; // tests/unit/solver/scaling_test.cpp
   if (off < rounding)
     return "";
@@ -203,74 +206,78 @@ std::string trouble_of_size(const Door& door, const Mesh& mesh)
                      off, same_stations(mesh.stations, larger.stations) ? "" : ", places made one");
 }
 
-std::string trouble_of(const Door& door, const std::string& stage, std::mt19937& random)
+std::string trouble_of(const door::Door& door, const std::string& stage, std::mt19937& random)
 {
-  Door worked = door;
+  door::Door worked = door;
   if (stage == "hot" || stage == "heat")
     add_fire(worked, random);
   if (stage == "closed")
     add_closing(worked);
-  const Mesh mesh = loft(worked, coarse(worked));
-  inspect(mesh, worked);
+  const mesh::Mesh mesh = sweep::make_mesh(worked, coarse(worked));
+  quality::inspect(mesh, worked);
   if (stage == "mesh") {
-    const Door heated = as_heated(worked);
-    const bool alike = loft(heated, coarse(heated)).door.nodes.size() == mesh.door.nodes.size();
+    const door::Door heated = firing::thermal_key(worked);
+    const bool alike =
+        sweep::make_mesh(heated, coarse(heated)).door.nodes.size() == mesh.door.nodes.size();
     return alike ? "" : "other nodes with the bores that heat has";
   }
   if (stage == "heat")
     return trouble_of_heat(worked, mesh.door);
   if (stage == "size")
     return trouble_of_size(worked, mesh);
-  AnalysisCache kept;
+  analysis::AnalysisCache cache;
   if (stage == "closed") {
-    ShutDoor shut(worked, mesh, nullptr, worked.latches, kept);
-    const ClosedDoor closed = shut.close(closing_of(worked), {});
-    return wrong(closed.sum.total, closed.balance, 1e30);
+    analysis::ClosedDoorAnalysis closed_door(worked, mesh, nullptr, worked.latches, cache);
+    const analysis::ClosedDoorResult closed =
+        closed_door.solve(analysis::closing_setup(worked), {});
+    return wrong(closed.gasket_summary.total, closed.balance, 1e30);
   }
-  const Deflection cold = solve_open_door({.door = worked, .mesh = mesh, .cache = &kept});
+  const analysis::OpenDoorResult cold =
+      analysis::solve_open_door({.door = worked, .mesh = mesh, .cache = &cache});
   std::string found = wrong(cold.drop, cold.balance, cold.weight);
   if (stage == "open" || !found.empty())
     return found;
-  const Firing firing = fire_door(worked, mesh.door, {});
-  for (const WarmDoor& state : firing.states) {
-    if (!(state.warmth.energy_error < 1e-6))
-      return fmt::format("energy: {:.1e}", state.warmth.energy_error);
-    const Deflection warm =
-        solve_open_door({.door = worked, .mesh = mesh, .thermal = &state, .cache = &kept});
+  const firing::ThermalLoadCases load_cases = firing::analyse_firing(worked, mesh.door, {});
+  for (const heat::ThermalState& state : load_cases.states) {
+    if (!(state.summary.energy_error < 1e-6))
+      return fmt::format("energy: {:.1e}", state.summary.energy_error);
+    const analysis::OpenDoorResult warm = analysis::solve_open_door(
+        {.door = worked, .mesh = mesh, .thermal = &state, .cache = &cache});
     found = wrong(warm.drop, warm.balance, warm.weight);
     if (!found.empty())
-      return thermal_label(state.state) + ": " + found;
+      return system::thermal_label(state.state) + ": " + found;
   }
   return "";
 }
 
 // Sizes that a failure mostly depends on, mm.
-std::string sizes(const Door& door)
+std::string sizes(const door::Door& door)
 {
   std::string text =
       fmt::format("{}, swing {:.0f} deg; panel {:.1f} x {:.1f}, skins {:.2f} {:.2f}, rim {:.1f} x "
                   "{:.1f} wall {:.2f}",
-                  door.hanging == Hanging::side  ? "side"
-                  : door.hanging == Hanging::top ? "top"
-                                                 : "bottom",
+                  door.hanging == door::HingeEdge::side  ? "side"
+                  : door.hanging == door::HingeEdge::top ? "top"
+                                                         : "bottom",
                   door.swing * 180.0 / std::numbers::pi, 1e3 * door.panel.width,
                   1e3 * door.panel.height, 1e3 * door.panel.outer_skin, 1e3 * door.panel.inner_skin,
                   1e3 * door.rim.width, 1e3 * door.rim.depth, 1e3 * door.rim.wall);
   for (const auto& h : door.hinges) {
-    const Span span = hinge_span(h);
+    const door::Span span = door::hinge_span(h);
     text +=
         fmt::format("; {} {:.2f} to {:.2f}, leaf {:.1f} x {:.1f} x {:.1f}, leg {:.1f}, {} pin "
                     "{:.1f} play {:.3f}, {} knuckles from {}, float {:.2f}",
-                    h.kind == HingeKind::lugs ? "lugs" : "barrels", 1e3 * span.from, 1e3 * span.to,
-                    1e3 * h.leaf.length, 1e3 * h.leaf.width, 1e3 * h.leaf.thickness,
-                    1e3 * h.weld_leg, h.pin == PinHold::fixed ? "fast" : "floating",
+                    h.kind == door::HingeKind::lugs ? "lugs" : "barrels", 1e3 * span.from,
+                    1e3 * span.to, 1e3 * h.leaf.length, 1e3 * h.leaf.width, 1e3 * h.leaf.thickness,
+                    1e3 * h.weld_leg, h.fixity == door::PinFixity::fixed ? "fast" : "floating",
                     1e3 * h.pin_diameter, 1e3 * h.clearance, h.knuckles.size(),
-                    h.knuckles.front().owner == Owner::frame ? "frame" : "door", 1e3 * h.end_float);
+                    h.knuckles.front().owner == door::KnuckleOwner::frame ? "frame" : "door",
+                    1e3 * h.end_float);
   }
   for (const auto& s : door.stiffeners)
-    text +=
-        fmt::format("; stiffener {} {:.2f} wide {:.1f}",
-                    s.run == StiffenerRun::along ? "along" : "across", 1e3 * s.at, 1e3 * s.width);
+    text += fmt::format("; stiffener {} {:.2f} wide {:.1f}",
+                        s.run == door::StiffenerRun::along ? "along" : "across", 1e3 * s.position,
+                        1e3 * s.width);
   return text;
 }
 
@@ -281,7 +288,7 @@ int main(int count, char** words)
   if (count < 4)
     return 2;
   const std::string stage = words[1];
-  const int wanted = std::stoi(words[2]);
+  const int target = std::stoi(words[2]);
   const auto seed = static_cast<unsigned>(std::stoul(words[3]));
   const bool wide = count > 4 && std::string(words[4]) == "wide";
   const int only = std::string(words[count - 2]) == "only" ? std::stoi(words[count - 1]) : -1;
@@ -289,8 +296,8 @@ int main(int count, char** words)
   WideDoors all(seed);
   int findings = 0;
   std::map<std::string, int> refused;
-  for (int i = 0; i < wanted; ++i) {
-    const Door door = wide ? all.next() : usual.next();
+  for (int i = 0; i < target; ++i) {
+    const door::Door door = wide ? all.next() : usual.next();
     if (only >= 0 && i != only)
       continue;
     std::mt19937 random(seed +
@@ -310,7 +317,7 @@ int main(int count, char** words)
       fmt::print("door {}: {}\n  {}\n", i, found, sizes(door));
     }
     std::fflush(stdout);
-    if ((i + 1) % 100 == 0 || i + 1 == wanted) {
+    if ((i + 1) % 100 == 0 || i + 1 == target) {
       fmt::print("{} {} doors{}, seed {}: {} findings", i + 1, stage, wide ? " of all sizes" : "",
                  seed, findings);
       for (const auto& [said, times] : refused)

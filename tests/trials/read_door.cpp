@@ -15,13 +15,13 @@ int main(int count, char** words)
   if (count != 2)
     return 1;
   try {
-    const DoorCase read = read_door_file(words[1]);
+    const input::DoorCase read = input::read_door_file(words[1]);
     fmt::print("{}: {}\n", read.file, read.door.name);
     for (const auto& line : read.echo)
       fmt::print("{} = {} ({})\n", line.key, line.value, line.written);
     return 0;
   } catch (const InputError& error) {
-    fmt::print(stderr, "{}\n", clean_lines(error.what()));
+    fmt::print(stderr, "{}\n", input::clean_lines(error.what()));
     return 2;
   }
 }

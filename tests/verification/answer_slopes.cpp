@@ -21,9 +21,9 @@ namespace
 
 // Steady under measured skins: one linear heat solution, no time steps. Loose bores and a standoff
 // that the mesh can follow.
-Door measured_door()
+door::Door measured_door()
 {
-  Door door = smoke_door({6.0 * inch, 24.0 * inch});
+  door::Door door = smoke_door({6.0 * inch, 24.0 * inch});
   door.fire.schedule.clear();
   door.fire.measured = {true, 150.0, 60.0, 75.0};
   for (auto& latch : door.latches)
@@ -31,59 +31,64 @@ Door measured_door()
   return door;
 }
 
-Fineness coarse(const Door& door)
+door::MeshDensity coarse(const door::Door& door)
 {
-  Fineness fine = fineness(door, 1);
+  door::MeshDensity fine = door::mesh_density(door, 1);
   fine.panel_cell = std::max(door.panel.width, door.panel.height) / 3.0;
   fine.hinge_cell = fine.panel_cell;
   fine.around_pin = 12;
   return fine;
 }
 
-const std::vector<SensitivityState> states{{{ThermalCase::cold}, true, true},
-                                           {{ThermalCase::measured_skins}, true, true}};
+const std::vector<sensitivity::SensitivityState> states{
+    {{heat::ThermalCase::cold}, true, true}, {{heat::ThermalCase::measured_skins}, true, true}};
 
-std::string name(const QoiId& id)
+std::string name(const qoi::QoiId& id)
 {
-  return state_label(id.state) + (id.quantity == Quantity::drop  ? ": drop"
-                                  : id.quantity == Quantity::bow ? ": bow"
-                                                                 : ": least squeeze");
+  return system::state_label(id.state) + (id.quantity == qoi::Quantity::drop  ? ": drop"
+                                          : id.quantity == qoi::Quantity::bow ? ": bow"
+                                                                              : ": least squeeze");
 }
 
-std::string name(const QoiSensitivities& a)
+std::string name(const sensitivity::QoiSensitivities& a)
 {
   return name(a.id);
 }
 
 // Every quantity by whole solutions, on the mesh of the sensitivities.
-std::map<std::string, double> answers(const Door& door)
+std::map<std::string, double> answers(const door::Door& door)
 {
-  std::map<std::string, double> made;
-  for (const auto& a : adjoint_sensitivities(door, coarse(measured_door()), states, {}, {}))
-    made[name(a)] = a.whole;
-  return made;
+  std::map<std::string, double> result;
+  for (const auto& a :
+       sensitivity::adjoint_sensitivities(door, coarse(measured_door()), states, {}, {}))
+    result[name(a)] = a.whole;
+  return result;
 }
 
 } // namespace
 
 BOOST_AUTO_TEST_CASE(the_quantities_are_those_of_the_check)
 {
-  const Door door = measured_door();
-  const Mesh mesh = loft(door, coarse(door));
+  const door::Door door = measured_door();
+  const mesh::Mesh mesh = sweep::make_mesh(door, coarse(door));
   const auto found = answers(door);
-  const Deflection cold =
-      solve_open_door({.door = door, .mesh = mesh, .detail = OpenDetail::parts});
+  const analysis::OpenDoorResult cold = analysis::solve_open_door(
+      {.door = door, .mesh = mesh, .detail = analysis::ResultDetail::split});
   // Another order of the same sums, and pairs between nodes that another contact iteration has
   // added: 2e-6 of the play each, a hundred thousandth for several.
   constexpr double same = 1e-5;
-  BOOST_TEST(found.at(name(QoiId{{}, Quantity::drop})) == cold.drop,
+  BOOST_TEST(found.at(name(qoi::QoiId{{}, qoi::Quantity::drop})) == cold.drop,
              boost::test_tools::tolerance(same));
-  const Firing firing = fire_door(door, mesh.door, {});
-  const Deflection hot = solve_open_door(
-      {.door = door, .mesh = mesh, .thermal = &firing.states.front(), .detail = OpenDetail::parts});
-  BOOST_TEST(found.at(name(QoiId{{Standing::open, {ThermalCase::measured_skins}},
-                                 Quantity::bow})) == hot.bow.outer_corners,
-             boost::test_tools::tolerance(same));
+  const firing::ThermalLoadCases load_cases = firing::analyse_firing(door, mesh.door, {});
+  const analysis::OpenDoorResult hot =
+      analysis::solve_open_door({.door = door,
+                                 .mesh = mesh,
+                                 .thermal = &load_cases.states.front(),
+                                 .detail = analysis::ResultDetail::split});
+  BOOST_TEST(
+      found.at(name(qoi::QoiId{{system::DoorPosition::open, {heat::ThermalCase::measured_skins}},
+                               qoi::Quantity::bow})) == hot.bow.outer_corners,
+      boost::test_tools::tolerance(same));
 }
 
 BOOST_AUTO_TEST_CASE(sensitivities_are_those_of_whole_runs)
@@ -95,11 +100,11 @@ BOOST_AUTO_TEST_CASE(sensitivities_are_those_of_whole_runs)
   // within 1 % of the rim's depth or of the hinges' height: there the ratio goes from 1.12 to 1.04
   // as the step falls to a quarter. (The spacing of the hinges displaces nodes of the panel along
   // its temperatures: this caught temperatures that moved with them.)
-  const Door door = measured_door();
-  const std::vector<Nudge> nudges = door_nudges(door);
-  const std::vector<QoiSensitivities> found =
-      adjoint_sensitivities(door, coarse(door), states, nudges, {});
-  const std::map<std::string, double> wanted{{"hinge.clearance", 0.05},
+  const door::Door door = measured_door();
+  const std::vector<sensitivity::UncertainInput> inputs = sensitivity::uncertain_inputs(door);
+  const std::vector<sensitivity::QoiSensitivities> found =
+      sensitivity::adjoint_sensitivities(door, coarse(door), states, inputs, {});
+  const std::map<std::string, double> target{{"hinge.clearance", 0.05},
                                              {"hinge.pin_diameter", 0.02},
                                              {"hinge.leaf_thickness", 0.02},
                                              {"hinge.standoff", 0.01},
@@ -112,27 +117,27 @@ BOOST_AUTO_TEST_CASE(sensitivities_are_those_of_whole_runs)
                                              {"gasket.curve", 0.01},
                                              {"gasket.set_gap", 0.005},
                                              {"latch.draw", 0.05}};
-  for (std::size_t n = 0; n < nudges.size(); ++n) {
-    const Nudge& nudge = nudges[n];
-    if (wanted.count(nudge.key) == 0)
+  for (std::size_t n = 0; n < inputs.size(); ++n) {
+    const sensitivity::UncertainInput& input = inputs[n];
+    if (target.count(input.key) == 0)
       continue;
-    const double by = wanted.at(nudge.key) * nudge.value;
-    Door more = door;
-    Door less = door;
-    nudge.apply(more, by);
-    nudge.apply(less, -by);
+    const double by = target.at(input.key) * input.value;
+    door::Door more = door;
+    door::Door less = door;
+    input.apply(more, by);
+    input.apply(less, -by);
     const auto upper = answers(more);
     const auto lower = answers(less);
     for (const auto& answer : found) {
-      BOOST_TEST_CONTEXT(nudge.key << ": " << name(answer))
+      BOOST_TEST_CONTEXT(input.key << ": " << name(answer))
       {
-        BOOST_REQUIRE(answer.slopes[n].value.has_value());
-        const double slope = *answer.slopes[n].value;
+        BOOST_REQUIRE(answer.sensitivities[n].derivative.has_value());
+        const double slope = *answer.sensitivities[n].derivative;
         const double run = (upper.at(name(answer)) - lower.at(name(answer))) / (2.0 * by);
         const double small = 2e-4 * std::abs(answer.whole) / (2.0 * by);
-        BOOST_TEST_MESSAGE(nudge.key << " | " << name(answer) << " | slope " << slope << " run "
+        BOOST_TEST_MESSAGE(input.key << " | " << name(answer) << " | slope " << slope << " run "
                                      << run << " ratio " << slope / run << " of answer "
-                                     << slope * nudge.value / answer.whole);
+                                     << slope * input.value / answer.whole);
         BOOST_TEST(std::abs(slope - run) < 0.05 * std::abs(run) + small);
       }
     }

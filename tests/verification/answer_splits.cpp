@@ -18,9 +18,9 @@ using namespace hangtrue::test;
 namespace
 {
 
-Fineness coarse(const Door& door)
+door::MeshDensity coarse(const door::Door& door)
 {
-  Fineness fine = fineness(door, 1);
+  door::MeshDensity fine = door::mesh_density(door, 1);
   fine.panel_cell = std::max(door.panel.width, door.panel.height) / 3.0;
   fine.hinge_cell = fine.panel_cell;
   fine.around_pin = 12;
@@ -28,67 +28,68 @@ Fineness coarse(const Door& door)
 }
 
 // Hotter inside and below, hottest in the middle: bow, lean and stress.
-WarmDoor unevenly_warm(const Door& door, const Mesh& mesh)
+heat::ThermalState unevenly_warm(const door::Door& door, const mesh::Mesh& mesh)
 {
-  WarmDoor warm;
-  warm.state = {ThermalCase::steady};
+  heat::ThermalState thermal;
+  thermal.state = {heat::ThermalCase::steady};
   for (const auto& n : mesh.door.nodes) {
-    const double inwards = std::max(0.0, 1.0 - n.y / depth(door));
+    const double inwards = std::max(0.0, 1.0 - n.y / door::depth(door));
     const double u = 2.0 * n.x / door.panel.width - 1.0;
-    warm.at.push_back(20.0 + 50.0 * inwards * (1.0 - 0.3 * u * u) +
-                      10.0 * (1.0 - n.z / door.panel.height));
+    thermal.temperature.push_back(20.0 + 50.0 * inwards * (1.0 - 0.3 * u * u) +
+                                  10.0 * (1.0 - n.z / door.panel.height));
   }
-  warm.warmth.knuckles = 30.0;
-  warm.warmth.jamb = 25.0;
-  warm.warmth.pins = 27.0;
-  return warm;
+  thermal.summary.knuckles = 30.0;
+  thermal.summary.jamb = 25.0;
+  thermal.summary.pins = 27.0;
+  return thermal;
 }
 
-ContributionSplit split_of(const Deflection& d, Quantity quantity)
+qoi::ContributionSplit split_of(const analysis::OpenDoorResult& d, qoi::Quantity quantity)
 {
-  const ContributionSplit* split = find_split(d.splits, quantity);
+  const qoi::ContributionSplit* split = qoi::find_split(d.splits, quantity);
   BOOST_REQUIRE(split != nullptr);
   return *split;
 }
 
-double share(const std::vector<Contribution>& shares, const std::string& start)
+double share(const std::vector<qoi::Contribution>& shares, const std::string& start)
 {
   double sum = 0.0;
   for (const auto& s : shares)
-    if (contribution_label(s).rfind(start, 0) == 0)
+    if (qoi::contribution_label(s).rfind(start, 0) == 0)
       sum += s.value;
   return sum;
 }
 
 // A closed door that can be closed again and again.
 struct Shut {
-  Door door;
-  Mesh mesh;
-  WarmDoor warm;
-  AnalysisCache parts;
-  ShutDoor shut;
+  door::Door door;
+  mesh::Mesh mesh;
+  heat::ThermalState warm;
+  analysis::AnalysisCache parts;
+  analysis::ClosedDoorAnalysis shut;
 
-  explicit Shut(const Door& d, double difference = 0.0)
-      : door(d), mesh(loft(d, coarse(d))), warm(bowed(door, mesh, difference)),
+  explicit Shut(const door::Door& d, double difference = 0.0)
+      : door(d), mesh(sweep::make_mesh(d, coarse(d))), warm(bowed(door, mesh, difference)),
         shut(door, mesh, &warm, door.latches, parts)
   {
   }
-  ContributionSplit split(const Closing& closing, std::vector<const ClosedDoor*> after = {})
+  qoi::ContributionSplit split(const analysis::ClosingSetup& closing,
+                               std::vector<const analysis::ClosedDoorResult*> after = {})
   {
-    const ClosedDoor closed = shut.close(closing, after);
+    const analysis::ClosedDoorResult closed = shut.solve(closing, after);
     return shut.least_squeeze(closing, closed).split;
   }
 };
 
 // The tolerance is a part in a million; contacts close to that fraction of the play in the hinges.
-void check_sums(const ContributionSplit& split, double least_scale)
+void check_sums(const qoi::ContributionSplit& split, double least_scale)
 {
   const double scale = std::max(std::abs(split.whole), least_scale);
   BOOST_TEST_CONTEXT(static_cast<int>(split.quantity))
   {
-    BOOST_TEST(std::abs(sum_of(split.by_part) - split.whole) < 1e-6 * scale);
-    BOOST_TEST(std::abs(sum_of(split.by_cause) - split.whole) < 1e-6 * scale);
-    BOOST_TEST(split.miss < 1e-6 * scale);
+    BOOST_TEST(std::abs(qoi::sum(split.by_part) - split.whole) < 1e-6 * scale);
+    BOOST_TEST(std::abs(qoi::sum(split.by_cause) - split.whole) < 1e-6 * scale);
+    BOOST_TEST(split.closure_error < 1e-6 * scale);
   }
 }
 
@@ -97,16 +98,17 @@ void check_sums(const ContributionSplit& split, double least_scale)
 BOOST_AUTO_TEST_CASE(contributions_add_up_to_the_bow)
 {
   double worst = 0.0;
-  for (const Door& door : {barrel_door(), barrel_door(PinHold::fixed), lug_door()}) {
-    const Mesh mesh = loft(door, coarse(door));
-    const WarmDoor warm = unevenly_warm(door, mesh);
-    const Deflection d = solve_open_door({.door = door, .mesh = mesh, .thermal = &warm});
-    const ContributionSplit bow = split_of(d, Quantity::bow);
+  for (const door::Door& door : {barrel_door(), barrel_door(door::PinFixity::fixed), lug_door()}) {
+    const mesh::Mesh mesh = sweep::make_mesh(door, coarse(door));
+    const heat::ThermalState thermal = unevenly_warm(door, mesh);
+    const analysis::OpenDoorResult d =
+        analysis::solve_open_door({.door = door, .mesh = mesh, .thermal = &thermal});
+    const qoi::ContributionSplit bow = split_of(d, qoi::Quantity::bow);
     // The goal functional reads what the straightedge reads.
     BOOST_TEST(std::abs(bow.whole - d.bow.outer_corners) < 1e-9 * std::abs(bow.whole));
     check_sums(bow, 0.0);
-    check_sums(split_of(d, Quantity::drop), 0.0);
-    worst = std::max(worst, bow.miss / std::abs(bow.whole));
+    check_sums(split_of(d, qoi::Quantity::drop), 0.0);
+    worst = std::max(worst, bow.closure_error / std::abs(bow.whole));
   }
   BOOST_TEST_MESSAGE("shares miss the bow by " << worst << " of it");
 }
@@ -119,17 +121,18 @@ BOOST_AUTO_TEST_CASE(a_hot_skin_bows_as_a_bimetal_does)
   // skins, from memory): middle against corners e (W^2 + H^2) / (8 d). The rim is made thin so that
   // it is of little account; but it alone joins the skins, and what its webs shear is lost: the
   // band.
-  Door door = barrel_door();
+  door::Door door = barrel_door();
   door.rim.wall = 0.02 * inch;
-  const Mesh mesh = loft(door, coarse(door));
-  WarmDoor warm = bowed(door, mesh, 0.0);
-  for (std::size_t n = 0; n < warm.at.size(); ++n)
+  const mesh::Mesh mesh = sweep::make_mesh(door, coarse(door));
+  heat::ThermalState thermal = bowed(door, mesh, 0.0);
+  for (std::size_t n = 0; n < thermal.temperature.size(); ++n)
     if (mesh.door.nodes[n].y < door.panel.inner_skin + 1e-6)
-      warm.at[n] += 100.0;
-  const ContributionSplit hot =
-      split_of(solve_open_door({.door = door, .mesh = mesh, .thermal = &warm}), Quantity::bow);
+      thermal.temperature[n] += 100.0;
+  const qoi::ContributionSplit hot =
+      split_of(analysis::solve_open_door({.door = door, .mesh = mesh, .thermal = &thermal}),
+               qoi::Quantity::bow);
   const double w = door.panel.width;
-  const double apart = depth(door) - 0.25 * inch;
+  const double apart = door::depth(door) - 0.25 * inch;
   const double e = 1.2e-5 * 100.0 + 0.4e-8 * (120.0 * 120.0 - 400.0); // EN 1993-1-2, 3.4.1.1
   const double by_hand = e * 2.0 * w * w / (8.0 * apart);
   BOOST_TEST_MESSAGE("inner skin " << share(hot.by_cause, "heat of the inner skin")
@@ -137,10 +140,11 @@ BOOST_AUTO_TEST_CASE(a_hot_skin_bows_as_a_bimetal_does)
   BOOST_TEST(share(hot.by_cause, "heat of the inner skin") == -by_hand,
              boost::test_tools::tolerance(0.15));
   // Uniformly heated it does not bow: the contributions of both skins cancel.
-  for (auto& t : warm.at)
+  for (auto& t : thermal.temperature)
     t = 120.0;
-  const ContributionSplit even =
-      split_of(solve_open_door({.door = door, .mesh = mesh, .thermal = &warm}), Quantity::bow);
+  const qoi::ContributionSplit even =
+      split_of(analysis::solve_open_door({.door = door, .mesh = mesh, .thermal = &thermal}),
+               qoi::Quantity::bow);
   BOOST_TEST(std::abs(share(even.by_cause, "heat")) <
              0.03 * std::abs(share(even.by_cause, "heat of the inner skin")));
 }
@@ -148,23 +152,23 @@ BOOST_AUTO_TEST_CASE(a_hot_skin_bows_as_a_bimetal_does)
 BOOST_AUTO_TEST_CASE(contributions_add_up_to_the_least_squeeze)
 {
   for (const bool two : {false, true}) {
-    Door door = smoke_door({15.0 * inch});
+    door::Door door = smoke_door({15.0 * inch});
     if (two)
       door = smoke_door({6.0 * inch, 24.0 * inch});
     door.opening.warp = 0.02 * inch;
     for (const double difference : {0.0, 120.0}) {
       Shut s(door, difference);
-      const Closing closing = closing_of(s.door);
-      const ClosedDoor closed = s.shut.close(closing, {});
-      const ContributionSplit split = s.shut.least_squeeze(closing, closed).split;
-      double least = closed.gasket.front().squeeze;
+      const analysis::ClosingSetup closing = analysis::closing_setup(s.door);
+      const analysis::ClosedDoorResult closed = s.shut.solve(closing, {});
+      const qoi::ContributionSplit split = s.shut.least_squeeze(closing, closed).split;
+      double minimum = closed.gasket.front().squeeze;
       for (const auto& g : closed.gasket)
-        least = std::min(least, g.squeeze);
-      BOOST_TEST(split.whole == least, boost::test_tools::tolerance(1e-9));
+        minimum = std::min(minimum, g.squeeze);
+      BOOST_TEST(split.whole == minimum, boost::test_tools::tolerance(1e-9));
       check_sums(split, 1e-3);
       // Cooled again: the permanent set is a contribution, and there are no more contributions than
       // causes.
-      const ContributionSplit cooled = s.split(closing, {&closed});
+      const qoi::ContributionSplit cooled = s.split(closing, {&closed});
       check_sums(cooled, 1e-3);
       BOOST_TEST(share(cooled.by_part, "set of the gasket") < 0.0);
       BOOST_TEST(share(split.by_part, "set of the gasket") == 0.0);
@@ -182,11 +186,11 @@ BOOST_AUTO_TEST_CASE(contributions_predict_the_effect_of_a_change_of_their_cause
   Shut s(smoke_door({6.0 * inch, 24.0 * inch}), 60.0);
   for (auto& latch : s.door.latches)
     latch.draw = 0.03 * inch;
-  const Closing closing = closing_of(s.door);
-  const ContributionSplit as_is = s.split(closing);
+  const analysis::ClosingSetup closing = analysis::closing_setup(s.door);
+  const qoi::ContributionSplit as_is = s.split(closing);
   constexpr double more = 0.01;
   {
-    Closing changed = closing;
+    analysis::ClosingSetup changed = closing;
     for (auto& latch : changed.latches)
       latch.draw *= 1.0 + more;
     const double found = s.split(changed).whole - as_is.whole;
@@ -194,14 +198,15 @@ BOOST_AUTO_TEST_CASE(contributions_predict_the_effect_of_a_change_of_their_cause
                boost::test_tools::tolerance(0.03));
   }
   {
-    Closing changed = closing;
+    analysis::ClosingSetup changed = closing;
     changed.gasket.set_gap -= more * (closing.gasket.height - closing.gasket.set_gap);
     const double found = s.split(changed).whole - as_is.whole;
     BOOST_TEST(found == more * share(as_is.by_cause, "gasket height less set gap"),
                boost::test_tools::tolerance(0.03));
   }
   {
-    Closing changed = closing; // a softer rod: its contribution goes as 1 / stiffness
+    analysis::ClosingSetup changed =
+        closing; // a softer rod: its contribution goes as 1 / stiffness
     for (auto& latch : changed.latches)
       latch.stiffness /= 1.0 + more;
     const double found = s.split(changed).whole - as_is.whole;

@@ -25,9 +25,9 @@ const Source statics{"Equilibrium", "Newton's laws: what carries a body balances
 constexpr const char* rounding = "rounding in the flexibility, nothing else";
 
 // Coarse enough for fifty doors: equilibrium holds on any mesh.
-Fineness coarse(const Door& door)
+door::MeshDensity coarse(const door::Door& door)
 {
-  Fineness fine = fineness(door, 1);
+  door::MeshDensity fine = door::mesh_density(door, 1);
   fine.panel_cell = std::max(door.panel.width, door.panel.height) / 3.0;
   fine.hinge_cell = fine.panel_cell;
   fine.around_pin = 12;
@@ -43,10 +43,10 @@ BOOST_AUTO_TEST_CASE(fifty_random_doors)
   double worst_moment = 0.0;
   double worst_reaction = 0.0;
   for (int i = 0; i < 50; ++i) {
-    const Door door = doors.next();
-    const Mesh mesh = loft(door, coarse(door));
-    inspect(mesh, door);
-    const Deflection hung = solve_open_door({.door = door, .mesh = mesh});
+    const door::Door door = doors.next();
+    const mesh::Mesh mesh = sweep::make_mesh(door, coarse(door));
+    quality::inspect(mesh, door);
+    const analysis::OpenDoorResult hung = analysis::solve_open_door({.door = door, .mesh = mesh});
     worst_force = std::max(worst_force, hung.balance.force_error);
     worst_moment = std::max(worst_moment, hung.balance.moment_error);
     worst_reaction = std::max(worst_reaction, hung.balance.reaction_error);
@@ -54,11 +54,11 @@ BOOST_AUTO_TEST_CASE(fifty_random_doors)
     BOOST_TEST(hung.balance.moment_error < 1e-8, "door " << i);
     BOOST_TEST(std::isfinite(hung.drop), "door " << i);
     // No contact force is tensile, and no penetration exceeds a millionth of the largest gap.
-    BOOST_TEST(hung.balance.least_force > -1e-6 * hung.weight, "door " << i);
+    BOOST_TEST(hung.balance.min_contact_force > -1e-6 * hung.weight, "door " << i);
     double gap = 0.0;
     for (const auto& h : door.hinges)
       gap = std::max({gap, h.clearance, h.end_float});
-    BOOST_TEST(hung.balance.least_gap > -1e-6 * gap, "door " << i);
+    BOOST_TEST(hung.balance.min_gap > -1e-6 * gap, "door " << i);
   }
   check_row(statics, {"balance-force", "50 random doors: force left over, of the weight", ""},
             at_most(1e-8, rounding), worst_force);

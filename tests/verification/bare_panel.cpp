@@ -35,21 +35,21 @@ struct Panelled {
   double drop = 0.0;   // in
 };
 
-Panelled hang(const Fineness& fine)
+Panelled hang(const door::MeshDensity& fine)
 {
-  Door door;
+  door::Door door;
   door.panel = {30.0 * inch, 30.0 * inch, 0.25 * inch, 0.25 * inch};
   door.rim = {1.5 * inch, 1.5 * inch, 0.125 * inch};
-  const BodyMesh mesh = loft_panel(door, fine);
+  const mesh::BodyMesh mesh = sweep::make_panel_mesh(door, fine);
   const double per_volume = 0.2836 * pound / (inch * inch * inch);
-  NodeField load(mesh.nodes.size());
-  Panelled made;
-  visit_cells(mesh, is_steel, [&](const Hex& cell, const CellShape& shape) {
+  elasticity::NodeField load(mesh.nodes.size());
+  Panelled result;
+  fe::visit_cells(mesh, fe::is_steel, [&](const mesh::Hex27& cell, const fe::CellShape& shape) {
     for (int n = 0; n < 27; ++n)
       for (int q = 0; q < 27; ++q) {
         const double w = per_volume * shape.volume[q] * shape.value[q][n];
         load[cell.node[n]].z -= w;
-        made.weight += w / pound;
+        result.weight += w / pound;
       }
   });
   std::vector<int> held;
@@ -63,17 +63,18 @@ Panelled hang(const Fineness& fine)
     if (norm(p - Vec3{30.0, 2.0, 0.0}) < 1e-6)
       corner = static_cast<int>(n);
   }
-  const ElasticBody body(
-      mesh, [](const Hex&) { return elasticity(29e6 * psi, 0.3); }, hold_all(held));
-  made.drop = -body.solve(load)[corner].z / inch;
-  return made;
+  const elasticity::ElasticBody body(
+      mesh, [](const mesh::Hex27&) { return elasticity::elasticity(29e6 * psi, 0.3); },
+      elasticity::fix_all(held));
+  result.drop = -body.solve(load)[corner].z / inch;
+  return result;
 }
 
 } // namespace
 
 BOOST_AUTO_TEST_CASE(weight_and_drop_on_coarse_cells)
 {
-  Fineness fine;
+  door::MeshDensity fine;
   fine.panel_cell = 1.5 * inch;
   fine.through_cavity = 2; // the library's cells through the rim's depth are not longer than high
   const Panelled panel = hang(fine);
@@ -88,7 +89,7 @@ BOOST_AUTO_TEST_CASE(weight_and_drop_on_coarse_cells)
 // fixed edge meeting a free one), and two cells through the rim's walls would change little.
 BOOST_AUTO_TEST_CASE(drop_on_graded_cells)
 {
-  Fineness fine;
+  door::MeshDensity fine;
   fine.panel_cell = 1.5 * inch;
   fine.through_cavity = 3;
   for (const double x : {0.02, 0.05, 0.25, 0.5, 0.9})

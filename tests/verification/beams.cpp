@@ -31,23 +31,24 @@ const Source beam_theory{"Beams", "Timoshenko, Strength of Materials, beams with
                                   "finite-element library."};
 
 // From the middle (x = 0), which stays upright, to an end supported at half depth.
-std::vector<HeldUnknown> half_of_supported(const BodyMesh& mesh)
+std::vector<elasticity::FixedDof> half_of_supported(const mesh::BodyMesh& mesh)
 {
-  std::vector<HeldUnknown> held;
+  std::vector<elasticity::FixedDof> fixed;
   hold(
-      held, mesh, [](const Vec3& p) { return p.x < 1e-9; }, 0);
+      fixed, mesh, [](const Vec3& p) { return p.x < 1e-9; }, 0);
   hold(
-      held, mesh, [](const Vec3& p) { return p.x < 1e-9 && std::abs(p.y - 0.5 * wide) < 1e-9; }, 1);
+      fixed, mesh, [](const Vec3& p) { return p.x < 1e-9 && std::abs(p.y - 0.5 * wide) < 1e-9; },
+      1);
   hold(
-      held, mesh,
+      fixed, mesh,
       [](const Vec3& p) { return p.x > 0.5 * length - 1e-9 && std::abs(p.z - 0.5 * deep) < 1e-9; },
       2);
-  return held;
+  return fixed;
 }
 
-NodeField pushed(const BodyMesh& mesh, const OnSurface& face, double traction)
+elasticity::NodeField pushed(const mesh::BodyMesh& mesh, const OnSurface& face, double traction)
 {
-  NodeField load(mesh.nodes.size());
+  elasticity::NodeField load(mesh.nodes.size());
   add_traction(
       mesh, face,
       [traction](const Vec3&, const Vec3&) {
@@ -63,12 +64,13 @@ BOOST_AUTO_TEST_SUITE(beams)
 
 BOOST_AUTO_TEST_CASE(supported_at_its_ends)
 {
-  const BodyMesh mesh =
+  const mesh::BodyMesh mesh =
       block(equal_cells(0.5 * length, 8), equal_cells(wide, 2), equal_cells(deep, 2));
-  const ElasticBody beam(
-      mesh, [](const Hex&) { return elasticity(youngs, 0.3); }, half_of_supported(mesh));
+  const elasticity::ElasticBody beam(
+      mesh, [](const mesh::Hex27&) { return elasticity::elasticity(youngs, 0.3); },
+      half_of_supported(mesh));
   const int middle = nearest_node(mesh, {0.0, 0.5 * wide, 0.5 * deep});
-  const auto sunk = [&](const NodeField& load) { return -beam.solve(load)[middle].z; };
+  const auto sunk = [&](const elasticity::NodeField& load) { return -beam.solve(load)[middle].z; };
   const std::string why = "the end spreads its reaction over a depth of the beam";
   check_row(beam_theory, {"beam-pressed", "pressed beam: middle", ""},
             near(5.0 * wide * std::pow(length, 4) / (384.0 * youngs * inertia) +
@@ -87,21 +89,23 @@ BOOST_AUTO_TEST_CASE(supported_at_its_ends)
 
 BOOST_AUTO_TEST_CASE(cantilever)
 {
-  const BodyMesh mesh = block(equal_cells(length, 16), equal_cells(wide, 2), equal_cells(deep, 2));
+  const mesh::BodyMesh mesh =
+      block(equal_cells(length, 16), equal_cells(wide, 2), equal_cells(deep, 2));
   std::vector<int> root;
   for (std::size_t n = 0; n < mesh.nodes.size(); ++n)
     if (mesh.nodes[n].x < 1e-9)
       root.push_back(static_cast<int>(n));
-  const ElasticBody beam(
-      mesh, [](const Hex&) { return elasticity(youngs, 0.0); }, hold_all(root));
+  const elasticity::ElasticBody beam(
+      mesh, [](const mesh::Hex27&) { return elasticity::elasticity(youngs, 0.0); },
+      elasticity::fix_all(root));
   const double load = 1000.0;
-  const NodeField moves = beam.solve(pushed(
+  const elasticity::NodeField displacements = beam.solve(pushed(
       mesh, [](const Vec3& p) { return p.x > length - 1e-9; }, load / (wide * deep)));
   check_row(beam_theory, {"beam-cantilever", "cantilever: end", ""},
             near(load * std::pow(length, 3) / (3.0 * youngs * inertia) +
                      load * length / (0.5 * youngs * area),
                  0.005, "nu = 0, so that the root is not kept from narrowing"),
-            -moves[nearest_node(mesh, {length, 0.5 * wide, 0.5 * deep})].z);
+            -displacements[nearest_node(mesh, {length, 0.5 * wide, 0.5 * deep})].z);
 }
 
 BOOST_AUTO_TEST_SUITE_END()

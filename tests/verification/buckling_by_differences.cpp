@@ -99,15 +99,15 @@ double by_differences(bool clamped)
 
 // The columns of such a skin on the field of a door, `cells` x `cells`, mean compression `mean`,
 // Pa.
-std::vector<PlateColumn> columns_of(const Door& door, int cells, double mean)
+std::vector<strength::PlateSample> columns_of(const door::Door& door, int cells, double mean)
 {
   const double from = door.rim.width;
   const double h = (door.panel.width - 2.0 * from) / cells;
-  std::vector<PlateColumn> columns;
+  std::vector<strength::PlateSample> columns;
   for (int j = 0; j < cells; ++j)
     for (int i = 0; i < cells; ++i) {
-      PlateColumn column;
-      column.part = Part::inner_skin;
+      strength::PlateSample column;
+      column.part = mesh::Part::inner_skin;
       column.thickness = door.panel.inner_skin;
       column.low = {from + h * j, from + h * i};
       column.high = {from + h * (j + 1), from + h * (i + 1)};
@@ -127,7 +127,7 @@ std::vector<PlateColumn> columns_of(const Door& door, int cells, double mean)
 // side: supported edges are far above, clamped ones below.
 BOOST_AUTO_TEST_CASE(compressed_in_the_middle)
 {
-  const Door door = barrel_door(); // a square field
+  const door::Door door = barrel_door(); // a square field
   const double side = door.panel.width - 2.0 * door.rim.width;
   const double t = door.panel.inner_skin;
   const double nu = door.steel.poisson;
@@ -135,11 +135,11 @@ BOOST_AUTO_TEST_CASE(compressed_in_the_middle)
   const double by_mean = 1.08;
   const double mean =
       by_mean * 2.0 * std::numbers::pi * std::numbers::pi * stiffness / (side * side * t);
-  const auto skins = skin_buckling(door, columns_of(door, 48, mean));
+  const auto skins = strength::skin_buckling(door, columns_of(door, 48, mean));
   BOOST_REQUIRE(skins.size() == 2U);
-  const SkinBuckling& inner = skins.front();
-  BOOST_TEST((inner.skin == Part::inner_skin));
-  BOOST_REQUIRE(inner.not_judged.empty());
+  const strength::SkinBuckling& inner = skins.front();
+  BOOST_TEST((inner.skin == mesh::Part::inner_skin));
+  BOOST_REQUIRE(inner.no_verdict.empty());
   const double scale = mean * t * 0.25 * side * side / stiffness; // of forces 1, side 2
   const Source differences{"Buckling by differences",
                            "Finite differences of second order on two grids, in the test itself."};
@@ -149,27 +149,29 @@ BOOST_AUTO_TEST_CASE(compressed_in_the_middle)
              "skin pressed 2.5 times its mean in the middle, supported: 1 / factor where the mean "
              "alone would say 1.08",
              ""},
-            near(scale * by_differences(false), 5e-3, both), inner.supported.use);
+            near(scale * by_differences(false), 5e-3, both), inner.supported.utilisation);
   check_row(differences, {"buckling-middle-clamped", "the same, clamped: 1 / factor", ""},
-            near(scale * by_differences(true), 1e-2, both), inner.clamped.use);
-  BOOST_TEST(inner.supported.use > 1.4 * by_mean);
-  BOOST_TEST(inner.clamped.use < by_mean);
+            near(scale * by_differences(true), 1e-2, both), inner.clamped.utilisation);
+  BOOST_TEST(inner.supported.utilisation > 1.4 * by_mean);
+  BOOST_TEST(inner.clamped.utilisation < by_mean);
   BOOST_TEST(std::abs(inner.supported.crest.x - 0.5 * door.panel.width) < 0.02 * side);
   BOOST_TEST(std::abs(inner.supported.crest.z - 0.5 * door.panel.height) < 0.02 * side);
   BOOST_TEST(inner.supported.stress > 1.5 * mean); // at the greatest compression
   BOOST_TEST(inner.supported.stress < 2.5 * mean);
   BOOST_TEST(inner.supported.width == side, boost::test_tools::tolerance(1e-9));
-  BOOST_TEST(skins.back().supported.use == 0.0); // no columns of the outer skin
+  BOOST_TEST(skins.back().supported.utilisation == 0.0); // no columns of the outer skin
 }
 
 // Sampled on a coarser mesh it is nearly the same: 8, 16 and 24 columns each way.
 BOOST_AUTO_TEST_CASE(coarser_columns)
 {
-  const Door door = barrel_door();
-  const double fine = skin_buckling(door, columns_of(door, 48, 1e7)).front().supported.use;
+  const door::Door door = barrel_door();
+  const double fine =
+      strength::skin_buckling(door, columns_of(door, 48, 1e7)).front().supported.utilisation;
   double before = 1.0;
   for (const int cells : {8, 16, 24}) {
-    const double found = skin_buckling(door, columns_of(door, cells, 1e7)).front().supported.use;
+    const double found =
+        strength::skin_buckling(door, columns_of(door, cells, 1e7)).front().supported.utilisation;
     const double missed = std::abs(found / fine - 1.0);
     BOOST_TEST_MESSAGE(cells << " columns each way: " << missed << " off");
     BOOST_TEST(missed < 0.6 * before);

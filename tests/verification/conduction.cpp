@@ -44,19 +44,19 @@ double radiated(double sigma, double eps, double t, double to)
 // (1000 - T) / L = eps sigma (T^4 - 300^4): 927.01 K. Band 0.01 K.
 BOOST_AUTO_TEST_CASE(nafems_t2)
 {
-  const BodyMesh mesh = bar(0.1, 2);
-  HeatProblem problem = problem_on(mesh, plain(55.6, 1.0));
+  const mesh::BodyMesh mesh = bar(0.1, 2);
+  heat::HeatProblem problem = problem_on(mesh, plain(55.6, 1.0));
   keep_plane(problem, 0.0, [](double) { return 1000.0 - kelvin; });
   ends_as_faces(problem, 0.1);
   problem.flux = [](int kind, const Vec3&, double t, double) {
     if (kind == 0)
-      return Flux{};
+      return heat::SurfaceFlux{};
     const double sigma = 5.67e-8;
-    return Flux{-radiated(sigma, 0.98, t, 300.0 - kelvin),
-                -4.0 * 0.98 * sigma * std::pow(t + kelvin, 3)};
+    return heat::SurfaceFlux{-radiated(sigma, 0.98, t, 300.0 - kelvin),
+                             -4.0 * 0.98 * sigma * std::pow(t + kelvin, 3)};
   };
-  const Temperatures t = HeatSolver(problem).steady(0.0, 500.0);
-  const double end = t.at[nearest_node(mesh, {0.1, 0.0, 0.0})] + kelvin;
+  const heat::TemperatureField t = heat::HeatSolver(problem).steady(0.0, 500.0);
+  const double end = t.value[nearest_node(mesh, {0.1, 0.0, 0.0})] + kelvin;
   check_row(nafems, {"t2", "T2, bar with radiation (root of the balance): end", "K"},
             within(927.01, 0.01, "the root's digits; book 927.0"), end);
   BOOST_TEST(t.imbalance < 1e-6);
@@ -67,18 +67,18 @@ BOOST_AUTO_TEST_CASE(nafems_t2)
 // controls.
 BOOST_AUTO_TEST_CASE(nafems_t3)
 {
-  const BodyMesh mesh = bar(0.1, 20);
-  HeatProblem problem = problem_on(mesh, plain(35.0, 440.5 * 7200.0));
+  const mesh::BodyMesh mesh = bar(0.1, 20);
+  heat::HeatProblem problem = problem_on(mesh, plain(35.0, 440.5 * 7200.0));
   keep_plane(problem, 0.0, [](double t) { return 100.0 * std::sin(std::numbers::pi * t / 40.0); });
   keep_plane(problem, 0.1, [](double) { return 0.0; });
-  const HeatSolver solver(problem);
-  const int at = nearest_node(mesh, {0.02, 0.0, 0.0});
+  const heat::HeatSolver solver(problem);
+  const int index = nearest_node(mesh, {0.02, 0.0, 0.0});
   auto run = [&](double tolerance, int& steps) {
     double found = 0.0;
     steps = 0;
     solver.transient(std::vector<double>(mesh.nodes.size(), 0.0), 0.0, 32.0, tolerance, {},
-                     [&](double, const Temperatures& t) {
-                       found = t.at[at];
+                     [&](double, const heat::TemperatureField& t) {
+                       found = t.value[index];
                        ++steps;
                        BOOST_TEST(t.imbalance < 1e-6);
                      });
@@ -110,17 +110,20 @@ BOOST_AUTO_TEST_CASE(nafems_t4)
 {
   auto run = [](int cells) {
     // Here the plate's y is z of the mesh, so that the mesh is graded nowhere.
-    const BodyMesh mesh =
+    const mesh::BodyMesh mesh =
         block(equal_cells(0.6, 3 * cells), {0.0, 0.1}, equal_cells(1.0, 5 * cells));
-    HeatProblem problem = problem_on(mesh, plain(52.0, 1.0));
+    heat::HeatProblem problem = problem_on(mesh, plain(52.0, 1.0));
     for (std::size_t n = 0; n < mesh.nodes.size(); ++n)
       if (mesh.nodes[n].z < 1e-9)
-        problem.kept.push_back({static_cast<int>(n), [](double) { return 100.0; }});
-    problem.faces = outer_faces(mesh, problem.conducts, [](const Hex&, const Vec3& m, const Vec3&) {
-      return std::abs(m.x - 0.6) < 1e-9 || std::abs(m.z - 1.0) < 1e-9 ? 0 : -1;
-    });
-    problem.flux = [](int, const Vec3&, double t, double) { return Flux{-750.0 * t, -750.0}; };
-    return HeatSolver(problem).steady(0.0, 50.0).at[nearest_node(mesh, {0.6, 0.0, 0.2})];
+        problem.prescribed.push_back({static_cast<int>(n), [](double) { return 100.0; }});
+    problem.faces = heat::outer_faces(
+        mesh, problem.conducts, [](const mesh::Hex27&, const Vec3& m, const Vec3&) {
+          return std::abs(m.x - 0.6) < 1e-9 || std::abs(m.z - 1.0) < 1e-9 ? 0 : -1;
+        });
+    problem.flux = [](int, const Vec3&, double t, double) {
+      return heat::SurfaceFlux{-750.0 * t, -750.0};
+    };
+    return heat::HeatSolver(problem).steady(0.0, 50.0).value[nearest_node(mesh, {0.6, 0.0, 0.2})];
   };
   const double coarse = run(1);
   const double medium = run(2);
@@ -138,30 +141,30 @@ BOOST_AUTO_TEST_CASE(nafems_t4)
 // rise 20.797 K. Band 0.5 %.
 BOOST_AUTO_TEST_CASE(semi_infinite_solid)
 {
-  const BodyMesh mesh = bar(0.6, 60);
+  const mesh::BodyMesh mesh = bar(0.6, 60);
   const int inside = nearest_node(mesh, {0.05, 0.0, 0.0});
   const int surface = nearest_node(mesh, {0.0, 0.0, 0.0});
   const std::vector<double> cold(mesh.nodes.size(), 0.0);
-  auto run = [&](HeatProblem problem, double& at_surface, double& at_inside) {
-    HeatSolver(std::move(problem))
-        .transient(cold, 0.0, 600.0, 0.001, {}, [&](double, const Temperatures& t) {
-          at_surface = t.at[surface];
-          at_inside = t.at[inside];
+  auto run = [&](heat::HeatProblem problem, double& at_surface, double& at_inside) {
+    heat::HeatSolver(std::move(problem))
+        .transient(cold, 0.0, 600.0, 0.001, {}, [&](double, const heat::TemperatureField& t) {
+          at_surface = t.value[surface];
+          at_inside = t.value[inside];
         });
   };
   double s = 0.0;
   double x = 0.0;
-  HeatProblem step = problem_on(mesh, plain(45.0, 7850.0 * 500.0));
+  heat::HeatProblem step = problem_on(mesh, plain(45.0, 7850.0 * 500.0));
   keep_plane(step, 0.0, [](double) { return 1.0; });
   run(step, s, x);
   const std::string why = "10 mm cells, steps to 1e-3 K";
   check_row(carslaw, {"half-space-step", "half space, step at the surface: 0.05 m, 600 s", ""},
             near(0.66991, 0.005, why), x);
 
-  HeatProblem convection = problem_on(mesh, plain(45.0, 7850.0 * 500.0));
+  heat::HeatProblem convection = problem_on(mesh, plain(45.0, 7850.0 * 500.0));
   ends_as_faces(convection, 0.6);
   convection.flux = [](int kind, const Vec3&, double t, double) {
-    return kind == 0 ? Flux{50.0 * (1.0 - t), -50.0} : Flux{};
+    return kind == 0 ? heat::SurfaceFlux{50.0 * (1.0 - t), -50.0} : heat::SurfaceFlux{};
   };
   run(convection, s, x);
   check_row(carslaw, {"half-space-film-surface", "half space under a film: surface, 600 s", ""},
@@ -169,10 +172,10 @@ BOOST_AUTO_TEST_CASE(semi_infinite_solid)
   check_row(carslaw, {"half-space-film-inside", "half space under a film: 0.05 m, 600 s", ""},
             near(0.053890, 0.005, why), x);
 
-  HeatProblem flux = problem_on(mesh, plain(45.0, 7850.0 * 500.0));
+  heat::HeatProblem flux = problem_on(mesh, plain(45.0, 7850.0 * 500.0));
   ends_as_faces(flux, 0.6);
   flux.flux = [](int kind, const Vec3&, double, double) {
-    return kind == 0 ? Flux{1.0e4, 0.0} : Flux{};
+    return kind == 0 ? heat::SurfaceFlux{1.0e4, 0.0} : heat::SurfaceFlux{};
   };
   run(flux, s, x);
   check_row(carslaw, {"half-space-flux", "half space, 10 kW/m2: surface rise, 600 s", "K"},
@@ -185,31 +188,32 @@ BOOST_AUTO_TEST_CASE(semi_infinite_solid)
 // sigma 5.670374e-8. Band 0.01 degC.
 BOOST_AUTO_TEST_CASE(plane_wall_with_radiation)
 {
-  const BodyMesh mesh = bar(0.1, 40);
-  auto run = [&](const HeatMaterial& material) {
-    HeatProblem problem = problem_on(mesh, material);
+  const mesh::BodyMesh mesh = bar(0.1, 40);
+  auto run = [&](const heat::HeatMaterial& material) {
+    heat::HeatProblem problem = problem_on(mesh, material);
     keep_plane(problem, 0.0, [](double) { return 600.0; });
     ends_as_faces(problem, 0.1);
     problem.flux = [](int kind, const Vec3&, double t, double) {
       const double sigma = 5.670374e-8;
       if (kind == 0)
-        return Flux{};
-      return Flux{-5.0 * (t - 20.0) - radiated(sigma, 0.8, t, 20.0),
-                  -5.0 - 4.0 * 0.8 * sigma * std::pow(t + kelvin, 3)};
+        return heat::SurfaceFlux{};
+      return heat::SurfaceFlux{-5.0 * (t - 20.0) - radiated(sigma, 0.8, t, 20.0),
+                               -5.0 - 4.0 * 0.8 * sigma * std::pow(t + kelvin, 3)};
     };
-    return HeatSolver(problem).steady(0.0, 300.0);
+    return heat::HeatSolver(problem).steady(0.0, 300.0);
   };
   const int outside = nearest_node(mesh, {0.1, 0.0, 0.0});
-  const Temperatures fixed = run(plain(0.12, 1.0));
+  const heat::TemperatureField fixed = run(plain(0.12, 1.0));
   const std::string digits = "digits printed";
   check_row(walls, {"wall-fixed-k", "wall of fixed conductivity: outside", "degC"},
-            within(76.694, 0.01, digits), fixed.at[outside]);
+            within(76.694, 0.01, digits), fixed.value[outside]);
   check_row(walls, {"wall-fixed-k-flux", "the same: heat flux", "W/m2"},
             within(627.97, 0.1, digits), -fixed.through[1] / 1e-4);
-  const Temperatures varying = run({[](double t) { return 0.03 + 2e-4 * t; },
-                                    [](double t) { return t; }, [](double) { return 1.0; }});
+  const heat::TemperatureField varying =
+      run({[](double t) { return 0.03 + 2e-4 * t; }, [](double t) { return t; },
+           [](double) { return 1.0; }});
   check_row(walls, {"wall-varying-k", "wall whose conductivity rises: outside", "degC"},
-            within(67.647, 0.01, digits), varying.at[outside]);
+            within(67.647, 0.01, digits), varying.value[outside]);
   check_row(walls, {"wall-varying-k-flux", "the same: heat flux", "W/m2"},
             within(515.13, 0.1, digits), -varying.through[1] / 1e-4);
   BOOST_TEST(varying.imbalance < 1e-6);
@@ -221,17 +225,20 @@ BOOST_AUTO_TEST_CASE(plane_wall_with_radiation)
 BOOST_AUTO_TEST_CASE(plate_fin)
 {
   const double t = 0.0047625;
-  const BodyMesh mesh = block(equal_cells(0.1, 10), {0.0, t}, {0.0, 0.05});
-  HeatProblem problem = problem_on(mesh, plain(45.0, 1.0));
+  const mesh::BodyMesh mesh = block(equal_cells(0.1, 10), {0.0, t}, {0.0, 0.05});
+  heat::HeatProblem problem = problem_on(mesh, plain(45.0, 1.0));
   keep_plane(problem, 0.0, [](double) { return 1.0; });
-  problem.faces = outer_faces(mesh, problem.conducts, [](const Hex&, const Vec3&, const Vec3& n) {
-    return std::abs(n.y) > 0.9 ? 0 : -1;
-  });
-  problem.flux = [](int, const Vec3&, double theta, double) { return Flux{-10.0 * theta, -10.0}; };
-  const Temperatures found = HeatSolver(problem).steady(0.0, 1.0);
+  problem.faces =
+      heat::outer_faces(mesh, problem.conducts, [](const mesh::Hex27&, const Vec3&, const Vec3& n) {
+        return std::abs(n.y) > 0.9 ? 0 : -1;
+      });
+  problem.flux = [](int, const Vec3&, double theta, double) {
+    return heat::SurfaceFlux{-10.0 * theta, -10.0};
+  };
+  const heat::TemperatureField found = heat::HeatSolver(problem).steady(0.0, 1.0);
   const std::string why = "the fin formula knows no gradient through the thickness";
   check_row(incropera, {"fin-tip", "plate fin 3/16 in: tip, of the base", ""},
-            near(0.6649, 0.005, why), found.at[nearest_node(mesh, {0.1, 0.0, 0.0})]);
+            near(0.6649, 0.005, why), found.value[nearest_node(mesh, {0.1, 0.0, 0.0})]);
   check_row(incropera, {"fin-efficiency", "plate fin 3/16 in: efficiency", ""},
             near(0.7732, 0.005, why), -found.through[0] / (10.0 * 2.0 * 0.1 * 0.05));
 }

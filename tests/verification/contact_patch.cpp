@@ -22,23 +22,23 @@ namespace
 {
 
 // A unit cube from z = `low`, `cells` a side in the plane.
-BodyMesh cube(int cells, double low)
+mesh::BodyMesh cube(int cells, double low)
 {
   return block(equal_cells(1.0, cells), equal_cells(1.0, cells), {low, low + 1.0});
 }
 
-std::vector<HeldUnknown> symmetric(const BodyMesh& mesh)
+std::vector<elasticity::FixedDof> symmetric(const mesh::BodyMesh& mesh)
 {
-  std::vector<HeldUnknown> held;
+  std::vector<elasticity::FixedDof> fixed;
   hold(
-      held, mesh, [](const Vec3& p) { return p.x < 1e-9; }, 0);
+      fixed, mesh, [](const Vec3& p) { return p.x < 1e-9; }, 0);
   hold(
-      held, mesh, [](const Vec3& p) { return p.y < 1e-9; }, 1);
-  return held;
+      fixed, mesh, [](const Vec3& p) { return p.y < 1e-9; }, 1);
+  return fixed;
 }
 
 // The place (x, y) on the upper face of a cube as a mean of the nine nodes of its cell face.
-std::vector<WeightedNode> on_face(const BodyMesh& mesh, int cells, double x, double y)
+std::vector<contact::NodeWeight> on_face(const mesh::BodyMesh& mesh, int cells, double x, double y)
 {
   const int i = std::min(static_cast<int>(x * cells), cells - 1);
   const int j = std::min(static_cast<int>(y * cells), cells - 1);
@@ -48,7 +48,7 @@ std::vector<WeightedNode> on_face(const BodyMesh& mesh, int cells, double x, dou
   };
   const auto u = shape(x * cells - i);
   const auto v = shape(y * cells - j);
-  std::vector<WeightedNode> nodes;
+  std::vector<contact::NodeWeight> nodes;
   for (int n = 0; n < 9; ++n)
     if (std::abs(u[n % 3] * v[n / 3]) > 1e-12)
       nodes.push_back({mesh.cells[i + cells * j].node[18 + n], u[n % 3] * v[n / 3]});
@@ -58,19 +58,19 @@ std::vector<WeightedNode> on_face(const BodyMesh& mesh, int cells, double x, dou
 // Worst error of the stress in both cubes, of the pressure.
 double worst_error(int upper_cells, int lower_cells)
 {
-  const BodyMesh upper = cube(upper_cells, 1.0);
-  const BodyMesh lower = cube(lower_cells, 0.0);
-  const Elasticity e = elasticity(200e9, 0.3);
-  const ElasticityOf steel = [&](const Hex&) { return e; };
+  const mesh::BodyMesh upper = cube(upper_cells, 1.0);
+  const mesh::BodyMesh lower = cube(lower_cells, 0.0);
+  const elasticity::Elasticity e = elasticity::elasticity(200e9, 0.3);
+  const elasticity::CellElasticity steel = [&](const mesh::Hex27&) { return e; };
   auto held_upper = symmetric(upper);
   held_upper.push_back({nearest_node(upper, {0.0, 0.0, 2.0}), 2});
   auto held_lower = symmetric(lower);
   hold(
       held_lower, lower, [](const Vec3& p) { return p.z < 1e-9; }, 2);
-  FactoredBodies kept;
-  const JoinedBody elastic_upper(upper, steel, held_upper, {}, kept);
-  const JoinedBody elastic_lower(lower, steel, held_lower, {}, kept);
-  std::vector<LoadedBody> bodies(2);
+  substructuring::FactorizationCache cache;
+  const substructuring::SubstructuredBody elastic_upper(upper, steel, held_upper, {}, cache);
+  const substructuring::SubstructuredBody elastic_lower(lower, steel, held_lower, {}, cache);
+  std::vector<contact::BodyResponse> bodies(2);
   bodies[0].mesh = &upper;
   bodies[0].elastic = &elastic_upper;
   bodies[0].load.resize(upper.nodes.size());
@@ -82,28 +82,30 @@ double worst_error(int upper_cells, int lower_cells)
       upper, [](const Vec3& p) { return p.z > 2.0 - 1e-9; },
       [&](const Vec3&, const Vec3& normal) { return -pressure * normal; }, bodies[0].load);
   for (auto& body : bodies)
-    body.load_move = body.elastic->solve(body.load);
-  std::vector<ContactPoint> points;
+    body.load_displacement = body.elastic->solve(body.load);
+  std::vector<contact::ContactPair> pairs;
   for (std::size_t n = 0; n < upper.nodes.size(); ++n) {
     const Vec3& p = upper.nodes[n];
     if (p.z > 1.0 + 1e-9)
       continue;
-    ContactPoint point;
-    point.normal = {0.0, 0.0, 1.0};
-    point.outer = {0, {{static_cast<int>(n), 1.0}}};
-    point.inner = {1, on_face(lower, lower_cells, p.x, p.y)};
-    points.push_back(point);
+    contact::ContactPair pair;
+    pair.normal = {0.0, 0.0, 1.0};
+    pair.outer = {0, {{static_cast<int>(n), 1.0}}};
+    pair.inner = {1, on_face(lower, lower_cells, p.x, p.y)};
+    pairs.push_back(pair);
   }
-  const std::vector<RigidMode> modes{{0, {0.0, 0.0, 1.0}, {}, {}}};
-  const HingeContact contact = solve_hinges(bodies, modes, points, {});
+  const std::vector<contact::RigidMode> modes{{0, {0.0, 0.0, 1.0}, {}, {}}};
+  const contact::ContactResult contact = contact::solve_contact(bodies, modes, pairs, {});
   double worst = 0.0;
   for (int b = 0; b < 2; ++b) {
-    const NodeField moves = body_moves(bodies[b], b, modes, points, contact.state, {});
-    visit_cells(*bodies[b].mesh, is_steel, [&](const Hex& cell, const CellShape& shape) {
-      for (const Stress& s : stresses(cell, shape, e, moves))
-        for (int c = 0; c < 6; ++c)
-          worst = std::max(worst, std::abs(s[c] + (c == 2 ? pressure : 0.0)) / pressure);
-    });
+    const elasticity::NodeField displacements =
+        contact::body_displacements(bodies[b], b, modes, pairs, contact.state, {});
+    fe::visit_cells(
+        *bodies[b].mesh, fe::is_steel, [&](const mesh::Hex27& cell, const fe::CellShape& shape) {
+          for (const elasticity::Stress& s : elasticity::stresses(cell, shape, e, displacements))
+            for (int c = 0; c < 6; ++c)
+              worst = std::max(worst, std::abs(s[c] + (c == 2 ? pressure : 0.0)) / pressure);
+        });
   }
   return worst;
 }

@@ -21,15 +21,15 @@ using namespace hangtrue::test;
 BOOST_AUTO_TEST_CASE(drop_converges)
 {
   // Reamed bores and a stiff jamb: clearance would hide the mesh.
-  Door door = barrel_door();
+  door::Door door = barrel_door();
   for (auto& hinge : door.hinges)
     hinge.clearance = 0.0035 * inch;
   std::vector<double> drop;
   std::vector<double> elastic;
   for (const int level : {1, 2, 4}) {
-    const Fineness fine = fineness(door, level);
-    const Mesh mesh = loft(door, fine);
-    const Deflection hung = solve_open_door({.door = door, .mesh = mesh});
+    const door::MeshDensity fine = door::mesh_density(door, level);
+    const mesh::Mesh mesh = sweep::make_mesh(door, fine);
+    const analysis::OpenDoorResult hung = analysis::solve_open_door({.door = door, .mesh = mesh});
     drop.push_back(hung.drop / inch);
     elastic.push_back(hung.elastic_drop / inch);
     BOOST_TEST_MESSAGE("level " << level << ": drop " << drop.back() << " in, elastic part "

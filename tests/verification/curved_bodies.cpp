@@ -25,24 +25,24 @@ constexpr double pi = std::numbers::pi;
 double roof(int cells)
 {
   const double thick = 0.25;
-  BodyMesh mesh =
+  mesh::BodyMesh mesh =
       block(equal_cells(40.0 * pi / 180.0, cells), equal_cells(25.0, cells), equal_cells(thick, 1));
   bend_to(mesh, [thick](const Vec3& p) {
     const double r = 25.0 - 0.5 * thick + p.z;
     return Vec3{r * std::sin(p.x), p.y, r * std::cos(p.x)};
   });
-  std::vector<HeldUnknown> held;
+  std::vector<elasticity::FixedDof> fixed;
   hold(
-      held, mesh, [](const Vec3& p) { return std::abs(p.x) < 1e-9; }, 0);
+      fixed, mesh, [](const Vec3& p) { return std::abs(p.x) < 1e-9; }, 0);
   hold(
-      held, mesh, [](const Vec3& p) { return p.y < 1e-9; }, 1);
+      fixed, mesh, [](const Vec3& p) { return p.y < 1e-9; }, 1);
   for (const int c : {0, 2})
     hold(
-        held, mesh, [](const Vec3& p) { return p.y > 25.0 - 1e-9; }, c);
-  const ElasticBody shell(
-      mesh, [](const Hex&) { return elasticity(4.32e8, 0.0); }, held);
-  NodeField load(mesh.nodes.size());
-  visit_cells(mesh, is_steel, [&](const Hex& cell, const CellShape& s) {
+        fixed, mesh, [](const Vec3& p) { return p.y > 25.0 - 1e-9; }, c);
+  const elasticity::ElasticBody shell(
+      mesh, [](const mesh::Hex27&) { return elasticity::elasticity(4.32e8, 0.0); }, fixed);
+  elasticity::NodeField load(mesh.nodes.size());
+  fe::visit_cells(mesh, fe::is_steel, [&](const mesh::Hex27& cell, const fe::CellShape& s) {
     for (int q = 0; q < 27; ++q)
       for (int n = 0; n < 27; ++n)
         load[cell.node[n]].z -= 90.0 / thick * s.volume[q] * s.value[q][n];
@@ -56,7 +56,7 @@ double roof(int cells)
 double quarter_arc(const Vec3& direction)
 {
   const double inner = 4.12;
-  BodyMesh mesh = block(equal_cells(0.2, 4), equal_cells(0.5 * pi, 16), equal_cells(0.1, 3));
+  mesh::BodyMesh mesh = block(equal_cells(0.2, 4), equal_cells(0.5 * pi, 16), equal_cells(0.1, 3));
   bend_to(mesh, [inner](const Vec3& p) {
     return Vec3{(inner + p.x) * std::cos(p.y), (inner + p.x) * std::sin(p.y), p.z};
   });
@@ -64,9 +64,10 @@ double quarter_arc(const Vec3& direction)
   for (std::size_t n = 0; n < mesh.nodes.size(); ++n)
     if (std::abs(mesh.nodes[n].y) < 1e-9)
       root.push_back(static_cast<int>(n));
-  const ElasticBody beam(
-      mesh, [](const Hex&) { return elasticity(1e7, 0.25); }, hold_all(root));
-  NodeField load(mesh.nodes.size());
+  const elasticity::ElasticBody beam(
+      mesh, [](const mesh::Hex27&) { return elasticity::elasticity(1e7, 0.25); },
+      elasticity::fix_all(root));
+  elasticity::NodeField load(mesh.nodes.size());
   add_traction(
       mesh, [](const Vec3& p) { return std::abs(p.x) < 1e-9; },
       [&](const Vec3&, const Vec3&) { return (1.0 / 0.02) * direction; }, load);

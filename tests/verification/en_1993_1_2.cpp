@@ -50,7 +50,7 @@ BOOST_AUTO_TEST_CASE(reduction_factors)
                               {1000, .04, .025, .045}, {1100, .02, .0125, .0225},
                               {1200, 0, 0, 0}};
   for (const auto& row : rows) {
-    const SteelReduction k = reduction(row.t);
+    const material::SteelReduction k = material::reduction(row.t);
     for (const auto& [what, theirs, ours] : {std::tuple{"yield", row.ky, k.yield},
                                              {"proportional", row.kp, k.proportional},
                                              {"modulus", row.ke, k.modulus}})
@@ -58,8 +58,8 @@ BOOST_AUTO_TEST_CASE(reduction_factors)
                 within(theirs, 1e-12, "a row of the table"), ours);
   }
   // Linear between rows: half way from 400 to 500.
-  BOOST_TEST(std::abs(reduction(450.0).yield - 0.89) < 1e-12);
-  BOOST_TEST(std::abs(reduction(450.0).modulus - 0.65) < 1e-12);
+  BOOST_TEST(std::abs(material::reduction(450.0).yield - 0.89) < 1e-12);
+  BOOST_TEST(std::abs(material::reduction(450.0).modulus - 0.65) < 1e-12);
 }
 
 BOOST_AUTO_TEST_CASE(elongation_from_20_degrees)
@@ -77,9 +77,10 @@ BOOST_AUTO_TEST_CASE(elongation_from_20_degrees)
                                                                    {1000, 13.8e-3},
                                                                    {1200, 17.8e-3}})
     check_row(standard, {at("elongation", t), fmt::format("elongation at {:.0f} degC", t), "m/m"},
-              within(e, 1e-9, "digits printed"), elongation(t));
+              within(e, 1e-9, "digits printed"), material::elongation(t));
   // The jump that the standard has at 750 degC.
-  BOOST_TEST(std::abs(elongation(749.999999) - elongation(750.0) - 8.4e-6) < 1e-8);
+  BOOST_TEST(std::abs(material::elongation(749.999999) - material::elongation(750.0) - 8.4e-6) <
+             1e-8);
 }
 
 BOOST_AUTO_TEST_CASE(specific_heat_and_conductivity)
@@ -97,7 +98,7 @@ BOOST_AUTO_TEST_CASE(specific_heat_and_conductivity)
                                                                    {900, 650.0}})
     check_row(standard,
               {at("specific-heat", t), fmt::format("specific heat at {:.0f} degC", t), "J/(kg K)"},
-              within(c, 0.051, "digits printed"), specific_heat(t));
+              within(c, 0.051, "digits printed"), material::specific_heat(t));
   for (const auto& [t, k] : std::vector<std::pair<double, double>>{{20, 53.33},
                                                                    {100, 50.67},
                                                                    {200, 47.34},
@@ -109,14 +110,14 @@ BOOST_AUTO_TEST_CASE(specific_heat_and_conductivity)
                                                                    {900, 27.3}})
     check_row(standard,
               {at("conductivity", t), fmt::format("conductivity at {:.0f} degC", t), "W/(m K)"},
-              within(k, 0.0051, "digits printed"), conductivity(t));
+              within(k, 0.0051, "digits printed"), material::conductivity(t));
 }
 
 BOOST_AUTO_TEST_CASE(beyond_the_tables)
 {
-  BOOST_CHECK_THROW(reduction(1200.1), ComputeError);
-  BOOST_CHECK_THROW(elongation(-100.0), ComputeError);
-  BOOST_CHECK_THROW(conductivity(std::nan("")), ComputeError);
+  BOOST_CHECK_THROW(material::reduction(1200.1), ComputeError);
+  BOOST_CHECK_THROW(material::elongation(-100.0), ComputeError);
+  BOOST_CHECK_THROW(material::conductivity(std::nan("")), ComputeError);
 }
 
 // Table D.1, fillet welds, and Annex A, ultimate strength; both from memory.
@@ -137,10 +138,10 @@ BOOST_AUTO_TEST_CASE(welds_and_ultimate_strength)
                              {1000.0, 0.0},
                              {1200.0, 0.0}})
     check_row(annexes, {at("weld", t), fmt::format("k_w of a fillet weld at {:.0f} degC", t), ""},
-              within(k, 1e-12, "a row of the table"), weld_reduction(t));
-  BOOST_TEST(std::abs(weld_reduction(450.0) - 0.5 * (0.876 + 0.627)) < 1e-12);
-  BOOST_CHECK_THROW((void)weld_reduction(1201.0), ComputeError);
-  Steel steel;
+              within(k, 1e-12, "a row of the table"), material::weld_reduction(t));
+  BOOST_TEST(std::abs(material::weld_reduction(450.0) - 0.5 * (0.876 + 0.627)) < 1e-12);
+  BOOST_CHECK_THROW((void)material::weld_reduction(1201.0), ComputeError);
+  door::Steel steel;
   steel.yield = 250.0e6;
   steel.ultimate = 400.0e6;
   // 400 up to 300 degC, 250 + 150 / 2 at 350, the yield from 400 on: 250, and 0.78 x 250 at 500.
@@ -149,5 +150,5 @@ BOOST_AUTO_TEST_CASE(welds_and_ultimate_strength)
     check_row(
         annexes,
         {at("ultimate", t), fmt::format("ultimate of 250 and 400 MPa at {:.0f} degC", t), "MPa"},
-        within(mpa, 1e-9, "arithmetic"), ultimate_at(steel, t) / 1e6);
+        within(mpa, 1e-9, "arithmetic"), material::ultimate_at(steel, t) / 1e6);
 }

@@ -17,25 +17,25 @@ using namespace hangtrue::test;
 namespace
 {
 
-constexpr EdgeHold pinned = EdgeHold::supported;
+constexpr strength::EdgeSupport pinned = strength::EdgeSupport::supported;
 
 // Least k over the length of one half wave (which a long plate is free to choose), width 1.
-double least_k(double far, const FieldEdges& edges, const std::array<double, 5>& lengths)
+double least_k(double far, const strength::FieldEdges& edges, const std::array<double, 5>& lengths)
 {
-  double least = 1e300;
+  double minimum = 1e300;
   for (const double a : lengths) {
     constexpr int steps = 40;
-    PlateField field;
+    strength::PlateField field;
     field.x = {0.0, a};
     field.z = {0.0};
     for (int j = 0; j < steps; ++j) {
       field.z.push_back((j + 1.0) / steps);
       field.pieces.push_back({1.0, -(1.0 + (far - 1.0) * (j + 0.5) / steps), 0.0, 0.0});
     }
-    least = std::min(least, 1.0 / (buckling_mode(field, edges).inverse_factor * std::numbers::pi *
-                                   std::numbers::pi));
+    minimum = std::min(minimum, 1.0 / (strength::buckling_mode(field, edges).inverse_factor *
+                                       std::numbers::pi * std::numbers::pi));
   }
-  return least;
+  return minimum;
 }
 
 } // namespace
@@ -54,5 +54,6 @@ BOOST_AUTO_TEST_CASE(internal_and_outstand_parts)
             within(23.9, 0.06, printed), least_k(-1.0, {}, about_two_thirds));
   check_row(en, {"en-1993-1-5-outstand", "outstand part, psi = 1, long: k_sigma", ""},
             within(0.43, 0.01, "digits printed; ten times as long as wide adds 0.01"),
-            least_k(1.0, {pinned, pinned, pinned, EdgeHold::free}, {10.0, 10.0, 10.0, 10.0, 10.0}));
+            least_k(1.0, {pinned, pinned, pinned, strength::EdgeSupport::free},
+                    {10.0, 10.0, 10.0, 10.0, 10.0}));
 }

@@ -38,16 +38,16 @@ const Source plane{"Bow and hinges",
                    "(own working, beside each case)."};
 const Source statics{"Statics of a bound door", "Equilibrium along the pins (own working)."};
 
-Fineness coarse(const Door& door)
+door::MeshDensity coarse(const door::Door& door)
 {
-  Fineness fine = fineness(door, 1);
+  door::MeshDensity fine = door::mesh_density(door, 1);
   fine.panel_cell = door.panel.width / 4.0;
   fine.around_pin = 16;
   return fine;
 }
 
 // Steel whose elongation is straight: a field straight through the depth bows without stress.
-Steel straight_steel(Steel steel)
+door::Steel straight_steel(door::Steel steel)
 {
   constexpr double alpha = 1.2e-5; // 1/K
   steel.table = {{20.0, 200.0e9, 250.0e6, 250.0e6, 0.0, 45.0, 500.0},
@@ -56,9 +56,9 @@ Steel straight_steel(Steel steel)
 }
 
 struct Case {
-  Door door;
-  Mesh mesh;
-  WarmDoor warm;
+  door::Door door;
+  mesh::Mesh mesh;
+  heat::ThermalState warm;
 };
 
 // Gaps are closed to a millionth of the largest, an inch, of displacements of a twentieth of an
@@ -74,35 +74,37 @@ Case bowed_case(double end_float)
   c.door.pin_steel = straight_steel(c.door.pin_steel);
   for (auto& hinge : c.door.hinges)
     hinge.end_float = end_float;
-  c.mesh = loft(c.door, coarse(c.door));
+  c.mesh = sweep::make_mesh(c.door, coarse(c.door));
   c.warm = bowed(c.door, c.mesh, difference);
-  c.warm.warmth.inner_skin =
-      20.0 + difference * (1.0 - 0.5 * c.door.panel.inner_skin / depth(c.door));
-  c.warm.warmth.outer_skin = 20.0 + difference * 0.5 * c.door.panel.outer_skin / depth(c.door);
+  c.warm.summary.inner_skin =
+      20.0 + difference * (1.0 - 0.5 * c.door.panel.inner_skin / door::depth(c.door));
+  c.warm.summary.outer_skin =
+      20.0 + difference * 0.5 * c.door.panel.outer_skin / door::depth(c.door);
   return c;
 }
 
-Deflection open(const Case& c)
+analysis::OpenDoorResult open(const Case& c)
 {
-  return solve_open_door({.door = c.door, .mesh = c.mesh, .thermal = &c.warm});
+  return analysis::solve_open_door({.door = c.door, .mesh = c.mesh, .thermal = &c.warm});
 }
 
-double greatest_knuckle(const std::vector<KnuckleForce>& knuckles)
+double greatest_knuckle(const std::vector<strength::KnuckleForce>& knuckles)
 {
-  double most = 0.0;
+  double maximum = 0.0;
   for (const auto& k : knuckles)
-    most = std::max(most, norm(k.pin_force + Vec3{0.0, 0.0, k.thrust}));
-  return most;
+    maximum = std::max(maximum, norm(k.pin_force + Vec3{0.0, 0.0, k.thrust}));
+  return maximum;
 }
 
 // Greatest difference of two states in the force on any knuckle, N.
-double apart(const std::vector<KnuckleForce>& a, const std::vector<KnuckleForce>& b)
+double apart(const std::vector<strength::KnuckleForce>& a,
+             const std::vector<strength::KnuckleForce>& b)
 {
-  double most = 0.0;
+  double maximum = 0.0;
   for (std::size_t i = 0; i < a.size(); ++i)
-    most = std::max(
-        most, norm(a[i].pin_force - b[i].pin_force + Vec3{0.0, 0.0, a[i].thrust - b[i].thrust}));
-  return most;
+    maximum = std::max(
+        maximum, norm(a[i].pin_force - b[i].pin_force + Vec3{0.0, 0.0, a[i].thrust - b[i].thrust}));
+  return maximum;
 }
 
 } // namespace
@@ -117,10 +119,10 @@ double apart(const std::vector<KnuckleForce>& a, const std::vector<KnuckleForce>
 BOOST_AUTO_TEST_CASE(a_bow_pulls_the_hinges_together)
 {
   const Case c = bowed_case(1.0 * inch);
-  const Deflection d = open(c);
-  const double e0 = elongation(c.door.steel, 20.0 + difference);
-  const double spacing = c.door.hinges[1].at - c.door.hinges[0].at;
-  const double pull = spacing * e0 / depth(c.door) * c.door.hinges[1].leaf.standoff;
+  const analysis::OpenDoorResult d = open(c);
+  const double e0 = material::elongation(c.door.steel, 20.0 + difference);
+  const double spacing = c.door.hinges[1].position - c.door.hinges[0].position;
+  const double pull = spacing * e0 / door::depth(c.door) * c.door.hinges[1].leaf.standoff;
   check_row(plane,
             {"end-float-bow", "even bow: what it takes of the end float of the upper hinge", "in"},
             near(pull / inch, 0.04,
@@ -129,7 +131,7 @@ BOOST_AUTO_TEST_CASE(a_bow_pulls_the_hinges_together)
             d.axial.hinges[1].taken / inch);
   check_row(plane, {"end-float-hand", "the hand check of the same", "in"},
             near(pull / inch, 1e-9, "the same formula from the temperatures of both skins"),
-            d.axial.hinges[1].hand / inch);
+            d.axial.hinges[1].hand_estimate / inch);
   BOOST_TEST(d.axial.locked == 0.0);
   BOOST_TEST(!d.freed);
   // The weight stays on the lower hinge.
@@ -144,7 +146,7 @@ BOOST_AUTO_TEST_CASE(a_longer_standoff_takes_more)
   const double before = open(c).axial.hinges[1].taken;
   for (auto& hinge : c.door.hinges)
     hinge.leaf.standoff = 3.0 * inch;
-  c.mesh = loft(c.door, coarse(c.door));
+  c.mesh = sweep::make_mesh(c.door, coarse(c.door));
   c.warm = bowed(c.door, c.mesh, difference);
   const double after = open(c).axial.hinges[1].taken;
   check_row(plane,
@@ -157,9 +159,9 @@ BOOST_AUTO_TEST_CASE(a_longer_standoff_takes_more)
 BOOST_AUTO_TEST_CASE(what_is_needed_is_exact)
 {
   const Case ample = bowed_case(1.0 * inch);
-  const Deflection wide = open(ample);
+  const analysis::OpenDoorResult wide = open(ample);
   Case tight = bowed_case(inch / 32.0);
-  const Deflection bound = open(tight);
+  const analysis::OpenDoorResult bound = open(tight);
   for (const int h : {0, 1})
     check_row(plane,
               {fmt::format("end-float-needed-{}", h + 1),
@@ -169,16 +171,16 @@ BOOST_AUTO_TEST_CASE(what_is_needed_is_exact)
               near(1.0, 1e-3,
                    "pins come to within half a step of their place on a circle, 0.2 % of a force "
                    "across; the need feels a part of it"),
-              bound.axial.hinges[h].needed / wide.axial.hinges[h].needed);
-  const double needed = std::max(wide.axial.hinges[0].needed, wide.axial.hinges[1].needed);
+              bound.axial.hinges[h].required / wide.axial.hinges[h].required);
+  const double needed = std::max(wide.axial.hinges[0].required, wide.axial.hinges[1].required);
   const double greatest = greatest_knuckle(wide.knuckles);
   Case enough = bowed_case(1.001 * needed);
-  const Deflection just = open(enough);
+  const analysis::OpenDoorResult just = open(enough);
   BOOST_TEST(apart(just.knuckles, wide.knuckles) < closed_to * greatest);
-  BOOST_TEST(!short_of_float(just.axial));
+  BOOST_TEST(!contact::exceeds_end_float(just.axial));
   Case less = bowed_case(0.99 * needed);
-  const Deflection moved = open(less);
-  BOOST_TEST(short_of_float(moved.axial));
+  const analysis::OpenDoorResult moved = open(less);
+  BOOST_TEST(contact::exceeds_end_float(moved.axial));
   BOOST_TEST(apart(moved.knuckles, wide.knuckles) > 1e-3 * greatest);
 }
 
@@ -190,18 +192,18 @@ BOOST_AUTO_TEST_CASE(what_is_needed_is_exact)
 BOOST_AUTO_TEST_CASE(bound_hinges_and_their_remedy)
 {
   const Case wide_case = bowed_case(1.0 * inch);
-  const Deflection wide = open(wide_case);
+  const analysis::OpenDoorResult wide = open(wide_case);
   const double pull = wide.axial.hinges[1].taken;
   // 1.5 x 0.95 = 1.43 of the pull is there and 1 + 0.75 / 2 = 1.38 is needed at most: the weight
   // has moved, and they do not bind yet.
   Case moved_case = bowed_case(0.95 * pull);
-  const Deflection moved = open(moved_case);
+  const analysis::OpenDoorResult moved = open(moved_case);
   BOOST_TEST(moved.axial.locked < 1e-9 * moved.weight);
   BOOST_TEST(std::abs(moved.axial.hinges[1].rests - moved.weight) < 1e-6 * moved.weight);
-  BOOST_TEST(short_of_float(moved.axial));
+  BOOST_TEST(contact::exceeds_end_float(moved.axial));
 
   Case bound_case = bowed_case(0.3 * pull);
-  const Deflection bound = open(bound_case);
+  const analysis::OpenDoorResult bound = open(bound_case);
   BOOST_TEST(bound.axial.locked > bound.weight);
   double lifts = 0.0;
   double holds = 0.0;
@@ -226,20 +228,20 @@ BOOST_AUTO_TEST_CASE(bound_hinges_and_their_remedy)
   BOOST_TEST(greatest_knuckle(bound.knuckles) > 3.0 * greatest_knuckle(bound.freed->knuckles));
 }
 
-// Where both hinges are drawn to carry, the bow lifts the door off the lower one: it hangs on the
-// upper, and the remedy puts it on one that carries with the other free both ways.
+// Where both hinges are drawn to carry, the bow lifts the door off the lower one: it is carried by
+// the upper, and the remedy puts it on one that carries with the other free both ways.
 BOOST_AUTO_TEST_CASE(two_that_carry)
 {
   Case c = bowed_case(1.0 * inch);
   c.door.hinges[1].carries_weight = true;
-  const Deflection both = open(c);
+  const analysis::OpenDoorResult both = open(c);
   BOOST_TEST(both.axial.hinges[0].rests == 0.0);
   BOOST_TEST(std::abs(both.axial.hinges[1].rests - both.weight) < 1e-6 * both.weight);
   BOOST_REQUIRE(both.freed != nullptr);
   BOOST_TEST(std::abs(both.freed->axial.hinges[0].rests - both.weight) < 1e-6 * both.weight);
   // What a face has turned is what its edges take of the free play on both sides.
   BOOST_REQUIRE(both.axial.faces.size() == 1U);
-  const HingeFloat& upper = both.axial.hinges[1];
+  const contact::HingeEndFloat& upper = both.axial.hinges[1];
   BOOST_TEST(c.door.hinges[1].outside_diameter * both.axial.faces[0].tilt ==
                  c.door.hinges[1].end_float - upper.below - upper.above,
              boost::test_tools::tolerance(0.03));
@@ -249,14 +251,15 @@ BOOST_AUTO_TEST_CASE(two_that_carry)
   // and against it here, so that it is not in the sum of both.
   const double R = 0.5 * c.door.hinges[0].outside_diameter;
   const double standoff = c.door.hinges[0].leaf.standoff;
-  const double e0 = elongation(c.door.steel, 20.0 + difference);
-  const double pull = (c.door.hinges[1].at - c.door.hinges[0].at) * e0 / depth(c.door) * standoff;
+  const double e0 = material::elongation(c.door.steel, 20.0 + difference);
+  const double pull =
+      (c.door.hinges[1].position - c.door.hinges[0].position) * e0 / door::depth(c.door) * standoff;
   check_row(
       plane,
       {"end-float-both",
        "needed at the lower of two that carry, and at the upper where one does, over the pull", ""},
       near(2.0 + R / standoff, 0.04, "as for the pull itself"),
-      (both.axial.hinges[0].needed + both.freed->axial.hinges[1].taken) / pull);
+      (both.axial.hinges[0].required + both.freed->axial.hinges[1].taken) / pull);
 }
 
 // Closed on its gasket: the same need whatever is drawn, and other end floats in a closing are
@@ -264,27 +267,27 @@ BOOST_AUTO_TEST_CASE(two_that_carry)
 BOOST_AUTO_TEST_CASE(closed_door_needs_it_as_well)
 {
   const auto closed = [](double end_float, double closing_float) {
-    Door door = smoke_door({0.146 * 30.0 * inch, 0.854 * 30.0 * inch});
+    door::Door door = smoke_door({0.146 * 30.0 * inch, 0.854 * 30.0 * inch});
     for (auto& hinge : door.hinges)
       hinge.end_float = end_float;
-    const Mesh shut = shut_mesh(door, 1);
-    const WarmDoor warm = bowed(door, shut, difference);
-    AnalysisCache kept;
-    ShutDoor standing(door, shut, &warm, door.latches, kept);
-    Closing closing = closing_of(door);
+    const mesh::Mesh closed_mesh = analysis::make_closed_mesh(door, 1);
+    const heat::ThermalState thermal = bowed(door, closed_mesh, difference);
+    analysis::AnalysisCache cache;
+    analysis::ClosedDoorAnalysis position(door, closed_mesh, &thermal, door.latches, cache);
+    analysis::ClosingSetup closing = analysis::closing_setup(door);
     for (auto& f : closing.floats)
       f.end_float = closing_float;
-    return standing.close(closing, {}, ShutDoor::Detail::checks);
+    return position.solve(closing, {}, analysis::ClosedDoorAnalysis::CachedDetail::checks);
   };
-  const ClosedDoor wide = closed(1.0 * inch, 1.0 * inch);
-  const ClosedDoor bound = closed(0.01 * inch, 0.01 * inch);
-  const ClosedDoor freed = closed(0.01 * inch, 1.0 * inch);
+  const analysis::ClosedDoorResult wide = closed(1.0 * inch, 1.0 * inch);
+  const analysis::ClosedDoorResult bound = closed(0.01 * inch, 0.01 * inch);
+  const analysis::ClosedDoorResult freed = closed(0.01 * inch, 1.0 * inch);
   BOOST_TEST(bound.axial.locked > 0.5 * bound.weight);
   BOOST_TEST(wide.axial.locked == 0.0);
   check_row(plane,
             {"end-float-shut", "shut: needed by a door with 0.01 in over that with 1 in", ""},
             near(1.0, 1e-4, "gaps are closed to a millionth of the largest, here an inch"),
-            bound.axial.hinges[1].needed / wide.axial.hinges[1].needed);
+            bound.axial.hinges[1].required / wide.axial.hinges[1].required);
   const double greatest = greatest_knuckle(wide.knuckles);
   BOOST_TEST(apart(freed.knuckles, wide.knuckles) < closed_to * greatest);
   BOOST_TEST(apart(bound.knuckles, wide.knuckles) > 0.1 * greatest);
@@ -293,12 +296,12 @@ BOOST_AUTO_TEST_CASE(closed_door_needs_it_as_well)
 // A cold door rests where it is drawn to and needs next to nothing.
 BOOST_AUTO_TEST_CASE(cold_door)
 {
-  const Door door = barrel_door();
-  const Mesh mesh = loft(door, coarse(door));
-  const Deflection d = solve_open_door({.door = door, .mesh = mesh});
+  const door::Door door = barrel_door();
+  const mesh::Mesh mesh = sweep::make_mesh(door, coarse(door));
+  const analysis::OpenDoorResult d = analysis::solve_open_door({.door = door, .mesh = mesh});
   BOOST_TEST(d.axial.locked == 0.0);
   BOOST_TEST(std::abs(d.axial.hinges[0].rests - d.weight) < 1e-6 * d.weight);
-  BOOST_TEST(!short_of_float(d.axial));
+  BOOST_TEST(!contact::exceeds_end_float(d.axial));
   for (const auto& at : d.axial.hinges)
     BOOST_TEST(at.below + at.above <= door.hinges[at.hinge].end_float);
 }
@@ -307,16 +310,16 @@ BOOST_AUTO_TEST_CASE(cold_door)
 BOOST_AUTO_TEST_CASE(lid_with_a_level_axis)
 {
   Case c = bowed_case(1.0 * inch);
-  c.door.hanging = Hanging::top;
-  const Deflection wide = open(c);
+  c.door.hanging = door::HingeEdge::top;
+  const analysis::OpenDoorResult wide = open(c);
   BOOST_TEST(wide.axial.locked < 1e-6 * wide.weight);
   const double pull = wide.axial.hinges[1].taken;
   // On its own drawn side each hinge has 1 or 1/2 of its end float: the pair 3/2.
   for (const double times : {0.9, 1.1}) {
     for (auto& hinge : c.door.hinges)
       hinge.end_float = times * pull / 1.5;
-    const Deflection d = open(c);
-    BOOST_TEST(short_of_float(d.axial) == (times < 1.0));
+    const analysis::OpenDoorResult d = open(c);
+    BOOST_TEST(contact::exceeds_end_float(d.axial) == (times < 1.0));
     BOOST_TEST((d.axial.locked > 0.01 * d.weight) == (times < 1.0));
   }
 }
@@ -370,16 +373,19 @@ wall = "1/8 in"
 )" + hinge_text("5-1/2 in") + hinge_text("34-1/2 in") +
                               fire_and_filling;
 
-std::vector<CheckResult> checks_of(const DoorCase& c, const Deflection& d)
+std::vector<verdict::CheckResult> checks_of(const input::DoorCase& c,
+                                            const analysis::OpenDoorResult& d)
 {
-  return evaluate_checks(c, quantities_of(c, d));
+  return verdict::evaluate_checks(c, verdict::quantities_of(c, d));
 }
 
-const CheckResult& named(const std::vector<CheckResult>& all, Quantity quantity)
+const verdict::CheckResult& named(const std::vector<verdict::CheckResult>& all,
+                                  qoi::Quantity quantity)
 {
-  const auto at = std::find_if(all.begin(), all.end(), [quantity](const CheckResult& check) {
-    return check.id.quantity == quantity;
-  });
+  const auto at =
+      std::find_if(all.begin(), all.end(), [quantity](const verdict::CheckResult& check) {
+        return check.id.quantity == quantity;
+      });
   BOOST_REQUIRE((at != all.end()));
   return *at;
 }
@@ -387,12 +393,14 @@ const CheckResult& named(const std::vector<CheckResult>& all, Quantity quantity)
 // A door in its fire, most bowed: bound as drawn, reported so, and freed by the advice.
 void check_oven(const std::string& id, const std::string& text)
 {
-  const DoorCase c = read_door_text(text, id);
-  const Mesh mesh = loft(c.door, coarse(c.door));
-  const Firing firing = fire_door(c.door, mesh.door, [](double) {});
-  const WarmDoor& hot = firing.states.front();
-  const Deflection d = solve_open_door({.door = c.door, .mesh = mesh, .thermal = &hot});
-  const HingeFloat& upper = d.axial.hinges[1];
+  const input::DoorCase c = input::read_door_text(text, id);
+  const mesh::Mesh mesh = sweep::make_mesh(c.door, coarse(c.door));
+  const firing::ThermalLoadCases load_cases =
+      firing::analyse_firing(c.door, mesh.door, [](double) {});
+  const heat::ThermalState& hot = load_cases.states.front();
+  const analysis::OpenDoorResult d =
+      analysis::solve_open_door({.door = c.door, .mesh = mesh, .thermal = &hot});
+  const contact::HingeEndFloat& upper = d.axial.hinges[1];
   check_row(plane,
             {id + "-hand",
              "oven door, most bowed: end float taken at the upper hinge, by hand over "
@@ -400,24 +408,25 @@ void check_oven(const std::string& id, const std::string& text)
              ""},
             near(1.0, 0.15,
                  "the skins' mean temperatures for the whole door, whose hinge edge is a rim tube"),
-            upper.hand / upper.taken);
+            upper.hand_estimate / upper.taken);
   // What the growth of the hinge edge alone would take.
-  const double grown = std::abs(elongation(c.door.steel, d.warmth.hinge_edge) -
-                                elongation(c.door.steel, d.warmth.jamb)) *
-                       (c.door.hinges[1].at - c.door.hinges[0].at);
+  const double grown = std::abs(material::elongation(c.door.steel, d.temperatures.hinge_edge) -
+                                material::elongation(c.door.steel, d.temperatures.jamb)) *
+                       (c.door.hinges[1].position - c.door.hinges[0].position);
   BOOST_TEST(upper.taken > 5.0 * grown);
   const auto drawn = checks_of(c, d);
-  BOOST_TEST((named(drawn, Quantity::end_float).verdict == Verdict::fails));
-  BOOST_TEST((named(drawn, Quantity::bound_hinges).verdict == Verdict::fails));
+  BOOST_TEST((named(drawn, qoi::Quantity::end_float).verdict == verdict::Verdict::fails));
+  BOOST_TEST((named(drawn, qoi::Quantity::bound_hinges).verdict == verdict::Verdict::fails));
   BOOST_TEST(d.axial.locked > 5.0 * d.weight);
-  const auto freed = freed_case(c, {{&d}, {}}, drawn);
+  const auto freed = verdict::with_free_hinges(c, {{&d}, {}}, drawn);
   BOOST_REQUIRE(freed.has_value());
-  const Deflection after = solve_open_door({.door = freed->door, .mesh = mesh, .thermal = &hot});
+  const analysis::OpenDoorResult after =
+      analysis::solve_open_door({.door = freed->door, .mesh = mesh, .thermal = &hot});
   const auto judged = checks_of(*freed, after);
-  BOOST_TEST((named(judged, Quantity::end_float).verdict == Verdict::holds));
-  BOOST_TEST((named(judged, Quantity::bound_hinges).verdict == Verdict::holds));
-  BOOST_TEST(named(judged, Quantity::leaf_bending).found <
-             0.5 * named(drawn, Quantity::leaf_bending).found);
+  BOOST_TEST((named(judged, qoi::Quantity::end_float).verdict == verdict::Verdict::holds));
+  BOOST_TEST((named(judged, qoi::Quantity::bound_hinges).verdict == verdict::Verdict::holds));
+  BOOST_TEST(named(judged, qoi::Quantity::leaf_bending).found <
+             0.5 * named(drawn, qoi::Quantity::leaf_bending).found);
   // As computed beside the bound one: either route leaves a pin within half a step of its position
   // on a circle, 0.12 degrees, to one side or the other, so that directions of a force are up to a
   // step of 0.23 degrees apart, 0.4 % of it across (solver/contact/contact_circles.hpp).
@@ -429,12 +438,12 @@ void check_oven(const std::string& id, const std::string& text)
       "{}: weight {:.1f} lbf; taken {:.4f} in of {:.4f}, by hand {:.4f}, by the edge's growth "
       "{:.4f}; needed {:.4f} and {:.4f} in; held {:.0f}, lifted {:.0f} lbf; leaf bending {:.2f} "
       "ksi, freed {:.2f}",
-      id, d.weight / pound, upper.taken / inch, upper.room / inch, upper.hand / inch, grown / inch,
-      d.axial.hinges[0].needed / inch, upper.needed / inch,
+      id, d.weight / pound, upper.taken / inch, upper.room / inch, upper.hand_estimate / inch,
+      grown / inch, d.axial.hinges[0].required / inch, upper.required / inch,
       (d.axial.hinges[0].held + d.axial.hinges[1].held) / pound,
       (d.axial.hinges[0].rests + d.axial.hinges[1].rests) / pound,
-      named(drawn, Quantity::leaf_bending).found / (1000.0 * psi),
-      named(judged, Quantity::leaf_bending).found / (1000.0 * psi)));
+      named(drawn, qoi::Quantity::leaf_bending).found / (1000.0 * psi),
+      named(judged, qoi::Quantity::leaf_bending).found / (1000.0 * psi)));
 }
 
 } // namespace

@@ -42,7 +42,7 @@ struct Strip {
   [[nodiscard]] double lambda() const { return std::pow(k / (4.0 * ei()), 0.25); }
 };
 
-BodyMesh mesh_of(const Strip& s)
+mesh::BodyMesh mesh_of(const Strip& s)
 {
   return block(equal_cells(s.length, s.cells), equal_cells(s.depth, 1), equal_cells(s.width, 1));
 }
@@ -61,23 +61,23 @@ double weight_at(const Strip& s, int i)
   return (i == 0 || i == 2 * s.cells ? 1.0 : 2.0) / 6.0 * cell;
 }
 
-std::vector<ContactPoint> gasket_under(const Strip& s, const BodyMesh& mesh,
-                                       const std::function<double(double x)>& gap)
+std::vector<contact::ContactPair> gasket_under(const Strip& s, const mesh::BodyMesh& mesh,
+                                               const std::function<double(double x)>& gap)
 {
-  std::vector<ContactPoint> points;
+  std::vector<contact::ContactPair> pairs;
   for (int i = 0; i <= 2 * s.cells; ++i) {
-    ContactPoint p;
-    p.kind = ContactKind::gasket;
+    contact::ContactPair p;
+    p.kind = contact::ContactKind::gasket;
     p.hinge = p.knuckle = -1;
     p.place = mesh.nodes[bottom(s, i)];
     p.normal = {0.0, 1.0, 0.0};
     p.gap = gap(p.place.x);
     p.compliance = 1.0 / (s.k * weight_at(s, i));
-    p.outer = {door_body, {{bottom(s, i), 1.0}}};
-    p.inner = {ground, {}};
-    points.push_back(p);
+    p.outer = {contact::door_body, {{bottom(s, i), 1.0}}};
+    p.inner = {contact::ground, {}};
+    pairs.push_back(p);
   }
-  return points;
+  return pairs;
 }
 
 struct Answer {
@@ -85,62 +85,66 @@ struct Answer {
   std::vector<double> push;
 };
 
-Answer solve(const Strip& s, const BodyMesh& mesh, const NodeField& load, const NodeField& heat,
-             const std::vector<HeldUnknown>& held, const std::vector<RigidMode>& modes,
-             const std::vector<ContactPoint>& points)
+Answer solve(const Strip& s, const mesh::BodyMesh& mesh, const elasticity::NodeField& load,
+             const elasticity::NodeField& heat, const std::vector<elasticity::FixedDof>& fixed,
+             const std::vector<contact::RigidMode>& modes,
+             const std::vector<contact::ContactPair>& pairs)
 {
-  FactoredBodies kept;
-  const Elasticity steel = elasticity(s.e, 0.0); // no Poisson's ratio: a beam
-  const JoinedBody elastic(
-      mesh, [steel](const Hex&) { return steel; }, held, {}, kept);
-  LoadedBody body;
+  substructuring::FactorizationCache cache;
+  const elasticity::Elasticity steel =
+      elasticity::elasticity(s.e, 0.0); // no Poisson's ratio: a beam
+  const substructuring::SubstructuredBody elastic(
+      mesh, [steel](const mesh::Hex27&) { return steel; }, fixed, {}, cache);
+  contact::BodyResponse body;
   body.mesh = &mesh;
   body.elastic = &elastic;
   body.load = load;
-  body.load_move = elastic.solve(load);
-  body.heat = heat;
+  body.load_displacement = elastic.solve(load);
+  body.thermal_load = heat;
   if (!heat.empty())
-    body.heat_move = elastic.solve(heat);
-  const HingeContact found = solve_hinges({body}, modes, points, {});
-  const NodeField moves = body_moves(body, door_body, modes, points, found.state, {});
+    body.thermal_displacement = elastic.solve(heat);
+  const contact::ContactResult found = contact::solve_contact({body}, modes, pairs, {});
+  const elasticity::NodeField displacements =
+      contact::body_displacements(body, contact::door_body, modes, pairs, found.state, {});
   Answer answer;
   for (int i = 0; i <= 2 * s.cells; ++i)
-    answer.y.push_back(moves[bottom(s, i)].y);
-  answer.push = found.state.push;
+    answer.y.push_back(displacements[bottom(s, i)].y);
+  answer.push = found.state.contact_force;
   return answer;
 }
 
 // Up and down, and rocking along the strip.
-std::vector<RigidMode> free_strip(const Strip& s)
+std::vector<contact::RigidMode> free_strip(const Strip& s)
 {
   const Vec3 middle{0.5 * s.length, 0.0, 0.5 * s.width};
-  return {{door_body, {0.0, 1.0, 0.0}, {}, middle}, {door_body, {}, {0.0, 0.0, 1.0}, middle}};
+  return {{contact::door_body, {0.0, 1.0, 0.0}, {}, middle},
+          {contact::door_body, {}, {0.0, 0.0, 1.0}, middle}};
 }
 
 // A squeeze that keeps the gasket in contact everywhere, and the load in equilibrium with it: any
 // further load then acts on a two-sided foundation.
 constexpr double squeeze = 0.05; // m
 
-NodeField dead_load(const Strip& s, const BodyMesh& mesh)
+elasticity::NodeField dead_load(const Strip& s, const mesh::BodyMesh& mesh)
 {
-  NodeField load(mesh.nodes.size());
+  elasticity::NodeField load(mesh.nodes.size());
   for (int i = 0; i <= 2 * s.cells; ++i)
     load[bottom(s, i)].y = -s.k * squeeze * weight_at(s, i);
   return load;
 }
 
-std::vector<HeldUnknown> pinned_ends(const Strip& s, const BodyMesh& mesh)
+std::vector<elasticity::FixedDof> pinned_ends(const Strip& s, const mesh::BodyMesh& mesh)
 {
-  std::vector<HeldUnknown> held;
+  std::vector<elasticity::FixedDof> fixed;
   for (std::size_t n = 0; n < mesh.nodes.size(); ++n) {
     const Vec3& p = mesh.nodes[n];
     const bool middle = std::abs(p.y - 0.5 * s.depth) < 1e-9;
     const bool end = p.x < 1e-9 || p.x > s.length - 1e-9;
     if (middle && end)
       for (int c = p.x < 1e-9 ? 0 : 1; c < 3; ++c)
-        held.push_back({static_cast<int>(n), c});
+        fixed.push_back({static_cast<int>(n), c});
   }
-  return held;
+  return fixed;
 }
 
 } // namespace
@@ -150,14 +154,14 @@ std::vector<HeldUnknown> pinned_ends(const Strip& s, const BodyMesh& mesh)
 BOOST_AUTO_TEST_CASE(point_force_on_a_long_strip)
 {
   const Strip s;
-  const BodyMesh mesh = mesh_of(s);
+  const mesh::BodyMesh mesh = mesh_of(s);
   const double p = 1000.0; // N
   for (const bool at_end : {false, true}) {
     const int where = at_end ? 0 : s.cells;
-    NodeField load = dead_load(s, mesh);
+    elasticity::NodeField load = dead_load(s, mesh);
     load[bottom(s, where)].y -= p;
-    const auto points = gasket_under(s, mesh, [](double) { return -squeeze; });
-    const Answer found = solve(s, mesh, load, {}, {}, free_strip(s), points);
+    const auto pairs = gasket_under(s, mesh, [](double) { return -squeeze; });
+    const Answer found = solve(s, mesh, load, {}, {}, free_strip(s), pairs);
     const double theirs = (at_end ? 2.0 : 0.5) * p * s.lambda() / s.k;
     const std::string place = at_end ? "end" : "middle";
     check_row(hetenyi,
@@ -170,17 +174,17 @@ BOOST_AUTO_TEST_CASE(point_force_on_a_long_strip)
 BOOST_AUTO_TEST_CASE(end_moment_on_a_long_strip)
 {
   const Strip s;
-  const BodyMesh mesh = mesh_of(s);
+  const mesh::BodyMesh mesh = mesh_of(s);
   const double m0 = 100.0; // N m, as a pair of forces on top and bottom of the end
-  NodeField load = dead_load(s, mesh);
+  elasticity::NodeField load = dead_load(s, mesh);
   const int row = 2 * s.cells + 1;
   for (int c = 0; c < 3; ++c) {
     const double share = c == 1 ? 4.0 / 6.0 : 1.0 / 6.0;
     load[0 + row * (0 + 3 * c)].x += share * m0 / s.depth;
     load[0 + row * (2 + 3 * c)].x -= share * m0 / s.depth;
   }
-  const auto points = gasket_under(s, mesh, [](double) { return -squeeze; });
-  const Answer found = solve(s, mesh, load, {}, {}, free_strip(s), points);
+  const auto pairs = gasket_under(s, mesh, [](double) { return -squeeze; });
+  const Answer found = solve(s, mesh, load, {}, {}, free_strip(s), pairs);
   const double theirs = 2.0 * m0 * s.lambda() * s.lambda() / s.k;
   check_row(hetenyi, {"gasket-end-moment", "long strip on a gasket, moment on its end", "m"},
             near(theirs, 0.01, "shear, and a length of 12.5 / lambda"), std::abs(found.y[0]));
@@ -195,11 +199,11 @@ BOOST_AUTO_TEST_CASE(bowed_strip_between_pins)
   s.length = 1.0;
   s.cells = 20;
   s.k = 50.0 * std::pow(60.0, 4) / 14.5e6 * s.ei() / std::pow(s.length, 4);
-  const BodyMesh mesh = mesh_of(s);
+  const mesh::BodyMesh mesh = mesh_of(s);
   const double a0 = 1e-3;
-  const auto points =
+  const auto pairs =
       gasket_under(s, mesh, [&](double x) { return -squeeze - a0 * std::sin(pi * x / s.length); });
-  const Answer found = solve(s, mesh, dead_load(s, mesh), {}, pinned_ends(s, mesh), {}, points);
+  const Answer found = solve(s, mesh, dead_load(s, mesh), {}, pinned_ends(s, mesh), {}, pairs);
   // The gasket is higher in the middle, so it lifts the strip: what is left of the bow is a0 less
   // that.
   const double left = (a0 - found.y[s.cells]) / a0;
@@ -216,16 +220,16 @@ BOOST_AUTO_TEST_CASE(heated_strip_between_pins)
   s.length = 1.0;
   s.cells = 20;
   s.k = 50.0 * std::pow(60.0, 4) / 14.5e6 * s.ei() / std::pow(s.length, 4);
-  const BodyMesh mesh = mesh_of(s);
+  const mesh::BodyMesh mesh = mesh_of(s);
   const double curvature = 8e-3; // 1/m
   std::vector<double> strain;
   for (const auto& p : mesh.nodes)
     strain.push_back(-curvature * (p.y - 0.5 * s.depth));
-  const Elasticity steel = elasticity(s.e, 0.0);
-  const NodeField heat = free_strain_forces(
-      mesh, [steel](const Hex&) { return steel; }, strain);
-  const auto points = gasket_under(s, mesh, [](double) { return -squeeze; });
-  const Answer found = solve(s, mesh, dead_load(s, mesh), heat, pinned_ends(s, mesh), {}, points);
+  const elasticity::Elasticity steel = elasticity::elasticity(s.e, 0.0);
+  const elasticity::NodeField heat = elasticity::free_strain_forces(
+      mesh, [steel](const mesh::Hex27&) { return steel; }, strain);
+  const auto pairs = gasket_under(s, mesh, [](double) { return -squeeze; });
+  const Answer found = solve(s, mesh, dead_load(s, mesh), heat, pinned_ends(s, mesh), {}, pairs);
   const double free = curvature * s.length * s.length / 8.0;
   const double ratio = std::abs(found.y[s.cells]) / free;
   check_row(hetenyi,
@@ -304,12 +308,12 @@ BOOST_AUTO_TEST_CASE(strip_that_lifts_off)
   Strip s;
   s.length = 4.0;
   s.cells = 60;
-  const BodyMesh mesh = mesh_of(s);
-  NodeField load(mesh.nodes.size());
+  const mesh::BodyMesh mesh = mesh_of(s);
+  elasticity::NodeField load(mesh.nodes.size());
   const double p = 1000.0;
   load[bottom(s, s.cells)].y = -p;
-  const auto points = gasket_under(s, mesh, [](double) { return 0.0; });
-  const Answer found = solve(s, mesh, load, {}, {}, free_strip(s), points);
+  const auto pairs = gasket_under(s, mesh, [](double) { return 0.0; });
+  const Answer found = solve(s, mesh, load, {}, {}, free_strip(s), pairs);
   Strip fine = s;
   fine.cells = 240;
   const auto theirs = beam_on_one_sided_springs(fine, p);
@@ -325,9 +329,9 @@ BOOST_AUTO_TEST_CASE(strip_that_lifts_off)
   check_row(own, {"gasket-lift-end", "strip that lifts off its gasket: end", "m"},
             near(theirs[0], 0.03, "far end of a lever"), found.y[0]);
   double sum = 0.0;
-  for (const double push : found.push) {
-    BOOST_TEST(push >= 0.0);
-    sum += push;
+  for (const double contact_force : found.push) {
+    BOOST_TEST(contact_force >= 0.0);
+    sum += contact_force;
   }
   BOOST_TEST(std::abs(sum / p - 1.0) < 1e-9);
 }
@@ -341,49 +345,49 @@ BOOST_AUTO_TEST_CASE(rigid_plate_on_a_ring_of_gasket)
   const double h = 0.9;
   const int nx = 6;
   const int nz = 9;
-  const BodyMesh mesh = block(equal_cells(w, nx), equal_cells(0.05, 1), equal_cells(h, nz));
+  const mesh::BodyMesh mesh = block(equal_cells(w, nx), equal_cells(0.05, 1), equal_cells(h, nz));
   Strip stiff;
   stiff.e = 200e14;
   const double k = 2e4; // N/m each
-  std::vector<ContactPoint> points;
+  std::vector<contact::ContactPair> pairs;
   std::vector<Vec3> place;
   for (std::size_t n = 0; n < mesh.nodes.size(); ++n) {
     const Vec3& p = mesh.nodes[n];
     const bool edge = p.x < 1e-9 || p.x > w - 1e-9 || p.z < 1e-9 || p.z > h - 1e-9;
     if (p.y > 1e-9 || !edge)
       continue;
-    ContactPoint point;
-    point.kind = ContactKind::gasket;
-    point.hinge = point.knuckle = -1;
-    point.place = p;
-    point.normal = {0.0, 1.0, 0.0};
-    point.compliance = 1.0 / k;
-    point.outer = {door_body, {{static_cast<int>(n), 1.0}}};
-    point.inner = {ground, {}};
-    points.push_back(point);
+    contact::ContactPair pair;
+    pair.kind = contact::ContactKind::gasket;
+    pair.hinge = pair.knuckle = -1;
+    pair.place = p;
+    pair.normal = {0.0, 1.0, 0.0};
+    pair.compliance = 1.0 / k;
+    pair.outer = {contact::door_body, {{static_cast<int>(n), 1.0}}};
+    pair.inner = {contact::ground, {}};
+    pairs.push_back(pair);
     place.push_back(p);
   }
-  const Vec3 at{0.35, 0.0, 0.5}; // a node
-  NodeField load(mesh.nodes.size());
+  const Vec3 position{0.35, 0.0, 0.5}; // a node
+  elasticity::NodeField load(mesh.nodes.size());
   for (std::size_t n = 0; n < mesh.nodes.size(); ++n)
-    if (norm(mesh.nodes[n] - at) < 1e-9)
+    if (norm(mesh.nodes[n] - position) < 1e-9)
       load[n].y = -1000.0;
   const Vec3 middle{0.5 * w, 0.0, 0.5 * h};
-  const std::vector<RigidMode> modes{{door_body, {0.0, 1.0, 0.0}, {}, middle},
-                                     {door_body, {}, {1.0, 0.0, 0.0}, middle},
-                                     {door_body, {}, {0.0, 0.0, 1.0}, middle}};
+  const std::vector<contact::RigidMode> modes{{contact::door_body, {0.0, 1.0, 0.0}, {}, middle},
+                                              {contact::door_body, {}, {1.0, 0.0, 0.0}, middle},
+                                              {contact::door_body, {}, {0.0, 0.0, 1.0}, middle}};
   const Answer found = [&] {
-    FactoredBodies kept;
-    const Elasticity steel = elasticity(stiff.e, 0.3);
-    const JoinedBody elastic(
-        mesh, [steel](const Hex&) { return steel; }, {}, {}, kept);
-    LoadedBody body;
+    substructuring::FactorizationCache cache;
+    const elasticity::Elasticity steel = elasticity::elasticity(stiff.e, 0.3);
+    const substructuring::SubstructuredBody elastic(
+        mesh, [steel](const mesh::Hex27&) { return steel; }, {}, {}, cache);
+    contact::BodyResponse body;
     body.mesh = &mesh;
     body.elastic = &elastic;
     body.load = load;
-    body.load_move = elastic.solve(load);
+    body.load_displacement = elastic.solve(load);
     Answer a;
-    a.push = solve_hinges({body}, modes, points, {}).state.push;
+    a.push = contact::solve_contact({body}, modes, pairs, {}).state.contact_force;
     return a;
   }();
   // About the middle the ring is symmetric: sums of x, z and x z vanish.
@@ -396,8 +400,9 @@ BOOST_AUTO_TEST_CASE(rigid_plate_on_a_ring_of_gasket)
     zz += (p.z - middle.z) * (p.z - middle.z);
   }
   for (std::size_t i = 0; i < place.size(); ++i) {
-    const double theirs = 1000.0 * (1.0 / n + (at.x - middle.x) * (place[i].x - middle.x) / xx +
-                                    (at.z - middle.z) * (place[i].z - middle.z) / zz);
+    const double theirs =
+        1000.0 * (1.0 / n + (position.x - middle.x) * (place[i].x - middle.x) / xx +
+                  (position.z - middle.z) * (place[i].z - middle.z) / zz);
     BOOST_TEST(std::abs(found.push[i] - theirs) < 1e-3 * 1000.0 / n);
   }
 }

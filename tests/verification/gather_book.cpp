@@ -83,10 +83,10 @@ std::vector<Row> read_rows(const fs::path& folder)
 
 std::string cell(const std::string& text)
 {
-  std::string made;
+  std::string result;
   for (const char c : text)
-    made += c == '|' ? std::string("\\|") : std::string(1, c);
-  return made;
+    result += c == '|' ? std::string("\\|") : std::string(1, c);
+  return result;
 }
 
 std::string table_line(const Row& row, const std::string& ours)
@@ -137,8 +137,9 @@ std::set<std::string> lines_without_numbers(const std::string& text)
     if (line.rfind("| ", 0) != 0 || line.rfind("| id |", 0) == 0)
       continue;
     std::vector<std::size_t> bars;
-    for (std::size_t at = line.find(" | "); at != std::string::npos; at = line.find(" | ", at + 1))
-      bars.push_back(at);
+    for (std::size_t index = line.find(" | "); index != std::string::npos;
+         index = line.find(" | ", index + 1))
+      bars.push_back(index);
     if (bars.size() > 3)
       line.erase(bars[1], bars[3] - bars[1]);
     lines.insert(line);
@@ -149,9 +150,9 @@ std::set<std::string> lines_without_numbers(const std::string& text)
 int check(const std::vector<Row>& rows, const std::string& skipped, const fs::path& target)
 {
   const auto written = lines_without_numbers(read(target));
-  const auto made = lines_without_numbers(page(rows, skipped));
+  const auto result = lines_without_numbers(page(rows, skipped));
   std::vector<std::string> odd;
-  std::set_symmetric_difference(written.begin(), written.end(), made.begin(), made.end(),
+  std::set_symmetric_difference(written.begin(), written.end(), result.begin(), result.end(),
                                 std::back_inserter(odd));
   for (const auto& line : odd)
     std::cerr << (written.count(line) != 0 ? "only on the page: " : "only in this run: ") << line

@@ -46,20 +46,20 @@ BOOST_AUTO_TEST_CASE(grades_of_steel)
                          Row{"1018 hot rolled", 32.0}, Row{"1018 cold drawn", 54.0}})
     check_row(us, {"yield-" + as_id(row.grade), std::string(row.grade) + ": yield", "ksi"},
               within(row.yield, 1e-6, "a minimum by the standard"),
-              steel_grade(row.grade).yield / ksi);
+              input::steel_grade(row.grade).yield / ksi);
   for (const Row& row : {Row{"A36", 58.0}, Row{"A500 B", 58.0}, Row{"A500 C", 62.0}})
     check_row(us, {"ultimate-" + as_id(row.grade), std::string(row.grade) + ": ultimate", "ksi"},
               within(row.yield, 1e-6, "a minimum by the standard"),
-              steel_grade(row.grade).ultimate / ksi);
+              input::steel_grade(row.grade).ultimate / ksi);
   check_row(us, {"modulus-us", "Young's modulus", "ksi"}, within(29000.0, 1e-6, "by the manual"),
-            steel_grade("A36").youngs_modulus / ksi);
+            input::steel_grade("A36").youngs_modulus / ksi);
   const Source en{"Steel grades, EN", "EN 1993-1-1:2005, table 3.1 and 3.2.6 (from memory)."};
   for (const Row& row : {Row{"S235", 235.0}, Row{"S355", 355.0}})
     check_row(en, {"yield-" + as_id(row.grade), std::string(row.grade) + ": yield", "MPa"},
               within(row.yield, 1e-9, "a minimum by the standard"),
-              steel_grade(row.grade).yield / 1e6);
+              input::steel_grade(row.grade).yield / 1e6);
   check_row(en, {"modulus-en", "Young's modulus", "GPa"}, within(210.0, 1e-9, "by the standard"),
-            steel_grade("S235").youngs_modulus / 1e9);
+            input::steel_grade("S235").youngs_modulus / 1e9);
 }
 
 BOOST_AUTO_TEST_CASE(insulation)
@@ -80,7 +80,7 @@ BOOST_AUTO_TEST_CASE(insulation)
               {fmt::format("k-{}-{:.0f}", as_id(row.kind), row.t),
                fmt::format("{} at a mean of {:.0f} degC", row.kind, row.t), "W/(m K)"},
               within(row.k, 1e-9, "a row of the table"),
-              conductivity_of(insulation_table(row.kind), row.t));
+              material::conductivity_of(material::insulation_table(row.kind), row.t));
   const Source makers{"Ceramic fibre",
                       "Typical maker values for blanket of 128 kg/m^3 (from memory, "
                       "no product); the TIASA handbook prints 0.060 at 300, 0.12 at "
@@ -91,7 +91,7 @@ BOOST_AUTO_TEST_CASE(insulation)
               {fmt::format("k-ceramic-fibre-{:.0f}", t),
                fmt::format("ceramic fibre at a mean of {:.0f} degC", t), "W/(m K)"},
               between(least, most, "from the handbook's to the makers' values"),
-              conductivity_of(insulation_table("ceramic fibre"), t));
+              material::conductivity_of(material::insulation_table("ceramic fibre"), t));
 }
 
 // Bare metal under a hand for 5 s: 60 degC (140 degF) of ASTM C1055 (secondary text). ISO 13732-1
@@ -102,5 +102,6 @@ BOOST_AUTO_TEST_CASE(limit_for_a_hand)
                     "ASTM C1055, working limit for metal, 5 s (secondary text); ISO 13732-1, "
                     "55 to 60 degC for 10 s, 65 to 70 for 1 s (from memory)."};
   check_row(astm, {"touch-limit", "limit of the outside when the file gives none", "degC"},
-            within(60.0, 1e-9, "140 degF"), read_door_text(good, "door.toml").limits.touch.value);
+            within(60.0, 1e-9, "140 degF"),
+            input::read_door_text(good, "door.toml").limits.touch.value);
 }

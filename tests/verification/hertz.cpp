@@ -54,14 +54,14 @@ std::vector<double> graded(double first, int fine, double to)
   return places;
 }
 
-std::vector<HeldUnknown> symmetric_slice(const BodyMesh& mesh)
+std::vector<elasticity::FixedDof> symmetric_slice(const mesh::BodyMesh& mesh)
 {
-  std::vector<HeldUnknown> held;
+  std::vector<elasticity::FixedDof> fixed;
   hold(
-      held, mesh, [](const Vec3&) { return true; }, 2);
+      fixed, mesh, [](const Vec3&) { return true; }, 2);
   hold(
-      held, mesh, [](const Vec3& p) { return p.x < 1e-9; }, 0);
-  return held;
+      fixed, mesh, [](const Vec3& p) { return p.x < 1e-9; }, 0);
+  return fixed;
 }
 
 // Hertz by half of the lower half of a cylinder (centre 0, R) on half a block below y = 0.
@@ -73,13 +73,13 @@ Pressed press(const Case& c)
   constexpr int fine = 18;
   const auto angles = graded(first / c.radius, fine, 0.5 * pi);
   const double fine_angle = angles[fine];
-  BodyMesh cylinder =
+  mesh::BodyMesh cylinder =
       block(angles, graded(first, 3, 0.98 * c.radius), {0.0, layer}); // y is the depth
   bend_to(cylinder, [&](const Vec3& p) {
     const double r = c.radius - p.y;
     return Vec3{r * std::sin(p.x), c.radius - r * std::cos(p.x), p.z};
   });
-  BodyMesh bed = block(angles, graded(first, 3, 4.0 * c.radius), {0.0, layer});
+  mesh::BodyMesh bed = block(angles, graded(first, 3, 4.0 * c.radius), {0.0, layer});
   bend_to(bed, [&](const Vec3& p) {
     const double beyond = std::max(p.x - fine_angle, 0.0) / (0.5 * pi - fine_angle);
     const double near_x = c.radius * std::sin(std::min(p.x, fine_angle));
@@ -87,7 +87,7 @@ Pressed press(const Case& c)
   });
   // The bed was turned over; put its cells' own order right again.
   for (auto& cell : bed.cells) {
-    const Hex before = cell;
+    const mesh::Hex27 before = cell;
     for (int n = 0; n < 27; ++n)
       cell.node[n] = before.node[n % 3 + 3 * (2 - (n / 3) % 3) + 9 * (n / 9)];
   }
@@ -97,13 +97,14 @@ Pressed press(const Case& c)
   auto held_bed = symmetric_slice(bed);
   hold(
       held_bed, bed, [&](const Vec3& p) { return p.y < -4.0 * c.radius + 1e-6; }, 1);
-  FactoredBodies kept;
-  const JoinedBody elastic_cylinder(
-      cylinder, [&](const Hex&) { return elasticity(c.youngs_cylinder, 0.3); }, held_cylinder, {},
-      kept);
-  const JoinedBody elastic_bed(
-      bed, [&](const Hex&) { return elasticity(c.youngs_block, 0.3); }, held_bed, {}, kept);
-  std::vector<LoadedBody> bodies(2);
+  substructuring::FactorizationCache cache;
+  const substructuring::SubstructuredBody elastic_cylinder(
+      cylinder, [&](const mesh::Hex27&) { return elasticity::elasticity(c.youngs_cylinder, 0.3); },
+      held_cylinder, {}, cache);
+  const substructuring::SubstructuredBody elastic_bed(
+      bed, [&](const mesh::Hex27&) { return elasticity::elasticity(c.youngs_block, 0.3); },
+      held_bed, {}, cache);
+  std::vector<contact::BodyResponse> bodies(2);
   bodies[0].mesh = &cylinder;
   bodies[0].elastic = &elastic_cylinder;
   bodies[0].load.resize(cylinder.nodes.size());
@@ -118,37 +119,38 @@ Pressed press(const Case& c)
       },
       bodies[0].load);
   for (auto& body : bodies)
-    body.load_move = body.elastic->solve(body.load);
+    body.load_displacement = body.elastic->solve(body.load);
 
   // Node on node: nodes along x first, then through the thickness.
   const int along = 2 * static_cast<int>(angles.size()) - 1;
   const int plane = along * (static_cast<int>(cylinder.nodes.size()) / along / 3);
   const int bed_plane = static_cast<int>(bed.nodes.size()) / 3;
-  std::vector<ContactPoint> points;
+  std::vector<contact::ContactPair> pairs;
   for (int k = 0; k < 3; ++k)
     for (int i = 0; i <= 2 * fine; ++i) {
-      ContactPoint point;
-      point.round = k;
-      point.normal = {0.0, 1.0, 0.0};
-      point.gap = cylinder.nodes[i].y;
-      point.outer = {0, {{i + k * plane, 1.0}}};
-      point.inner = {1, {{i + k * bed_plane, 1.0}}};
-      points.push_back(point);
+      contact::ContactPair pair;
+      pair.round = k;
+      pair.normal = {0.0, 1.0, 0.0};
+      pair.gap = cylinder.nodes[i].y;
+      pair.outer = {0, {{i + k * plane, 1.0}}};
+      pair.inner = {1, {{i + k * bed_plane, 1.0}}};
+      pairs.push_back(pair);
     }
-  const HingeContact contact = solve_hinges(bodies, {{0, {0.0, 1.0, 0.0}, {}, {}}}, points, {});
+  const contact::ContactResult contact =
+      contact::solve_contact(bodies, {{0, {0.0, 1.0, 0.0}, {}, {}}}, pairs, {});
 
   Pressed found;
-  std::vector<double> push(2 * fine + 1); // through the thickness
-  for (std::size_t p = 0; p < points.size(); ++p)
-    push[p % push.size()] += contact.state.push[p];
+  std::vector<double> contact_force(2 * fine + 1); // through the thickness
+  for (std::size_t p = 0; p < pairs.size(); ++p)
+    contact_force[p % contact_force.size()] += contact.state.contact_force[p];
   double sum = 0.0;
-  for (std::size_t i = 0; i < push.size(); ++i) {
-    sum += push[i];
-    if (push[i] > 0.0)
+  for (std::size_t i = 0; i < contact_force.size(); ++i) {
+    sum += contact_force[i];
+    if (contact_force[i] > 0.0)
       found.half_width = cylinder.nodes[i].x + 0.25 * first;
   }
   BOOST_TEST(std::abs(sum / (0.5 * c.line_load * layer) - 1.0) < 1e-9);
-  found.peak = (push[0] + push[1] + 0.5 * push[2]) / (first * layer);
+  found.peak = (contact_force[0] + contact_force[1] + 0.5 * contact_force[2]) / (first * layer);
   return found;
 }
 

@@ -29,11 +29,11 @@ const Source beams{
     "Euler-Bernoulli beams with shear; cylindrical bending of plates (Timoshenko and "
     "Woinowsky-Krieger, Theory of Plates and Shells, from memory)."};
 
-Vec3 mean_move(const std::vector<int>& nodes, const std::vector<Vec3>& moves)
+Vec3 mean_move(const std::vector<int>& nodes, const std::vector<Vec3>& displacements)
 {
   Vec3 sum;
   for (const int n : nodes)
-    sum += moves[n];
+    sum += displacements[n];
   return (1.0 / static_cast<double>(nodes.size())) * sum;
 }
 
@@ -49,7 +49,7 @@ struct Bow {
 
 Bow bow_of_rod(double diameter)
 {
-  Door door = lug_door();
+  door::Door door = lug_door();
   for (auto& hinge : door.hinges) {
     hinge.pin_diameter = diameter * inch;
     hinge.outside_diameter = 2.0 * inch;
@@ -58,20 +58,20 @@ Bow bow_of_rod(double diameter)
   }
   door.steel.youngs_modulus *= 1000.0;
   door.handle = {250.0 * pound, 15.0 * inch};
-  Fineness fine = fineness(door, 1);
+  door::MeshDensity fine = door::mesh_density(door, 1);
   fine.hinge_cell = 0.25 * inch;
-  const Mesh mesh = loft(door, fine);
-  const Deflection hung = solve_open_door({.door = door, .mesh = mesh});
-  const HingeMesh& hinge = mesh.hinges[1];
-  const auto& moves = hung.pin_moves[hinge.pin_body];
-  const Vec3 low = mean_move(hinge.pin[0].node.back(), moves);
-  const Vec3 high = mean_move(hinge.pin[2].node.front(), moves);
-  const Vec3 middle = mean_move(hinge.pin[1].node[hinge.pin[1].node.size() / 2], moves);
+  const mesh::Mesh mesh = sweep::make_mesh(door, fine);
+  const analysis::OpenDoorResult hung = analysis::solve_open_door({.door = door, .mesh = mesh});
+  const mesh::HingeMesh& hinge = mesh.hinges[1];
+  const auto& displacements = hung.pin_displacements[hinge.pin_body];
+  const Vec3 low = mean_move(hinge.pin[0].node.back(), displacements);
+  const Vec3 high = mean_move(hinge.pin[2].node.front(), displacements);
+  const Vec3 middle = mean_move(hinge.pin[1].node[hinge.pin[1].node.size() / 2], displacements);
   const Vec3 off = middle - 0.5 * (low + high);
 
   double force = 0.0;
   for (const auto& k : hung.knuckles)
-    if (k.hinge == 1 && k.owner == Owner::door)
+    if (k.hinge == 1 && k.owner == door::KnuckleOwner::door)
       force = norm(k.pin_force);
   const double d = diameter * inch;
   const double inertia = std::numbers::pi * d * d * d * d / 64.0;
@@ -90,30 +90,32 @@ Bow bow_of_rod(double diameter)
 }
 
 // Displacement of the barrel of a frame half across its leaf when only the web can bend, and its
-// bounds: a plate strip, whose edges are kept from curling, and a beam, whose edges curl freely,
-// with shear.
+// bounds: a plate strip, whose edges are restrained from curling, and a beam, whose edges curl
+// freely, with shear.
 struct Web {
   double computed = 0.0;
   double plate = 0.0;
   double beam = 0.0;
 };
 
-Web push_barrel(Door door, const std::string& id)
+Web push_barrel(door::Door door, const std::string& id)
 {
   door.swing = 0.0;
-  door.jamb.backing = JambBacking::solid;
+  door.jamb.backing = door::JambBacking::solid;
   for (auto& hinge : door.hinges)
-    hinge.weld = WeldExtent::full_face;
-  Fineness fine = fineness(door, 2);
-  const Mesh mesh = loft(door, fine);
+    hinge.weld = door::WeldExtent::full_face;
+  door::MeshDensity fine = door::mesh_density(door, 2);
+  const mesh::Mesh mesh = sweep::make_mesh(door, fine);
   const double e = door.steel.youngs_modulus;
-  const ElasticBody frame(
+  const elasticity::ElasticBody frame(
       mesh.frame,
-      [e](const Hex& cell) { return elasticity(cell.part == Part::web ? e : 1000.0 * e, 0.3); },
-      hold_all(mesh.held));
-  const KnuckleMesh& first = mesh.hinges[0].knuckles[0];
-  const KnuckleMesh& third = mesh.hinges[0].knuckles[2];
-  NodeField load(mesh.frame.nodes.size());
+      [e](const mesh::Hex27& cell) {
+        return elasticity::elasticity(cell.part == mesh::Part::web ? e : 1000.0 * e, 0.3);
+      },
+      elasticity::fix_all(mesh.held));
+  const mesh::KnuckleMesh& first = mesh.hinges[0].knuckles[0];
+  const mesh::KnuckleMesh& third = mesh.hinges[0].knuckles[2];
+  elasticity::NodeField load(mesh.frame.nodes.size());
   double count = 0.0;
   for (const auto* k : {&first, &third})
     for (const auto& row : k->bore.node)
@@ -122,16 +124,16 @@ Web push_barrel(Door door, const std::string& id)
     for (const auto& row : k->bore.node)
       for (const int n : row)
         load[n].x += 1000.0 / count;
-  const NodeField moves = frame.solve(load);
+  const elasticity::NodeField displacements = frame.solve(load);
   double sum = 0.0;
   for (const auto* k : {&first, &third})
     for (const auto& row : k->bore.node)
-      sum += mean_move(row, moves).x / static_cast<double>(2 * first.bore.node.size());
+      sum += mean_move(row, displacements).x / static_cast<double>(2 * first.bore.node.size());
 
   // From the land to just below the barrel, loaded at the pin axis: F ((e + h)^3 - e^3) / (3 E I),
   // with E / (1 - nu^2) for the plate strip; shear 1.2 F h / (G A).
-  const Leaf& leaf = door.hinges[0].leaf;
-  const double above = 1.05 * outside_radius(door.hinges[0]);
+  const door::Leaf& leaf = door.hinges[0].leaf;
+  const double above = 1.05 * door::outside_radius(door.hinges[0]);
   const double below = leaf.standoff - leaf.thickness;
   const double inertia = leaf.length * std::pow(leaf.thickness, 3) / 12.0;
   Web web;
@@ -169,7 +171,7 @@ BOOST_AUTO_TEST_CASE(rod_between_far_lugs_bends_like_a_beam)
 
 BOOST_AUTO_TEST_CASE(web_of_a_leaf_bends_like_a_cantilever)
 {
-  Door door = barrel_door();
+  door::Door door = barrel_door();
   const Web usual = push_barrel(door, "1-4-by-2-in");
   for (auto& hinge : door.hinges)
     hinge.leaf.standoff = 3.0 * inch;
@@ -200,15 +202,17 @@ BOOST_AUTO_TEST_CASE(web_of_a_leaf_bends_like_a_cantilever)
 
 BOOST_AUTO_TEST_CASE(jamb_plate_bends_like_a_plate_strip)
 {
-  Door door = barrel_door();
+  door::Door door = barrel_door();
   door.swing = 0.0;
-  const Mesh mesh = loft(door, fineness(door, 2));
+  const mesh::Mesh mesh = sweep::make_mesh(door, door::mesh_density(door, 2));
   const double e = door.steel.youngs_modulus;
   // The leaves carry nothing: a thousandth of the stiffness.
-  const ElasticBody frame(
+  const elasticity::ElasticBody frame(
       mesh.frame,
-      [e](const Hex& cell) { return elasticity(cell.part == Part::jamb ? e : 1e-3 * e, 0.3); },
-      hold_all(mesh.held));
+      [e](const mesh::Hex27& cell) {
+        return elasticity::elasticity(cell.part == mesh::Part::jamb ? e : 1e-3 * e, 0.3);
+      },
+      elasticity::fix_all(mesh.held));
   // A uniform line load along the opening edge, outwards.
   std::vector<int> edge;
   for (std::size_t n = 0; n < mesh.frame.nodes.size(); ++n)
@@ -218,18 +222,18 @@ BOOST_AUTO_TEST_CASE(jamb_plate_bends_like_a_plate_strip)
   std::sort(edge.begin(), edge.end(),
             [&](int a, int b) { return mesh.frame.nodes[a].z < mesh.frame.nodes[b].z; });
   const double per_length = 1000.0; // N/m
-  NodeField load(mesh.frame.nodes.size());
+  elasticity::NodeField load(mesh.frame.nodes.size());
   for (std::size_t i = 0; i + 1 < edge.size(); ++i) {
     const double piece = mesh.frame.nodes[edge[i + 1]].z - mesh.frame.nodes[edge[i]].z;
     load[edge[i]].y += 0.5 * per_length * piece;
     load[edge[i + 1]].y += 0.5 * per_length * piece;
   }
-  const NodeField moves = frame.solve(load);
+  const elasticity::NodeField displacements = frame.solve(load);
   const int middle = edge[edge.size() / 2];
   const double b = door.jamb.free_width;
   const double stiffness = e * std::pow(door.jamb.thickness, 3) / (12.0 * 0.91);
   const double formula = per_length * b * b * b / (3.0 * stiffness);
   check_row(beams, {"jamb-strip", "jamb plate under an even load on its edge", "m"},
             near(formula, 0.05, "a plate strip bends cylindrically only far from its ends"),
-            moves[middle].y);
+            displacements[middle].y);
 }

@@ -33,28 +33,28 @@ const Source statics{"Statics of hinges",
                      "Equilibrium of every part alone (Newton), arms from the drawing."};
 constexpr const char* exact = "rounding in the contact solution";
 
-Fineness coarse(const Door& door)
+door::MeshDensity coarse(const door::Door& door)
 {
-  Fineness fine = fineness(door, 1);
+  door::MeshDensity fine = door::mesh_density(door, 1);
   fine.panel_cell = door.panel.width / 4.0;
   fine.around_pin = 16;
   return fine;
 }
 
 struct Hung {
-  Door door;
-  Mesh mesh;
-  Deflection state;
+  door::Door door;
+  mesh::Mesh mesh;
+  analysis::OpenDoorResult state;
 };
 
-Hung hang(const Door& door)
+Hung hang(const door::Door& door)
 {
-  Hung made{door, loft(door, coarse(door)), {}};
-  made.state = solve_open_door({.door = made.door, .mesh = made.mesh});
-  return made;
+  Hung result{door, sweep::make_mesh(door, coarse(door)), {}};
+  result.state = analysis::solve_open_door({.door = result.door, .mesh = result.mesh});
+  return result;
 }
 
-Vec3 force_of(const KnuckleForce& k)
+Vec3 force_of(const strength::KnuckleForce& k)
 {
   return k.pin_force + Vec3{0.0, 0.0, k.thrust};
 }
@@ -65,14 +65,14 @@ Vec3 force_of(const KnuckleForce& k)
 // the same with the opposite sign.
 BOOST_AUTO_TEST_CASE(knuckles_carry_the_door)
 {
-  const Hung hung = hang(barrel_door(PinHold::fixed));
+  const Hung hung = hang(barrel_door(door::PinFixity::fixed));
   const double weight = hung.state.weight;
   Vec3 force{0.0, 0.0, -weight};
   Vec3 moment = cross(hung.state.centre_of_gravity, force);
   double lowest = weight;
   double bearing_error = 0.0;
-  for (const KnuckleForce& k : hung.state.knuckles) {
-    const Hinge& hinge = hung.door.hinges[k.hinge];
+  for (const strength::KnuckleForce& k : hung.state.knuckles) {
+    const door::Hinge& hinge = hung.door.hinges[k.hinge];
     // Eccentric bearing: F / (d l) (1 + 6 e / l), e how far from the middle F acts (all of it in
     // one plane here).
     const double length = hinge.knuckles[k.knuckle].length;
@@ -80,7 +80,7 @@ BOOST_AUTO_TEST_CASE(knuckles_carry_the_door)
     const double bearing =
         norm(k.pin_force) / (hinge.pin_diameter * length) * (1.0 + 6.0 * off / length);
     bearing_error = std::max(bearing_error, std::abs(k.bearing / bearing - 1.0));
-    if (k.owner == Owner::frame)
+    if (k.owner == door::KnuckleOwner::frame)
       continue;
     force += force_of(k);
     moment += cross(k.middle, force_of(k)) + k.moment;
@@ -99,13 +99,14 @@ BOOST_AUTO_TEST_CASE(knuckles_carry_the_door)
   // W x / H between the pins as handbooks have it; the door pulls in the plane of axis and weight.
   const double x = hung.state.centre_of_gravity.x - hung.mesh.hinges[0].axis.x;
   const double y = hung.state.centre_of_gravity.y - hung.mesh.hinges[0].axis.y;
-  const double spacing = hung.door.hinges[1].at - hung.door.hinges[0].at;
+  const double spacing = hung.door.hinges[1].position - hung.door.hinges[0].position;
   check_row(statics, {"couple", "couple of the weight on the outer hinges: W x / H", "N"},
             near(weight * x / spacing, 1e-9, "arithmetic"), hung.state.couple);
-  const auto upper =
-      std::find_if(hung.state.knuckles.begin(), hung.state.knuckles.end(),
-                   [](const KnuckleForce& k) { return k.hinge == 1 && k.owner == Owner::door; });
-  const double rim = outside_radius(hung.door.hinges[0]);
+  const auto upper = std::find_if(hung.state.knuckles.begin(), hung.state.knuckles.end(),
+                                  [](const strength::KnuckleForce& k) {
+                                    return k.hinge == 1 && k.owner == door::KnuckleOwner::door;
+                                  });
+  const double rim = door::outside_radius(hung.door.hinges[0]);
   const double length = hung.door.hinges[0].knuckles[1].length;
   check_row(statics, {"upper-hinge", "pull of the upper hinge: W (r - R) / (H + knuckle)", "N"},
             near(weight * (std::hypot(x, y) - rim) / (spacing + length), 0.03,
@@ -119,16 +120,17 @@ BOOST_AUTO_TEST_CASE(knuckles_carry_the_door)
 // knuckle is next to nothing, and so were its bearing and its contact pressure.
 BOOST_AUTO_TEST_CASE(a_knuckle_that_carries_a_couple)
 {
-  Door door = barrel_door(PinHold::fixed);
+  door::Door door = barrel_door(door::PinFixity::fixed);
   door.hinges.pop_back();
-  door.hinges.front().at = 0.5 * door.panel.height;
+  door.hinges.front().position = 0.5 * door.panel.height;
   const Hung hung = hang(door);
-  const KnuckleForce& k = hung.state.knuckles[1];
-  const Hinge& hinge = hung.door.hinges.front();
+  const strength::KnuckleForce& k = hung.state.knuckles[1];
+  const door::Hinge& hinge = hung.door.hinges.front();
   const double length = hinge.knuckles[1].length;
   const double x = hung.state.centre_of_gravity.x - hung.mesh.hinges[0].axis.x;
   const double y = hung.state.centre_of_gravity.y - hung.mesh.hinges[0].axis.y;
-  const double couple = hung.state.weight * (std::hypot(x, y) - outside_radius(hinge)) / length;
+  const double couple =
+      hung.state.weight * (std::hypot(x, y) - door::outside_radius(hinge)) / length;
   constexpr const char* why = "the weight stands on the rim of the thrust face, between its nodes";
   check_row(statics,
             {"couple-force", "one hinge: force at each end of its knuckle, W (r - R) / l", "N"},
@@ -150,21 +152,21 @@ BOOST_AUTO_TEST_CASE(a_knuckle_that_carries_a_couple)
 // N m.
 BOOST_AUTO_TEST_CASE(a_fixed_pin_is_bent_by_all_beyond_its_knuckle)
 {
-  Door door = barrel_door(PinHold::fixed);
+  door::Door door = barrel_door(door::PinFixity::fixed);
   door.hinges.pop_back();
-  Hinge& hinge = door.hinges.front();
-  hinge.at = 0.5 * door.panel.height;
+  door::Hinge& hinge = door.hinges.front();
+  hinge.position = 0.5 * door.panel.height;
   hinge.leaf.length = 6.0 * inch;
   hinge.pin_diameter = 0.5 * inch;
-  hinge.knuckles.insert(hinge.knuckles.begin(), {Owner::door, 1.5 * inch});
+  hinge.knuckles.insert(hinge.knuckles.begin(), {door::KnuckleOwner::door, 1.5 * inch});
   const Hung hung = hang(door);
-  const KnuckleForce& lowest = hung.state.knuckles.front();
-  BOOST_REQUIRE((lowest.knuckle == 0 && lowest.owner == Owner::door));
+  const strength::KnuckleForce& lowest = hung.state.knuckles.front();
+  BOOST_REQUIRE((lowest.knuckle == 0 && lowest.owner == door::KnuckleOwner::door));
   BOOST_REQUIRE(lowest.thrust == 0.0); // all of its moment is the pin's
-  const double mouth = knuckle_start(hung.door.hinges.front(), 1);
+  const double mouth = door::knuckle_start(hung.door.hinges.front(), 1);
   const Vec3 bent =
       lowest.moment + cross(Vec3{0.0, 0.0, lowest.middle.z - mouth}, lowest.pin_force);
-  const PinForces& pin = hung.state.pins.front();
+  const strength::PinForces& pin = hung.state.pins.front();
   check_row(statics, {"fast-pin", "bending of a fast pin at the mouth of its knuckle", "N m"},
             near(std::hypot(bent.x, bent.y), 1e-6, exact), pin.greatest_bending);
 }
@@ -173,21 +175,21 @@ BOOST_AUTO_TEST_CASE(a_fixed_pin_is_bent_by_all_beyond_its_knuckle)
 // web.
 BOOST_AUTO_TEST_CASE(leaves_transfer_the_forces_of_their_knuckles)
 {
-  Door door = barrel_door();
+  door::Door door = barrel_door();
   door.swing = 0.0;
   const Hung hung = hang(door);
   double force_error = 0.0;
   double root_error = 0.0;
   double largest = 0.0;
-  for (const LeafForces& leaf : hung.state.leaves) {
-    const Hinge& hinge = door.hinges[leaf.hinge];
+  for (const strength::LeafForces& leaf : hung.state.leaves) {
+    const door::Hinge& hinge = door.hinges[leaf.hinge];
     // The web is over the hinge edge of the door, or the opening edge of the jamb.
     const double t = hinge.leaf.thickness;
-    const Vec3 root{leaf.owner == Owner::door ? 0.5 * t : -door.reveal - 0.5 * t, depth(door) + t,
-                    0.0};
+    const Vec3 root{leaf.owner == door::KnuckleOwner::door ? 0.5 * t : -door.reveal - 0.5 * t,
+                    door::depth(door) + t, 0.0};
     Vec3 force;
     double bending = 0.0;
-    for (const KnuckleForce& k : hung.state.knuckles) {
+    for (const strength::KnuckleForce& k : hung.state.knuckles) {
       if (k.hinge != leaf.hinge || k.owner != leaf.owner)
         continue;
       force += force_of(k);
@@ -217,51 +219,52 @@ BOOST_AUTO_TEST_CASE(rod_between_lugs)
     const auto pin = std::find_if(hung.state.pins.begin(), hung.state.pins.end(),
                                   [h](const auto& p) { return p.hinge == static_cast<int>(h); });
     BOOST_REQUIRE((knuckle != hung.state.knuckles.end() && pin != hung.state.pins.end()));
-    const Hinge& hinge = hung.door.hinges[h];
-    const double gap = knuckle_start(hinge, 0) + hinge.knuckles[0].length + 0.5 * hinge.knuckle_gap;
-    std::size_t at = 0;
+    const door::Hinge& hinge = hung.door.hinges[h];
+    const double gap =
+        door::knuckle_start(hinge, 0) + hinge.knuckles[0].length + 0.5 * hinge.knuckle_gap;
+    std::size_t index = 0;
     for (std::size_t i = 0; i < pin->z.size(); ++i)
-      if (std::abs(pin->z[i] - gap) < std::abs(pin->z[at] - gap))
-        at = i;
-    const Vec3 arm{0.0, 0.0, knuckle->middle.z - pin->z[at]};
+      if (std::abs(pin->z[i] - gap) < std::abs(pin->z[index] - gap))
+        index = i;
+    const Vec3 arm{0.0, 0.0, knuckle->middle.z - pin->z[index]};
     // The knuckle's moment about its middle, without what its thrust faces do off the axis.
     const Vec3 bending = cross(arm, knuckle->pin_force);
     const std::string id = std::to_string(h + 1);
     check_row(statics, {"rod-shear-" + id, "rod in the gap of lugs, hinge " + id + ": shear", "N"},
-              near(norm(knuckle->pin_force), 1e-3, "the rod's own weight"), pin->shear[at]);
+              near(norm(knuckle->pin_force), 1e-3, "the rod's own weight"), pin->shear[index]);
     // The contact force is somewhere on the lug, so half its length times the force is the band.
     check_row(
         statics, {"rod-bending-" + id, "rod in the gap of lugs, hinge " + id + ": bending", "N m"},
         between(0.98 * norm(bending) - 0.5 * hinge.knuckles[0].length * norm(knuckle->pin_force),
                 1.02 * norm(bending) + 0.5 * hinge.knuckles[0].length * norm(knuckle->pin_force),
                 "the lug pushes anywhere on its length; 2 % for contact at nodes"),
-        pin->bending[at]);
+        pin->bending[index]);
   }
 }
 
 // A twisted box of lines, 3 x 4: corner at 2.5 from the middle, J = 57.167 (Shigley).
 BOOST_AUTO_TEST_CASE(weld_in_twist)
 {
-  const WeldLines box = box_weld(3.0, 4.0);
+  const strength::WeldLines box = strength::box_weld(3.0, 4.0);
   const Source shigley{"Shigley welds",
                        "Shigley, Mechanical Engineering Design, bending and torsional "
                        "properties of fillet welds as lines (secondary text; "
                        "recomputed by line integration)."};
   check_row(shigley, {"weld-twist", "box 3 x 4 under unit twist, throat 1: M r / J", ""},
             near(2.5 / 57.1667, 1e-5, "digits printed"),
-            weld_stress(box, std::numbers::sqrt2, {}, {0.0, 1.0, 0.0}));
+            strength::weld_stress(box, std::numbers::sqrt2, {}, {0.0, 1.0, 0.0}));
   // Direct shear along x adds to the twist's x part at the worst corner: 2 / J + 1 / 14, with 1.5 /
   // J.
   check_row(shigley, {"weld-twist-shear", "the same with unit shear: vector sum", ""},
             near(std::hypot(2.0 / 57.1667 + 1.0 / 14.0, 1.5 / 57.1667), 1e-5, "digits printed"),
-            weld_stress(box, std::numbers::sqrt2, {1.0, 0.0, 0.0}, {0.0, 1.0, 0.0}));
+            strength::weld_stress(box, std::numbers::sqrt2, {1.0, 0.0, 0.0}, {0.0, 1.0, 0.0}));
 }
 
 // Down, seen from a flap opened by 30 degrees: its x axis runs from the hinges to the latch edge
 // and has turned outwards with it.
 BOOST_AUTO_TEST_CASE(down_from_a_flap)
 {
-  Door door = barrel_door();
+  door::Door door = barrel_door();
   door.swing = std::numbers::pi / 6.0;
   const Vec3 down{0.0, -1.0, 0.0};       // of the room: x outwards, y up, z along the hinges
   const auto seen = [&](double shut_x) { // shut_x: -1 when the latch edge is at the bottom
@@ -272,26 +275,27 @@ BOOST_AUTO_TEST_CASE(down_from_a_flap)
     return Vec3{dot(down, along), dot(down, outwards), 0.0};
   };
   for (const auto& [hanging, name, shut_x] :
-       {std::tuple{Hanging::top, "top", -1.0}, {Hanging::bottom, "bottom", 1.0}}) {
+       {std::tuple{door::HingeEdge::top, "top", -1.0}, {door::HingeEdge::bottom, "bottom", 1.0}}) {
     door.hanging = hanging;
     check_row(statics,
               {std::string("down-") + name,
                std::string(name) + "-hung flap at 30 degrees: error of down", ""},
-              at_most(1e-12, "arithmetic"), norm(gravity_direction(door) - seen(shut_x)));
+              at_most(1e-12, "arithmetic"),
+              norm(elasticity::gravity_direction(door) - seen(shut_x)));
   }
 }
 
 // All the play along the pin lies between the faces of a door knuckle and its neighbours.
 BOOST_AUTO_TEST_CASE(end_float_is_shared_out)
 {
-  const Door door = barrel_door();
-  const Mesh mesh = loft(door, coarse(door));
+  const door::Door door = barrel_door();
+  const mesh::Mesh mesh = sweep::make_mesh(door, coarse(door));
   for (const int h : {0, 1}) {
     double below = 1.0;
     double above = 1.0;
-    for (const ContactPoint& p : contact_points(door, mesh))
-      if (p.kind == ContactKind::thrust && p.hinge == h)
-        (p.outer.body == door_body ? below : above) = p.gap;
+    for (const contact::ContactPair& p : contact::contact_pairs(door, mesh))
+      if (p.kind == contact::ContactKind::thrust && p.hinge == h)
+        (p.outer.body == contact::door_body ? below : above) = p.gap;
     const std::string id = std::to_string(h + 1);
     check_row(statics,
               {"end-float-" + id, "gaps below and above the door's knuckle, hinge " + id, "in"},
@@ -303,14 +307,15 @@ BOOST_AUTO_TEST_CASE(end_float_is_shared_out)
 
 BOOST_AUTO_TEST_CASE(someone_on_the_handle)
 {
-  const Door door = barrel_door();
-  const BodyMesh panel = loft_panel(door, coarse(door));
-  const double at = 13.7 * inch;
-  const Vec3 push{30.0, -20.0, -250.0};
-  const Resultant sum =
-      resultant(panel, edge_forces(door, panel, at, push), {door.panel.width, 0.0, at});
+  const door::Door door = barrel_door();
+  const mesh::BodyMesh panel = sweep::make_panel_mesh(door, coarse(door));
+  const double position = 13.7 * inch;
+  const Vec3 contact_force{30.0, -20.0, -250.0};
+  const elasticity::Resultant sum =
+      elasticity::resultant(panel, elasticity::edge_forces(door, panel, position, contact_force),
+                            {door.panel.width, 0.0, position});
   check_row(statics, {"handle-force", "handle load: error of its force", "N"},
-            at_most(1e-9, "arithmetic"), norm(sum.force - push));
+            at_most(1e-9, "arithmetic"), norm(sum.force - contact_force));
   // Its height is exact; about x and y only the depth of the edge is left.
   check_row(
       statics,
@@ -322,20 +327,23 @@ BOOST_AUTO_TEST_CASE(someone_on_the_handle)
 // row out of its reach.
 BOOST_AUTO_TEST_CASE(a_hand_on_a_row_of_nodes)
 {
-  const Door door = barrel_door();
-  BodyMesh panel = loft_panel(door, coarse(door));
+  const door::Door door = barrel_door();
+  mesh::BodyMesh panel = sweep::make_panel_mesh(door, coarse(door));
   bool up = false;
   for (auto& node : panel.nodes) {
     node.z *= 7.0; // rows farther apart than a hand is broad
     node.z = std::nextafter(node.z, up ? 1e9 : -1e9);
     up = !up;
   }
-  const Vec3 push{30.0, -20.0, -250.0};
+  const Vec3 contact_force{30.0, -20.0, -250.0};
   double worst = 0.0;
   for (const auto& node : panel.nodes)
     if (node.x == door.panel.width)
       worst = std::max(
-          worst, norm(resultant(panel, edge_forces(door, panel, node.z, push), {}).force - push));
+          worst, norm(elasticity::resultant(
+                          panel, elasticity::edge_forces(door, panel, node.z, contact_force), {})
+                          .force -
+                      contact_force));
   check_row(statics,
             {"handle-on-a-row", "handle load at the height of a row: error of its force", "N"},
             at_most(1e-9, "arithmetic"), worst);
@@ -345,15 +353,15 @@ BOOST_AUTO_TEST_CASE(a_hand_on_a_row_of_nodes)
 // problem of a door.
 BOOST_AUTO_TEST_CASE(heat_stored_in_steel)
 {
-  Door door = barrel_door();
+  door::Door door = barrel_door();
   door.fire.schedule = {{0.0, 20.0}, {3600.0, 400.0}};
-  const BodyMesh panel = loft_panel(door, coarse(door));
-  const HeatProblem problem = door_heat_problem(door, panel);
+  const mesh::BodyMesh panel = sweep::make_panel_mesh(door, coarse(door));
+  const heat::HeatProblem problem = heat::door_heat_problem(door, panel);
   const auto integral = [](double t) {
     return 425.0 * t + 0.773 * t * t / 2.0 - 1.69e-3 * t * t * t / 3.0 +
            2.22e-6 * t * t * t * t / 4.0;
   };
-  const HeatMaterial& steel = problem.materials[0];
+  const heat::HeatMaterial& steel = problem.materials[0];
   const Source standard{"EN 1993-1-2",
                         "EN 1993-1-2:2005, Table 3.1 and 3.4.1.1 to 3.4.1.3, as carried "
                         "by public fire-engineering codes."};
@@ -365,14 +373,14 @@ BOOST_AUTO_TEST_CASE(heat_stored_in_steel)
   double room = 0.0;
   for (const auto& face : problem.faces)
     for (const double a : face.area)
-      (face.kind == fire_side ? fire : room) += a;
+      (face.kind == heat::fire_side ? fire : room) += a;
   const double w = door.panel.width - 2.0 * door.fire.gasket_inset;
   const double h = door.panel.height - 2.0 * door.fire.gasket_inset;
   check_row(statics, {"fire-side", "area inside the gasket line", "m2"},
             near(w * h, 1e-9, "arithmetic: cells are cut at the line"), fire);
   check_row(statics, {"both-sides", "area of the whole panel", "m2"},
             near(2.0 * door.panel.width * door.panel.height +
-                     2.0 * (door.panel.width + door.panel.height) * depth(door),
+                     2.0 * (door.panel.width + door.panel.height) * door::depth(door),
                  1e-9, "arithmetic"),
             fire + room);
 }

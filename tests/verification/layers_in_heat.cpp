@@ -70,29 +70,30 @@ double strip_curvature(const std::vector<Layer>& layers)
     y.push_back(y.back() + l.thick);
   const double deep = y.back();
   const double length = 50.0 * deep;
-  const BodyMesh mesh = block(equal_cells(length, 40), y, {0.0, deep});
-  const auto layer_of = [&](const Hex& cell) {
+  const mesh::BodyMesh mesh = block(equal_cells(length, 40), y, {0.0, deep});
+  const auto layer_of = [&](const mesh::Hex27& cell) {
     std::size_t i = 0;
     while (mesh.nodes[cell.node[13]].y > y[i + 1])
       ++i;
     return i;
   };
-  const ElasticityOf elastic = [&](const Hex& c) {
-    return elasticity(layers[layer_of(c)].youngs, 0.0);
+  const elasticity::CellElasticity elastic = [&](const mesh::Hex27& c) {
+    return elasticity::elasticity(layers[layer_of(c)].youngs, 0.0);
   };
-  NodeField forces(mesh.nodes.size());
+  elasticity::NodeField forces(mesh.nodes.size());
   for (std::size_t i = 0; i < layers.size(); ++i) { // strains jump between layers
-    BodyMesh alone = mesh;
-    std::erase_if(alone.cells, [&](const Hex& c) { return layer_of(c) != i; });
+    mesh::BodyMesh alone = mesh;
+    std::erase_if(alone.cells, [&](const mesh::Hex27& c) { return layer_of(c) != i; });
     std::vector<double> strain;
     for (const auto& p : mesh.nodes)
       strain.push_back(layers[i].low +
                        (layers[i].high - layers[i].low) * (p.y - y[i]) / layers[i].thick);
-    const NodeField part = free_strain_forces(alone, elastic, strain);
+    const elasticity::NodeField part = elasticity::free_strain_forces(alone, elastic, strain);
     for (std::size_t n = 0; n < forces.size(); ++n)
       forces[n] += part[n];
   }
-  const NodeField u = ElasticBody(mesh, elastic, hold_lightly(mesh)).solve(forces);
+  const elasticity::NodeField u =
+      elasticity::ElasticBody(mesh, elastic, elasticity::isostatic_supports(mesh)).solve(forces);
   const auto at = [&](double x) { return u[nearest_node(mesh, {x * length, 0.0, 0.0})].y; };
   // The larger growth of the top bows the middle up against the ends.
   return 8.0 * (at(0.5) - 0.5 * (at(0.25) + at(0.75))) / std::pow(0.5 * length, 2);
@@ -162,21 +163,22 @@ BOOST_AUTO_TEST_CASE(sandwich_of_two_skins)
 // Hot skin of area 2 tied to a cold frame of area 1, no bending: -25 133 and +50 267 psi.
 BOOST_AUTO_TEST_CASE(skin_tied_to_a_frame)
 {
-  const BodyMesh mesh = block(equal_cells(60.0, 12), {0.0, 1.0, 2.0, 3.0}, {0.0, 1.0});
-  const Elasticity e = elasticity(29e6, 0.0);
-  const ElasticityOf everywhere = [&](const Hex&) { return e; };
-  std::vector<HeldUnknown> held;
+  const mesh::BodyMesh mesh = block(equal_cells(60.0, 12), {0.0, 1.0, 2.0, 3.0}, {0.0, 1.0});
+  const elasticity::Elasticity e = elasticity::elasticity(29e6, 0.0);
+  const elasticity::CellElasticity everywhere = [&](const mesh::Hex27&) { return e; };
+  std::vector<elasticity::FixedDof> fixed;
   for (const int c : {1, 2})
     hold(
-        held, mesh, [](const Vec3&) { return true; }, c);
+        fixed, mesh, [](const Vec3&) { return true; }, c);
   hold(
-      held, mesh, [](const Vec3& p) { return p.x < 1e-9; }, 0);
-  BodyMesh skin = mesh;
-  std::erase_if(skin.cells, [&](const Hex& c) { return mesh.nodes[c.node[13]].y > 2.0; });
+      fixed, mesh, [](const Vec3& p) { return p.x < 1e-9; }, 0);
+  mesh::BodyMesh skin = mesh;
+  std::erase_if(skin.cells, [&](const mesh::Hex27& c) { return mesh.nodes[c.node[13]].y > 2.0; });
   const double strain = 6.5e-6 * 400.0;
-  const NodeField u = ElasticBody(mesh, everywhere, held)
-                          .solve(free_strain_forces(
-                              skin, everywhere, std::vector<double>(mesh.nodes.size(), strain)));
+  const elasticity::NodeField u =
+      elasticity::ElasticBody(mesh, everywhere, fixed)
+          .solve(elasticity::free_strain_forces(skin, everywhere,
+                                                std::vector<double>(mesh.nodes.size(), strain)));
   const Source tied{"Skin and frame",
                     "Bars side by side with one length (strength of materials; "
                     "recomputed): sigma = -E alpha dT A_frame / (A_skin + A_frame)."};
@@ -192,14 +194,15 @@ BOOST_AUTO_TEST_CASE(skin_tied_to_a_frame)
 BOOST_AUTO_TEST_CASE(parabola_across_a_strip)
 {
   const int along = 12;
-  const BodyMesh mesh = block(equal_cells(12.0, along), equal_cells(2.0, 20), {0.0, 0.02});
-  const Elasticity e = elasticity(1.0, 0.3);
-  const ElasticityOf everywhere = [&](const Hex&) { return e; };
+  const mesh::BodyMesh mesh = block(equal_cells(12.0, along), equal_cells(2.0, 20), {0.0, 0.02});
+  const elasticity::Elasticity e = elasticity::elasticity(1.0, 0.3);
+  const elasticity::CellElasticity everywhere = [&](const mesh::Hex27&) { return e; };
   std::vector<double> strain;
   for (const auto& p : mesh.nodes)
     strain.push_back(1.0 - (p.y - 1.0) * (p.y - 1.0));
-  const NodeField u = ElasticBody(mesh, everywhere, hold_lightly(mesh))
-                          .solve(free_strain_forces(mesh, everywhere, strain));
+  const elasticity::NodeField u =
+      elasticity::ElasticBody(mesh, everywhere, elasticity::isostatic_supports(mesh))
+          .solve(elasticity::free_strain_forces(mesh, everywhere, strain));
   const Source strip{"Strip with a parabola", "Timoshenko and Goodier, Theory of Elasticity (from "
                                               "memory; zero resultant checked)."};
   const std::string why = "six widths from the ends to the middle, cells a twentieth of the width";
@@ -215,24 +218,27 @@ BOOST_AUTO_TEST_CASE(supported_plate_with_a_gradient)
 {
   const double a = 1.0;
   const double t = 0.01;
-  const BodyMesh mesh = block(equal_cells(0.5 * a, 12), equal_cells(0.5 * a, 12), {0.0, t});
+  const mesh::BodyMesh mesh = block(equal_cells(0.5 * a, 12), equal_cells(0.5 * a, 12), {0.0, t});
   const OnSurface at_x = [a](const Vec3& p) { return p.x > 0.5 * a - 1e-9; };
   const OnSurface at_y = [a](const Vec3& p) { return p.y > 0.5 * a - 1e-9; };
-  std::vector<HeldUnknown> held;
+  std::vector<elasticity::FixedDof> fixed;
   hold(
-      held, mesh, [](const Vec3& p) { return p.x < 1e-9; }, 0);
+      fixed, mesh, [](const Vec3& p) { return p.x < 1e-9; }, 0);
   hold(
-      held, mesh, [](const Vec3& p) { return p.y < 1e-9; }, 1);
-  hold(held, mesh, at_x, 2);
-  hold(held, mesh, at_y, 2);
-  hold(held, mesh, at_x, 1);
-  hold(held, mesh, at_y, 0);
-  const ElasticityOf everywhere = [](const Hex&) { return elasticity(200e9, 0.3); };
+      fixed, mesh, [](const Vec3& p) { return p.y < 1e-9; }, 1);
+  hold(fixed, mesh, at_x, 2);
+  hold(fixed, mesh, at_y, 2);
+  hold(fixed, mesh, at_x, 1);
+  hold(fixed, mesh, at_y, 0);
+  const elasticity::CellElasticity everywhere = [](const mesh::Hex27&) {
+    return elasticity::elasticity(200e9, 0.3);
+  };
   std::vector<double> strain;
   for (const auto& p : mesh.nodes)
     strain.push_back(1e-3 * (p.z / t - 0.5));
-  const NodeField u =
-      ElasticBody(mesh, everywhere, held).solve(free_strain_forces(mesh, everywhere, strain));
+  const elasticity::NodeField u =
+      elasticity::ElasticBody(mesh, everywhere, fixed)
+          .solve(elasticity::free_strain_forces(mesh, everywhere, strain));
   const Source plates{"Supported plate in heat",
                       "Timoshenko and Woinowsky-Krieger, Theory of Plates and Shells, article 24 "
                       "(from memory; series 0.073671 recomputed)."};

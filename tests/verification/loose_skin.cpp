@@ -21,9 +21,9 @@ using namespace hangtrue::test;
 namespace
 {
 
-Door hot_door(SkinHold kind)
+door::Door hot_door(door::SkinRelease kind)
 {
-  Door door = barrel_door();
+  door::Door door = barrel_door();
   door.insulation = {"mineral wool", 128.0};
   door.opening.latch = door.opening.lower = door.opening.upper = door.reveal;
   door.inner_hold.kind = kind;
@@ -32,7 +32,7 @@ Door hot_door(SkinHold kind)
   return door;
 }
 
-const PlateUse& plate(const SkinWay& way, Part which)
+const strength::PlateUtilisation& plate(const analysis::SkinVariant& way, mesh::Part which)
 {
   for (const auto& p : way.plates)
     if (p.plate == which)
@@ -47,11 +47,13 @@ const PlateUse& plate(const SkinWay& way, Part which)
 // agree to the solver's tolerance.
 BOOST_AUTO_TEST_CASE(temperatures_do_not_depend_on_a_loose_skin)
 {
-  const SkinWay welded = hot_panel(hot_door(SkinHold::welded), 1);
-  const SkinWay floating = hot_panel(hot_door(SkinHold::floating), 1);
+  const analysis::SkinVariant welded = analysis::hot_panel(hot_door(door::SkinRelease::welded), 1);
+  const analysis::SkinVariant floating =
+      analysis::hot_panel(hot_door(door::SkinRelease::floating), 1);
   // The anchor's ends add two lines to the mesh: a tenth of a kelvin.
-  BOOST_TEST(std::abs(welded.warmth.rim - floating.warmth.rim) < 1.0);
-  BOOST_TEST(std::abs(welded.warmth.outside_middle - floating.warmth.outside_middle) < 0.1);
+  BOOST_TEST(std::abs(welded.temperatures.rim - floating.temperatures.rim) < 1.0);
+  BOOST_TEST(std::abs(welded.temperatures.outside_middle - floating.temperatures.outside_middle) <
+             0.1);
 }
 
 // What releasing gains (common practice, no source): a floating skin bows the door much less; it
@@ -60,51 +62,52 @@ BOOST_AUTO_TEST_CASE(temperatures_do_not_depend_on_a_loose_skin)
 // it, hence the wide band.
 BOOST_AUTO_TEST_CASE(a_floating_skin_slides_and_bows_less)
 {
-  const Door door = hot_door(SkinHold::floating);
-  const SkinWay welded = hot_panel(hot_door(SkinHold::welded), 1);
-  const SkinWay floating = hot_panel(door, 1);
+  const door::Door door = hot_door(door::SkinRelease::floating);
+  const analysis::SkinVariant welded = analysis::hot_panel(hot_door(door::SkinRelease::welded), 1);
+  const analysis::SkinVariant floating = analysis::hot_panel(door, 1);
   // The rim faces a hot frame and has a gradient of its own, which stays.
-  BOOST_TEST(plate(floating, Part::rim).stress < plate(welded, Part::rim).stress);
+  BOOST_TEST(plate(floating, mesh::Part::rim).stress < plate(welded, mesh::Part::rim).stress);
   const double away = std::hypot(0.5 * door.panel.width, door.panel.height);
-  const double hand =
-      away * (elongation(floating.warmth.inner_skin) - elongation(floating.warmth.rim));
+  const double hand = away * (material::elongation(floating.temperatures.inner_skin) -
+                              material::elongation(floating.temperatures.rim));
   check_row(
       trade(),
       {"floating-skin-slide", "floating skin: slide against the rim, by hand from means", "mm"},
       between(0.6e3 * hand, 1.3e3 * hand, "the skin's own cold edge holds it back"),
-      1e3 * floating.play.slide);
+      1e3 * floating.slip.slide);
   check_row(trade(), {"floating-skin-bow", "floating skin: bow, of a welded skin's", ""},
             at_most(0.75, "said to bow much less; the rim's own gradient before a hot frame stays"),
             std::abs(floating.bow.outer_corners / welded.bow.outer_corners));
-  BOOST_TEST(floating.play.lift >= 0.0);
-  BOOST_TEST(welded.play.slide == 0.0);
+  BOOST_TEST(floating.slip.lift >= 0.0);
+  BOOST_TEST(welded.slip.slide == 0.0);
 }
 
 // A cut closes by the growth of both halves; welded edges restrain some of it.
 BOOST_AUTO_TEST_CASE(a_split_skin_closes_its_cut)
 {
-  const Door door = hot_door(SkinHold::split);
-  const SkinWay split = hot_panel(door, 1);
-  BOOST_TEST(split.play.closing > 0.0);
-  const double hand =
-      door.panel.width * (elongation(split.warmth.inner_skin) - elongation(split.warmth.rim));
+  const door::Door door = hot_door(door::SkinRelease::split);
+  const analysis::SkinVariant split = analysis::hot_panel(door, 1);
+  BOOST_TEST(split.slip.closing > 0.0);
+  const double hand = door.panel.width * (material::elongation(split.temperatures.inner_skin) -
+                                          material::elongation(split.temperatures.rim));
   check_row(trade(),
             {"split-skin-closes", "split skin: closing of its cut, by hand from means", "mm"},
             between(0.0, 1.3e3 * hand, "both halves grow to the cut; welded edges hold some back"),
-            1e3 * split.play.closing);
+            1e3 * split.slip.closing);
 }
 
 // A strip cools rim and outside; under a welded skin it bows the door more, since the rim no longer
 // grows along with the skin (no source; it is why a strip and a floating skin go together).
 BOOST_AUTO_TEST_CASE(a_strip_breaks_the_bridge)
 {
-  Door door = hot_door(SkinHold::welded);
-  const SkinWay without = hot_panel(door, 1);
+  door::Door door = hot_door(door::SkinRelease::welded);
+  const analysis::SkinVariant without = analysis::hot_panel(door, 1);
   door.strip.thickness = 6.35e-3;
-  const SkinWay with = hot_panel(door, 1);
+  const analysis::SkinVariant with = analysis::hot_panel(door, 1);
   check_row(trade(), {"strip-rim", "1/4 in board under the inner skin: rim cooler by", "K"},
-            at_least(10.0, "it breaks the bridge"), without.warmth.rim - with.warmth.rim);
-  BOOST_TEST(with.warmth.outside_hottest < without.warmth.outside_hottest - 10.0);
+            at_least(10.0, "it breaks the bridge"),
+            without.temperatures.rim - with.temperatures.rim);
+  BOOST_TEST(with.temperatures.outside_hottest < without.temperatures.outside_hottest - 10.0);
   BOOST_TEST(std::abs(with.bow.outer_corners) > std::abs(without.bow.outer_corners));
 }
 
@@ -114,15 +117,15 @@ BOOST_AUTO_TEST_CASE(a_strip_breaks_the_bridge)
 BOOST_AUTO_TEST_CASE(play_that_a_hot_pin_takes)
 {
   const double inch = 0.0254;
-  Door door = barrel_door();
+  door::Door door = barrel_door();
   for (auto& hinge : door.hinges)
     hinge.pin_diameter = 1.0 * inch;
-  Warmth warmth;
-  warmth.knuckles = 20.0;
-  warmth.jamb = 20.0;
-  warmth.hinge_edge = 20.0;
-  warmth.pins = 20.0 + 300.0 / 1.8;
-  const auto fits = hot_fits(door, warmth);
+  heat::TemperatureSummary summary;
+  summary.knuckles = 20.0;
+  summary.jamb = 20.0;
+  summary.hinge_edge = 20.0;
+  summary.pins = 20.0 + 300.0 / 1.8;
+  const auto fits = strength::thermal_clearances(door, summary);
   BOOST_REQUIRE(!fits.empty());
   const double taken = door.hinges[0].clearance - fits[0].bore;
   check_row(trade(),
@@ -135,33 +138,36 @@ BOOST_AUTO_TEST_CASE(play_that_a_hot_pin_takes)
 // rows, and between two rows the mean.
 BOOST_AUTO_TEST_CASE(steel_by_table)
 {
-  Steel steel;
+  door::Steel steel;
   for (const double t : {20.0, 200.0, 400.0}) {
-    const SteelReduction k = reduction(t);
+    const material::SteelReduction k = material::reduction(t);
     steel.table.push_back({t, k.modulus * steel.youngs_modulus, k.yield * steel.yield,
-                           k.proportional * steel.yield, elongation(t), conductivity(t),
-                           specific_heat(t)});
+                           k.proportional * steel.yield, material::elongation(t),
+                           material::conductivity(t), material::specific_heat(t)});
   }
   for (const double t : {20.0, 200.0, 400.0}) {
-    BOOST_TEST(std::abs(reduction(steel, t).modulus - reduction(t).modulus) < 1e-12);
-    BOOST_TEST(std::abs(reduction(steel, t).proportional - reduction(t).proportional) < 1e-12);
-    BOOST_TEST(std::abs(elongation(steel, t) - elongation(t)) < 1e-15);
+    BOOST_TEST(std::abs(material::reduction(steel, t).modulus - material::reduction(t).modulus) <
+               1e-12);
+    BOOST_TEST(std::abs(material::reduction(steel, t).proportional -
+                        material::reduction(t).proportional) < 1e-12);
+    BOOST_TEST(std::abs(material::elongation(steel, t) - material::elongation(t)) < 1e-15);
   }
-  BOOST_TEST(std::abs(conductivity(steel, 300.0) -
-                      0.5 * (conductivity(200.0) + conductivity(400.0))) < 1e-9);
-  BOOST_CHECK_THROW(elongation(steel, 401.0), ComputeError);
+  BOOST_TEST(std::abs(material::conductivity(steel, 300.0) -
+                      0.5 * (material::conductivity(200.0) + material::conductivity(400.0))) <
+             1e-9);
+  BOOST_CHECK_THROW(material::elongation(steel, 401.0), ComputeError);
 }
 
 // Measured skins are met: the field takes them where they were measured, and the rest follows.
 BOOST_AUTO_TEST_CASE(measured_skins)
 {
-  Door door = hot_door(SkinHold::welded);
+  door::Door door = hot_door(door::SkinRelease::welded);
   door.fire.schedule.clear();
   door.fire.measured = {true, 200.0, 60.0, 90.0};
-  const SkinWay way = hot_panel(door, 1);
-  BOOST_TEST(std::abs(way.warmth.outside_middle - 60.0) < 1e-6);
-  BOOST_TEST(std::abs(way.warmth.outside_hottest - 90.0) < 1e-6);
+  const analysis::SkinVariant way = analysis::hot_panel(door, 1);
+  BOOST_TEST(std::abs(way.temperatures.outside_middle - 60.0) < 1e-6);
+  BOOST_TEST(std::abs(way.temperatures.outside_hottest - 90.0) < 1e-6);
   // Quadratic cells overshoot a step (at the gasket line) by a percent of it.
-  BOOST_TEST(way.warmth.hottest < 200.0 + 0.01 * 180.0);
+  BOOST_TEST(way.temperatures.hottest < 200.0 + 0.01 * 180.0);
   BOOST_TEST(way.bow.outer_corners < 0.0); // convex towards the fire
 }

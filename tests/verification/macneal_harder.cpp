@@ -34,9 +34,9 @@ enum class Cut { straight, parallel, trapezoid };
 
 // Cantilever 6 x 0.2 (along y) x 0.1 (along z) in six blocks whose ends are upright or at 45
 // degrees, alternating or all the same, each of `cells` cells along the beam.
-BodyMesh straight_beam(Cut cut, int cells, int across_y, int across_z)
+mesh::BodyMesh straight_beam(Cut cut, int cells, int across_y, int across_z)
 {
-  BodyMesh mesh =
+  mesh::BodyMesh mesh =
       block(equal_cells(6.0, 6 * cells), equal_cells(0.2, across_y), equal_cells(0.1, across_z));
   if (cut == Cut::straight)
     return mesh;
@@ -61,13 +61,13 @@ bool at_root(const Vec3& p)
   return p.x < 1e-9;
 }
 
-std::vector<HeldUnknown> clamped(const BodyMesh& mesh)
+std::vector<elasticity::FixedDof> clamped(const mesh::BodyMesh& mesh)
 {
   std::vector<int> nodes;
   for (std::size_t n = 0; n < mesh.nodes.size(); ++n)
     if (at_root(mesh.nodes[n]))
       nodes.push_back(static_cast<int>(n));
-  return hold_all(nodes);
+  return elasticity::fix_all(nodes);
 }
 
 } // namespace
@@ -85,15 +85,15 @@ BOOST_AUTO_TEST_CASE(straight_cantilever)
     for (const auto& [cut, name] : {std::pair{Cut::straight, "straight"},
                                     {Cut::parallel, "parallel"},
                                     {Cut::trapezoid, "trapezoid"}}) {
-      const BodyMesh mesh = straight_beam(cut, cells, 1, 1);
-      const ElasticBody beam(
-          mesh, [](const Hex&) { return elasticity(1e7, 0.3); }, clamped(mesh));
-      const OnSurface tip = [](const Vec3& p) { return p.x > 6.0 - 1e-9; };
+      const mesh::BodyMesh mesh = straight_beam(cut, cells, 1, 1);
+      const elasticity::ElasticBody beam(
+          mesh, [](const mesh::Hex27&) { return elasticity::elasticity(1e7, 0.3); }, clamped(mesh));
+      const OnSurface tipped = [](const Vec3& p) { return p.x > 6.0 - 1e-9; };
       const int middle = nearest_node(mesh, {6.0, 0.1, 0.05});
       const auto pulled = [&](const Vec3& direction) {
-        NodeField load(mesh.nodes.size());
+        elasticity::NodeField load(mesh.nodes.size());
         add_traction(
-            mesh, tip, [&](const Vec3&, const Vec3&) { return (1.0 / end_area) * direction; },
+            mesh, tipped, [&](const Vec3&, const Vec3&) { return (1.0 / end_area) * direction; },
             load);
         return dot(beam.solve(load)[middle], direction);
       };
@@ -116,37 +116,37 @@ BOOST_AUTO_TEST_CASE(straight_cantilever)
 }
 
 // Twist under a unit torque, applied as the shear of a rigidly rotating end (r x) so that the end
-// warps freely but for its fixed root. Band 2 %: the root is kept from warping, which stiffens a
-// length of about the beam's own width out of 6.
+// warps freely but for its fixed root. Band 2 %: the root is restrained from warping, which
+// stiffens a length of about the beam's own width out of 6.
 BOOST_AUTO_TEST_CASE(straight_cantilever_twisted)
 {
-  const BodyMesh mesh = straight_beam(Cut::straight, 4, 4, 4);
-  const ElasticBody beam(
-      mesh, [](const Hex&) { return elasticity(1e7, 0.3); }, clamped(mesh));
-  const OnSurface tip = [](const Vec3& p) { return p.x > 6.0 - 1e-9; };
+  const mesh::BodyMesh mesh = straight_beam(Cut::straight, 4, 4, 4);
+  const elasticity::ElasticBody beam(
+      mesh, [](const mesh::Hex27&) { return elasticity::elasticity(1e7, 0.3); }, clamped(mesh));
+  const OnSurface tipped = [](const Vec3& p) { return p.x > 6.0 - 1e-9; };
   const double polar = 0.2 * 0.1 * (0.2 * 0.2 + 0.1 * 0.1) / 12.0;
-  NodeField load(mesh.nodes.size());
+  elasticity::NodeField load(mesh.nodes.size());
   add_traction(
-      mesh, tip,
+      mesh, tipped,
       [&](const Vec3& p, const Vec3&) {
         return (1.0 / polar) * Vec3{0.0, -(p.z - 0.05), p.y - 0.1};
       },
       load);
-  const NodeField moves = beam.solve(load);
+  const elasticity::NodeField displacements = beam.solve(load);
   const int low = nearest_node(mesh, {6.0, 0.0, 0.05});
   const int high = nearest_node(mesh, {6.0, 0.2, 0.05});
-  const double twist = (moves[high].z - moves[low].z) / 0.2;
+  const double twist = (displacements[high].z - displacements[low].z) / 0.2;
   check_row({"Saint-Venant", "Saint-Venant torsion of a rectangle, J = 0.2289 h b^3 (recomputed); "
                              "MacNeal and Harder's own 0.03208 rad disagrees with it."},
             {"beam-twist", "straight beam of MacNeal and Harder, twist", "rad"},
-            near(0.03408, 0.02, "the root is kept from warping"), twist);
+            near(0.03408, 0.02, "the root is restrained from warping"), twist);
 }
 
 // Twisted beam 12 x 1.1 x 0.32, a quarter turn, E 29e6, nu 0.22: along the load 5.424e-3 with the
 // load across the width at the root (z), 1.754e-3 along it (y). Band 1 %.
 BOOST_AUTO_TEST_CASE(twisted_beam)
 {
-  BodyMesh mesh = block(equal_cells(12.0, 12), equal_cells(1.1, 2), equal_cells(0.32, 1));
+  mesh::BodyMesh mesh = block(equal_cells(12.0, 12), equal_cells(1.1, 2), equal_cells(0.32, 1));
   bend_to(mesh, [](const Vec3& p) {
     const double turn = 0.5 * std::numbers::pi * p.x / 12.0;
     const double y = p.y - 0.55;
@@ -154,14 +154,14 @@ BOOST_AUTO_TEST_CASE(twisted_beam)
     return Vec3{p.x, y * std::cos(turn) - z * std::sin(turn),
                 y * std::sin(turn) + z * std::cos(turn)};
   });
-  const ElasticBody beam(
-      mesh, [](const Hex&) { return elasticity(29e6, 0.22); }, clamped(mesh));
-  const OnSurface tip = [](const Vec3& p) { return p.x > 12.0 - 1e-9; };
+  const elasticity::ElasticBody beam(
+      mesh, [](const mesh::Hex27&) { return elasticity::elasticity(29e6, 0.22); }, clamped(mesh));
+  const OnSurface tipped = [](const Vec3& p) { return p.x > 12.0 - 1e-9; };
   const int middle = nearest_node(mesh, {12.0, 0.0, 0.0});
   const auto pulled = [&](const Vec3& direction) {
-    NodeField load(mesh.nodes.size());
+    elasticity::NodeField load(mesh.nodes.size());
     add_traction(
-        mesh, tip, [&](const Vec3&, const Vec3&) { return (1.0 / (1.1 * 0.32)) * direction; },
+        mesh, tipped, [&](const Vec3&, const Vec3&) { return (1.0 / (1.1 * 0.32)) * direction; },
         load);
     return dot(beam.solve(load)[middle], direction);
   };

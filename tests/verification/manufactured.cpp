@@ -43,9 +43,10 @@ const Source roache{
 // A slab as flat as a door, m; its inner nodes perturbed, so that cells are distorted.
 constexpr Vec3 size{0.75, 0.05, 0.9};
 
-BodyMesh crooked_slab(int nx, int ny, int nz)
+mesh::BodyMesh crooked_slab(int nx, int ny, int nz)
 {
-  BodyMesh mesh = block(equal_cells(size.x, nx), equal_cells(size.y, ny), equal_cells(size.z, nz));
+  mesh::BodyMesh mesh =
+      block(equal_cells(size.x, nx), equal_cells(size.y, ny), equal_cells(size.z, nz));
   bend_to(mesh, [](const Vec3& p) {
     const double s =
         std::sin(pi * p.x / size.x) * std::sin(pi * p.y / size.y) * std::sin(pi * p.z / size.z);
@@ -60,7 +61,7 @@ bool at_surface(const Vec3& p)
          p.z > size.z - 1e-9;
 }
 
-Vec3 place_of(const BodyMesh& mesh, const Hex& cell, const CellShape& s, int q)
+Vec3 place_of(const mesh::BodyMesh& mesh, const mesh::Hex27& cell, const fe::CellShape& s, int q)
 {
   Vec3 place;
   for (int n = 0; n < 27; ++n)
@@ -68,7 +69,7 @@ Vec3 place_of(const BodyMesh& mesh, const Hex& cell, const CellShape& s, int q)
   return place;
 }
 
-bool any(const Hex&)
+bool any(const mesh::Hex27&)
 {
   return true;
 }
@@ -76,11 +77,11 @@ bool any(const Hex&)
 using Field = std::function<double(const Vec3&)>;
 
 // Mean-square error over the mean square of the field.
-double heat_error(const BodyMesh& mesh, const std::vector<double>& found, const Field& exact)
+double heat_error(const mesh::BodyMesh& mesh, const std::vector<double>& found, const Field& exact)
 {
   double error = 0.0;
   double all = 0.0;
-  visit_cells(mesh, any, [&](const Hex& cell, const CellShape& s) {
+  fe::visit_cells(mesh, any, [&](const mesh::Hex27& cell, const fe::CellShape& s) {
     for (int q = 0; q < 27; ++q) {
       double t = 0.0;
       for (int n = 0; n < 27; ++n)
@@ -94,18 +95,18 @@ double heat_error(const BodyMesh& mesh, const std::vector<double>& found, const 
 }
 
 // Prescribes the field at the given nodes and solves for the rest.
-double heat_error(const BodyMesh& mesh, const std::vector<int>& kept, const HeatMaterial& material,
-                  const Field& exact)
+double heat_error(const mesh::BodyMesh& mesh, const std::vector<int>& cache,
+                  const heat::HeatMaterial& material, const Field& exact)
 {
-  HeatProblem problem = problem_on(mesh, material);
-  for (const int n : kept) {
+  heat::HeatProblem problem = problem_on(mesh, material);
+  for (const int n : cache) {
     const double t = exact(mesh.nodes[n]);
-    problem.kept.push_back({n, [t](double) { return t; }});
+    problem.prescribed.push_back({n, [t](double) { return t; }});
   }
-  return heat_error(mesh, HeatSolver(problem).steady(0.0, 100.0).at, exact);
+  return heat_error(mesh, heat::HeatSolver(problem).steady(0.0, 100.0).value, exact);
 }
 
-std::vector<int> surface_nodes(const BodyMesh& mesh)
+std::vector<int> surface_nodes(const mesh::BodyMesh& mesh)
 {
   std::vector<int> nodes;
   for (std::size_t n = 0; n < mesh.nodes.size(); ++n)
@@ -117,7 +118,7 @@ std::vector<int> surface_nodes(const BodyMesh& mesh)
 // Nodes of all sides that no other cell shares. Of the swept mesh of a door these are more than its
 // surface for heat: where a leaf lies on the face between its beads nothing is exchanged, and a
 // field that is not constant there must be prescribed on both sides of the slit.
-std::vector<int> free_nodes(const BodyMesh& mesh)
+std::vector<int> free_nodes(const mesh::BodyMesh& mesh)
 {
   constexpr std::array<int, 3> stride{1, 3, 9}; // node i + 3 j + 9 k
   std::map<int, int> met;                       // by the node in the middle of a side
@@ -127,9 +128,9 @@ std::vector<int> free_nodes(const BodyMesh& mesh)
         for (const int end : {0, 2})
           visit(cell, step, end, cell.node[13 + (end - 1) * step]);
   };
-  each_side([&](const Hex&, int, int, int middle) { ++met[middle]; });
+  each_side([&](const mesh::Hex27&, int, int, int middle) { ++met[middle]; });
   std::set<int> free;
-  each_side([&](const Hex& cell, int step, int end, int middle) {
+  each_side([&](const mesh::Hex27& cell, int step, int end, int middle) {
     for (int n = 0; n < 27; ++n)
       if (met[middle] == 1 && n / step % 3 == end)
         free.insert(cell.node[n]);
@@ -143,10 +144,10 @@ double harmonic(const Vec3& p)
   return 200.0 * std::exp(-std::hypot(8.0, 6.0) * p.y) * std::cos(8.0 * p.x) * std::cos(6.0 * p.z);
 }
 
-void check_order(const std::string& id, const std::string& words, double order, double least,
+void check_order(const std::string& id, const std::string& words, double order, double minimum,
                  const std::string& why)
 {
-  check_row(roache, {"order-" + id, words + ": observed order", ""}, at_least(least, why), order);
+  check_row(roache, {"order-" + id, words + ": observed order", ""}, at_least(minimum, why), order);
 }
 
 // u = A sin sin sin, zero on the surface, and the body force that makes it.
@@ -168,14 +169,14 @@ std::array<std::array<double, 3>, 3> slopes(const Vec3& p)
                   c * std::sin(a * p.x) * std::sin(b * p.y) * std::cos(c * p.z)};
   const std::array<double, 3> amp{amplitude.x, amplitude.y, amplitude.z};
   const std::array<double, 3> g{grad.x, grad.y, grad.z};
-  std::array<std::array<double, 3>, 3> made{};
+  std::array<std::array<double, 3>, 3> result{};
   for (int i = 0; i < 3; ++i)
     for (int j = 0; j < 3; ++j)
-      made[i][j] = amp[i] * g[j];
-  return made;
+      result[i][j] = amp[i] * g[j];
+  return result;
 }
 
-Vec3 body_force(const Elasticity& e, const Vec3& p)
+Vec3 body_force(const elasticity::Elasticity& e, const Vec3& p)
 {
   const std::array<double, 3> k{pi / size.x, pi / size.y, pi / size.z};
   const std::array<double, 3> s{std::sin(k[0] * p.x), std::sin(k[1] * p.y), std::sin(k[2] * p.z)};
@@ -195,7 +196,7 @@ Vec3 body_force(const Elasticity& e, const Vec3& p)
   return {f[0], f[1], f[2]};
 }
 
-Stress stress_of(const Elasticity& e, const Vec3& p)
+elasticity::Stress stress_of(const elasticity::Elasticity& e, const Vec3& p)
 {
   const auto u = slopes(p);
   const double trace = e.lambda * (u[0][0] + u[1][1] + u[2][2]);
@@ -205,25 +206,26 @@ Stress stress_of(const Elasticity& e, const Vec3& p)
 
 Errors elastic_errors(int nx, int ny, int nz)
 {
-  const BodyMesh mesh = crooked_slab(nx, ny, nz);
-  const Elasticity e = elasticity(200e9, 0.3);
-  NodeField load(mesh.nodes.size());
-  visit_cells(mesh, any, [&](const Hex& cell, const CellShape& s) {
+  const mesh::BodyMesh mesh = crooked_slab(nx, ny, nz);
+  const elasticity::Elasticity e = elasticity::elasticity(200e9, 0.3);
+  elasticity::NodeField load(mesh.nodes.size());
+  fe::visit_cells(mesh, any, [&](const mesh::Hex27& cell, const fe::CellShape& s) {
     for (int q = 0; q < 27; ++q) {
       const Vec3 f = body_force(e, place_of(mesh, cell, s, q));
       for (int n = 0; n < 27; ++n)
         load[cell.node[n]] += s.volume[q] * s.value[q][n] * f;
     }
   });
-  const NodeField found = ElasticBody(
-                              mesh, [&](const Hex&) { return e; }, hold_all(surface_nodes(mesh)))
-                              .solve(load);
+  const elasticity::NodeField found =
+      elasticity::ElasticBody(
+          mesh, [&](const mesh::Hex27&) { return e; }, elasticity::fix_all(surface_nodes(mesh)))
+          .solve(load);
   double move = 0.0;
-  double moves = 0.0;
+  double displacements = 0.0;
   double stress = 0.0;
   double all_stress = 0.0;
-  visit_cells(mesh, any, [&](const Hex& cell, const CellShape& s) {
-    const auto at = stresses(cell, s, e, found);
+  fe::visit_cells(mesh, any, [&](const mesh::Hex27& cell, const fe::CellShape& s) {
+    const auto at = elasticity::stresses(cell, s, e, found);
     for (int q = 0; q < 27; ++q) {
       const Vec3 p = place_of(mesh, cell, s, q);
       const double wave =
@@ -233,15 +235,15 @@ Errors elastic_errors(int nx, int ny, int nz)
         u += s.value[q][n] * found[cell.node[n]];
       const Vec3 off = u - wave * amplitude;
       move += s.volume[q] * dot(off, off);
-      moves += s.volume[q] * wave * wave * dot(amplitude, amplitude);
-      const Stress theirs = stress_of(e, p);
+      displacements += s.volume[q] * wave * wave * dot(amplitude, amplitude);
+      const elasticity::Stress theirs = stress_of(e, p);
       for (int c = 0; c < 6; ++c) {
         stress += s.volume[q] * (at[q][c] - theirs[c]) * (at[q][c] - theirs[c]);
         all_stress += s.volume[q] * theirs[c] * theirs[c];
       }
     }
   });
-  return {std::sqrt(move / moves), std::sqrt(stress / all_stress)};
+  return {std::sqrt(move / displacements), std::sqrt(stress / all_stress)};
 }
 
 } // namespace
@@ -249,7 +251,7 @@ Errors elastic_errors(int nx, int ny, int nz)
 BOOST_AUTO_TEST_CASE(heat_on_distorted_cells)
 {
   const auto error = [](int n) {
-    const BodyMesh mesh = crooked_slab(n, n / 2, n);
+    const mesh::BodyMesh mesh = crooked_slab(n, n / 2, n);
     return heat_error(mesh, surface_nodes(mesh), plain(45.0, 1.0), harmonic);
   };
   const double coarse = error(4);
@@ -266,10 +268,10 @@ BOOST_AUTO_TEST_CASE(heat_with_rising_conductivity)
   const Field exact = [](const Vec3& p) {
     return (std::sqrt(1.0 + 2.0 * beta * (300.0 + harmonic(p))) - 1.0) / beta;
   };
-  const HeatMaterial material{[](double t) { return 45.0 * (1.0 + beta * t); },
-                              [](double t) { return t; }, [](double) { return 1.0; }};
+  const heat::HeatMaterial material{[](double t) { return 45.0 * (1.0 + beta * t); },
+                                    [](double t) { return t; }, [](double) { return 1.0; }};
   const auto error = [&](int n) {
-    const BodyMesh mesh = crooked_slab(n, n / 2, n);
+    const mesh::BodyMesh mesh = crooked_slab(n, n / 2, n);
     return heat_error(mesh, surface_nodes(mesh), material, exact);
   };
   const double coarse = error(4);
@@ -285,8 +287,8 @@ BOOST_AUTO_TEST_CASE(heat_with_rising_conductivity)
 BOOST_AUTO_TEST_CASE(heat_on_a_swept_door)
 {
   const auto error = [](int times) {
-    const Door door = barrel_door();
-    Fineness fine = fineness(door, 1);
+    const door::Door door = barrel_door();
+    door::MeshDensity fine = door::mesh_density(door, 1);
     fine.panel_cell /= times;
     fine.hinge_cell /= times;
     fine.along_knuckle *= times;
@@ -295,7 +297,7 @@ BOOST_AUTO_TEST_CASE(heat_on_a_swept_door)
     fine.through_wall = times;
     fine.through_ring = times;
     fine.through_cavity = times;
-    const Mesh mesh = loft(door, fine);
+    const mesh::Mesh mesh = sweep::make_mesh(door, fine);
     return heat_error(mesh.door, free_nodes(mesh.door), plain(45.0, 1.0), harmonic);
   };
   const double coarse = error(1);
@@ -326,19 +328,20 @@ BOOST_AUTO_TEST_CASE(elastic_on_distorted_cells)
 // are.
 BOOST_AUTO_TEST_CASE(uniform_heat_on_a_swept_door)
 {
-  Door door = lug_door();
-  Fineness fine = fineness(door, 1);
+  door::Door door = lug_door();
+  door::MeshDensity fine = door::mesh_density(door, 1);
   fine.panel_cell = door.panel.width / 4.0;
   fine.around_pin = 12;
-  const Mesh mesh = loft(door, fine);
-  const Elasticity e = elasticity(200e9, 0.3);
-  const ElasticityOf steel = [&](const Hex&) { return e; };
+  const mesh::Mesh mesh = sweep::make_mesh(door, fine);
+  const elasticity::Elasticity e = elasticity::elasticity(200e9, 0.3);
+  const elasticity::CellElasticity steel = [&](const mesh::Hex27&) { return e; };
   const std::vector<double> strain(mesh.door.nodes.size(), 1e-3);
-  const NodeField u = ElasticBody(mesh.door, steel, hold_lightly(mesh.door))
-                          .solve(free_strain_forces(mesh.door, steel, strain));
+  const elasticity::NodeField u =
+      elasticity::ElasticBody(mesh.door, steel, elasticity::isostatic_supports(mesh.door))
+          .solve(elasticity::free_strain_forces(mesh.door, steel, strain));
   double worst = 0.0;
-  visit_cells(mesh.door, is_steel, [&](const Hex& cell, const CellShape& s) {
-    for (const Stress& at : stresses(cell, s, e, u))
+  fe::visit_cells(mesh.door, fe::is_steel, [&](const mesh::Hex27& cell, const fe::CellShape& s) {
+    for (const elasticity::Stress& at : elasticity::stresses(cell, s, e, u))
       for (int c = 0; c < 6; ++c)
         worst = std::max(worst, std::abs(at[c] - (c < 3 ? 500e6 : 0.0)));
   });

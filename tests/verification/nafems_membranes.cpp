@@ -23,29 +23,29 @@ namespace
 constexpr double quarter_turn = 0.5 * std::numbers::pi;
 
 // Symmetry on x = 0 and y = 0; the plane z = 0 stays plane, the other face is free.
-std::vector<HeldUnknown> plane_stress(const BodyMesh& mesh)
+std::vector<elasticity::FixedDof> plane_stress(const mesh::BodyMesh& mesh)
 {
-  std::vector<HeldUnknown> held;
+  std::vector<elasticity::FixedDof> fixed;
   hold(
-      held, mesh, [](const Vec3& p) { return std::abs(p.x) < 1e-9; }, 0);
+      fixed, mesh, [](const Vec3& p) { return std::abs(p.x) < 1e-9; }, 0);
   hold(
-      held, mesh, [](const Vec3& p) { return std::abs(p.y) < 1e-9; }, 1);
+      fixed, mesh, [](const Vec3& p) { return std::abs(p.y) < 1e-9; }, 1);
   hold(
-      held, mesh, [](const Vec3& p) { return p.z < 1e-9; }, 2);
-  return held;
+      fixed, mesh, [](const Vec3& p) { return p.z < 1e-9; }, 2);
+  return fixed;
 }
 
 double elliptic_membrane(int fine)
 {
-  BodyMesh mesh =
+  mesh::BodyMesh mesh =
       block(equal_cells(1.0, 3 * fine), equal_cells(quarter_turn, 4 * fine), {0.0, 0.01});
   bend_to(mesh, [](const Vec3& p) {
     return Vec3{(2.0 + 1.25 * p.x) * std::cos(p.y), (1.0 + 1.75 * p.x) * std::sin(p.y), p.z};
   });
-  const Elasticity steel = elasticity(210e9, 0.3);
-  const ElasticBody plate(
-      mesh, [&](const Hex&) { return steel; }, plane_stress(mesh));
-  NodeField load(mesh.nodes.size());
+  const elasticity::Elasticity steel = elasticity::elasticity(210e9, 0.3);
+  const elasticity::ElasticBody plate(
+      mesh, [&](const mesh::Hex27&) { return steel; }, plane_stress(mesh));
+  elasticity::NodeField load(mesh.nodes.size());
   add_traction(
       mesh, [](const Vec3& p) { return std::abs(std::hypot(p.x / 3.25, p.y / 2.75) - 1.0) < 1e-9; },
       [](const Vec3&, const Vec3& normal) { return 10e6 * normal; }, load);
@@ -59,12 +59,12 @@ const std::vector<double> radii{0.02, 0.2,  0.6,  0.9, 0.96, 0.98, 0.99, 0.995, 
                                 1.02, 1.04, 1.08, 1.2, 1.26, 1.4,  2.0,  2.8,   4.0, 6.0,   10.0};
 constexpr std::size_t hot_cells = 8;
 
-BodyMesh hot_plate()
+mesh::BodyMesh hot_plate()
 {
   std::vector<double> index;
   for (std::size_t i = 0; i < radii.size(); ++i)
     index.push_back(static_cast<double>(i));
-  BodyMesh mesh = block(index, equal_cells(quarter_turn, 8), {0.0, 0.005});
+  mesh::BodyMesh mesh = block(index, equal_cells(quarter_turn, 8), {0.0, 0.005});
   bend_to(mesh, [](const Vec3& p) {
     const auto low = std::min(static_cast<std::size_t>(p.x), radii.size() - 2);
     const double share = p.x - static_cast<double>(low);
@@ -100,25 +100,26 @@ BOOST_AUTO_TEST_CASE(le1_elliptic_membrane)
 
 BOOST_AUTO_TEST_CASE(t1_hot_spot)
 {
-  const BodyMesh mesh = hot_plate();
-  const Elasticity e = elasticity(100e9, 0.3);
-  const ElasticityOf everywhere = [&](const Hex&) { return e; };
+  const mesh::BodyMesh mesh = hot_plate();
+  const elasticity::Elasticity e = elasticity::elasticity(100e9, 0.3);
+  const elasticity::CellElasticity everywhere = [&](const mesh::Hex27&) { return e; };
   // The strain jumps at the edge of the spot, so it is put on by cells.
-  BodyMesh spot = mesh;
-  std::erase_if(spot.cells, [&](const Hex& cell) {
+  mesh::BodyMesh spot = mesh;
+  std::erase_if(spot.cells, [&](const mesh::Hex27& cell) {
     const Vec3& middle = mesh.nodes[cell.node[13]];
     return std::hypot(middle.x, middle.y) > 1e-3;
   });
-  const NodeField forces =
-      free_strain_forces(spot, everywhere, std::vector<double>(mesh.nodes.size(), 1e-5 * 100.0));
-  const NodeField moves = ElasticBody(mesh, everywhere, plane_stress(mesh)).solve(forces);
+  const elasticity::NodeField forces = elasticity::free_strain_forces(
+      spot, everywhere, std::vector<double>(mesh.nodes.size(), 1e-5 * 100.0));
+  const elasticity::NodeField displacements =
+      elasticity::ElasticBody(mesh, everywhere, plane_stress(mesh)).solve(forces);
   const Source nafems{
       "NAFEMS T1",
       "The Standard NAFEMS Benchmarks, TNSB Rev. 3, 1990 (from memory); Timoshenko "
       "and Goodier, Theory of Elasticity, hot disc in an infinite plate (recomputed)."};
   const std::string why = "a plate of 20 mm is not infinite: (R / L)^2 = 1 %";
   const auto hoop = [&](std::size_t cell) {
-    return corner_stress(mesh, cell, 0, 0, 0, e, moves)[1] / 1e6;
+    return corner_stress(mesh, cell, 0, 0, 0, e, displacements)[1] / 1e6;
   };
   check_row(nafems,
             {"t1-edge", "T1, hot spot: stress yy at 1.04 radii, carried in by 1.04^2", "MPa"},

@@ -24,12 +24,12 @@ const Source nafems{
 
 constexpr double quarter_turn = 0.5 * std::numbers::pi;
 
-void hold_symmetric(std::vector<HeldUnknown>& held, const BodyMesh& mesh)
+void hold_symmetric(std::vector<elasticity::FixedDof>& fixed, const mesh::BodyMesh& mesh)
 {
   hold(
-      held, mesh, [](const Vec3& p) { return std::abs(p.x) < 1e-9; }, 0);
+      fixed, mesh, [](const Vec3& p) { return std::abs(p.x) < 1e-9; }, 0);
   hold(
-      held, mesh, [](const Vec3& p) { return std::abs(p.y) < 1e-9; }, 1);
+      fixed, mesh, [](const Vec3& p) { return std::abs(p.y) < 1e-9; }, 1);
 }
 
 // LE10: quarter of a thick plate between the ellipses x 2.0, y 1.0 and x 3.25, y 2.75 m, 0.6 m
@@ -37,33 +37,33 @@ void hold_symmetric(std::vector<HeldUnknown>& held, const BodyMesh& mesh)
 double thick_plate(int fine)
 {
   const int deep = 2 * fine;
-  BodyMesh mesh = block(equal_cells(1.0, 3 * fine), equal_cells(quarter_turn, 4 * fine),
-                        equal_cells(0.6, deep));
+  mesh::BodyMesh mesh = block(equal_cells(1.0, 3 * fine), equal_cells(quarter_turn, 4 * fine),
+                              equal_cells(0.6, deep));
   bend_to(mesh, [](const Vec3& p) {
     return Vec3{(2.0 + 1.25 * p.x) * std::cos(p.y), (1.0 + 1.75 * p.x) * std::sin(p.y), p.z};
   });
   const OnSurface outer = [](const Vec3& p) {
     return std::abs(std::hypot(p.x / 3.25, p.y / 2.75) - 1.0) < 1e-9;
   };
-  std::vector<HeldUnknown> held;
-  hold_symmetric(held, mesh);
-  hold(held, mesh, outer, 0);
-  hold(held, mesh, outer, 1);
+  std::vector<elasticity::FixedDof> fixed;
+  hold_symmetric(fixed, mesh);
+  hold(fixed, mesh, outer, 0);
+  hold(fixed, mesh, outer, 1);
   hold(
-      held, mesh, [&](const Vec3& p) { return outer(p) && std::abs(p.z - 0.3) < 1e-9; }, 2);
-  const Elasticity steel = elasticity(210e9, 0.3);
-  const ElasticBody plate(
-      mesh, [&](const Hex&) { return steel; }, held);
-  NodeField load(mesh.nodes.size());
+      fixed, mesh, [&](const Vec3& p) { return outer(p) && std::abs(p.z - 0.3) < 1e-9; }, 2);
+  const elasticity::Elasticity steel = elasticity::elasticity(210e9, 0.3);
+  const elasticity::ElasticBody plate(
+      mesh, [&](const mesh::Hex27&) { return steel; }, fixed);
+  elasticity::NodeField load(mesh.nodes.size());
   add_traction(
       mesh, [](const Vec3& p) { return p.z > 0.6 - 1e-9; },
       [](const Vec3&, const Vec3&) {
         return Vec3{0.0, 0.0, -1e6};
       },
       load);
-  const NodeField moves = plate.solve(load);
+  const elasticity::NodeField displacements = plate.solve(load);
   const std::size_t top = static_cast<std::size_t>(3 * fine) * (4 * fine) * (deep - 1);
-  return corner_stress(mesh, top, 0, 0, 2, steel, moves)[1] / 1e6;
+  return corner_stress(mesh, top, 0, 0, 2, steel, displacements)[1] / 1e6;
 }
 
 // LE11: a cylinder, a taper and a sphere in one body of revolution, T = r + z. Here p.x runs from
@@ -91,21 +91,22 @@ Vec3 profile(const Vec3& p)
 
 double hot_solid(int fine)
 {
-  BodyMesh mesh =
+  mesh::BodyMesh mesh =
       block(equal_cells(1.0, 2 * fine), equal_cells(quarter_turn, 4), equal_cells(3.0, 6 * fine));
   bend_to(mesh, profile);
-  std::vector<HeldUnknown> held;
-  hold_symmetric(held, mesh);
+  std::vector<elasticity::FixedDof> fixed;
+  hold_symmetric(fixed, mesh);
   hold(
-      held, mesh, [](const Vec3& p) { return std::abs(p.z) < 1e-9 || p.z > 1.79 - 1e-9; }, 2);
-  const Elasticity steel = elasticity(210e9, 0.3);
-  const ElasticityOf everywhere = [&](const Hex&) { return steel; };
-  const ElasticBody body(mesh, everywhere, held);
+      fixed, mesh, [](const Vec3& p) { return std::abs(p.z) < 1e-9 || p.z > 1.79 - 1e-9; }, 2);
+  const elasticity::Elasticity steel = elasticity::elasticity(210e9, 0.3);
+  const elasticity::CellElasticity everywhere = [&](const mesh::Hex27&) { return steel; };
+  const elasticity::ElasticBody body(mesh, everywhere, fixed);
   std::vector<double> strain;
   for (const auto& p : mesh.nodes)
     strain.push_back(2.3e-4 * (std::hypot(p.x, p.y) + p.z));
-  const NodeField moves = body.solve(free_strain_forces(mesh, everywhere, strain));
-  return corner_stress(mesh, 0, 0, 0, 0, steel, moves, strain)[2] / 1e6;
+  const elasticity::NodeField displacements =
+      body.solve(elasticity::free_strain_forces(mesh, everywhere, strain));
+  return corner_stress(mesh, 0, 0, 0, 0, steel, displacements, strain)[2] / 1e6;
 }
 
 } // namespace

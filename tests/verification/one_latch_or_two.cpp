@@ -35,7 +35,7 @@ const std::string two_latches = "[[latch]]\nkind = \"wedge\"\nat = \"3-1/2 in\"\
                                 "[[latch]]\nkind = \"wedge\"\nat = \"20-1/2 in\"\n";
 
 // The demo, its gasket a thin tape and its latches these.
-Door demo(const std::string& latches)
+door::Door demo(const std::string& latches)
 {
   const std::string path = HANGTRUE_SOURCE_DIR "/cases/examples/smokehouse-hot-door.toml";
   std::ifstream file(path);
@@ -43,22 +43,23 @@ Door demo(const std::string& latches)
   const auto gasket = text.find("[gasket]");
   const auto fire = text.find("[fire]");
   BOOST_REQUIRE(gasket < fire && fire != std::string::npos);
-  return read_door_text(text.substr(0, gasket) + tape + latches + text.substr(fire), path).door;
+  return input::read_door_text(text.substr(0, gasket) + tape + latches + text.substr(fire), path)
+      .door;
 }
 
 // The states of one latch arrangement, in the order of the firing; "second fire" is the most bowed
 // instant with the permanent set of the tape.
 struct Latched {
-  ClosedDoor cold, bowed, steady, cooled, second_fire;
+  analysis::ClosedDoorResult cold, bowed, steady, cooled, second_fire;
 };
 
 // One panel in its thermal states, for every latch arrangement.
 class HotPanel
 {
 public:
-  explicit HotPanel(const Door& all_latches)
-      : door_(all_latches), shut_(shut_mesh(door_, 1)),
-        firing_(fire_door(door_, shut_.door, [](double) {}))
+  explicit HotPanel(const door::Door& all_latches)
+      : door_(all_latches), shut_(analysis::make_closed_mesh(door_, 1)),
+        firing_(firing::analyse_firing(door_, shut_.door, [](double) {}))
   {
     add(nullptr);
     for (const auto& state : firing_.states)
@@ -68,48 +69,50 @@ public:
 
   Latched latched_by(const std::string& latches)
   {
-    const Closing closing = closing_of(demo(latches));
-    Latched made;
-    made.cold = standing_[0]->close(closing, {});
-    made.bowed = standing_[1]->close(closing, {});
-    made.steady = standing_[2]->close(closing, {});
-    const std::vector<const ClosedDoor*> fired{&made.cold, &made.bowed, &made.steady};
-    made.cooled = standing_[0]->close(closing, fired);
-    made.second_fire = standing_[1]->close(closing, fired);
-    return made;
+    const analysis::ClosingSetup closing = analysis::closing_setup(demo(latches));
+    Latched result;
+    result.cold = standing_[0]->solve(closing, {});
+    result.bowed = standing_[1]->solve(closing, {});
+    result.steady = standing_[2]->solve(closing, {});
+    const std::vector<const analysis::ClosedDoorResult*> fired{&result.cold, &result.bowed,
+                                                               &result.steady};
+    result.cooled = standing_[0]->solve(closing, fired);
+    result.second_fire = standing_[1]->solve(closing, fired);
+    return result;
   }
 
   // Bow of the free door at the worst instant, m, from the means of its skins.
   [[nodiscard]] double hand() const
   {
-    const WarmDoor& worst = firing_.states.front();
-    return std::abs(hand_bow(door_, skin_means(shut_.door, worst.at)));
+    const heat::ThermalState& worst = firing_.states.front();
+    return std::abs(heat::estimated_bow(door_, heat::skin_means(shut_.door, worst.temperature)));
   }
 
 private:
-  void add(const WarmDoor* heat)
+  void add(const heat::ThermalState* heat)
   {
-    standing_.push_back(std::make_unique<ShutDoor>(door_, shut_, heat, door_.latches, kept_));
+    standing_.push_back(
+        std::make_unique<analysis::ClosedDoorAnalysis>(door_, shut_, heat, door_.latches, kept_));
   }
 
-  Door door_;
-  Mesh shut_;
-  Firing firing_;
-  AnalysisCache kept_;
-  std::vector<std::unique_ptr<ShutDoor>> standing_;
+  door::Door door_;
+  mesh::Mesh shut_;
+  firing::ThermalLoadCases firing_;
+  analysis::AnalysisCache kept_;
+  std::vector<std::unique_ptr<analysis::ClosedDoorAnalysis>> standing_;
 };
 
-void tell(const std::string& what, const ClosedDoor& d)
+void tell(const std::string& what, const analysis::ClosedDoorResult& d)
 {
-  const GasketSum& s = d.sum;
+  const analysis::GasketSummary& s = d.gasket_summary;
   std::vector<double> forces;
   for (const auto& latch : d.latches)
     forces.push_back(latch.force);
   BOOST_TEST_MESSAGE(fmt::format(
       "{}: open {:.3f} in, largest gap {:.4f} in, leak {:.4f} in2, least load {:.0f} N/m, {:.0f} % "
       "below sealing, most squeeze {:.4f} in, latches {:.0f} N",
-      what, s.open_length / inch, s.largest_gap / inch, s.leak_area / (inch * inch), s.least_load,
-      100.0 * s.below_sealing, s.most_squeeze / inch, fmt::join(forces, ", ")));
+      what, s.open_length / inch, s.largest_gap / inch, s.leak_area / (inch * inch), s.min_load,
+      100.0 * s.below_sealing, s.max_squeeze / inch, fmt::join(forces, ", ")));
 }
 
 void tell(const std::string& what, const Latched& l)
@@ -122,7 +125,7 @@ void tell(const std::string& what, const Latched& l)
 }
 
 // Open along the latch edge's two corners only, which is what mid-height latching leaves free.
-void check_corners_only(const Door& door, const ClosedDoor& d)
+void check_corners_only(const door::Door& door, const analysis::ClosedDoorResult& d)
 {
   const double w = door.panel.width;
   const double h = door.panel.height;
@@ -143,7 +146,7 @@ void check_corners_only(const Door& door, const ClosedDoor& d)
 // closed_door) and share the force: less than the squeeze, so they close by hand as well.
 BOOST_AUTO_TEST_CASE(corners_of_a_hot_door)
 {
-  const Door one_door = demo(one_latch);
+  const door::Door one_door = demo(one_latch);
   HotPanel panel(demo(one_latch + two_latches));
   const Latched one = panel.latched_by(one_latch);
   const Latched two = panel.latched_by(two_latches);
@@ -164,7 +167,7 @@ BOOST_AUTO_TEST_CASE(corners_of_a_hot_door)
             {"one-latch-gap",
              "hot door on a thin tape, one latch at mid height: gap at its corners", "in"},
             near(hand / inch, 0.5, "the gasket bends the edge back, the hinges hold the far side"),
-            one.bowed.sum.largest_gap / inch);
+            one.bowed.gasket_summary.largest_gap / inch);
   const double give_two = std::max(two.bowed.latches[0].force, two.bowed.latches[1].force) /
                           one_door.latches[0].stiffness;
   BOOST_TEST_MESSAGE(
@@ -178,26 +181,27 @@ BOOST_AUTO_TEST_CASE(corners_of_a_hot_door)
   check_row(by_hand, {"one-latch-open", "the same: open length, both corners", "in"},
             between(open / inch, 2.0 * open / inch,
                     "the latch edge alone, and as much again round the corners"),
-            one.bowed.sum.open_length / inch);
+            one.bowed.gasket_summary.open_length / inch);
   check_row(by_hand,
             {"two-latches-open", "the same, two latches at 0.146 of the height: open length", "in"},
             at_most(0.0, "half the rise and half the give are less than the squeeze"),
-            two.bowed.sum.open_length / inch);
-  BOOST_TEST(two.second_fire.sum.open_length == 0.0);
+            two.bowed.gasket_summary.open_length / inch);
+  BOOST_TEST(two.second_fire.gasket_summary.open_length == 0.0);
   // The worst instant is the worst, and a tape that has set reaches less far.
-  BOOST_TEST(one.steady.sum.largest_gap < one.bowed.sum.largest_gap);
-  BOOST_TEST(one.second_fire.sum.largest_gap > one.bowed.sum.largest_gap);
-  BOOST_TEST(one.second_fire.sum.open_length > one.bowed.sum.open_length);
+  BOOST_TEST(one.steady.gasket_summary.largest_gap < one.bowed.gasket_summary.largest_gap);
+  BOOST_TEST(one.second_fire.gasket_summary.largest_gap > one.bowed.gasket_summary.largest_gap);
+  BOOST_TEST(one.second_fire.gasket_summary.open_length > one.bowed.gasket_summary.open_length);
   // Cold neither door leaks, new or after its fire: a paper strip would not have shown it.
   for (const Latched* l : {&one, &two}) {
-    BOOST_TEST(l->cold.sum.open_length == 0.0);
-    BOOST_TEST(l->cooled.sum.open_length == 0.0);
+    BOOST_TEST(l->cold.gasket_summary.open_length == 0.0);
+    BOOST_TEST(l->cooled.gasket_summary.open_length == 0.0);
   }
   check_row(by_hand,
             {"one-latch-leak", "the same: leak, of the largest gap times the open length", ""},
             between(1.0 / 3.0, 2.0 / 3.0,
                     "a wedge is a half; a parabola a third, or two from its other side"),
-            one.bowed.sum.leak_area / (one.bowed.sum.largest_gap * one.bowed.sum.open_length));
+            one.bowed.gasket_summary.leak_area /
+                (one.bowed.gasket_summary.largest_gap * one.bowed.gasket_summary.open_length));
   check_corners_only(one_door, one.bowed);
   check_corners_only(one_door, one.second_fire);
 }

@@ -29,18 +29,18 @@ constexpr const char* rounding = "rounding through a factorisation";
 
 // Two cells a side; corners inside and on the faces perturbed within their faces, everything else
 // at the middles of straight edges.
-BodyMesh crooked_block()
+mesh::BodyMesh crooked_block()
 {
-  BodyMesh mesh = block(equal_cells(1.0, 2), equal_cells(1.0, 2), equal_cells(1.0, 2));
+  mesh::BodyMesh mesh = block(equal_cells(1.0, 2), equal_cells(1.0, 2), equal_cells(1.0, 2));
   std::mt19937 random(3);
-  std::uniform_real_distribution<double> push(-0.15, 0.15);
+  std::uniform_real_distribution<double> contact_force(-0.15, 0.15);
   std::array<std::array<std::array<Vec3, 3>, 3>, 3> corner{};
   for (int k = 0; k < 3; ++k)
     for (int j = 0; j < 3; ++j)
       for (int i = 0; i < 3; ++i)
-        corner[i][j][k] = {0.5 * i + (i == 1 ? push(random) : 0.0),
-                           0.5 * j + (j == 1 ? push(random) : 0.0),
-                           0.5 * k + (k == 1 ? push(random) : 0.0)};
+        corner[i][j][k] = {0.5 * i + (i == 1 ? contact_force(random) : 0.0),
+                           0.5 * j + (j == 1 ? contact_force(random) : 0.0),
+                           0.5 * k + (k == 1 ? contact_force(random) : 0.0)};
   bend_to(mesh, [&](const Vec3& p) {
     const auto cell = [](double x) { return x < 0.5 ? 0 : 1; };
     const int i = cell(p.x);
@@ -68,45 +68,45 @@ BOOST_AUTO_TEST_SUITE(patch_test)
 
 BOOST_AUTO_TEST_CASE(constant_stress)
 {
-  const BodyMesh mesh = crooked_block();
-  const Elasticity steel = elasticity(200e9, 0.3);
-  const ElasticBody body(
-      mesh, [&](const Hex&) { return steel; }, hold_lightly(mesh));
-  const Stress asked{30e6, -20e6, 50e6, 7e6, -11e6, 13e6};
-  NodeField load(mesh.nodes.size());
+  const mesh::BodyMesh mesh = crooked_block();
+  const elasticity::Elasticity steel = elasticity::elasticity(200e9, 0.3);
+  const elasticity::ElasticBody body(
+      mesh, [&](const mesh::Hex27&) { return steel; }, elasticity::isostatic_supports(mesh));
+  const elasticity::Stress requested{30e6, -20e6, 50e6, 7e6, -11e6, 13e6};
+  elasticity::NodeField load(mesh.nodes.size());
   for (int axis = 0; axis < 3; ++axis)
-    for (const double at : {0.0, 1.0})
+    for (const double position : {0.0, 1.0})
       add_traction(
           mesh,
           [&](const Vec3& p) {
             const std::array<double, 3> x{p.x, p.y, p.z};
-            return std::abs(x[axis] - at) < 1e-12;
+            return std::abs(x[axis] - position) < 1e-12;
           },
           [&](const Vec3&, const Vec3& n) {
-            return Vec3{asked[0] * n.x + asked[5] * n.y + asked[4] * n.z,
-                        asked[5] * n.x + asked[1] * n.y + asked[3] * n.z,
-                        asked[4] * n.x + asked[3] * n.y + asked[2] * n.z};
+            return Vec3{requested[0] * n.x + requested[5] * n.y + requested[4] * n.z,
+                        requested[5] * n.x + requested[1] * n.y + requested[3] * n.z,
+                        requested[4] * n.x + requested[3] * n.y + requested[2] * n.z};
           },
           load);
-  const NodeField moves = body.solve(load);
+  const elasticity::NodeField displacements = body.solve(load);
   double worst = 0.0;
-  visit_cells(mesh, is_steel, [&](const Hex& cell, const CellShape& shape) {
-    for (const Stress& s : stresses(cell, shape, steel, moves))
+  fe::visit_cells(mesh, fe::is_steel, [&](const mesh::Hex27& cell, const fe::CellShape& shape) {
+    for (const elasticity::Stress& s : elasticity::stresses(cell, shape, steel, displacements))
       for (int c = 0; c < 6; ++c)
-        worst = std::max(worst, std::abs(s[c] - asked[c]));
+        worst = std::max(worst, std::abs(s[c] - requested[c]));
   });
   check_row(irons,
             {"patch-test", "constant stress on crooked cells: worst error, of the stress", ""},
             at_most(1e-9, rounding), worst / 50e6);
 }
 
-// Greatest stress, Pa, of a body with displacements `moves` and free strain `strain`.
-double worst_stress(const BodyMesh& mesh, const Elasticity& e, const NodeField& moves,
-                    const std::vector<double>& strain)
+// Greatest stress, Pa, of a body with displacements `displacements` and free strain `strain`.
+double worst_stress(const mesh::BodyMesh& mesh, const elasticity::Elasticity& e,
+                    const elasticity::NodeField& displacements, const std::vector<double>& strain)
 {
   double worst = 0.0;
-  visit_cells(mesh, is_steel, [&](const Hex& cell, const CellShape& shape) {
-    const auto at = stresses(cell, shape, e, moves);
+  fe::visit_cells(mesh, fe::is_steel, [&](const mesh::Hex27& cell, const fe::CellShape& shape) {
+    const auto at = elasticity::stresses(cell, shape, e, displacements);
     for (int q = 0; q < 27; ++q) {
       double here = 0.0;
       for (int n = 0; n < 27; ++n)
@@ -123,17 +123,18 @@ double worst_stress(const BodyMesh& mesh, const Elasticity& e, const NodeField& 
 // of Elasticity). Band 1e-9 of the stress of a fully restrained body, 500 MPa here.
 BOOST_AUTO_TEST_CASE(uniform_heat_stresses_nothing)
 {
-  const BodyMesh mesh = crooked_block();
-  const Elasticity steel = elasticity(200e9, 0.3);
-  const ElasticityOf everywhere = [&](const Hex&) { return steel; };
-  const ElasticBody body(mesh, everywhere, hold_lightly(mesh));
+  const mesh::BodyMesh mesh = crooked_block();
+  const elasticity::Elasticity steel = elasticity::elasticity(200e9, 0.3);
+  const elasticity::CellElasticity everywhere = [&](const mesh::Hex27&) { return steel; };
+  const elasticity::ElasticBody body(mesh, everywhere, elasticity::isostatic_supports(mesh));
   const std::vector<double> strain(mesh.nodes.size(), 1e-3);
-  const NodeField moves = body.solve(free_strain_forces(mesh, everywhere, strain));
+  const elasticity::NodeField displacements =
+      body.solve(elasticity::free_strain_forces(mesh, everywhere, strain));
   check_row(free_growth,
             {"even-heat", "even heat on a free body: worst stress, of a held body's", ""},
-            at_most(1e-9, rounding), worst_stress(mesh, steel, moves, strain) / 500e6);
-  const double grown =
-      norm(moves[nearest_node(mesh, {1.0, 1.0, 1.0})] - moves[nearest_node(mesh, {0.0, 0.0, 0.0})]);
+            at_most(1e-9, rounding), worst_stress(mesh, steel, displacements, strain) / 500e6);
+  const double grown = norm(displacements[nearest_node(mesh, {1.0, 1.0, 1.0})] -
+                            displacements[nearest_node(mesh, {0.0, 0.0, 0.0})]);
   check_row(free_growth,
             {"even-heat-growth", "even heat on a free cube: growth of its diagonal", "m"},
             near(1e-3 * std::sqrt(3.0), 1e-9, rounding), grown);
@@ -145,22 +146,23 @@ BOOST_AUTO_TEST_CASE(uniform_heat_stresses_nothing)
 // exactly.
 BOOST_AUTO_TEST_CASE(a_linear_temperature_bows_a_free_plate)
 {
-  const Elasticity steel = elasticity(200e9, 0.3);
-  const ElasticityOf everywhere = [&](const Hex&) { return steel; };
-  const BodyMesh mesh = block(equal_cells(1.0, 2), equal_cells(0.3, 1), equal_cells(0.8, 2));
-  const ElasticBody plate(mesh, everywhere, hold_lightly(mesh));
+  const elasticity::Elasticity steel = elasticity::elasticity(200e9, 0.3);
+  const elasticity::CellElasticity everywhere = [&](const mesh::Hex27&) { return steel; };
+  const mesh::BodyMesh mesh = block(equal_cells(1.0, 2), equal_cells(0.3, 1), equal_cells(0.8, 2));
+  const elasticity::ElasticBody plate(mesh, everywhere, elasticity::isostatic_supports(mesh));
   std::vector<double> strain;
   for (const auto& p : mesh.nodes)
     strain.push_back(1e-3 * p.y / 0.3);
-  const NodeField moves = plate.solve(free_strain_forces(mesh, everywhere, strain));
+  const elasticity::NodeField displacements =
+      plate.solve(elasticity::free_strain_forces(mesh, everywhere, strain));
   check_row(
       free_growth,
       {"even-gradient", "even gradient through a free plate: worst stress, of a held body's", ""},
-      at_most(1e-9, rounding), worst_stress(mesh, steel, moves, strain) / 500e6);
-  double bow = moves[nearest_node(mesh, {0.5, 0.15, 0.4})].y;
+      at_most(1e-9, rounding), worst_stress(mesh, steel, displacements, strain) / 500e6);
+  double bow = displacements[nearest_node(mesh, {0.5, 0.15, 0.4})].y;
   for (const double x : {0.0, 1.0})
     for (const double z : {0.0, 0.8})
-      bow -= 0.25 * moves[nearest_node(mesh, {x, 0.15, z})].y;
+      bow -= 0.25 * displacements[nearest_node(mesh, {x, 0.15, z})].y;
   const double formula = 1e-3 * (1.0 + 0.64) / (8.0 * 0.3);
   check_row(free_growth,
             {"even-gradient-bow", "free plate, even gradient: middle against corners", "m"},

@@ -42,7 +42,7 @@ constexpr int around = 180;     // cells: a node every degree
 
 // A ring of cells between radii, one layer thick; node (i along the radius, j round, k up).
 struct Ring {
-  BodyMesh mesh;
+  mesh::BodyMesh mesh;
   int radial = 0; // node circles
   [[nodiscard]] int node(int i, int j, int k) const
   {
@@ -65,8 +65,8 @@ Ring make_ring(const std::vector<double>& cell_radii)
   }
   for (int i = 0; i + 2 < ring.radial; i += 2)
     for (int j = 0; j < 2 * around; j += 2) {
-      Hex hex;
-      hex.part = Part::ring;
+      mesh::Hex27 hex;
+      hex.part = mesh::Part::ring;
       for (int n = 0; n < 27; ++n)
         hex.node[n] = ring.node(i + n % 3, j + (n / 3) % 3, n / 9);
       ring.mesh.cells.push_back(hex);
@@ -86,12 +86,12 @@ std::vector<double> graded(double from, double to, double first)
   return radii;
 }
 
-std::vector<HeldUnknown> plane_strain(const BodyMesh& mesh)
+std::vector<elasticity::FixedDof> plane_strain(const mesh::BodyMesh& mesh)
 {
-  std::vector<HeldUnknown> held;
+  std::vector<elasticity::FixedDof> fixed;
   for (std::size_t n = 0; n < mesh.nodes.size(); ++n)
-    held.push_back({static_cast<int>(n), 2});
-  return held;
+    fixed.push_back({static_cast<int>(n), 2});
+  return fixed;
 }
 
 struct Answer {
@@ -119,22 +119,25 @@ Answer press(double eps)
   const Ring pin = make_ring(rising);
   const Ring plate = make_ring(graded(radius + clearance, 20.0 * radius, 0.02 * radius));
 
-  const ElasticityOf steel = [](const Hex&) { return elasticity(youngs, poisson); };
+  const elasticity::CellElasticity steel = [](const mesh::Hex27&) {
+    return elasticity::elasticity(youngs, poisson);
+  };
   auto pin_held = plane_strain(pin.mesh);
-  for (const auto& h : {HeldUnknown{pin.node(0, 0, 0), 0}, HeldUnknown{pin.node(0, 0, 0), 1},
-                        HeldUnknown{pin.node(0, around, 0), 1}})
+  for (const auto& h :
+       {elasticity::FixedDof{pin.node(0, 0, 0), 0}, elasticity::FixedDof{pin.node(0, 0, 0), 1},
+        elasticity::FixedDof{pin.node(0, around, 0), 1}})
     pin_held.push_back(h);
   auto plate_held = plane_strain(plate.mesh);
   for (int j = 0; j < 2 * around; ++j)
     for (int k = 0; k < 3; ++k)
       for (int c = 0; c < 2; ++c)
         plate_held.push_back({plate.node(plate.radial - 1, j, k), c});
-  FactoredBodies kept;
-  const JoinedBody elastic_plate(plate.mesh, steel, plate_held, {}, kept);
-  const JoinedBody elastic_pin(pin.mesh, steel, pin_held, {}, kept);
+  substructuring::FactorizationCache cache;
+  const substructuring::SubstructuredBody elastic_plate(plate.mesh, steel, plate_held, {}, cache);
+  const substructuring::SubstructuredBody elastic_pin(pin.mesh, steel, pin_held, {}, cache);
 
   // The pin is loaded towards +x, uniformly over the edge of its small hole.
-  std::vector<LoadedBody> bodies(2);
+  std::vector<contact::BodyResponse> bodies(2);
   bodies[0].mesh = &plate.mesh;
   bodies[0].elastic = &elastic_plate;
   bodies[0].load.resize(plate.mesh.nodes.size());
@@ -146,30 +149,31 @@ Answer press(double eps)
     for (int k = 0; k < 3; ++k)
       bodies[1].load[pin.node(0, j, k)].x += line_load * thick * node_area(j, k) / hole;
   for (auto& body : bodies)
-    body.load_move = body.elastic->solve(body.load);
+    body.load_displacement = body.elastic->solve(body.load);
 
-  std::vector<ContactPoint> points;
+  std::vector<contact::ContactPair> pairs;
   for (int k = 0; k < 3; ++k)
     for (int j = 0; j < 2 * around; ++j) {
       const double a = pi * j / around;
-      ContactPoint point;
-      point.round = k;
-      point.normal = {std::cos(a), std::sin(a), 0.0};
-      point.gap = clearance;
-      point.outer = {0, {{plate.node(0, j, k), 1.0}}};
-      point.inner = {1, {{pin.node(pin.radial - 1, j, k), 1.0}}};
-      points.push_back(point);
+      contact::ContactPair pair;
+      pair.round = k;
+      pair.normal = {std::cos(a), std::sin(a), 0.0};
+      pair.gap = clearance;
+      pair.outer = {0, {{plate.node(0, j, k), 1.0}}};
+      pair.inner = {1, {{pin.node(pin.radial - 1, j, k), 1.0}}};
+      pairs.push_back(pair);
     }
-  const std::vector<RigidMode> modes{{1, {1.0, 0.0, 0.0}, {}, {}}, {1, {0.0, 1.0, 0.0}, {}, {}}};
-  const HingeContact contact = solve_hinges(bodies, modes, points, {});
+  const std::vector<contact::RigidMode> modes{{1, {1.0, 0.0, 0.0}, {}, {}},
+                                              {1, {0.0, 1.0, 0.0}, {}, {}}};
+  const contact::ContactResult contact = contact::solve_contact(bodies, modes, pairs, {});
 
   Answer answer;
   double sum = 0.0;
-  for (std::size_t p = 0; p < points.size(); ++p) {
-    sum += contact.state.push[p] * points[p].normal.x;
+  for (std::size_t p = 0; p < pairs.size(); ++p) {
+    sum += contact.state.contact_force[p] * pairs[p].normal.x;
     const int j = static_cast<int>(p) % (2 * around);
     const double a = j > around ? 2.0 * pi - pi * j / around : pi * j / around;
-    if (contact.state.push[p] > 0.0)
+    if (contact.state.contact_force[p] > 0.0)
       answer.half_angle = std::max(answer.half_angle, a);
   }
   BOOST_TEST(std::abs(sum / (line_load * thick) - 1.0) < 1e-9);
@@ -177,7 +181,7 @@ Answer press(double eps)
   double area = 0.0;
   for (const int j : {0, 1, 2 * around - 1}) // the cell face round the middle
     for (int k = 0; k < 3; ++k) {
-      front += contact.state.push[static_cast<std::size_t>(k) * 2 * around + j];
+      front += contact.state.contact_force[static_cast<std::size_t>(k) * 2 * around + j];
       area += node_area(j, k);
     }
   answer.peak = front / area * radius / line_load;

@@ -23,30 +23,30 @@ const Source timoshenko{"Buckling", "Timoshenko and Gere, Theory of Elastic Stab
                                     "1961, chapter 9 (from memory, recomputed by series)."};
 const std::string polynomials = "polynomials that bend as sines do: digits printed";
 
-constexpr EdgeHold pinned = EdgeHold::supported;
-constexpr EdgeHold clamped = EdgeHold::clamped;
-constexpr FieldEdges all_pinned{};
-constexpr FieldEdges all_clamped{clamped, clamped, clamped, clamped};
+constexpr strength::EdgeSupport pinned = strength::EdgeSupport::supported;
+constexpr strength::EdgeSupport clamped = strength::EdgeSupport::clamped;
+constexpr strength::FieldEdges all_pinned{};
+constexpr strength::FieldEdges all_clamped{clamped, clamped, clamped, clamped};
 
 // A plate a x 1 of stiffness 1 under forces that are the same all over.
-PlateField even_field(double a, const PlatePiece& forces)
+strength::PlateField even_field(double a, const strength::PlateCell& forces)
 {
-  PlateField field;
+  strength::PlateField field;
   field.x = {0.0, a};
   field.z = {0.0, 1.0};
   field.pieces = {forces};
   return field;
 }
 
-constexpr PlatePiece one_way{1.0, -1.0, 0.0, 0.0};
-constexpr PlatePiece both_ways{1.0, -1.0, -1.0, 0.0};
-constexpr PlatePiece sheared{1.0, 0.0, 0.0, 1.0};
+constexpr strength::PlateCell one_way{1.0, -1.0, 0.0, 0.0};
+constexpr strength::PlateCell both_ways{1.0, -1.0, -1.0, 0.0};
+constexpr strength::PlateCell sheared{1.0, 0.0, 0.0, 1.0};
 
-double k_of(const PlateField& field, const FieldEdges& edges)
+double k_of(const strength::PlateField& field, const strength::FieldEdges& edges)
 {
-  const BucklingMode mode = buckling_mode(field, edges);
+  const strength::BucklingMode mode = strength::buckling_mode(field, edges);
   BOOST_TEST(mode.settled);
-  BOOST_TEST(mode.inverse_factor <= (1.0 + 1e-9) * greatest_inverse_factor(field, edges));
+  BOOST_TEST(mode.inverse_factor <= (1.0 + 1e-9) * strength::greatest_inverse_factor(field, edges));
   return 1.0 / (mode.inverse_factor * std::numbers::pi * std::numbers::pi);
 }
 
@@ -99,7 +99,7 @@ BOOST_AUTO_TEST_CASE(mixed_edges)
                    " (Poisson's ratio 0.3): k",
                ""},
               within(k, 1e-3, "digits printed"),
-              k_of(even_field(a, one_way), {pinned, pinned, pinned, EdgeHold::free}));
+              k_of(even_field(a, one_way), {pinned, pinned, pinned, strength::EdgeSupport::free}));
 }
 
 // Forces that fall off in a straight line over the width, in sixty steps of their mean.
@@ -107,7 +107,7 @@ BOOST_AUTO_TEST_CASE(bending_in_the_plane)
 {
   const auto falling = [](double a, double far) {
     constexpr int steps = 60;
-    PlateField field;
+    strength::PlateField field;
     field.x = {0.0, a};
     field.z = {0.0};
     for (int j = 0; j < steps; ++j) {
@@ -137,7 +137,7 @@ BOOST_AUTO_TEST_CASE(restrained_plate_buckles_at_a_few_degrees)
   const double t = 0.125 * inch;
   const auto heated = [&](double a, double b, double rise) {
     const double force = -t * e * 6.5e-6 * rise / (1.0 - nu);
-    PlateField field;
+    strength::PlateField field;
     field.x = {0.0, a};
     field.z = {0.0, b};
     field.pieces = {{e * t * t * t / (12.0 * (1.0 - nu * nu)), force, force, 0.0}};
@@ -148,8 +148,8 @@ BOOST_AUTO_TEST_CASE(restrained_plate_buckles_at_a_few_degrees)
             {"buckling-held-in-heat", "36 x 24 x 1/8 in plate held in its plane: rise at buckling",
              "degF"},
             near(3.814, 3e-4, "digits printed"),
-            rise /
-                buckling_mode(heated(36.0 * inch, 24.0 * inch, rise), all_pinned).inverse_factor);
+            rise / strength::buckling_mode(heated(36.0 * inch, 24.0 * inch, rise), all_pinned)
+                       .inverse_factor);
   const double b = 24.0 * inch;
   const double by_hand =
       5.304 * std::pow(std::numbers::pi * t / b, 2.0) / (12.0 * (1.0 + nu)) / 6.5e-6;
@@ -157,19 +157,20 @@ BOOST_AUTO_TEST_CASE(restrained_plate_buckles_at_a_few_degrees)
             {"buckling-clamped-in-heat",
              "24 x 24 x 1/8 in plate, clamped and held in its plane: rise at buckling", "degF"},
             near(by_hand, 3e-4, "digits printed"),
-            rise / buckling_mode(heated(b, b, rise), all_clamped).inverse_factor);
+            rise / strength::buckling_mode(heated(b, b, rise), all_clamped).inverse_factor);
 }
 
 // Ritz's factor falls as functions are added, and fast: the error of four by four is gone with
 // eight.
 BOOST_AUTO_TEST_CASE(more_functions)
 {
-  for (const FieldEdges& edges : {all_pinned, all_clamped}) {
-    const PlateField field = even_field(1.5, sheared);
-    const double exact = buckling_mode(field, edges, 18, 18).inverse_factor;
+  for (const strength::FieldEdges& edges : {all_pinned, all_clamped}) {
+    const strength::PlateField field = even_field(1.5, sheared);
+    const double exact = strength::buckling_mode(field, edges, 18, 18).inverse_factor;
     double before = 1.0;
     for (const int n : {4, 6, 8, 10}) {
-      const double missed = 1.0 - buckling_mode(field, edges, n, n).inverse_factor / exact;
+      const double missed =
+          1.0 - strength::buckling_mode(field, edges, n, n).inverse_factor / exact;
       BOOST_TEST(missed > -1e-9);
       BOOST_TEST(missed < std::max(0.3 * before, 1e-9));
       before = missed;
@@ -182,16 +183,20 @@ BOOST_AUTO_TEST_CASE(more_functions)
 // none.
 BOOST_AUTO_TEST_CASE(tension_never_buckles)
 {
-  for (const FieldEdges& edges : {all_pinned, all_clamped}) {
-    BOOST_TEST(buckling_mode(even_field(1.3, {1.0, 1.0, 1.0, 0.0}), edges).inverse_factor == 0.0);
-    BOOST_TEST(buckling_mode(even_field(1.3, {1.0, 1.0, 1.0, 0.9}), edges).inverse_factor == 0.0);
+  for (const strength::FieldEdges& edges : {all_pinned, all_clamped}) {
+    BOOST_TEST(
+        strength::buckling_mode(even_field(1.3, {1.0, 1.0, 1.0, 0.0}), edges).inverse_factor ==
+        0.0);
+    BOOST_TEST(
+        strength::buckling_mode(even_field(1.3, {1.0, 1.0, 1.0, 0.9}), edges).inverse_factor ==
+        0.0);
   }
 }
 
 // Three half waves of a plate three times as long as wide, crests equal: the first is reported.
 BOOST_AUTO_TEST_CASE(crests)
 {
-  const BucklingMode mode = buckling_mode(even_field(3.0, one_way), all_pinned);
+  const strength::BucklingMode mode = strength::buckling_mode(even_field(3.0, one_way), all_pinned);
   BOOST_TEST(mode.waves_x == 3);
   BOOST_TEST(mode.waves_z == 1);
   BOOST_TEST(std::abs(mode.crest_z - 0.5) < 0.01); // a raster of 81

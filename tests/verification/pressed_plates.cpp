@@ -42,36 +42,37 @@ Bent press(double a_over_b, Edge edge)
   const double a = a_over_b * b;
   const double t = b / 100.0;
   const int cells = 16;
-  const BodyMesh mesh = block(equal_cells(0.5 * a, cells), equal_cells(0.5 * b, cells), {0.0, t});
+  const mesh::BodyMesh mesh =
+      block(equal_cells(0.5 * a, cells), equal_cells(0.5 * b, cells), {0.0, t});
   const OnSurface at_a = [a](const Vec3& p) { return p.x > 0.5 * a - 1e-9; };
   const OnSurface at_b = [b](const Vec3& p) { return p.y > 0.5 * b - 1e-9; };
-  std::vector<HeldUnknown> held;
+  std::vector<elasticity::FixedDof> fixed;
   hold(
-      held, mesh, [](const Vec3& p) { return p.x < 1e-9; }, 0);
+      fixed, mesh, [](const Vec3& p) { return p.x < 1e-9; }, 0);
   hold(
-      held, mesh, [](const Vec3& p) { return p.y < 1e-9; }, 1);
+      fixed, mesh, [](const Vec3& p) { return p.y < 1e-9; }, 1);
   for (const auto& side : {at_a, at_b})
-    hold(held, mesh, side, 2);
+    hold(fixed, mesh, side, 2);
   // A supported edge may turn about itself but not shear along itself.
-  hold(held, mesh, at_a, 1);
-  hold(held, mesh, at_b, 0);
+  hold(fixed, mesh, at_a, 1);
+  hold(fixed, mesh, at_b, 0);
   if (edge == Edge::clamped) {
-    hold(held, mesh, at_a, 0);
-    hold(held, mesh, at_b, 1);
+    hold(fixed, mesh, at_a, 0);
+    hold(fixed, mesh, at_b, 1);
   }
   const double e = 200e9;
-  const Elasticity steel = elasticity(e, 0.3);
-  const ElasticBody plate(
-      mesh, [&](const Hex&) { return steel; }, held);
-  NodeField load(mesh.nodes.size());
+  const elasticity::Elasticity steel = elasticity::elasticity(e, 0.3);
+  const elasticity::ElasticBody plate(
+      mesh, [&](const mesh::Hex27&) { return steel; }, fixed);
+  elasticity::NodeField load(mesh.nodes.size());
   const double q = 1000.0;
   add_traction(
       mesh, [t](const Vec3& p) { return p.z > t - 1e-9; },
       [q](const Vec3&, const Vec3& normal) { return -q * normal; }, load);
-  const NodeField moves = plate.solve(load);
-  const double down = -moves[nearest_node(mesh, {0.0, 0.0, 0.5 * t})].z;
+  const elasticity::NodeField displacements = plate.solve(load);
+  const double down = -displacements[nearest_node(mesh, {0.0, 0.0, 0.5 * t})].z;
   // Across the short side: yy at the lower face.
-  const double stress = corner_stress(mesh, 0, 0, 0, 0, steel, moves)[1];
+  const double stress = corner_stress(mesh, 0, 0, 0, 0, steel, displacements)[1];
   return {down * e * t * t * t / (q * std::pow(b, 4)), stress * t * t / (q * b * b)};
 }
 

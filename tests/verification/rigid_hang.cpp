@@ -38,18 +38,19 @@ constexpr const char* spring = "the steel keeps 1/1000 of its spring";
 constexpr const char* direction = "0.4 % of the whole lean: a pin rests within 0.12 degrees of its "
                                   "place, and the steel keeps 1/1000 of its spring";
 
-Vec3 centre_of(const Door& door)
+Vec3 centre_of(const door::Door& door)
 {
-  return together(part_masses(door)).centre;
+  return door::total_mass(door::part_masses(door)).centre;
 }
 
-Deflection hang_stiff(Door door)
+analysis::OpenDoorResult hang_stiff(door::Door door)
 {
   stiffen(door, 1000.0);
-  return solve_open_door({.door = door, .mesh = loft(door, fineness(door, 1))});
+  return analysis::solve_open_door(
+      {.door = door, .mesh = sweep::make_mesh(door, door::mesh_density(door, 1))});
 }
 
-void compare(const Deflection& hung, const RigidHang& rigid)
+void compare(const analysis::OpenDoorResult& hung, const RigidHang& rigid)
 {
   const std::string name = boost::unit_test::framework::current_test_case().p_name;
   std::string id = name;
@@ -69,26 +70,27 @@ void compare(const Deflection& hung, const RigidHang& rigid)
 }
 
 // Closed form, search and solver.
-void compare_three(Door door)
+void compare_three(door::Door door)
 {
   const RigidHang formula = rigid_formula(door, centre_of(door));
   const RigidHang search = rigid_search(door, centre_of(door));
   BOOST_TEST(std::abs(search.drop / formula.drop - 1.0) < 1e-4);
   BOOST_TEST(std::abs(search.lean / formula.lean - 1.0) < 1e-4);
   stiffen(door, 1000.0);
-  const Mesh mesh = loft(door, fineness(door, 1));
-  const Deflection hung = solve_open_door({.door = door, .mesh = mesh});
+  const mesh::Mesh mesh = sweep::make_mesh(door, door::mesh_density(door, 1));
+  const analysis::OpenDoorResult hung = analysis::solve_open_door({.door = door, .mesh = mesh});
   compare(hung, formula);
   if (mesh.pins.empty())
     return;
   // The upper pin lies against its frame bores on the side of the lean where the door pulls it.
   const Vec3 centre = centre_of(door);
-  const AxisPlace axis = pin_axis(door, door.hinges.back());
+  const door::AxisPosition axis = door::pin_axis(door, door.hinges.back());
   const double far = std::hypot(centre.x - axis.x, centre.y - axis.y);
-  const Cylinder& in_door = mesh.hinges.back().pin[1];
+  const mesh::Cylinder& in_door = mesh.hinges.back().pin[1];
   Vec3 mean;
   for (const int n : in_door.node.back())
-    mean += (1.0 / static_cast<double>(in_door.node.back().size())) * hung.pin_moves.back()[n];
+    mean +=
+        (1.0 / static_cast<double>(in_door.node.back().size())) * hung.pin_displacements.back()[n];
   const double moved = (mean.x * (centre.x - axis.x) + mean.y * (centre.y - axis.y)) / far;
   BOOST_TEST(std::abs(moved / (0.5 * door.hinges.back().clearance) - 1.0) < 0.005);
 }
@@ -97,29 +99,29 @@ void compare_three(Door door)
 
 BOOST_AUTO_TEST_CASE(barrels_on_a_floating_pin)
 {
-  compare_three(barrel_door(PinHold::floating));
+  compare_three(barrel_door(door::PinFixity::floating));
 }
 
 BOOST_AUTO_TEST_CASE(barrels_on_a_fixed_pin)
 {
-  compare_three(barrel_door(PinHold::fixed));
+  compare_three(barrel_door(door::PinFixity::fixed));
 }
 
 BOOST_AUTO_TEST_CASE(barrels_at_another_swing)
 {
-  Door door = barrel_door(PinHold::floating);
+  door::Door door = barrel_door(door::PinFixity::floating);
   door.swing = 37.0 * std::numbers::pi / 180.0;
   compare_three(door);
 }
 
 BOOST_AUTO_TEST_CASE(lugs_on_a_floating_pin)
 {
-  compare_three(lug_door(PinHold::floating));
+  compare_three(lug_door(door::PinFixity::floating));
 }
 
 BOOST_AUTO_TEST_CASE(lugs_on_a_fixed_pin)
 {
-  compare_three(lug_door(PinHold::fixed));
+  compare_three(lug_door(door::PinFixity::fixed));
 }
 
 // Where a door pulls its pins between two nodes of a bore they rest on the true circle, not in the
@@ -128,15 +130,15 @@ BOOST_AUTO_TEST_CASE(lugs_on_a_fixed_pin)
 BOOST_AUTO_TEST_CASE(a_pin_rests_between_nodes)
 {
   for (const double swing : {10.0, 37.0, 52.0, 71.0, 83.0}) {
-    Door door = barrel_door(PinHold::floating);
+    door::Door door = barrel_door(door::PinFixity::floating);
     door.swing = swing * std::numbers::pi / 180.0;
     const RigidHang rigid = rigid_formula(door, centre_of(door));
-    const Deflection hung = hang_stiff(door);
+    const analysis::OpenDoorResult hung = hang_stiff(door);
     const double whole = std::hypot(rigid.lean, rigid.set_back);
     BOOST_TEST(std::abs(hung.drop / rigid.drop - 1.0) < 0.002);
     BOOST_TEST(std::abs(hung.lean - rigid.lean) < 0.002 * whole);
     BOOST_TEST(std::abs(hung.set_back - rigid.set_back) < 0.004 * whole);
-    BOOST_TEST(std::abs(hung.splits.front().missing_in.bores) < 2e-4 * rigid.drop);
+    BOOST_TEST(std::abs(hung.splits.front().error_by_region.bores) < 2e-4 * rigid.drop);
   }
 }
 
@@ -144,7 +146,7 @@ BOOST_AUTO_TEST_CASE(a_pin_rests_between_nodes)
 // symmetric, and each end of each bore bears in a direction of its own.
 BOOST_AUTO_TEST_CASE(unequal_knuckles_at_45_degrees)
 {
-  Door door = barrel_door(PinHold::floating);
+  door::Door door = barrel_door(door::PinFixity::floating);
   door.swing = 0.25 * std::numbers::pi;
   for (auto& hinge : door.hinges) {
     const double length = hinge.knuckles[0].length;
@@ -160,7 +162,7 @@ BOOST_AUTO_TEST_CASE(unequal_knuckles_at_45_degrees)
 // c = 0.02, H = 40, W = 36 in: 0.018 in. Our formula with knuckles and leaves of no size.
 BOOST_AUTO_TEST_CASE(the_usual_estimate)
 {
-  Door door = barrel_door(PinHold::fixed);
+  door::Door door = barrel_door(door::PinFixity::fixed);
   door.panel.width = 36.0 * inch;
   door.panel.height = 50.0 * inch;
   door.reveal = 0.0;
@@ -171,10 +173,10 @@ BOOST_AUTO_TEST_CASE(the_usual_estimate)
     for (auto& knuckle : hinge.knuckles)
       knuckle.length = 1e-6;
   }
-  door.hinges[0].at = 5.0 * inch;
-  door.hinges[1].at = 45.0 * inch;
+  door.hinges[0].position = 5.0 * inch;
+  door.hinges[1].position = 45.0 * inch;
   // The centre of gravity in the plane of the outer face, as the estimate has it.
-  const RigidHang rigid = rigid_formula(door, {18.0 * inch, depth(door), 25.0 * inch});
+  const RigidHang rigid = rigid_formula(door, {18.0 * inch, door::depth(door), 25.0 * inch});
   check_row(geometry,
             {"rigid-usual-estimate", "c W / H for c 0.02, W 36, H 40 in, by our closed form", "in"},
             within(0.018, 1e-6, "knuckles of a micrometre"), rigid.drop / inch);
@@ -184,15 +186,15 @@ BOOST_AUTO_TEST_CASE(the_usual_estimate)
 // used up. (Common practice says so as well, no source.)
 BOOST_AUTO_TEST_CASE(three_hinges_that_differ)
 {
-  Door door = barrel_door(PinHold::floating);
-  Hinge middle = door.hinges[1];
-  middle.at = 15.0 * inch;
+  door::Door door = barrel_door(door::PinFixity::floating);
+  door::Hinge middle = door.hinges[1];
+  middle.position = 15.0 * inch;
   middle.clearance = 0.006 * inch;
   door.hinges.insert(door.hinges.begin() + 1, middle);
   door.hinges[2].clearance = 0.030 * inch;
-  const Deflection hung = hang_stiff(door);
+  const analysis::OpenDoorResult hung = hang_stiff(door);
   compare(hung, rigid_search(door, centre_of(door)));
-  Door outer_two = door;
+  door::Door outer_two = door;
   outer_two.hinges.erase(outer_two.hinges.begin() + 1);
   check_row(trade(),
             {"third-hinge",
@@ -205,7 +207,7 @@ BOOST_AUTO_TEST_CASE(three_hinges_that_differ)
 // a stiff door; the closed form at the single clearance, doubled.
 BOOST_AUTO_TEST_CASE(twice_the_clearance)
 {
-  Door door = barrel_door(PinHold::fixed);
+  door::Door door = barrel_door(door::PinFixity::fixed);
   const double single = rigid_formula(door, centre_of(door)).drop;
   for (auto& hinge : door.hinges)
     hinge.clearance *= 2.0;
@@ -215,20 +217,21 @@ BOOST_AUTO_TEST_CASE(twice_the_clearance)
 
 BOOST_AUTO_TEST_CASE(door_knuckles_outside)
 {
-  Door door = barrel_door(PinHold::floating);
+  door::Door door = barrel_door(door::PinFixity::floating);
   for (auto& hinge : door.hinges)
     for (auto& k : hinge.knuckles)
-      k.owner = k.owner == Owner::door ? Owner::frame : Owner::door;
+      k.owner = k.owner == door::KnuckleOwner::door ? door::KnuckleOwner::frame
+                                                    : door::KnuckleOwner::door;
   compare_three(door);
 }
 
 BOOST_AUTO_TEST_CASE(five_knuckles_and_the_upper_hinge_carries)
 {
-  Door door = barrel_door(PinHold::floating);
+  door::Door door = barrel_door(door::PinFixity::floating);
   for (auto& hinge : door.hinges) {
-    hinge.knuckles.assign(5, {Owner::frame, 1.0 * inch});
-    hinge.knuckles[1].owner = Owner::door;
-    hinge.knuckles[3].owner = Owner::door;
+    hinge.knuckles.assign(5, {door::KnuckleOwner::frame, 1.0 * inch});
+    hinge.knuckles[1].owner = door::KnuckleOwner::door;
+    hinge.knuckles[3].owner = door::KnuckleOwner::door;
     hinge.leaf.length = 5.0 * inch;
   }
   door.hinges[0].carries_weight = false;

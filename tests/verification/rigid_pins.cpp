@@ -46,13 +46,13 @@ public:
 
   Row solve()
   {
-    int standing = 0; // pivots in a row without progress
+    int position = 0; // pivots in a row without progress
     for (int step = 0; step < 100000; ++step) {
-      const int column = entering(standing > patience);
+      const int column = entering(position > patience);
       if (column < 0)
         return answer();
       const int row = leaving(column);
-      standing = table_[row].back() > zero ? 0 : standing + 1;
+      position = table_[row].back() > zero ? 0 : position + 1;
       pivot(row, column);
     }
     throw std::runtime_error("simplex: no end");
@@ -84,14 +84,14 @@ private:
   [[nodiscard]] int leaving(int column) const
   {
     // First how far it may go, then the largest pivot among those that stop it there.
-    double least = std::numeric_limits<double>::max();
+    double minimum = std::numeric_limits<double>::max();
     for (std::size_t i = 0; i < basis_.size(); ++i)
       if (const double a = table_[i][column]; a > smallest_pivot)
-        least = std::min(least, (std::max(0.0, table_[i].back()) + 1e-11) / a);
+        minimum = std::min(minimum, (std::max(0.0, table_[i].back()) + 1e-11) / a);
     int best = -1;
     for (std::size_t i = 0; i < basis_.size(); ++i)
       if (const double a = table_[i][column]; a > smallest_pivot &&
-                                              std::max(0.0, table_[i].back()) / a <= least &&
+                                              std::max(0.0, table_[i].back()) / a <= minimum &&
                                               (best < 0 || a > table_[best][column]))
         best = static_cast<int>(i);
     if (best < 0)
@@ -130,7 +130,7 @@ private:
 // The linear programme of one door. Shifts are in units of the mean clearance, turns in that unit
 // per height of the door, so that all entries are of order one.
 struct Programme {
-  const Door& door;
+  const door::Door& door;
   Vec3 origin; // of the door's turns
   double unit = 0.0;
   std::vector<int> pin; // first unknown of the pin of every hinge, -1 when it is fixed
@@ -138,14 +138,14 @@ struct Programme {
   std::vector<Row> rows;
   std::vector<double> room;
 
-  explicit Programme(const Door& d) : door(d)
+  explicit Programme(const door::Door& d) : door(d)
   {
-    const AxisPlace axis = pin_axis(door, door.hinges.front());
+    const door::AxisPosition axis = door::pin_axis(door, door.hinges.front());
     origin = {axis.x, axis.y, 0.5 * door.panel.height};
     for (const auto& hinge : door.hinges) {
       unit += 0.5 * hinge.clearance / static_cast<double>(door.hinges.size());
-      pin.push_back(hinge.pin == PinHold::floating ? unknowns : -1);
-      unknowns += hinge.pin == PinHold::floating ? 4 : 0;
+      pin.push_back(hinge.fixity == door::PinFixity::floating ? unknowns : -1);
+      unknowns += hinge.fixity == door::PinFixity::floating ? 4 : 0;
     }
   }
 
@@ -168,7 +168,7 @@ struct Programme {
     const int first = pin[h];
     if (first < 0)
       return;
-    const double dz = z - door.hinges[h].at;
+    const double dz = z - door.hinges[h].position;
     row[first] += times * way.x;
     row[first + 1] += times * way.y;
     row[first + 2] -= times * relative(dz) * way.y;
@@ -185,18 +185,18 @@ struct Programme {
 // gap + n . (bore - pin) >= 0 at both ends of a knuckle.
 void add_bore(Programme& lp, std::size_t h, std::size_t k, double start, int directions)
 {
-  const Hinge& hinge = lp.door.hinges[h];
-  const Knuckle& knuckle = hinge.knuckles[k];
-  if (knuckle.owner == Owner::frame && hinge.pin == PinHold::fixed)
+  const door::Hinge& hinge = lp.door.hinges[h];
+  const door::Knuckle& knuckle = hinge.knuckles[k];
+  if (knuckle.owner == door::KnuckleOwner::frame && hinge.fixity == door::PinFixity::fixed)
     return;
-  const AxisPlace axis = pin_axis(lp.door, hinge);
-  const double from = knuckle_start(hinge, static_cast<int>(k));
+  const door::AxisPosition axis = door::pin_axis(lp.door, hinge);
+  const double from = door::knuckle_start(hinge, static_cast<int>(k));
   for (const double z : {from, from + knuckle.length})
     for (int i = 0; i < directions; ++i) {
       const double angle = start + 2.0 * std::numbers::pi * i / directions;
       const Vec3 n{std::cos(angle), std::sin(angle), 0.0};
       Row row(lp.unknowns, 0.0);
-      if (knuckle.owner == Owner::door)
+      if (knuckle.owner == door::KnuckleOwner::door)
         lp.add_door(row, {axis.x, axis.y, z}, n, -1.0);
       lp.add_pin(row, h, z, n, 1.0);
       lp.ask(row, 0.5 * hinge.clearance);
@@ -206,16 +206,16 @@ void add_bore(Programme& lp, std::size_t h, std::size_t k, double start, int dir
 // Between a knuckle and the next above it; a flat ring on a flat ring touches at its rim first.
 void add_thrust(Programme& lp, std::size_t h, std::size_t k, double start, int directions)
 {
-  const Hinge& hinge = lp.door.hinges[h];
+  const door::Hinge& hinge = lp.door.hinges[h];
   if (hinge.knuckles[k].owner == hinge.knuckles[k + 1].owner)
     return;
-  const bool door_above = hinge.knuckles[k + 1].owner == Owner::door;
+  const bool door_above = hinge.knuckles[k + 1].owner == door::KnuckleOwner::door;
   const double below = hinge.carries_weight ? 0.0 : 0.5 * hinge.end_float;
-  const AxisPlace axis = pin_axis(lp.door, hinge);
-  const double z = knuckle_start(hinge, static_cast<int>(k) + 1);
+  const door::AxisPosition axis = door::pin_axis(lp.door, hinge);
+  const double z = door::knuckle_start(hinge, static_cast<int>(k) + 1);
   for (int i = 0; i < directions; ++i) {
     const double angle = start + 2.0 * std::numbers::pi * i / directions;
-    const double r = outside_radius(hinge);
+    const double r = door::outside_radius(hinge);
     Row row(lp.unknowns, 0.0);
     lp.add_door(row, {axis.x + r * std::cos(angle), axis.y + r * std::sin(angle), z},
                 {0.0, 0.0, 1.0}, door_above ? -1.0 : 1.0);
@@ -233,31 +233,32 @@ double times(const Row& a, const Row& x)
 
 } // namespace
 
-RigidHang rigid_formula(const Door& door, const Vec3& centre)
+RigidHang rigid_formula(const door::Door& door, const Vec3& centre)
 {
-  const Hinge& low = door.hinges.front();
-  const Hinge& high = door.hinges.back();
-  const bool floats = low.pin == PinHold::floating;
-  const bool door_outside = low.knuckles.front().owner == Owner::door;
-  const Owner owner = floats && door_outside ? Owner::frame : Owner::door;
-  const auto owned = [owner](const Knuckle& k) { return k.owner == owner; };
+  const door::Hinge& low = door.hinges.front();
+  const door::Hinge& high = door.hinges.back();
+  const bool floats = low.fixity == door::PinFixity::floating;
+  const bool door_outside = low.knuckles.front().owner == door::KnuckleOwner::door;
+  const door::KnuckleOwner owner =
+      floats && door_outside ? door::KnuckleOwner::frame : door::KnuckleOwner::door;
+  const auto owned = [owner](const door::Knuckle& k) { return k.owner == owner; };
   const auto first = std::find_if(low.knuckles.begin(), low.knuckles.end(), owned);
   const auto last = std::find_if(high.knuckles.rbegin(), high.knuckles.rend(), owned);
-  const double bottom = knuckle_start(low, static_cast<int>(first - low.knuckles.begin()));
+  const double bottom = door::knuckle_start(low, static_cast<int>(first - low.knuckles.begin()));
   const double top =
-      knuckle_start(high, static_cast<int>(high.knuckles.rend() - last) - 1) + last->length;
+      door::knuckle_start(high, static_cast<int>(high.knuckles.rend() - last) - 1) + last->length;
   const double play = (floats ? 2.0 : 1.0) * 0.5 * low.clearance;
   const double per_height = 2.0 * play / (top - bottom);
-  const AxisPlace axis = pin_axis(door, low);
+  const door::AxisPosition axis = door::pin_axis(door, low);
   const double far = std::hypot(centre.x - axis.x, centre.y - axis.y);
   const double ex = (centre.x - axis.x) / far;
   const double ey = (centre.y - axis.y) / far;
-  const double along = ex * (door.panel.width - axis.x) + ey * (depth(door) - axis.y);
-  return {per_height * (along - outside_radius(low)), per_height * ex * door.panel.height,
+  const double along = ex * (door.panel.width - axis.x) + ey * (door::depth(door) - axis.y);
+  return {per_height * (along - door::outside_radius(low)), per_height * ex * door.panel.height,
           per_height * ey * door.panel.height, 0.0};
 }
 
-RigidHang rigid_search(const Door& door, const Vec3& centre, int directions)
+RigidHang rigid_search(const door::Door& door, const Vec3& centre, int directions)
 {
   Programme lp(door);
   const double start = std::atan2(centre.y - lp.origin.y, centre.x - lp.origin.x);
@@ -271,17 +272,17 @@ RigidHang rigid_search(const Door& door, const Vec3& centre, int directions)
   const Vec3 up{0.0, 0.0, 1.0};
   Row weight(lp.unknowns, 0.0);
   lp.add_door(weight, centre, up, 1.0);
-  const Vec3 low{door.panel.width, depth(door), 0.0};
-  const Vec3 high{door.panel.width, depth(door), door.panel.height};
+  const Vec3 low{door.panel.width, door::depth(door), 0.0};
+  const Vec3 high{door.panel.width, door::depth(door), door.panel.height};
   Row corner(lp.unknowns, 0.0);
   lp.add_door(corner, low, up, 1.0);
 
   // Among equally low positions of the weight the two that have the corner highest and lowest.
   std::vector<RigidHang> ends;
-  for (const double tip : {1e-4, -1e-4}) {
+  for (const double tipped : {1e-4, -1e-4}) {
     Row cost = weight;
     for (int i = 0; i < lp.unknowns; ++i)
-      cost[i] += tip * corner[i];
+      cost[i] += tipped * corner[i];
     const Row x = Simplex(lp.rows, lp.room, cost).solve();
     for (std::size_t i = 0; i < lp.rows.size(); ++i)
       if (times(lp.rows[i], x) > lp.room[i] + 1e-6)
@@ -295,12 +296,12 @@ RigidHang rigid_search(const Door& door, const Vec3& centre, int directions)
     ends.push_back(
         {-lp.unit * times(corner, x), lp.unit * times(lean, x), lp.unit * times(back, x), 0.0});
   }
-  RigidHang hang;
-  hang.drop = 0.5 * (ends[0].drop + ends[1].drop);
-  hang.lean = 0.5 * (ends[0].lean + ends[1].lean);
-  hang.set_back = 0.5 * (ends[0].set_back + ends[1].set_back);
-  hang.spread = std::abs(ends[1].drop - ends[0].drop);
-  return hang;
+  RigidHang cached;
+  cached.drop = 0.5 * (ends[0].drop + ends[1].drop);
+  cached.lean = 0.5 * (ends[0].lean + ends[1].lean);
+  cached.set_back = 0.5 * (ends[0].set_back + ends[1].set_back);
+  cached.spread = std::abs(ends[1].drop - ends[0].drop);
+  return cached;
 }
 
 } // namespace hangtrue::test

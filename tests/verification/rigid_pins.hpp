@@ -34,7 +34,7 @@ struct RigidHang {
 /// side of e, so a point at r from the axis has dropped by theta (e . r - R). Where a floating pin
 /// has door knuckles at its ends, door and frame swap roles, and H is to the ends of the frame's
 /// knuckles.
-RigidHang rigid_formula(const Door& door, const Vec3& centre);
+RigidHang rigid_formula(const door::Door& door, const Vec3& centre);
 
 /// Least potential energy over all positions that the clearances allow, for any side-hung door: any
 /// number of hinges and knuckles, clearances that differ, any hinge carrying. Small displacements;
@@ -44,6 +44,6 @@ RigidHang rigid_formula(const Door& door, const Vec3& centre);
 /// one of them towards the centre of gravity, so play is at most 1 / cos(pi / directions) too
 /// large. A linear programme, solved by the simplex method (Dantzig; Bland's rule), dense and
 /// plain.
-RigidHang rigid_search(const Door& door, const Vec3& centre, int directions = 72);
+RigidHang rigid_search(const door::Door& door, const Vec3& centre, int directions = 72);
 
 } // namespace hangtrue::test

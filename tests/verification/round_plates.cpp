@@ -23,9 +23,9 @@ constexpr double thick = 1.0;
 constexpr double youngs = 1e7;
 
 // A quarter: a square bent to a disc by x sqrt(1 - y^2 / 2), y sqrt(1 - x^2 / 2).
-BodyMesh quarter_disc()
+mesh::BodyMesh quarter_disc()
 {
-  BodyMesh mesh = block(equal_cells(1.0, 20), equal_cells(1.0, 20), {0.0, thick});
+  mesh::BodyMesh mesh = block(equal_cells(1.0, 20), equal_cells(1.0, 20), {0.0, thick});
   bend_to(mesh, [](const Vec3& p) {
     return Vec3{radius * p.x * std::sqrt(1.0 - 0.5 * p.y * p.y),
                 radius * p.y * std::sqrt(1.0 - 0.5 * p.x * p.x), p.z};
@@ -35,24 +35,24 @@ BodyMesh quarter_disc()
 
 enum class Edge { supported, clamped };
 
-double sunk(const BodyMesh& mesh, Edge edge, const NodeField& load)
+double sunk(const mesh::BodyMesh& mesh, Edge edge, const elasticity::NodeField& load)
 {
   const OnSurface rim = [](const Vec3& p) { return std::hypot(p.x, p.y) > radius - 1e-6; };
   const OnSurface middle = [&](const Vec3& p) {
     return rim(p) && std::abs(p.z - 0.5 * thick) < 1e-9;
   };
-  std::vector<HeldUnknown> held;
+  std::vector<elasticity::FixedDof> fixed;
   hold(
-      held, mesh, [](const Vec3& p) { return p.x < 1e-9; }, 0);
+      fixed, mesh, [](const Vec3& p) { return p.x < 1e-9; }, 0);
   hold(
-      held, mesh, [](const Vec3& p) { return p.y < 1e-9; }, 1);
+      fixed, mesh, [](const Vec3& p) { return p.y < 1e-9; }, 1);
   if (edge == Edge::clamped)
     for (const int c : {0, 1, 2})
-      hold(held, mesh, rim, c);
+      hold(fixed, mesh, rim, c);
   else
-    hold(held, mesh, middle, 2);
-  const ElasticBody plate(
-      mesh, [](const Hex&) { return elasticity(youngs, 0.3); }, held);
+    hold(fixed, mesh, middle, 2);
+  const elasticity::ElasticBody plate(
+      mesh, [](const mesh::Hex27&) { return elasticity::elasticity(youngs, 0.3); }, fixed);
   return -plate.solve(load)[nearest_node(mesh, {0.0, 0.0, 0.5 * thick})].z;
 }
 
@@ -65,8 +65,8 @@ BOOST_AUTO_TEST_CASE(pressure_and_point_load)
   const Source plates{"Round plates",
                       "Timoshenko and Woinowsky-Krieger, Theory of Plates and Shells, circular "
                       "plates (secondary text; recomputed)."};
-  const BodyMesh mesh = quarter_disc();
-  NodeField pressed(mesh.nodes.size());
+  const mesh::BodyMesh mesh = quarter_disc();
+  elasticity::NodeField pressed(mesh.nodes.size());
   add_traction(
       mesh, [](const Vec3& p) { return p.z > thick - 1e-9; },
       [](const Vec3&, const Vec3&) {
@@ -80,7 +80,7 @@ BOOST_AUTO_TEST_CASE(pressure_and_point_load)
   check_row(plates, {"round-supported", "supported, even pressure: middle", ""},
             near(clamped * 5.3 / 1.3, 0.01, why), sunk(mesh, Edge::supported, pressed));
   // A quarter of P = 10 along the line through the middle.
-  NodeField poked(mesh.nodes.size());
+  elasticity::NodeField poked(mesh.nodes.size());
   for (const auto& [z, share] : {std::pair{0.0, 1.0}, {0.5, 4.0}, {1.0, 1.0}})
     poked[nearest_node(mesh, {0.0, 0.0, z * thick})].z = -10.0 / 4.0 * share / 6.0;
   check_row(plates, {"round-clamped-poked", "clamped, load in the middle: middle", ""},

@@ -33,9 +33,9 @@ const Source independent{
     "inner skin outside the gasket line adiabatic too."};
 
 // Two 1/4 in skins on 1-1/2 x 1/8 in tube, 30 x 30 in, k 0.06, half an hour up to 450 degC.
-Door hot_door()
+door::Door hot_door()
 {
-  Door door = barrel_door();
+  door::Door door = barrel_door();
   door.insulation.conductivity = {{20.0, 0.06}, {800.0, 0.06}};
   door.opening = {door.reveal, door.reveal, door.reveal, 0.0};
   door.fire.schedule = {{0.0, 20.0}, {1800.0, 450.0}, {14400.0, 450.0}};
@@ -43,18 +43,19 @@ Door hot_door()
   return door;
 }
 
-double hottest_outside(const Door& door, const BodyMesh& body, const HeatProblem& problem)
+double hottest_outside(const door::Door& door, const mesh::BodyMesh& body,
+                       const heat::HeatProblem& problem)
 {
-  const double time = hottest_time(door.fire);
-  const auto at = HeatSolver(problem).steady(time, 235.0).at;
-  double most = 0.0;
-  for (std::size_t n = 0; n < at.size(); ++n)
-    if (std::abs(body.nodes[n].y - depth(door)) < 1e-7)
-      most = std::max(most, at[n]);
-  return most;
+  const double time = heat::hottest_time(door.fire);
+  const auto position = heat::HeatSolver(problem).steady(time, 235.0).value;
+  double maximum = 0.0;
+  for (std::size_t n = 0; n < position.size(); ++n)
+    if (std::abs(body.nodes[n].y - door::depth(door)) < 1e-7)
+      maximum = std::max(maximum, position[n]);
+  return maximum;
 }
 
-bool on_edge(const Door& door, const Vec3& middle)
+bool on_edge(const door::Door& door, const Vec3& middle)
 {
   return middle.x < 1e-7 || middle.x > door.panel.width - 1e-7 || middle.z < 1e-7 ||
          middle.z > door.panel.height - 1e-7;
@@ -63,18 +64,18 @@ bool on_edge(const Door& door, const Vec3& middle)
 // The faces over slots, as they are or in the open room, or without exchange (adiabatic).
 enum class Slots { as_is, room, none };
 
-void change_slots(const Door& door, const BodyMesh& body, HeatProblem& problem, bool edges,
-                  Slots to)
+void change_slots(const door::Door& door, const mesh::BodyMesh& body, heat::HeatProblem& problem,
+                  bool edges, Slots to)
 {
-  std::vector<HeatFace> left;
+  std::vector<heat::HeatFace> left;
   for (auto face : problem.faces) {
     const Vec3& middle = body.nodes[face.node[4]];
-    const bool strip = face.kind != fire_side && middle.y < 1e-7;
+    const bool strip = face.kind != heat::fire_side && middle.y < 1e-7;
     if (!(edges ? !strip && on_edge(door, middle) : strip)) {
       left.push_back(face);
       continue;
     }
-    face.kind = room_side;
+    face.kind = heat::room_side;
     if (to != Slots::none)
       left.push_back(face);
   }
@@ -90,26 +91,28 @@ BOOST_AUTO_TEST_CASE(a_small_plate_is_laminar)
   // Sides of a duct, 0.3 m high, 45 degC in a room at 15: Ra 7.1e7, h 4.23.
   check_row(churchill,
             {"laminar-film", "plate 0.3 m high, 45 degC in a room at 15: film", "W/(m2 K)"},
-            near(4.23, 0.02, "their air is read from a table"), natural_film(45.0, 15.0, 0.3));
+            near(4.23, 0.02, "their air is read from a table"),
+            heat::natural_convection_coefficient(45.0, 15.0, 0.3));
   // Side of an oven, 2 ft high, 100 degF in a room at 60: Ra 4.74e8, 0.580 Btu/(h ft2 degF).
-  check_row(churchill,
-            {"laminar-oven", "plate 2 ft high, 100 degF in a room at 60: film", "W/(m2 K)"},
-            near(3.294, 0.02, "their air is read from a table"),
-            natural_film((100.0 - 32.0) / 1.8, (60.0 - 32.0) / 1.8, 24.0 * inch));
+  check_row(
+      churchill, {"laminar-oven", "plate 2 ft high, 100 degF in a room at 60: film", "W/(m2 K)"},
+      near(3.294, 0.02, "their air is read from a table"),
+      heat::natural_convection_coefficient((100.0 - 32.0) / 1.8, (60.0 - 32.0) / 1.8, 24.0 * inch));
 }
 
 // The door is closed: with the edges in a room at 20 degC the outside was 53 K too cold.
 BOOST_AUTO_TEST_CASE(edges_face_a_hot_frame)
 {
-  const Door door = hot_door();
-  const BodyMesh body = loft_panel(door, fineness(door, Levels{1, 1}));
-  const HeatProblem as_is = door_heat_problem(door, body);
-  HeatProblem open = as_is;
+  const door::Door door = hot_door();
+  const mesh::BodyMesh body =
+      sweep::make_panel_mesh(door, door::mesh_density(door, door::RefinementLevel{1, 1}));
+  const heat::HeatProblem as_is = heat::door_heat_problem(door, body);
+  heat::HeatProblem open = as_is;
   change_slots(door, body, open, true, Slots::room);
   change_slots(door, body, open, false, Slots::room);
-  HeatProblem edges = open;
+  heat::HeatProblem edges = open;
   change_slots(door, body, edges, true, Slots::none);
-  HeatProblem both = edges;
+  heat::HeatProblem both = edges;
   change_slots(door, body, both, false, Slots::none);
   const double in_room = hottest_outside(door, body, open);
   const double edges_shut = hottest_outside(door, body, edges);
@@ -135,15 +138,18 @@ BOOST_AUTO_TEST_CASE(edges_face_a_hot_frame)
 // that of the same door on side hinges turned by a quarter.
 BOOST_AUTO_TEST_CASE(a_hung_flap_is_as_high_as_it_is_wide)
 {
-  Door flap = hot_door();
+  door::Door flap = hot_door();
   flap.panel.width = 15.0 * inch;
-  flap.hanging = Hanging::top;
-  Door turned = flap;
-  turned.hanging = Hanging::side;
+  flap.hanging = door::HingeEdge::top;
+  door::Door turned = flap;
+  turned.hanging = door::HingeEdge::side;
   turned.panel.height = flap.panel.width;
-  const auto room = [](const Door& door) {
-    const BodyMesh body = loft_panel(door, fineness(door, Levels{1, 1}));
-    return door_heat_problem(door, body).flux(room_side, {0.1, depth(door), 0.1}, 100.0, 0.0).into;
+  const auto room = [](const door::Door& door) {
+    const mesh::BodyMesh body =
+        sweep::make_panel_mesh(door, door::mesh_density(door, door::RefinementLevel{1, 1}));
+    return heat::door_heat_problem(door, body)
+        .flux(heat::room_side, {0.1, door::depth(door), 0.1}, 100.0, 0.0)
+        .into;
   };
   BOOST_TEST(std::abs(room(flap) / room(turned) - 1.0) < 1e-12);
 }
@@ -155,20 +161,21 @@ BOOST_AUTO_TEST_CASE(means_are_over_volume)
 {
   const Source plain{"Centroids", "The mean of a linear field over a body is its value at the "
                                   "body's centroid."};
-  Door door = hot_door();
-  const Mesh mesh = loft(door, fineness(door, Levels{1, 1}));
-  std::vector<double> at;
+  door::Door door = hot_door();
+  const mesh::Mesh mesh =
+      sweep::make_mesh(door, door::mesh_density(door, door::RefinementLevel{1, 1}));
+  std::vector<double> position;
   for (const auto& p : mesh.door.nodes)
-    at.push_back(100.0 + 200.0 * p.x / door.panel.width);
-  const Warmth warmth = warmth_of(door, mesh.door, at);
+    position.push_back(100.0 + 200.0 * p.x / door.panel.width);
+  const heat::TemperatureSummary summary = firing::temperature_summary(door, mesh.door, position);
   check_row(plain, {"rim-mean", "mean of the rim, 100 to 300 degC over the width", "degC"},
-            within(200.0, 1e-6, "arithmetic"), warmth.rim);
+            within(200.0, 1e-6, "arithmetic"), summary.rim);
   check_row(plain, {"jamb-mean", "mean of the outer skin over the rim at the hinges", "degC"},
             within(100.0 + 100.0 * door.rim.width / door.panel.width, 1e-6, "arithmetic"),
-            warmth.jamb);
-  for (std::size_t n = 0; n < at.size(); ++n)
-    at[n] = 100.0 + 200.0 * mesh.door.nodes[n].z / door.panel.height;
-  const Warmth along = warmth_of(door, mesh.door, at);
+            summary.jamb);
+  for (std::size_t n = 0; n < position.size(); ++n)
+    position[n] = 100.0 + 200.0 * mesh.door.nodes[n].z / door.panel.height;
+  const heat::TemperatureSummary along = firing::temperature_summary(door, mesh.door, position);
   check_row(plain, {"edge-mean", "mean of the hinge edge, 100 to 300 degC over the height", "degC"},
             within(200.0, 1e-6, "arithmetic"), along.hinge_edge);
   const double hinges = 100.0 + 200.0 * 0.5; // both as far from the middle

@@ -40,9 +40,9 @@ double iso_15099(double rayleigh, double aspect)
 }
 
 // Nothing radiates, and steel whose specific heat does not change: the frame's balance is linear.
-Door linear_frame()
+door::Door linear_frame()
 {
-  Door door = barrel_door();
+  door::Door door = barrel_door();
   door.steel.table = {{20.0, 200e9, 250e6, 250e6, 0.0, 50.0, 500.0},
                       {900.0, 200e9, 250e6, 250e6, 0.01, 50.0, 500.0}};
   door.fire.emissivity_inside = 0.0;
@@ -52,9 +52,9 @@ Door linear_frame()
   return door;
 }
 
-Door fired()
+door::Door fired()
 {
-  Door door = barrel_door();
+  door::Door door = barrel_door();
   door.opening = {door.reveal, door.reveal, door.reveal, 0.0};
   door.fire.schedule = {{0.0, 20.0}, {1800.0, 450.0}, {14400.0, 450.0}};
   return door;
@@ -65,51 +65,52 @@ Door fired()
 BOOST_AUTO_TEST_CASE(air_in_a_narrow_slot)
 {
   check_row(glazing, {"slot-conducts", "upright slot, Ra 200, 100 times as high as wide", ""},
-            within(1.0, 1e-3, "the air only conducts"), slot_nusselt(200.0, 100.0));
-  BOOST_TEST(slot_nusselt(0.0, 100.0) == 1.0);
+            within(1.0, 1e-3, "the air only conducts"), heat::slot_nusselt(200.0, 100.0));
+  BOOST_TEST(heat::slot_nusselt(0.0, 100.0) == 1.0);
   for (const double rayleigh : {1e3, 5e3, 1e4, 3e4, 1e5})
     check_row(glazing,
               {fmt::format("slot-{:.0f}", rayleigh),
                fmt::format("upright slot, Ra {:.0f}, 40 times as high as wide", rayleigh), ""},
               near(iso_15099(rayleigh, 40.0), 0.05, "two fits to the same measurements"),
-              slot_nusselt(rayleigh, 40.0));
+              heat::slot_nusselt(rayleigh, 40.0));
   check_row(glazing, {"slot-low", "upright slot, Ra 1e5, 5 times as high as wide", ""},
             near(iso_15099(1e5, 5.0), 0.02, "the same law of the boundary layers"),
-            slot_nusselt(1e5, 5.0));
+            heat::slot_nusselt(1e5, 5.0));
 }
 
 BOOST_AUTO_TEST_CASE(plates_facing_each_other)
 {
   // 5 mm apart at 600 and 100 degC: Ra 40, so the air conducts, k at 350 degC; radiation 21 239.
-  const Flux all = slot_exchange(600.0, 100.0, 0.005, 0.75, 0.8);
-  const double air = air_at(623.15).conductivity * 500.0 / 0.005;
+  const heat::SurfaceFlux all = heat::slot_exchange(600.0, 100.0, 0.005, 0.75, 0.8);
+  const double air = heat::air_at(623.15).conductivity * 500.0 / 0.005;
   check_row(law,
             {"slot-plates", "plates of 0.8 at 600 and 100 degC, 5 mm apart: radiation", "W/m2"},
             near(21239.0, 1e-4, "digits printed"), -all.into - air);
-  const Flux still = slot_exchange(100.0, 100.0, 0.005, 0.75, 0.8);
+  const heat::SurfaceFlux still = heat::slot_exchange(100.0, 100.0, 0.005, 0.75, 0.8);
   BOOST_TEST(still.into == 0.0);
   // Its derivative against a difference quotient.
   const double step = 0.01;
-  const double slope = (slot_exchange(300.0 + step, 280.0, 0.005, 0.75, 0.8).into -
-                        slot_exchange(300.0 - step, 280.0, 0.005, 0.75, 0.8).into) /
+  const double slope = (heat::slot_exchange(300.0 + step, 280.0, 0.005, 0.75, 0.8).into -
+                        heat::slot_exchange(300.0 - step, 280.0, 0.005, 0.75, 0.8).into) /
                        (2.0 * step);
-  BOOST_TEST(std::abs(slot_exchange(300.0, 280.0, 0.005, 0.75, 0.8).slope / slope - 1.0) < 0.02);
-  BOOST_TEST(slot_exchange(300.0, 20.0, 0.005, 0.75, 0.0).into < 0.0); // nothing radiates
+  BOOST_TEST(std::abs(heat::slot_exchange(300.0, 280.0, 0.005, 0.75, 0.8).slope / slope - 1.0) <
+             0.02);
+  BOOST_TEST(heat::slot_exchange(300.0, 20.0, 0.005, 0.75, 0.0).into < 0.0); // nothing radiates
 }
 
 BOOST_AUTO_TEST_CASE(what_a_slot_shows_of_the_room)
 {
   check_row(strings, {"mouth-at", "slot: share of the room at its mouth", ""},
-            within(0.5, 1e-12, "arithmetic"), share_of_mouth(0.0, 0.005));
+            within(0.5, 1e-12, "arithmetic"), heat::mouth_fraction(0.0, 0.005));
   check_row(strings, {"mouth-deep", "slot: share of the room twenty widths deep", ""},
             near(1.0 / 1600.0, 0.005, "b^2 / (4 s^2) far from the mouth"),
-            share_of_mouth(0.1, 0.005));
+            heat::mouth_fraction(0.1, 0.005));
   // Summed over a depth D: by crossed strings wall and mouth exchange (D + b - sqrt(D^2 + b^2))
   // / 2.
   double sum = 0.0;
   constexpr int steps = 10000;
   for (int i = 0; i < steps; ++i)
-    sum += share_of_mouth(0.05 * (i + 0.5) / steps, 0.005) * 0.05 / steps;
+    sum += heat::mouth_fraction(0.05 * (i + 0.5) / steps, 0.005) * 0.05 / steps;
   check_row(strings, {"mouth-sum", "slot 50 mm deep, 5 wide: wall to mouth, summed", "mm"},
             near(1e3 * 0.5 * (0.05 + 0.005 - std::hypot(0.05, 0.005)), 1e-5, "midpoint rule"),
             1e3 * sum);
@@ -117,11 +118,13 @@ BOOST_AUTO_TEST_CASE(what_a_slot_shows_of_the_room)
 
 BOOST_AUTO_TEST_CASE(laminar_leads_into_turbulent)
 {
-  BOOST_TEST(std::abs(upright_nusselt(1e9, 0.7) - upright_nusselt(1.0001e9, 0.7)) < 0.02);
-  BOOST_TEST(std::abs(upright_nusselt(1.5e9, 0.7) - upright_nusselt(1.4999e9, 0.7)) < 0.02);
+  BOOST_TEST(std::abs(heat::vertical_plate_nusselt(1e9, 0.7) -
+                      heat::vertical_plate_nusselt(1.0001e9, 0.7)) < 0.02);
+  BOOST_TEST(std::abs(heat::vertical_plate_nusselt(1.5e9, 0.7) -
+                      heat::vertical_plate_nusselt(1.4999e9, 0.7)) < 0.02);
   double before = 0.0;
   for (double log = 4.0; log < 12.0; log += 0.01) {
-    const double now = upright_nusselt(std::pow(10.0, log), 0.7);
+    const double now = heat::vertical_plate_nusselt(std::pow(10.0, log), 0.7);
     BOOST_TEST(now > before);
     before = now;
   }
@@ -129,32 +132,34 @@ BOOST_AUTO_TEST_CASE(laminar_leads_into_turbulent)
 
 BOOST_AUTO_TEST_CASE(the_frame_heats_up_as_a_plate)
 {
-  Door door = linear_frame();
+  door::Door door = linear_frame();
   const double mass = door.steel.density * 500.0 * door.jamb.thickness;
   const double constant = mass / (0.5 * door.fire.film); // the gas reaches half of it
   door.fire.schedule = {{0.0, 400.0}, {3.0 * constant, 400.0}};
-  const FrameFace frame(door);
+  const heat::FrameFace frame(door);
   check_row(lumped, {"frame-warms", "frame face after one time constant, 20 to 400 degC", "degC"},
             within(400.0 - 380.0 * std::exp(-1.0), 0.5, "2,000 steps of the first order"),
-            frame.at(constant));
+            frame.temperature_at(constant));
   check_row(lumped, {"frame-settled", "frame face, settled, when the room takes nothing", "degC"},
             within(400.0, 0.01, "outside film of 1e-9"), frame.settled());
   // By the program's own films: the heat of half the gas equals that to the room.
-  const Door hot = fired();
-  const double t = FrameFace(hot).settled();
-  const double in = 0.5 * exchange(t, 450.0, hot.fire.film, 0.8).into;
-  const double out = exchange(t, 20.0, natural_film(t, 20.0, hot.panel.height), 0.8).into;
+  const door::Door hot = fired();
+  const double t = heat::FrameFace(hot).settled();
+  const double in = 0.5 * heat::exchange(t, 450.0, hot.fire.film, 0.8).into;
+  const double out =
+      heat::exchange(t, 20.0, heat::natural_convection_coefficient(t, 20.0, hot.panel.height), 0.8)
+          .into;
   check_row(lumped,
             {"frame-balance", "frame face at 450 degC gas: what it takes over what it gives", ""},
             within(1.0, 1e-9, "bisection"), -in / out);
-  Door given = hot;
+  door::Door given = hot;
   given.fire.frame = 200.0;
-  BOOST_TEST(std::abs(FrameFace(given).settled() - 200.0) < 1e-9);
-  BOOST_TEST(std::abs(FrameFace(given).at(0.0) - 20.0) < 1e-9);
-  Door measured = hot;
+  BOOST_TEST(std::abs(heat::FrameFace(given).settled() - 200.0) < 1e-9);
+  BOOST_TEST(std::abs(heat::FrameFace(given).temperature_at(0.0) - 20.0) < 1e-9);
+  door::Door measured = hot;
   measured.fire.schedule.clear();
   measured.fire.measured = {true, 200.0, 60.0, 100.0};
-  BOOST_TEST(std::abs(FrameFace(measured).settled() - 150.0) < 1e-9);
+  BOOST_TEST(std::abs(heat::FrameFace(measured).settled() - 150.0) < 1e-9);
 }
 
 // A given jamb temperature holds at the outer face, the frame face's at the skin, and only the
@@ -162,42 +167,49 @@ BOOST_AUTO_TEST_CASE(the_frame_heats_up_as_a_plate)
 // slot.
 BOOST_AUTO_TEST_CASE(a_given_jamb_is_met_at_the_outer_face)
 {
-  Door door = fired();
+  door::Door door = fired();
   door.fire.frame = 300.0;
   door.jamb.hot = 100.0;
-  const BodyMesh body = loft_panel(door, fineness(door, Levels{1, 1}));
-  const auto flux = door_heat_problem(door, body).steady_flux;
-  const double middle = 0.5 * depth(door);
-  BOOST_TEST(std::abs(flux(hinge_slot, {0.0, 0.0, 0.3}, 300.0, 1800.0).into) < 30.0);
+  const mesh::BodyMesh body =
+      sweep::make_panel_mesh(door, door::mesh_density(door, door::RefinementLevel{1, 1}));
+  const auto flux = heat::door_heat_problem(door, body).steady_flux;
+  const double middle = 0.5 * door::depth(door);
+  BOOST_TEST(std::abs(flux(heat::hinge_slot, {0.0, 0.0, 0.3}, 300.0, 1800.0).into) < 30.0);
   const double wide = door.reveal;
-  const double open = share_of_mouth(middle, wide);
-  const double at_200 = flux(hinge_slot, {0.0, middle, 0.3}, 200.0, 1800.0).into;
+  const double open = heat::mouth_fraction(middle, wide);
+  const double at_200 = flux(heat::hinge_slot, {0.0, middle, 0.3}, 200.0, 1800.0).into;
   const double to_room =
-      exchange(200.0, 20.0, natural_film(200.0, 20.0, door.panel.height), 0.8).into;
+      heat::exchange(200.0, 20.0,
+                     heat::natural_convection_coefficient(200.0, 20.0, door.panel.height), 0.8)
+          .into;
   BOOST_TEST(std::abs(at_200 / (open * to_room) - 1.0) < 1e-6);
 }
 
 // Sensitivity of the hottest point outside to film and frame, first order, against whole solutions.
 BOOST_AUTO_TEST_CASE(thermal_sensitivities_predict_whole_solutions)
 {
-  const Door door = fired();
-  const BodyMesh body = loft_panel(door, fineness(door, Levels{1, 1}));
-  const double time = hottest_time(door.fire);
-  const HeatSolver solver(door_heat_problem(door, body));
-  const Temperatures as_is = solver.steady(time, 235.0);
-  const HeatDoubts doubts = heat_doubts(door, solver, as_is.at);
+  const door::Door door = fired();
+  const mesh::BodyMesh body =
+      sweep::make_panel_mesh(door, door::mesh_density(door, door::RefinementLevel{1, 1}));
+  const double time = heat::hottest_time(door.fire);
+  const heat::HeatSolver solver(heat::door_heat_problem(door, body));
+  const heat::TemperatureField as_is = solver.steady(time, 235.0);
+  const heat::HeatUncertainty doubts = heat::heat_uncertainty(door, solver, as_is.value);
   std::size_t hottest = 0;
-  for (std::size_t n = 0; n < as_is.at.size(); ++n)
-    if (std::abs(body.nodes[n].y - depth(door)) < 1e-7 &&
-        (std::abs(body.nodes[hottest].y - depth(door)) > 1e-7 || as_is.at[n] > as_is.at[hottest]))
+  for (std::size_t n = 0; n < as_is.value.size(); ++n)
+    if (std::abs(body.nodes[n].y - door::depth(door)) < 1e-7 &&
+        (std::abs(body.nodes[hottest].y - door::depth(door)) > 1e-7 ||
+         as_is.value[n] > as_is.value[hottest]))
       hottest = n;
-  const auto again = [&](const Door& other) {
-    return HeatSolver(door_heat_problem(other, body)).steady(time, 235.0).at[hottest] -
-           as_is.at[hottest];
+  const auto again = [&](const door::Door& other) {
+    return heat::HeatSolver(heat::door_heat_problem(other, body))
+               .steady(time, 235.0)
+               .value[hottest] -
+           as_is.value[hottest];
   };
-  Door hotter = door;
+  door::Door hotter = door;
   hotter.fire.frame_excess = 1.05;
-  Door stiller = door;
+  door::Door stiller = door;
   stiller.fire.outside_film = 0.95;
   const double by_frame = again(hotter) / 0.05;
   const double by_film = again(stiller) / 0.05;

@@ -44,7 +44,7 @@ BOOST_AUTO_TEST_CASE(allowable_moment_of_round_pins)
 {
   const double allowable = 0.66 * 36000.0 * psi;
   for (const auto& [d, m] : {std::pair{0.5, 292.0}, {0.75, 984.0}, {1.0, 2333.0}}) {
-    const double stress = pin_bending_stress(m * pound * inch, d * inch);
+    const double stress = strength::pin_bending_stress(m * pound * inch, d * inch);
     check_row(
         {"trade pins",
          "A trade table of pins, A36 at 0.66 Fy (hand-calculated, common practice, no source)."},
@@ -60,12 +60,13 @@ BOOST_AUTO_TEST_CASE(allowable_moment_of_round_pins)
 // alone uses 82 % and shear alone 63.662 / 84.431 = 75 %: together they fail.
 BOOST_AUTO_TEST_CASE(pin_in_bending_and_shear)
 {
-  const double stress = pin_combined_stress(100.0, 20.0e3, 0.020);
+  const double stress = strength::pin_combined_stress(100.0, 20.0e3, 0.020);
   check_row(en_1993_1_1, {"pin-together", "20 mm pin, M 100 N m, V 20 kN: von Mises stress", "MPa"},
             within(168.434, 1e-3, "digits of the hand calculation"), stress / 1e6);
   const double allowed = 0.66 * 235.0e6;
-  BOOST_TEST(pin_bending_stress(100.0, 0.020) < allowed);
-  BOOST_TEST(pin_shear_stress(20.0e3, 0.020) < pin_shear_limit(235.0e6, 360.0e6));
+  BOOST_TEST(strength::pin_bending_stress(100.0, 0.020) < allowed);
+  BOOST_TEST(strength::pin_shear_stress(20.0e3, 0.020) <
+             strength::pin_shear_limit(235.0e6, 360.0e6));
   BOOST_TEST(stress > allowed);
 }
 
@@ -83,7 +84,7 @@ BOOST_AUTO_TEST_CASE(both_limits_at_once_are_too_much)
   check_row(en_1993_1_1,
             {"pin-both-limits", "pin at 0.66 of yield in bending and 0.40 in shear: share", ""},
             within(1.450, 5e-4, "digits of the hand calculation"),
-            pin_combined_stress(moment, shear, d) / (0.66 * yield));
+            strength::pin_combined_stress(moment, shear, d) / (0.66 * yield));
 }
 
 // Solid rounds by AISC 360-16 F11: Z = d^3 / 6 and S = pi d^3 / 32, so F_y Z = 1.698 M_y is above
@@ -102,11 +103,11 @@ BOOST_AUTO_TEST_CASE(allowables_of_solid_bars)
             at_most(std::min({0.75, round, 1.5 / 1.67}), "on the safe side of each"), 0.66);
   check_row(aisc, {"pin-shear-a36", "A36: mean shear of a pin", "ksi"},
             within(12.934, 5e-4, "digits of the hand calculation"),
-            pin_shear_limit(36.0 * ksi, 58.0 * ksi) / ksi);
+            strength::pin_shear_limit(36.0 * ksi, 58.0 * ksi) / ksi);
   check_row(aisc, {"base-a36", "A36: base metal on the leg of a fillet", "ksi"},
-            within(14.4, 1e-9, "exact"), base_metal_limit(36.0 * ksi, 58.0 * ksi) / ksi);
+            within(14.4, 1e-9, "exact"), strength::base_metal_limit(36.0 * ksi, 58.0 * ksi) / ksi);
   check_row(aisc, {"base-rupture", "50 and 58 ksi: base metal on the leg, by rupture", "ksi"},
-            within(17.4, 1e-9, "exact"), base_metal_limit(50.0 * ksi, 58.0 * ksi) / ksi);
+            within(17.4, 1e-9, "exact"), strength::base_metal_limit(50.0 * ksi, 58.0 * ksi) / ksi);
 }
 
 // Saint-Venant's torsion of a rectangle: greatest shear T / (alpha a b^2), alpha 0.208, 0.231,
@@ -126,8 +127,9 @@ BOOST_AUTO_TEST_CASE(twist_of_a_rectangle)
               {fmt::format("twist-{:.1f}", ratio),
                fmt::format("rectangle {:g} to 1: alpha of T / (alpha a b^2)", ratio), ""},
               near(alpha, 0.005, "digits printed; the fit"),
-              1.0 / (twist_shear_stress(1.0, ratio, 1.0) * ratio));
-    BOOST_TEST(twist_shear_stress(1.0, 1.0, ratio) == twist_shear_stress(1.0, ratio, 1.0));
+              1.0 / (strength::twist_shear_stress(1.0, ratio, 1.0) * ratio));
+    BOOST_TEST(strength::twist_shear_stress(1.0, 1.0, ratio) ==
+               strength::twist_shear_stress(1.0, ratio, 1.0));
   }
 }
 
@@ -143,9 +145,10 @@ BOOST_AUTO_TEST_CASE(contact_pressure_is_hertz)
   const double t = 0.038;
   const double curvature = 2.0 * (d0 - d) / (d * d0);
   const double p0 = std::sqrt(force / t * e / (2.0 * (1.0 - 0.09)) * curvature / std::numbers::pi);
-  check_row(
-      en_1993_1_8, {"pin-contact", "contact stress of eq. 3.15: the Hertz line pressure", "Pa"},
-      near(p0, 0.01, "rounding of 0.591, and d0 for d"), pin_contact_stress(e, force, d, d0, t));
+  check_row(en_1993_1_8,
+            {"pin-contact", "contact stress of eq. 3.15: the Hertz line pressure", "Pa"},
+            near(p0, 0.01, "rounding of 0.591, and d0 for d"),
+            strength::pin_contact_stress(e, force, d, d0, t));
 }
 
 // Shigley, Mechanical Engineering Design, table of bending and torsional properties of fillet welds
@@ -153,12 +156,12 @@ BOOST_AUTO_TEST_CASE(contact_pressure_is_hertz)
 // along b a distance d apart: J = b (3 d^2 + b^2) / 6 = 28.5.
 BOOST_AUTO_TEST_CASE(welds_as_lines)
 {
-  const WeldLines box = box_weld(3.0, 4.0);
+  const strength::WeldLines box = strength::box_weld(3.0, 4.0);
   check_row(shigley, {"weld-box-j", "box of lines 3 x 4: J", ""},
             within(57.1667, 1e-4, "digits printed"), box.about_x + box.about_z);
   check_row(shigley, {"weld-box-s", "box of lines 3 x 4: S", ""},
             within(17.3333, 1e-4, "digits printed"), box.about_x / box.half_z);
-  const WeldLines pair = pair_weld(3.0, 4.0);
+  const strength::WeldLines pair = strength::pair_weld(3.0, 4.0);
   check_row(shigley, {"weld-pair-j", "pair of lines 3 long, 4 apart: J", ""},
             within(28.5, 1e-9, "exact"), pair.about_x + pair.about_z);
 }
@@ -166,7 +169,7 @@ BOOST_AUTO_TEST_CASE(welds_as_lines)
 // The same table, two lines 4 long and 3 apart: J = d (3 b^2 + d^2) / 6, S = d^2 / 3; here along x.
 BOOST_AUTO_TEST_CASE(two_upright_lines)
 {
-  const WeldLines pair = pair_weld(4.0, 3.0);
+  const strength::WeldLines pair = strength::pair_weld(4.0, 3.0);
   check_row(shigley, {"weld-upright-j", "two lines 4 long, 3 apart: J", ""},
             within(28.667, 5e-4, "digits printed"), pair.about_x + pair.about_z);
   check_row(shigley, {"weld-upright-s", "two lines 4 long, 3 apart: S", ""},
@@ -179,27 +182,29 @@ BOOST_AUTO_TEST_CASE(round_bar_by_hand)
   const Source bars{"Round bars",
                     "Strength of materials, mean shear 4 V / (pi d^2), bending 32 M / (pi d^3)."};
   check_row(bars, {"bar-shear", "20 mm pin under 10 kN: mean shear", "MPa"},
-            within(31.8310, 1e-4, "digits printed"), pin_shear_stress(10e3, 0.020) / 1e6);
+            within(31.8310, 1e-4, "digits printed"), strength::pin_shear_stress(10e3, 0.020) / 1e6);
   check_row(bars, {"bar-bending", "20 mm pin under 100 N m: bending", "MPa"},
-            within(127.3240, 1e-4, "digits printed"), pin_bending_stress(100.0, 0.020) / 1e6);
+            within(127.3240, 1e-4, "digits printed"),
+            strength::pin_bending_stress(100.0, 0.020) / 1e6);
   check_row(bars, {"plate-bending", "plate 50 wide, 10 mm deep, 100 N m: 6 M / (b t^2)", "MPa"},
-            within(120.0, 1e-9, "exact"), plate_bending_stress(100.0, 0.050, 0.010) / 1e6);
+            within(120.0, 1e-9, "exact"),
+            strength::plate_bending_stress(100.0, 0.050, 0.010) / 1e6);
 }
 
 // A plain case by hand: a box of 3 x 4 under a force along its normal, distributed uniformly, and
 // E70 fillets of 1/16 in leg carry 0.928 kip per inch at 21 ksi on the throat (AISC, from memory).
 BOOST_AUTO_TEST_CASE(weld_stress_by_hand)
 {
-  const WeldLines box = box_weld(3.0 * inch, 4.0 * inch);
+  const strength::WeldLines box = strength::box_weld(3.0 * inch, 4.0 * inch);
   const double kip = 1000.0 * pound;
   const double stress =
-      weld_stress(box, inch / 16.0, {0.0, 14.0 * 0.928 * kip, 0.0}, {0.0, 0.0, 0.0});
+      strength::weld_stress(box, inch / 16.0, {0.0, 14.0 * 0.928 * kip, 0.0}, {0.0, 0.0, 0.0});
   check_row({"AISC", "AISC 360, E70 fillets at 21 ksi: 0.928 kip/in per 1/16 in of leg (from "
                      "memory, recomputed)."},
             {"weld-e70", "box of 14 in, 1/16 in legs, 0.928 kip/in: stress on the throat", "psi"},
             near(21.0e3, 0.001, "rounding of 0.928"), stress / psi);
   // Bending about x: farthest line at d/2; sigma = M / S.
-  const double bent = weld_stress(box, std::numbers::sqrt2, {}, {1.0, 0.0, 0.0});
+  const double bent = strength::weld_stress(box, std::numbers::sqrt2, {}, {1.0, 0.0, 0.0});
   BOOST_TEST(std::abs(bent / (1.0 / (17.3333 * inch * inch)) - 1.0) < 1e-4);
 }
 
@@ -219,22 +224,22 @@ BOOST_AUTO_TEST_CASE(moment_of_a_rod_through_lugs)
             {"pin-even-pressure", "F/8 (b + 4 c + 2 a), a 10, b 12, c 2 mm, 10 kN: statics", "N m"},
             within(50.0, 1e-9, "exact"), published(10e3, 0.010, 0.012, 0.002));
 
-  Door door = lug_door();
-  const Mesh mesh = loft(door, fineness(door, 1));
-  const Deflection hung = solve_open_door({.door = door, .mesh = mesh});
+  door::Door door = lug_door();
+  const mesh::Mesh mesh = sweep::make_mesh(door, door::mesh_density(door, 1));
+  const analysis::OpenDoorResult hung = analysis::solve_open_door({.door = door, .mesh = mesh});
   for (std::size_t h = 0; h < door.hinges.size(); ++h) {
     double force = 0.0;
     for (const auto& k : hung.knuckles)
-      if (k.hinge == static_cast<int>(h) && k.owner == Owner::door)
+      if (k.hinge == static_cast<int>(h) && k.owner == door::KnuckleOwner::door)
         force = norm(k.pin_force);
-    const Hinge& hinge = door.hinges[h];
+    const door::Hinge& hinge = door.hinges[h];
     const double plate = hinge.knuckles[0].length;
     const double even = published(force, plate, plate, hinge.knuckle_gap);
     const double near_edges = 0.5 * force * hinge.knuckle_gap;
     const double far_edges = 0.25 * force * (3.0 * plate + 2.0 * hinge.knuckle_gap);
-    const auto pin = std::find_if(hung.pins.begin(), hung.pins.end(), [h](const PinForces& p) {
-      return p.hinge == static_cast<int>(h);
-    });
+    const auto pin =
+        std::find_if(hung.pins.begin(), hung.pins.end(),
+                     [h](const strength::PinForces& p) { return p.hinge == static_cast<int>(h); });
     BOOST_REQUIRE((pin != hung.pins.end()));
     check_row(
         en_1993_1_8,
@@ -255,17 +260,17 @@ BOOST_AUTO_TEST_CASE(moment_of_a_rod_through_lugs)
 // the middle of the rod is half-way along a cell.
 BOOST_AUTO_TEST_CASE(moment_of_a_rod_loaded_half_way_along_a_cell)
 {
-  const Door door = barrel_door();
-  const Mesh mesh = loft(door, fineness(door, 1));
-  const BodyMesh& rod = mesh.pins.front();
-  const AxisPlace axis = mesh.hinges.front().axis;
+  const door::Door door = barrel_door();
+  const mesh::Mesh mesh = sweep::make_mesh(door, door::mesh_density(door, 1));
+  const mesh::BodyMesh& rod = mesh.pins.front();
+  const door::AxisPosition axis = mesh.hinges.front().axis;
   const auto [low, high] = std::minmax_element(
       rod.nodes.begin(), rod.nodes.end(), [](const Vec3& a, const Vec3& b) { return a.z < b.z; });
   const double length = high->z - low->z;
   const double middle = 0.5 * (low->z + high->z);
   const double force = 1000.0; // N
-  NodeField forces(rod.nodes.size());
-  const auto push = [&](double z, double f) {
+  elasticity::NodeField forces(rod.nodes.size());
+  const auto contact_force = [&](double z, double f) {
     std::vector<std::size_t> plane;
     for (std::size_t n = 0; n < rod.nodes.size(); ++n)
       if (std::abs(rod.nodes[n].z - z) < 1e-9)
@@ -274,12 +279,17 @@ BOOST_AUTO_TEST_CASE(moment_of_a_rod_loaded_half_way_along_a_cell)
     for (const std::size_t n : plane)
       forces[n].x += f / static_cast<double>(plane.size());
   };
-  push(low->z, -0.5 * force);
-  push(high->z, -0.5 * force);
-  push(middle, force);
-  const ElasticityOf of = [](const Hex&) { return elasticity(200e9, 0.3); };
-  const NodeField moves = ElasticBody(rod, of, hold_lightly(rod)).solve(forces);
-  const PinForces found = pin_section_forces(rod, 0, axis, of, moves);
+  contact_force(low->z, -0.5 * force);
+  contact_force(high->z, -0.5 * force);
+  contact_force(middle, force);
+  const elasticity::CellElasticity cell_elasticity = [](const mesh::Hex27&) {
+    return elasticity::elasticity(200e9, 0.3);
+  };
+  const elasticity::NodeField displacements =
+      elasticity::ElasticBody(rod, cell_elasticity, elasticity::isostatic_supports(rod))
+          .solve(forces);
+  const strength::PinForces found =
+      strength::pin_section_forces(rod, 0, axis, cell_elasticity, displacements);
   check_row({"statics", "Beam on two supports, load at mid-span: M = F L / 4, V = F / 2 (any "
                         "handbook of statics; recomputed)."},
             {"rod-mid-cell", "moment of a rod pushed half-way along a cell, 1000 N", "N m"},
@@ -294,24 +304,24 @@ BOOST_AUTO_TEST_CASE(moment_of_a_rod_loaded_half_way_along_a_cell)
 // The same for the frame half of an open door, whose directions are turned back.
 BOOST_AUTO_TEST_CASE(neck_of_a_leaf)
 {
-  Door door = barrel_door();
+  door::Door door = barrel_door();
   door.hinges[0].leaf.thickness = 0.5 * inch;
   door.hinges[0].knuckles[0].length = 1.0 * inch;
   door.hinges[0].knuckles[1].length = 1.0 * inch;
-  KnuckleForce k;
+  strength::KnuckleForce k;
   k.knuckle = 1;
-  k.owner = Owner::door;
+  k.owner = door::KnuckleOwner::door;
   k.pin_force = {100.0 * pound, 0.0, 0.0};
   check_row(by_hand_neck, {"neck-across", "neck of a knuckle pushed across", "psi"},
-            within(1890.0, 0.01, "exact"), neck_bending_stress(door, k) / psi);
+            within(1890.0, 0.01, "exact"), strength::neck_bending_stress(door, k) / psi);
   k.pin_force = {0.0, 100.0 * pound, 0.0};
   check_row(by_hand_neck, {"neck-outwards", "neck of a knuckle pulled outwards", "psi"},
-            within(1025.0, 0.01, "exact"), neck_bending_stress(door, k) / psi);
+            within(1025.0, 0.01, "exact"), strength::neck_bending_stress(door, k) / psi);
   // At 90 degrees the open door's x is the frame's y (outwards).
   k.knuckle = 0;
-  k.owner = Owner::frame;
+  k.owner = door::KnuckleOwner::frame;
   k.pin_force = {100.0 * pound, 0.0, 0.0};
-  BOOST_TEST(std::abs(neck_bending_stress(door, k) / psi - 1025.0) < 0.01);
+  BOOST_TEST(std::abs(strength::neck_bending_stress(door, k) / psi - 1025.0) < 0.01);
 }
 
 // Thrust on the neck of a knuckle by hand: 1000 lbf along the pin, which is 0.7875 in above the
@@ -321,20 +331,20 @@ BOOST_AUTO_TEST_CASE(neck_of_a_leaf)
 // x 8589^2) = 17,624 psi, 1.86 times that of bending alone. Band 0.5 %: alpha.
 BOOST_AUTO_TEST_CASE(thrust_on_the_neck_of_a_leaf)
 {
-  Door door = barrel_door();
+  door::Door door = barrel_door();
   door.hinges[0].leaf.thickness = 0.5 * inch;
   door.hinges[0].knuckles[1].length = 1.0 * inch;
-  KnuckleForce k;
+  strength::KnuckleForce k;
   k.knuckle = 1;
-  k.owner = Owner::door;
+  k.owner = door::KnuckleOwner::door;
   k.thrust = 1000.0 * pound;
-  const PlateSection neck = neck_section(door, k);
+  const strength::PlateSection neck = strength::neck_section(door, k);
   check_row(by_hand_neck, {"neck-thrust", "neck under thrust: bending in the leaf's plane", "psi"},
-            within(9450.0, 0.01, "exact"), bending_stress(neck) / psi);
+            within(9450.0, 0.01, "exact"), strength::bending_stress(neck) / psi);
   check_row(by_hand_neck, {"neck-thrust-shear", "the same: shear and twist", "psi"},
-            near(8589.0, 0.005, "digits of alpha"), shear_stress(neck) / psi);
+            near(8589.0, 0.005, "digits of alpha"), strength::shear_stress(neck) / psi);
   check_row(by_hand_neck, {"neck-thrust-together", "the same: von Mises", "psi"},
-            near(17624.0, 0.005, "digits of alpha"), combined_stress(neck) / psi);
+            near(17624.0, 0.005, "digits of alpha"), strength::combined_stress(neck) / psi);
 }
 
 // The same at the root of the web, by statics from the foot: a land 2 in wide on a web 1/4 in
@@ -346,19 +356,20 @@ BOOST_AUTO_TEST_CASE(thrust_on_the_neck_of_a_leaf)
 // psi; von Mises sqrt(3580.4^2 + 3 x 4966.3^2) = 9317.3 psi.
 BOOST_AUTO_TEST_CASE(thrust_at_the_root_of_a_leaf)
 {
-  const Door door = barrel_door();
-  KnuckleForce k;
+  const door::Door door = barrel_door();
+  strength::KnuckleForce k;
   k.knuckle = 1;
-  k.owner = Owner::door;
+  k.owner = door::KnuckleOwner::door;
   k.thrust = 1000.0 * pound;
-  const AxisPlace axis = pin_axis(door, door.hinges[0]);
-  k.middle = {axis.x, axis.y, door.hinges[0].at};
-  const auto leaves = leaf_forces(door, {k});
-  BOOST_REQUIRE((leaves.front().owner == Owner::door));
-  const PlateSection root = leaf_section(door.hinges[0], leaves.front());
+  const door::AxisPosition axis = door::pin_axis(door, door.hinges[0]);
+  k.middle = {axis.x, axis.y, door.hinges[0].position};
+  const auto leaves = strength::leaf_forces(door, {k});
+  BOOST_REQUIRE((leaves.front().owner == door::KnuckleOwner::door));
+  const strength::PlateSection root = strength::leaf_section(door.hinges[0], leaves.front());
   check_row(by_hand_neck, {"root-thrust", "root of a web under thrust: bending", "psi"},
-            within(3580.4, 0.1, "digits of the hand calculation"), bending_stress(root) / psi);
-  check_row(by_hand_neck,
-            {"root-thrust-together", "the same with shear and twist: von Mises", "psi"},
-            within(9317.3, 0.5, "digits of the hand calculation"), combined_stress(root) / psi);
+            within(3580.4, 0.1, "digits of the hand calculation"),
+            strength::bending_stress(root) / psi);
+  check_row(
+      by_hand_neck, {"root-thrust-together", "the same with shear and twist: von Mises", "psi"},
+      within(9317.3, 0.5, "digits of the hand calculation"), strength::combined_stress(root) / psi);
 }

@@ -32,9 +32,10 @@ BOOST_AUTO_TEST_CASE(archard_by_hand)
   const double length = 0.0381;
   const double volume = 7e-3 * 500.0 * (0.5 * d * 1.5) / (186.0 * 9.80665e6);
   check_row(archard, {"worn-depth", "500 N turned by 1.5 rad dry on 1 x 1-1/2 in: depth", "m"},
-            near(volume / (d * length), 1e-12, "rounding"), worn_depth(7e-3, 500.0, 1.5, length));
+            near(volume / (d * length), 1e-12, "rounding"),
+            analysis::worn_depth(7e-3, 500.0, 1.5, length));
   for (const bool greased : {true, false}) {
-    const WearCoefficient k = wear_coefficient(greased);
+    const analysis::WearCoefficient k = analysis::wear_coefficient(greased);
     BOOST_TEST(k.low < k.usual);
     BOOST_TEST(k.usual < k.high);
   }
@@ -50,7 +51,8 @@ BOOST_AUTO_TEST_CASE(the_coefficient_belongs_to_the_law)
   const double d = 0.006;             // m; falls out
   const double length = 0.006;
   const double angle = 1.0;
-  const double depth = worn_depth(wear_coefficient(false).usual, force, angle, length);
+  const double depth =
+      analysis::worn_depth(analysis::wear_coefficient(false).usual, force, angle, length);
   const double per_metre = depth * d * length / (0.5 * d * angle); // m3 per m
   check_row(archard,
             {"wear-rate", "mild steel on itself, 400 g, dry: volume worn per length", "cm3/cm"},
@@ -66,21 +68,23 @@ BOOST_AUTO_TEST_CASE(the_coefficient_belongs_to_the_law)
 // mean over the whole knuckle, kappa F / L, the depth was 0.0088 mm and the growth a third.
 BOOST_AUTO_TEST_CASE(a_rigid_door_wears_where_it_presses)
 {
-  Door door = barrel_door(PinHold::fixed);
+  door::Door door = barrel_door(door::PinFixity::fixed);
   stiffen(door, 1e6);
-  Fineness fine = fineness(door, 1);
-  const Mesh mesh = loft(door, fine);
-  AnalysisCache kept;
-  const Deflection fresh = solve_open_door({.door = door, .mesh = mesh, .cache = &kept});
-  const Use use{20.0, 10.0, true};
-  const WearCurve curve = wear_out(door, mesh, use, fresh, kept, {});
-  const double height = door.hinges[1].at - door.hinges[0].at + door.hinges[0].knuckles[1].length;
+  door::MeshDensity fine = door::mesh_density(door, 1);
+  const mesh::Mesh mesh = sweep::make_mesh(door, fine);
+  analysis::AnalysisCache cache;
+  const analysis::OpenDoorResult fresh =
+      analysis::solve_open_door({.door = door, .mesh = mesh, .cache = &cache});
+  const analysis::Usage use{20.0, 10.0, true};
+  const analysis::WearCurve curve = analysis::integrate_wear(door, mesh, use, fresh, cache, {});
+  const double height =
+      door.hinges[1].position - door.hinges[0].position + door.hinges[0].knuckles[1].length;
   const double swings = 20.0 * 365.25 * 10.0;
-  const double kappa = 1e-5 * door.swing * swings / mild_steel_hardness;
-  const AxisPlace axis = pin_axis(door, door.hinges[0]);
+  const double kappa = 1e-5 * door.swing * swings / analysis::mild_steel_hardness;
+  const door::AxisPosition axis = door::pin_axis(door, door.hinges[0]);
   const double turning = fresh.weight * (std::hypot(fresh.centre_of_gravity.x - axis.x,
                                                     fresh.centre_of_gravity.y - axis.y) -
-                                         outside_radius(door.hinges[0]));
+                                         door::outside_radius(door.hinges[0]));
   const double gap = 0.5 * door.hinges[0].clearance;
   double depth = 0.0;
   for (int i = 0; i < 30; ++i) {
@@ -93,7 +97,7 @@ BOOST_AUTO_TEST_CASE(a_rigid_door_wears_where_it_presses)
             near(1e3 * depth, 0.02, "two steps of implicit Euler; wedge over three node planes"),
             1e3 * curve.depth);
   // Of a rigid door all displacements are proportional to the gaps at the ends.
-  const WearYear& last = curve.years.back();
+  const analysis::WearYear& last = curve.years.back();
   check_row(archard, {"worn-drop", "the same: growth of the drop", "mm"},
             near(1e3 * fresh.drop * depth / gap, 0.02, "as the depth"),
             1e3 * (last.usual - fresh.drop));
@@ -105,15 +109,17 @@ BOOST_AUTO_TEST_CASE(a_rigid_door_wears_where_it_presses)
 
 BOOST_AUTO_TEST_CASE(dry_pins_end_the_curve)
 {
-  const Door door = barrel_door();
-  Fineness fine = fineness(door, 1);
+  const door::Door door = barrel_door();
+  door::MeshDensity fine = door::mesh_density(door, 1);
   fine.panel_cell = door.panel.width / 3.0;
   fine.hinge_cell = fine.panel_cell;
   fine.around_pin = 12;
-  const Mesh mesh = loft(door, fine);
-  AnalysisCache kept;
-  const Deflection fresh = solve_open_door({.door = door, .mesh = mesh, .cache = &kept});
-  const WearCurve curve = wear_out(door, mesh, {100.0, 20.0, false}, fresh, kept, {});
+  const mesh::Mesh mesh = sweep::make_mesh(door, fine);
+  analysis::AnalysisCache cache;
+  const analysis::OpenDoorResult fresh =
+      analysis::solve_open_door({.door = door, .mesh = mesh, .cache = &cache});
+  const analysis::WearCurve curve =
+      analysis::integrate_wear(door, mesh, {100.0, 20.0, false}, fresh, cache, {});
   BOOST_TEST(curve.worn_through);
   BOOST_TEST(curve.points.back().depth == 0.1 * door.hinges[0].pin_diameter,
              boost::test_tools::tolerance(1e-6));
@@ -125,21 +131,23 @@ BOOST_AUTO_TEST_CASE(dry_pins_end_the_curve)
 // is next to nothing. It wore by nothing.
 BOOST_AUTO_TEST_CASE(a_couple_in_one_knuckle_wears_both_ends)
 {
-  Door door = barrel_door(PinHold::fixed);
+  door::Door door = barrel_door(door::PinFixity::fixed);
   door.hinges.pop_back();
-  door.hinges.front().at = 0.5 * door.panel.height;
+  door.hinges.front().position = 0.5 * door.panel.height;
   door.hinges.front().end_float = 0.25 * inch; // so that thrust faces do not take the couple over
-  const Mesh mesh = loft(door, fineness(door, 1));
-  AnalysisCache kept;
-  const Deflection fresh = solve_open_door({.door = door, .mesh = mesh, .cache = &kept});
-  const WearCurve curve = wear_out(door, mesh, {20.0, 10.0, true}, fresh, kept, {});
-  const KnuckleForce& knuckle = fresh.knuckles[1];
+  const mesh::Mesh mesh = sweep::make_mesh(door, door::mesh_density(door, 1));
+  analysis::AnalysisCache cache;
+  const analysis::OpenDoorResult fresh =
+      analysis::solve_open_door({.door = door, .mesh = mesh, .cache = &cache});
+  const analysis::WearCurve curve =
+      analysis::integrate_wear(door, mesh, {20.0, 10.0, true}, fresh, cache, {});
+  const strength::KnuckleForce& knuckle = fresh.knuckles[1];
   const double length = door.hinges.front().knuckles[1].length;
   const double moment = norm(knuckle.pin_moment);
   BOOST_TEST(norm(knuckle.pin_force) * length < 0.01 * moment);
   // M = integral of q |z| <= greatest q l^2 / 4, whatever the distribution, and depth = kappa q.
   const double swings = 20.0 * 365.25 * 10.0;
-  const double kappa = 1e-5 * door.swing * swings / mild_steel_hardness;
+  const double kappa = 1e-5 * door.swing * swings / analysis::mild_steel_hardness;
   BOOST_TEST(curve.depth > 0.98 * kappa * 4.0 * moment / (length * length));
   BOOST_TEST(curve.depth <
              1.02 * kappa * 6.0 * moment / (length * length)); // linear, from the middle

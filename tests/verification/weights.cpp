@@ -34,21 +34,21 @@ const Source tables{
 
 constexpr double pound_mass = 0.45359237; // kg
 
-double weight_of(const Door& door, const BodyMesh& body, Part part)
+double weight_of(const door::Door& door, const mesh::BodyMesh& body, mesh::Part part)
 {
   double mass = 0.0;
-  visit_cells(
-      body, [part](const Hex& c) { return c.part == part; },
-      [&](const Hex& cell, const CellShape& shape) {
+  fe::visit_cells(
+      body, [part](const mesh::Hex27& c) { return c.part == part; },
+      [&](const mesh::Hex27& cell, const fe::CellShape& shape) {
         for (const double v : shape.volume)
-          mass += v * density_of(door, body, cell);
+          mass += v * elasticity::density_of(door, body, cell);
       });
   return mass / pound_mass;
 }
 
-Door bare(double skin, double tube, double wall)
+door::Door bare(double skin, double tube, double wall)
 {
-  Door door = barrel_door();
+  door::Door door = barrel_door();
   door.steel.density = 7849.0; // 490 lb/ft^3
   door.insulation = {"none", 0.0};
   door.panel.outer_skin = skin * inch;
@@ -64,11 +64,11 @@ BOOST_AUTO_TEST_CASE(plates_by_the_square_foot)
   const double square_feet = 30.0 * 30.0 / 144.0;
   for (const auto& [t, psf] :
        {std::pair{0.125, 5.104}, {0.1875, 7.656}, {0.25, 10.208}, {0.375, 15.313}}) {
-    const Door door = bare(t, 1.5, 0.125);
-    const BodyMesh panel = loft_panel(door, fineness(door, 1));
+    const door::Door door = bare(t, 1.5, 0.125);
+    const mesh::BodyMesh panel = sweep::make_panel_mesh(door, door::mesh_density(door, 1));
     check_row(tables, {fmt::format("plate-{:.4f}", t), fmt::format("plate {:.4f} in", t), "lb/ft2"},
               near(psf, 0.01, "tables round 40.833 t"),
-              weight_of(door, panel, Part::outer_skin) / square_feet);
+              weight_of(door, panel, mesh::Part::outer_skin) / square_feet);
   }
 }
 
@@ -80,11 +80,11 @@ BOOST_AUTO_TEST_CASE(rims_by_the_foot)
     double table;
   };
   for (const Tube& tube : {Tube{1.5, 0.125, 2.21}, Tube{2.0, 0.125, 3.06}, Tube{2.0, 0.25, 5.41}}) {
-    const Door door = bare(0.25, tube.side, tube.wall);
-    const BodyMesh panel = loft_panel(door, fineness(door, 1));
+    const door::Door door = bare(0.25, tube.side, tube.wall);
+    const mesh::BodyMesh panel = sweep::make_panel_mesh(door, door::mesh_density(door, 1));
     const double feet = 4.0 * (30.0 - tube.side) / 12.0;
     const double sharp = 4.0 * tube.wall * (tube.side - tube.wall) * 490.0 / 144.0;
-    const double ours = weight_of(door, panel, Part::rim) / feet;
+    const double ours = weight_of(door, panel, mesh::Part::rim) / feet;
     const std::string size = fmt::format("{:.1f}-{:.3f}", tube.side, tube.wall);
     check_row(
         tables,
@@ -99,10 +99,10 @@ BOOST_AUTO_TEST_CASE(rims_by_the_foot)
 
 BOOST_AUTO_TEST_CASE(pins_by_the_foot)
 {
-  Door door = barrel_door();
+  door::Door door = barrel_door();
   door.pin_steel.density = 7849.0;
-  const Mesh mesh = loft(door, fineness(door, 1));
-  const double ours = weight_of(door, mesh.pins[0], Part::pin) / (4.5 / 12.0);
+  const mesh::Mesh mesh = sweep::make_mesh(door, door::mesh_density(door, 1));
+  const double ours = weight_of(door, mesh.pins[0], mesh::Part::pin) / (4.5 / 12.0);
   check_row(tables, {"round-1", "round 1 in", "lb/ft"}, near(2.673, 0.01, "facets of the rod"),
             ours);
 }
@@ -113,14 +113,16 @@ BOOST_AUTO_TEST_CASE(pins_by_the_foot)
 // faces are left, 1e-5.
 BOOST_AUTO_TEST_CASE(hand_formulas_and_mesh_agree)
 {
-  const auto hold_together = [](const std::string& id, const Door& door, double band) {
-    const Mesh mesh = loft(door, fineness(door, 1));
-    const NodeField weight = weight_forces(door, mesh.door, {0.0, 0.0, -1.0});
-    const Resultant down = resultant(mesh.door, weight, {});
-    const NodeField sideways = weight_forces(door, mesh.door, {1.0, 0.0, 0.0});
-    const Resultant across = resultant(mesh.door, sideways, {});
-    const PartMass drawn = together(part_masses(door));
-    const double force = drawn.mass * standard_gravity;
+  const auto hold_together = [](const std::string& id, const door::Door& door, double band) {
+    const mesh::Mesh mesh = sweep::make_mesh(door, door::mesh_density(door, 1));
+    const elasticity::NodeField weight =
+        elasticity::weight_forces(door, mesh.door, {0.0, 0.0, -1.0});
+    const elasticity::Resultant down = elasticity::resultant(mesh.door, weight, {});
+    const elasticity::NodeField sideways =
+        elasticity::weight_forces(door, mesh.door, {1.0, 0.0, 0.0});
+    const elasticity::Resultant across = elasticity::resultant(mesh.door, sideways, {});
+    const door::PartMass drawn = door::total_mass(door::part_masses(door));
+    const double force = drawn.mass * elasticity::standard_gravity;
     check_row({"Hand weights", "Hand formulas on the drawing: plates, tubes, cylinders."},
               {"whole-door-" + id, "weight of the mesh of " + id + ": by hand", "N"},
               near(force, band, "arcs of 9-node faces; places nearer than 0.2 mm are one"),
@@ -132,11 +134,13 @@ BOOST_AUTO_TEST_CASE(hand_formulas_and_mesh_agree)
   };
   hold_together("barrels", barrel_door(), 1e-5);
   hold_together("lugs", lug_door(), 1e-5);
-  Door stiffened = barrel_door();
+  door::Door stiffened = barrel_door();
   stiffened.stiffeners = {
-      {StiffenerShape::tube, StiffenerRun::along, 12.0 * inch, 1.0 * inch, 0.125 * inch},
-      {StiffenerShape::tube, StiffenerRun::across, 10.0 * inch, 1.5 * inch, 0.0625 * inch},
-      {StiffenerShape::flat_bar, StiffenerRun::across, 20.0 * inch, 0.25 * inch, 0.0}};
+      {door::StiffenerShape::tube, door::StiffenerRun::along, 12.0 * inch, 1.0 * inch,
+       0.125 * inch},
+      {door::StiffenerShape::tube, door::StiffenerRun::across, 10.0 * inch, 1.5 * inch,
+       0.0625 * inch},
+      {door::StiffenerShape::flat_bar, door::StiffenerRun::across, 20.0 * inch, 0.25 * inch, 0.0}};
   hold_together("stiffened", stiffened, 1e-5);
   RandomDoors doors(7);
   for (int i = 0; i < 10; ++i)
@@ -149,15 +153,15 @@ BOOST_AUTO_TEST_CASE(hand_formulas_and_mesh_agree)
 // the opening, reamed bores.
 BOOST_AUTO_TEST_CASE(a_thirty_inch_door)
 {
-  Door door = barrel_door();
-  door.jamb = {0.375 * inch, 3.0 * inch, JambBacking::edge, 0.0};
+  door::Door door = barrel_door();
+  door.jamb = {0.375 * inch, 3.0 * inch, door::JambBacking::edge, 0.0};
   for (auto& hinge : door.hinges) {
     hinge.clearance = 0.0035 * inch;
     hinge.leaf.thickness = 0.375 * inch;
     hinge.outside_diameter = 1.75 * inch;
   }
-  const Mesh mesh = loft(door, fineness(door, 2));
-  const Deflection hung = solve_open_door({.door = door, .mesh = mesh});
+  const mesh::Mesh mesh = sweep::make_mesh(door, door::mesh_density(door, 2));
+  const analysis::OpenDoorResult hung = analysis::solve_open_door({.door = door, .mesh = mesh});
   check_row(trade(), {"door-30-weight", "30 x 30 in door of two 1/4 in skins: weight", "lbf"},
             near(150.0, 0.10, "'about'"), hung.weight / pound);
   check_row(trade(), {"door-30-sag", "the same on a fitted 1 in rod: elastic drop", "in"},

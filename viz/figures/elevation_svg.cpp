@@ -10,7 +10,7 @@
 #include <cmath>
 #include <vector>
 
-namespace hangtrue
+namespace hangtrue::figures
 {
 
 namespace
@@ -40,7 +40,7 @@ constexpr double margin = 24.0;
 class Page
 {
 public:
-  explicit Page(const Door& door)
+  explicit Page(const door::Door& door)
       : unit_(420.0 / std::max(door.panel.width, door.panel.height)), height_(door.panel.height)
   {
     width = std::max(230.0 + door.panel.width * unit_ + 250.0, 660.0); // space for the headings
@@ -75,7 +75,7 @@ public:
     words_ += fmt::format("<text x=\"{:.1f}\" y=\"{:.1f}\" font-size=\"{}\" text-anchor=\"{}\" "
                           "fill=\"{}\" paint-order=\"stroke\" stroke=\"#ffffff\" "
                           "stroke-width=\"3\">{}</text>\n",
-                          at.x, at.y, size, anchor, colour, escaped_xml(words));
+                          at.x, at.y, size, anchor, colour, page::escaped_xml(words));
   }
   // A line with a solid head at its end.
   void arrow(Point from, Point to, const char* colour)
@@ -99,33 +99,35 @@ private:
   double height_;
 };
 
-const CornerMove& corner(const Deflection& d, DoorCorner which)
+const qoi::CornerDisplacement& corner(const analysis::OpenDoorResult& d, qoi::DoorCorner which)
 {
   return *std::find_if(d.corners.begin(), d.corners.end(),
-                       [&](const CornerMove& c) { return c.corner == which; });
+                       [&](const qoi::CornerDisplacement& c) { return c.corner == which; });
 }
 
-void draw_outline(Page& page, const Door& door, const Deflection& d, double scale)
+void draw_outline(Page& page, const door::Door& door, const analysis::OpenDoorResult& d,
+                  double scale)
 {
   const double w = door.panel.width;
   const double h = door.panel.height;
   page.polygon({page.at(0, 0), page.at(w, 0), page.at(w, h), page.at(0, h)}, faint, 1.0,
                "fill=\"none\" stroke-dasharray=\"6 4\"");
-  auto shifted = [&](DoorCorner which, double x, double z) {
+  auto shifted = [&](qoi::DoorCorner which, double x, double z) {
     const Vec3& m = corner(d, which).move;
     return page.at(x + scale * m.x, z + scale * m.z);
   };
-  page.polygon({shifted(DoorCorner::lower_hinge, 0, 0), shifted(DoorCorner::lower_latch, w, 0),
-                shifted(DoorCorner::upper_latch, w, h), shifted(DoorCorner::upper_hinge, 0, h)},
-               moved, 2.2, "fill=\"#0b6e75\" fill-opacity=\"0.05\"");
+  page.polygon(
+      {shifted(qoi::DoorCorner::lower_hinge, 0, 0), shifted(qoi::DoorCorner::lower_latch, w, 0),
+       shifted(qoi::DoorCorner::upper_latch, w, h), shifted(qoi::DoorCorner::upper_hinge, 0, h)},
+      moved, 2.2, "fill=\"#0b6e75\" fill-opacity=\"0.05\"");
 }
 
 // The lower latch corner before and after, with the drop written between.
-void dimension_drop(Page& page, const Door& door, const Deflection& d, double scale,
-                    const DrawingWords& words)
+void dimension_drop(Page& page, const door::Door& door, const analysis::OpenDoorResult& d,
+                    double scale, const ElevationFormatter& words)
 {
   const double w = door.panel.width;
-  const Vec3& m = corner(d, DoorCorner::lower_latch).move;
+  const Vec3& m = corner(d, qoi::DoorCorner::lower_latch).move;
   const Point drawn = page.at(w, 0);
   const Point now = page.at(w + scale * m.x, scale * m.z);
   const double right = std::max(drawn.x, now.x) + 40.0;
@@ -143,22 +145,23 @@ void dimension_drop(Page& page, const Door& door, const Deflection& d, double sc
 }
 
 // Force of each door half on the door, at its hinge.
-void draw_hinges(Page& page, const Door& door, const Deflection& d, const DrawingWords& words)
+void draw_hinges(Page& page, const door::Door& door, const analysis::OpenDoorResult& d,
+                 const ElevationFormatter& words)
 {
   std::vector<Vec3> on_door(door.hinges.size());
   double greatest = 1e-9;
   for (const auto& k : d.knuckles)
-    if (k.owner == Owner::door)
+    if (k.owner == door::KnuckleOwner::door)
       on_door[k.hinge] += k.pin_force + Vec3{0.0, 0.0, k.thrust};
   for (const auto& f : on_door)
     greatest = std::max({greatest, std::abs(f.x), std::abs(f.y), std::abs(f.z)});
   for (std::size_t h = 0; h < door.hinges.size(); ++h) {
-    const Hinge& hinge = door.hinges[h];
-    const Span span = hinge_span(hinge);
+    const door::Hinge& hinge = door.hinges[h];
+    const door::Span span = door::hinge_span(hinge);
     const Point a = page.at(-0.5 * door.reveal, span.from);
     const Point b = page.at(-0.5 * door.reveal, span.to);
     page.line(a, b, ink, 7.0, "stroke-linecap=\"butt\"");
-    const Point middle = page.at(-0.5 * door.reveal, hinge.at);
+    const Point middle = page.at(-0.5 * door.reveal, hinge.position);
     const Vec3& f = on_door[h];
     if (std::abs(f.x) > 0.02 * greatest) {
       const double length = 30.0 + 60.0 * std::abs(f.x) / greatest;
@@ -177,18 +180,19 @@ void draw_hinges(Page& page, const Door& door, const Deflection& d, const Drawin
       const double length = 24.0 + 40.0 * std::abs(f.z) / greatest;
       const Point foot = page.at(-0.5 * door.reveal, span.from);
       const Point start{foot.x, foot.y + length + 4.0};
-      const Point tip{foot.x, foot.y + 4.0};
+      const Point tipped{foot.x, foot.y + 4.0};
       if (f.z > 0.0)
-        page.arrow(start, tip, load);
+        page.arrow(start, tipped, load);
       else
-        page.arrow(tip, start, load);
+        page.arrow(tipped, start, load);
       page.text({foot.x, foot.y + length + 20.0}, words.force(std::abs(f.z)), "middle", 13, load);
     }
   }
 }
 
 // Text above the mark and below the arrow, inside the outline of all but very narrow doors.
-void draw_weight(Page& page, const Door& door, const Deflection& d, const DrawingWords& words)
+void draw_weight(Page& page, const door::Door& door, const analysis::OpenDoorResult& d,
+                 const ElevationFormatter& words)
 {
   const Point g = page.at(d.centre_of_gravity.x, d.centre_of_gravity.z);
   page.line({g.x - 9, g.y}, {g.x + 9, g.y}, ink, 1.2);
@@ -200,7 +204,7 @@ void draw_weight(Page& page, const Door& door, const Deflection& d, const Drawin
     page.text({g.x, g.y - 32}, "centre", "middle", 13);
     page.text({g.x, g.y - 16}, "of gravity", "middle", 13);
   }
-  const bool upright = door.hanging == Hanging::side; // else down is out of the plane
+  const bool upright = door.hanging == door::HingeEdge::side; // else down is out of the plane
   if (upright)
     page.arrow({g.x, g.y + 9}, {g.x, g.y + 70}, load);
   const double under = g.y + (upright ? 88.0 : 26.0);
@@ -213,14 +217,14 @@ void draw_weight(Page& page, const Door& door, const Deflection& d, const Drawin
 }
 
 // The load on the latch edge.
-void draw_handle(Page& page, const Door& door, const DrawingWords& words)
+void draw_handle(Page& page, const door::Door& door, const ElevationFormatter& words)
 {
   if (door.handle.force == 0.0)
     return;
-  Point at = page.at(door.panel.width, door.handle.at);
+  Point at = page.at(door.panel.width, door.handle.position);
   at.x += 12.0; // clear of the deformed edge
   const double up = door.handle.force > 0.0 ? -44.0 : 44.0;
-  if (door.hanging == Hanging::side)
+  if (door.hanging == door::HingeEdge::side)
     page.arrow({at.x + 14.0, at.y + up}, {at.x + 14.0, at.y}, load);
   page.text({at.x + 22.0, at.y + (up < 0.0 ? up + 10.0 : up)},
             "load " + words.force(std::abs(door.handle.force)), "start", 13, load);
@@ -228,28 +232,28 @@ void draw_handle(Page& page, const Door& door, const DrawingWords& words)
 
 // Headings that stay on the page whatever the door is called; a letter is taken as 0.6 of its size
 // wide.
-void draw_headings(Page& page, const Door& door, const Deflection& d, double scale,
-                   const DrawingWords& words)
+void draw_headings(Page& page, const door::Door& door, const analysis::OpenDoorResult& d,
+                   double scale, const ElevationFormatter& words)
 {
   const double letters = std::max<double>(1.0, static_cast<double>(count_letters(door.name)));
   const double size = std::clamp((page.width - 2.0 * margin) / (0.6 * letters), 7.0, 20.0);
   page.text({margin, 34}, door.name, "start", std::round(10.0 * size) / 10.0);
-  page.text({margin, 56}, state_label(d.state) + "; seen from outside, square to the face", "start",
-            14);
+  page.text({margin, 56}, system::state_label(d.state) + "; seen from outside, square to the face",
+            "start", 14);
   const std::string drawn =
       scale > 1.0 ? fmt::format("movement drawn {:.0f} times larger", scale) : "movement to scale";
   page.text({margin, 75}, drawn, "start", 14);
-  if (door.hanging != Hanging::side)
+  if (door.hanging != door::HingeEdge::side)
     page.text({margin, 94}, "hinge edge at the left; the latch edge drops " + words.length(d.drop),
               "start", 14);
 }
 
 } // namespace
 
-double movement_scale(const Door& door, const Deflection& deflection)
+double movement_scale(const door::Door& door, const analysis::OpenDoorResult& open_result)
 {
   double greatest = 1e-9;
-  for (const auto& c : deflection.corners)
+  for (const auto& c : open_result.corners)
     greatest = std::max({greatest, std::abs(c.move.x), std::abs(c.move.z)});
   const double room = std::max(door.panel.width, door.panel.height) / 20.0 / greatest;
   double scale = 1.0;
@@ -260,17 +264,18 @@ double movement_scale(const Door& door, const Deflection& deflection)
   return scale;
 }
 
-std::string elevation_svg(const Door& door, const Deflection& deflection, const DrawingWords& words)
+std::string elevation_svg(const door::Door& door, const analysis::OpenDoorResult& open_result,
+                          const ElevationFormatter& words)
 {
-  const double scale = movement_scale(door, deflection);
+  const double scale = movement_scale(door, open_result);
   Page page(door);
-  draw_headings(page, door, deflection, scale, words);
-  draw_outline(page, door, deflection, scale);
-  draw_hinges(page, door, deflection, words);
-  draw_weight(page, door, deflection, words);
+  draw_headings(page, door, open_result, scale, words);
+  draw_outline(page, door, open_result, scale);
+  draw_hinges(page, door, open_result, words);
+  draw_weight(page, door, open_result, words);
   draw_handle(page, door, words);
-  if (door.hanging == Hanging::side)
-    dimension_drop(page, door, deflection, scale, words);
+  if (door.hanging == door::HingeEdge::side)
+    dimension_drop(page, door, open_result, scale, words);
   const Point foot = page.at(0.5 * door.panel.width, 0.0);
   page.text({foot.x, page.height - 24.0},
             fmt::format("{} wide, {} high; dashed: as drawn, solid: as it hangs",
@@ -283,4 +288,4 @@ std::string elevation_svg(const Door& door, const Deflection& deflection, const 
       page.width, page.height, page.whole());
 }
 
-} // namespace hangtrue
+} // namespace hangtrue::figures

@@ -7,11 +7,11 @@
 #include <functional>
 #include <string>
 
-namespace hangtrue
+namespace hangtrue::figures
 {
 
 /// Format of lengths and forces on a drawing: m and N in, text in the user's units out.
-struct DrawingWords {
+struct ElevationFormatter {
   std::function<std::string(double)> length; ///< of displacements, to the last figure
   std::function<std::string(double)> size;   ///< of the door itself, as on a tape
   std::function<std::string(double)> force;
@@ -19,10 +19,10 @@ struct DrawingWords {
 
 /// Scale factor of the displacement: the largest of 1, 2, 5, 10, 20, 50 ... that keeps the greatest
 /// displacement on paper below a twentieth of the door.
-double movement_scale(const Door& door, const Deflection& deflection);
+double movement_scale(const door::Door& door, const analysis::OpenDoorResult& open_result);
 
 /// The SVG text.
-std::string elevation_svg(const Door& door, const Deflection& deflection,
-                          const DrawingWords& words);
+std::string elevation_svg(const door::Door& door, const analysis::OpenDoorResult& open_result,
+                          const ElevationFormatter& words);
 
-} // namespace hangtrue
+} // namespace hangtrue::figures

@@ -7,32 +7,35 @@
 #include <string>
 #include <vector>
 
-namespace hangtrue
+namespace hangtrue::figures
 {
 
 /// Plain colours of parts, similar in lightness so that edges dominate the drawing.
-Colour part_colour(Part part);
+page::Colour part_colour(mesh::Part part);
 
-/// A layer of a body's steel in plain colours, displaced by `scale` times `moves` if there are any.
-Layer plain_layer(const Surface& surface, const BodyMesh& body,
-                  const std::vector<Vec3>* moves = nullptr, double scale = 1.0);
+/// A layer of a body's steel in plain colours, displaced by `scale` times `displacements` if there
+/// are any.
+scene::Layer plain_layer(const scene::Surface& surface, const mesh::BodyMesh& body,
+                         const std::vector<Vec3>* displacements = nullptr, double scale = 1.0);
 
 /// Only the edges, as a thin outline.
-Layer outline_layer(const Surface& surface, const BodyMesh& body, double width);
+scene::Layer outline_layer(const scene::Surface& surface, const mesh::BodyMesh& body, double width);
 
 /// The mark of a centre of gravity: a quartered disc.
-void put_gravity_mark(Page& page, Spot at);
+void draw_gravity_mark(page::Page& page, page::PagePoint position);
 
 /// Lines of text below each other; returns the height, mm, after the last.
-double put_lines(Page& page, Spot at, const std::vector<std::string>& lines, double height);
+double draw_text_lines(page::Page& page, page::PagePoint position,
+                       const std::vector<std::string>& lines, double height);
 
 /// The outer face of the panel without what the leaves of the hinges cover.
-Surface bare_face(const Door& door, const Surface& surface, const BodyMesh& body);
+scene::Surface bare_face(const door::Door& door, const scene::Surface& surface,
+                         const mesh::BodyMesh& body);
 
 /// Corners of the bounding box of all points.
 std::vector<Vec3> box_corners(const std::vector<Vec3>& places);
 
 /// "drawn 20 times larger" or "to scale".
-std::string larger(double factor);
+std::string magnification_text(double factor);
 
-} // namespace hangtrue
+} // namespace hangtrue::figures

@@ -11,37 +11,41 @@
 #include <map>
 #include <utility>
 
-namespace hangtrue
+namespace hangtrue::figures
 {
 
 namespace
 {
 
-void put_strip_words(Page& page, const Window& window, double x, double wide, const Strip& strip)
+void put_strip_words(page::Page& page, const scene::Window& window, double x, double wide,
+                     const Strip& strip)
 {
-  double y = window.at.y - 5.0;
-  std::vector<std::string> lines = broken(strip.title, 1.35 * wide, small_letters);
-  for (const auto& l : broken(strip.greatest, 1.35 * wide, small_letters))
+  double y = window.position.y - 5.0;
+  std::vector<std::string> lines = page::wrapped(strip.title, 1.35 * wide, page::small_letters);
+  for (const auto& l : page::wrapped(strip.greatest, 1.35 * wide, page::small_letters))
     lines.push_back(l);
   for (const auto& l : lines) {
-    page.words.push_back({{x, y}, l, small_letters, Side::left, &l == &lines.back()});
-    y += 1.7 * small_letters;
+    page.labels.push_back(
+        {{x, y}, l, page::small_letters, page::TextAnchor::left, &l == &lines.back()});
+    y += 1.7 * page::small_letters;
   }
 }
 
 // How far the pin's axis leaves the line between its ends, along a direction: means of its nodes
 // at every height.
-Strip bent_axis(const Mesh& mesh, const Deflection& d, int hinge, const Vec3& along)
+Strip bent_axis(const mesh::Mesh& mesh, const analysis::OpenDoorResult& d, int hinge,
+                const Vec3& along)
 {
   const int body = mesh.hinges[hinge].pin_body;
-  const BodyMesh& of = body >= 0 ? mesh.pins[body] : mesh.frame;
-  const std::vector<Vec3>& moves = body >= 0 ? d.pin_moves[body] : d.frame_move;
+  const mesh::BodyMesh& of = body >= 0 ? mesh.pins[body] : mesh.frame;
+  const std::vector<Vec3>& displacements =
+      body >= 0 ? d.pin_displacements[body] : d.frame_displacement;
   std::map<long, std::pair<double, double>> sums; // by height in micrometres
   for (const auto& cell : of.cells)
-    if (cell.hinge == hinge && cell.part == Part::pin)
+    if (cell.hinge == hinge && cell.part == mesh::Part::pin)
       for (const int n : cell.node) {
         auto& [sum, count] = sums[std::lround(1e6 * of.nodes[n].z)];
-        sum += dot(moves[n], along);
+        sum += dot(displacements[n], along);
         count += 1.0;
       }
   Strip strip;
@@ -71,21 +75,22 @@ Strip strip_of(const std::string& title, double greatest, double tells,
 // Shear is constant between loaded points: a value at every section becomes one between each two.
 Strip in_steps(const Strip& strip)
 {
-  Strip made{strip.title, strip.greatest, strip.most, {}, {}};
+  Strip result{strip.title, strip.greatest, strip.maximum, {}, {}};
   for (std::size_t i = 0; i + 1 < strip.z.size(); ++i) {
-    made.z.insert(made.z.end(), {strip.z[i], strip.z[i + 1]});
-    made.value.insert(made.value.end(), 2, strip.value[i]);
+    result.z.insert(result.z.end(), {strip.z[i], strip.z[i + 1]});
+    result.value.insert(result.value.end(), 2, strip.value[i]);
   }
-  return made;
+  return result;
 }
 
 } // namespace
 
-void put_strip(Page& page, const Window& window, double x, double wide, const Strip& strip)
+void draw_strip(page::Page& page, const scene::Window& window, double x, double wide,
+                const Strip& strip)
 {
   put_strip_words(page, window, x, wide, strip);
-  const double most = strip.most;
-  if (most <= 0.0)
+  const double maximum = strip.maximum;
+  if (maximum <= 0.0)
     return;
   std::size_t peak = 0;
   for (std::size_t i = 0; i < strip.value.size(); ++i)
@@ -93,27 +98,27 @@ void put_strip(Page& page, const Window& window, double x, double wide, const St
       peak = i;
   bool both = false;
   for (const double v : strip.value)
-    both = both || v * strip.value[peak] < -1e-3 * most * most;
+    both = both || v * strip.value[peak] < -1e-3 * maximum * maximum;
   const double zero = both ? x + 0.5 * wide : x;
-  const double mm = (both ? 0.5 : 1.0) * wide / most * (strip.value[peak] < 0.0 ? -1.0 : 1.0);
-  const auto y_of = [&](double z) { return on_page(window, {0.0, 0.0, z}).y; };
-  Shape area;
+  const double mm = (both ? 0.5 : 1.0) * wide / maximum * (strip.value[peak] < 0.0 ? -1.0 : 1.0);
+  const auto y_of = [&](double z) { return scene::on_page(window, {0.0, 0.0, z}).y; };
+  page::PathShape area;
   area.spots.push_back({zero, y_of(strip.z.front())});
   for (std::size_t i = 0; i < strip.z.size(); ++i)
     area.spots.push_back({zero + mm * strip.value[i], y_of(strip.z[i])});
   area.spots.push_back({zero, y_of(strip.z.back())});
   area.closed = true;
-  area.fill = tone(0.88, 0.04, 75.0);
-  area.stroke = Stroke{ink(), 0.25, Dash::solid};
+  area.fill = page::tone(0.88, 0.04, 75.0);
+  area.stroke = page::Stroke{page::ink(), 0.25, page::Dash::solid};
   page.shapes.push_back(area);
-  line(page, {zero, y_of(strip.z.front())}, {zero, y_of(strip.z.back())},
-       {ink(), 0.35, Dash::solid});
-  const Spot at{zero + mm * strip.value[peak], y_of(strip.z[peak])};
-  circle(page, at, 0.6, ink(), {});
+  page::line(page, {zero, y_of(strip.z.front())}, {zero, y_of(strip.z.back())},
+             {page::ink(), 0.35, page::Dash::solid});
+  const page::PagePoint position{zero + mm * strip.value[peak], y_of(strip.z[peak])};
+  page::circle(page, position, 0.6, page::ink(), {});
 }
 
-std::vector<Strip> pin_strips(const Mesh& mesh, const Deflection& d, const WorkedPin& of,
-                              const FigureWords& words)
+std::vector<Strip> pin_strips(const mesh::Mesh& mesh, const analysis::OpenDoorResult& d,
+                              const PinStripInput& of, const UnitFormatter& words)
 {
   std::vector<Strip> strips;
   for (const auto& pin : d.pins)
@@ -125,12 +130,12 @@ std::vector<Strip> pin_strips(const Mesh& mesh, const Deflection& d, const Worke
     }
   Strip bent = bent_axis(mesh, d, of.hinge, of.along);
   if (!bent.z.empty()) {
-    double most = 0.0;
+    double maximum = 0.0;
     for (const double v : bent.value)
-      most = std::max(most, std::abs(v));
+      maximum = std::max(maximum, std::abs(v));
     constexpr double nothing = 1e-6; // m, less than a fortieth of a thousandth of an inch
     strips.push_back(strip_of(
-        "bend of its axis, most", most, nothing,
+        "bend of its axis, most", maximum, nothing,
         [&words](double v) {
           return fmt::format("{:.5f} {}", words.length_number(v), words.length_unit);
         },
@@ -139,4 +144,4 @@ std::vector<Strip> pin_strips(const Mesh& mesh, const Deflection& d, const Worke
   return strips;
 }
 
-} // namespace hangtrue
+} // namespace hangtrue::figures

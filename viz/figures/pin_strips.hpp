@@ -11,21 +11,21 @@
 #include <string>
 #include <vector>
 
-namespace hangtrue
+namespace hangtrue::figures
 {
 
 /// One quantity along the pin, beside the cut and to its height.
 struct Strip {
   std::string title;
   std::string greatest;
-  double most = 0.0; ///< value that fills the strip; 0: too little to be drawn
+  double maximum = 0.0; ///< value that fills the strip; 0: too little to be drawn
   std::vector<double> z;
   std::vector<double> value;
 };
 
 /// A pin by its hinge, the direction that its bending is read along, the greatest force on a
 /// knuckle of it, N, and its diameter, m.
-struct WorkedPin {
+struct PinStripInput {
   int hinge = 0;
   Vec3 along;
   double force = 0.0;
@@ -33,10 +33,11 @@ struct WorkedPin {
 };
 
 /// Moment and shear of the pin where they are known, and the deflection of its axis.
-std::vector<Strip> pin_strips(const Mesh& mesh, const Deflection& d, const WorkedPin& of,
-                              const FigureWords& words);
+std::vector<Strip> pin_strips(const mesh::Mesh& mesh, const analysis::OpenDoorResult& d,
+                              const PinStripInput& of, const UnitFormatter& words);
 
 /// Puts a strip beside a window, from `x` on, `wide` mm.
-void put_strip(Page& page, const Window& window, double x, double wide, const Strip& strip);
+void draw_strip(page::Page& page, const scene::Window& window, double x, double wide,
+                const Strip& strip);
 
-} // namespace hangtrue
+} // namespace hangtrue::figures

@@ -3,7 +3,7 @@
 #include <optional>
 #include <string_view>
 
-namespace hangtrue
+namespace hangtrue::page
 {
 
 namespace
@@ -101,4 +101,4 @@ std::string escaped_xml(const std::string& text)
   return safe;
 }
 
-} // namespace hangtrue
+} // namespace hangtrue::page

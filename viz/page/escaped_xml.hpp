@@ -3,7 +3,7 @@
 
 #include <string>
 
-namespace hangtrue
+namespace hangtrue::page
 {
 
 /// A text for XML and HTML on one line: & < > and quotes are replaced, ends of lines are blanks;
@@ -11,4 +11,4 @@ namespace hangtrue
 /// become U+FFFD.
 std::string escaped_xml(const std::string& text);
 
-} // namespace hangtrue
+} // namespace hangtrue::page

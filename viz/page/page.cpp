@@ -5,7 +5,7 @@
 #include <cmath>
 #include <numbers>
 
-namespace hangtrue
+namespace hangtrue::page
 {
 
 namespace
@@ -34,22 +34,22 @@ double character_width(char c)
   return begins_character(c) ? 600.0 : 0.0;
 }
 
-Spot along(Spot from, Spot to, double step)
+PagePoint along(PagePoint from, PagePoint to, double step)
 {
   const double l = std::max(1e-9, std::hypot(to.x - from.x, to.y - from.y));
   return {from.x + step * (to.x - from.x) / l, from.y + step * (to.y - from.y) / l};
 }
 
-void head_at(Page& page, Spot tip, Spot from, const Colour& colour, double size)
+void head_at(Page& page, PagePoint tipped, PagePoint from, const Colour& colour, double size)
 {
   const double half = std::tan(7.5 * std::numbers::pi / 180.0) * size;
-  const Spot back = along(tip, from, size);
-  const double l = std::max(1e-9, std::hypot(from.x - tip.x, from.y - tip.y));
-  const double nx = -(from.y - tip.y) / l;
-  const double ny = (from.x - tip.x) / l;
-  Shape shape;
+  const PagePoint back = along(tipped, from, size);
+  const double l = std::max(1e-9, std::hypot(from.x - tipped.x, from.y - tipped.y));
+  const double nx = -(from.y - tipped.y) / l;
+  const double ny = (from.x - tipped.x) / l;
+  PathShape shape;
   shape.spots = {
-      tip, {back.x + half * nx, back.y + half * ny}, {back.x - half * nx, back.y - half * ny}};
+      tipped, {back.x + half * nx, back.y + half * ny}, {back.x - half * nx, back.y - half * ny}};
   shape.closed = true;
   shape.fill = colour;
   page.shapes.push_back(shape);
@@ -65,7 +65,7 @@ double text_width(const std::string& text, double height, bool bold)
   return 1e-3 * sum * height / capital * (bold ? bold_factor : 1.0);
 }
 
-std::string cut_to(const std::string& text, double width, double height, bool bold)
+std::string truncated(const std::string& text, double width, double height, bool bold)
 {
   const double one = 1e-3 * height / capital * (bold ? bold_factor : 1.0); // mm
   const double dots = text_width("...", height, bold);
@@ -81,13 +81,13 @@ std::string cut_to(const std::string& text, double width, double height, bool bo
   return text;
 }
 
-std::vector<std::string> broken(const std::string& text, double width, double height)
+std::vector<std::string> wrapped(const std::string& text, double width, double height)
 {
   std::vector<std::string> lines(1);
-  std::size_t at = 0;
-  while (at < text.size()) {
-    const std::size_t end = std::min(text.find(' ', at), text.size());
-    const std::string word = text.substr(at, end - at);
+  std::size_t index = 0;
+  while (index < text.size()) {
+    const std::size_t end = std::min(text.find(' ', index), text.size());
+    const std::string word = text.substr(index, end - index);
     std::string& last = lines.back();
     std::string longer = last;
     longer += last.empty() ? "" : " ";
@@ -96,37 +96,40 @@ std::vector<std::string> broken(const std::string& text, double width, double he
       last = longer;
     else
       lines.push_back(word);
-    at = end + 1;
+    index = end + 1;
   }
   for (auto& l : lines)
-    l = cut_to(l, width, height);
+    l = truncated(l, width, height);
   return lines;
 }
 
-void line(Page& page, Spot from, Spot to, const Stroke& stroke)
+void line(Page& page, PagePoint from, PagePoint to, const Stroke& stroke)
 {
-  Shape shape;
+  PathShape shape;
   shape.spots = {from, to};
   shape.stroke = stroke;
   page.shapes.push_back(shape);
 }
 
-void box(Page& page, Spot at, double width, double height, const std::optional<Colour>& fill,
-         const std::optional<Stroke>& stroke)
+void box(Page& page, PagePoint position, double width, double height,
+         const std::optional<Colour>& fill, const std::optional<Stroke>& stroke)
 {
-  Shape shape;
-  shape.spots = {at, {at.x + width, at.y}, {at.x + width, at.y + height}, {at.x, at.y + height}};
+  PathShape shape;
+  shape.spots = {position,
+                 {position.x + width, position.y},
+                 {position.x + width, position.y + height},
+                 {position.x, position.y + height}};
   shape.closed = true;
   shape.fill = fill;
   shape.stroke = stroke;
   page.shapes.push_back(shape);
 }
 
-void circle(Page& page, Spot middle, double radius, const std::optional<Colour>& fill,
+void circle(Page& page, PagePoint middle, double radius, const std::optional<Colour>& fill,
             const std::optional<Stroke>& stroke)
 {
   constexpr int sides = 48;
-  Shape shape;
+  PathShape shape;
   for (int i = 0; i < sides; ++i) {
     const double a = 2.0 * std::numbers::pi * i / sides;
     shape.spots.push_back({middle.x + radius * std::cos(a), middle.y + radius * std::sin(a)});
@@ -137,13 +140,13 @@ void circle(Page& page, Spot middle, double radius, const std::optional<Colour>&
   page.shapes.push_back(shape);
 }
 
-void arrow(Page& page, Spot from, Spot to, const Stroke& stroke, double head)
+void arrow(Page& page, PagePoint from, PagePoint to, const Stroke& stroke, double head)
 {
   line(page, from, along(to, from, 0.8 * head), stroke);
   head_at(page, to, from, stroke.colour, head);
 }
 
-void dimension(Page& page, Spot from, Spot to, double away, const std::string& text)
+void dimension(Page& page, PagePoint from, PagePoint to, double away, const std::string& text)
 {
   const Stroke thin{ink(), 0.18, Dash::solid};
   const double l = std::max(1e-9, std::hypot(to.x - from.x, to.y - from.y));
@@ -152,8 +155,8 @@ void dimension(Page& page, Spot from, Spot to, double away, const std::string& t
   const double nx = uy; // to the left of the direction, y down
   const double ny = -ux;
   const double sign = away < 0.0 ? -1.0 : 1.0;
-  const Spot a{from.x + away * nx, from.y + away * ny};
-  const Spot b{to.x + away * nx, to.y + away * ny};
+  const PagePoint a{from.x + away * nx, from.y + away * ny};
+  const PagePoint b{to.x + away * nx, to.y + away * ny};
   for (const auto& [start, end] : {std::pair{from, a}, std::pair{to, b}})
     line(page, along(start, end, 0.8), along(end, start, -1.5), thin);
   constexpr double head = 2.2;
@@ -166,24 +169,25 @@ void dimension(Page& page, Spot from, Spot to, double away, const std::string& t
     arrow(page, along(a, b, -3.0 * head), a, thin, head);
     arrow(page, along(b, a, -3.0 * head), b, thin, head);
   }
-  const Spot middle{0.5 * (a.x + b.x), 0.5 * (a.y + b.y)};
+  const PagePoint middle{0.5 * (a.x + b.x), 0.5 * (a.y + b.y)};
   const bool level = std::abs(uy) < 0.1;
   const double wide = text_width(text, letters);
-  Words words{middle, text, letters, Side::middle, false, 0.0, ink(), true};
+  TextLabel words{middle, text, letters, TextAnchor::middle, false, 0.0, ink(), true};
   if (level) {
-    words.at.y -= 1.0;
+    words.position.y -= 1.0;
     if (!inside || wide > l - 2.0 * head) {
-      words.at = {std::max(a.x, b.x) + (inside ? 1.5 : 3.0 * head + 1.0), middle.y + 0.5 * letters};
-      words.side = Side::left;
+      words.position = {std::max(a.x, b.x) + (inside ? 1.5 : 3.0 * head + 1.0),
+                        middle.y + 0.5 * letters};
+      words.side = TextAnchor::left;
     }
   } else if (wide < l - 2.0 * head) { // along the line, read from the right
     words.turn = 90.0;
-    words.at = {middle.x - 1.0, middle.y};
+    words.position = {middle.x - 1.0, middle.y};
   } else {
-    words.at = {middle.x + sign * nx * 1.8, middle.y + 0.5 * letters};
-    words.side = sign * nx > 0.0 ? Side::left : Side::right;
+    words.position = {middle.x + sign * nx * 1.8, middle.y + 0.5 * letters};
+    words.side = sign * nx > 0.0 ? TextAnchor::left : TextAnchor::right;
   }
-  page.words.push_back(words);
+  page.labels.push_back(words);
 }
 
-} // namespace hangtrue
+} // namespace hangtrue::page

@@ -12,11 +12,11 @@
 #include <string>
 #include <vector>
 
-namespace hangtrue
+namespace hangtrue::page
 {
 
-/// A place on the page, mm.
-struct Spot {
+/// A point on the page, mm.
+struct PagePoint {
   double x = 0.0;
   double y = 0.0;
 };
@@ -32,8 +32,8 @@ struct Stroke {
 };
 
 /// A line or an area.
-struct Shape {
-  std::vector<Spot> spots;
+struct PathShape {
+  std::vector<PagePoint> spots;
   bool closed = false;
   std::optional<Colour> fill;
   double cover = 1.0; ///< of the fill: 1 hides what is below
@@ -41,14 +41,14 @@ struct Shape {
 };
 
 /// Which end of a text stands at its place.
-enum class Side { left, middle, right };
+enum class TextAnchor { left, middle, right };
 
 /// One line of text.
-struct Words {
-  Spot at; ///< on the base line: its left end, middle or right end
+struct TextLabel {
+  PagePoint position; ///< on the base line: its left end, middle or right end
   std::string text;
   double height = 2.5; ///< mm, of capitals
-  Side side = Side::left;
+  TextAnchor side = TextAnchor::left;
   bool bold = false;
   double turn = 0.0; ///< deg, against the clock
   Colour colour = ink();
@@ -64,7 +64,7 @@ struct Raster {
 
 /// A picture that fills a rectangle of the page.
 struct Picture {
-  Spot at; ///< upper left
+  PagePoint position; ///< upper left
   double width = 0.0;
   double height = 0.0;
   Raster raster;
@@ -75,8 +75,8 @@ struct Page {
   double width = 180.0;
   double height = 120.0;
   std::vector<Picture> pictures;
-  std::vector<Shape> shapes;
-  std::vector<Words> words;
+  std::vector<PathShape> shapes;
+  std::vector<TextLabel> labels;
 };
 
 /// Heights of letters, mm.
@@ -91,30 +91,30 @@ inline constexpr double headings = 3.5;
 double text_width(const std::string& text, double height, bool bold = false);
 
 /// The text cut to a width, mm, with "..." where it is cut.
-std::string cut_to(const std::string& text, double width, double height, bool bold = false);
+std::string truncated(const std::string& text, double width, double height, bool bold = false);
 
 /// The text broken into lines between words, each at most `width` mm.
-std::vector<std::string> broken(const std::string& text, double width, double height);
+std::vector<std::string> wrapped(const std::string& text, double width, double height);
 
 /// Building blocks of figures.
-void line(Page& page, Spot from, Spot to, const Stroke& stroke);
+void line(Page& page, PagePoint from, PagePoint to, const Stroke& stroke);
 /// A rectangle, mm.
-void box(Page& page, Spot upper_left, double width, double height,
+void box(Page& page, PagePoint upper_left, double width, double height,
          const std::optional<Colour>& fill, const std::optional<Stroke>& stroke);
 /// A circle, mm.
-void circle(Page& page, Spot middle, double radius, const std::optional<Colour>& fill,
+void circle(Page& page, PagePoint middle, double radius, const std::optional<Colour>& fill,
             const std::optional<Stroke>& stroke);
 
 /// A line with a slim filled head at `to` (ISO 129-1: head of 15 degrees).
-void arrow(Page& page, Spot from, Spot to, const Stroke& stroke, double head = 2.5);
+void arrow(Page& page, PagePoint from, PagePoint to, const Stroke& stroke, double head = 2.5);
 
-/// A dimension between two spots, drawn `away` mm from them (to the left of the direction from
+/// A dimension between two points, drawn `away` mm from them (to the left of the direction from
 /// `from` to `to` when positive) with extension lines; arrowheads are outside where there is no
 /// space. The text is above the line, or beside it where it does not fit.
-void dimension(Page& page, Spot from, Spot to, double away, const std::string& text);
+void dimension(Page& page, PagePoint from, PagePoint to, double away, const std::string& text);
 
 /// "#...": figure as an SVG text; everything written is escaped. Letters are text, in the first
 /// of Liberation Sans, Arial and Helvetica that the reader has.
 std::string page_svg(const Page& page);
 
-} // namespace hangtrue
+} // namespace hangtrue::page

@@ -7,7 +7,7 @@
 #include <cmath>
 #include <numbers>
 
-namespace hangtrue
+namespace hangtrue::page
 {
 
 namespace
@@ -71,7 +71,7 @@ bool can_be_shown(const Colour& c)
   return inside(c.red) && inside(c.green) && inside(c.blue);
 }
 
-Seen polar(double lightness, double strength, double hue)
+OklabColour polar(double lightness, double strength, double hue)
 {
   const double rad = hue * std::numbers::pi / 180.0;
   return {lightness, strength * std::cos(rad), strength * std::sin(rad)};
@@ -84,7 +84,7 @@ double between(double from, double to, double t)
 
 } // namespace
 
-Seen seen_from_xyz(double x, double y, double z)
+OklabColour oklab_from_xyz(double x, double y, double z)
 {
   Three cones = times(xyz_to_cones, {x, y, z});
   for (auto& c : cones)
@@ -93,13 +93,13 @@ Seen seen_from_xyz(double x, double y, double z)
   return {lab[0], lab[1], lab[2]};
 }
 
-Seen seen(const Colour& c)
+OklabColour to_oklab(const Colour& c)
 {
   const Three xyz = times(rgb_to_xyz, {linear(c.red), linear(c.green), linear(c.blue)});
-  return seen_from_xyz(xyz[0], xyz[1], xyz[2]);
+  return oklab_from_xyz(xyz[0], xyz[1], xyz[2]);
 }
 
-Colour shown(const Seen& s)
+Colour from_oklab(const OklabColour& s)
 {
   static const Matrix back_to_cones = inverse(cones_to_lab);
   static const Matrix back_to_xyz = inverse(xyz_to_cones);
@@ -113,16 +113,16 @@ Colour shown(const Seen& s)
 
 Colour tone(double lightness, double strength, double hue)
 {
-  double least = 0.0;
-  double most = strength;
-  if (!can_be_shown(shown(polar(lightness, strength, hue))))
+  double minimum = 0.0;
+  double maximum = strength;
+  if (!can_be_shown(from_oklab(polar(lightness, strength, hue))))
     for (int i = 0; i < 30; ++i) {
-      const double middle = 0.5 * (least + most);
-      (can_be_shown(shown(polar(lightness, middle, hue))) ? least : most) = middle;
+      const double middle = 0.5 * (minimum + maximum);
+      (can_be_shown(from_oklab(polar(lightness, middle, hue))) ? minimum : maximum) = middle;
     }
   else
-    least = strength;
-  Colour c = shown(polar(lightness, least, hue));
+    minimum = strength;
+  Colour c = from_oklab(polar(lightness, minimum, hue));
   for (double* v : {&c.red, &c.green, &c.blue})
     *v = std::clamp(*v, 0.0, 1.0);
   return c;
@@ -164,7 +164,7 @@ Colour loads()
 {
   return tone(0.50, 0.115, 48.0);
 }
-Colour as_hung()
+Colour displaced()
 {
   return tone(0.48, 0.085, 215.0);
 }
@@ -177,4 +177,4 @@ std::string hex(const Colour& c)
   return fmt::format("#{:02x}{:02x}{:02x}", byte(c.red), byte(c.green), byte(c.blue));
 }
 
-} // namespace hangtrue
+} // namespace hangtrue::page

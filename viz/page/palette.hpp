@@ -4,7 +4,7 @@
 
 #include <string>
 
-namespace hangtrue
+namespace hangtrue::page
 {
 
 /// A colour as screens and files take it: sRGB, 0 to 1 each (IEC 61966-2-1).
@@ -16,7 +16,7 @@ struct Colour {
 
 /// The same colour as it is seen, in OKLab: lightness 0 (black) to 1 (white), a from green to red,
 /// b from blue to yellow.
-struct Seen {
+struct OklabColour {
   double lightness = 0.0;
   double a = 0.0;
   double b = 0.0;
@@ -24,13 +24,13 @@ struct Seen {
 
 /// OKLab of a tristimulus value with white at (0.9505, 1, 1.0890) (B. Ottosson, "A perceptual color
 /// space for image processing", 2020).
-Seen seen_from_xyz(double x, double y, double z);
+OklabColour oklab_from_xyz(double x, double y, double z);
 
 /// OKLab of a colour, and the colour of an OKLab value; the latter may leave 0..1 where no screen
 /// can show it.
-Seen seen(const Colour& colour);
+OklabColour to_oklab(const Colour& colour);
 /// The colour of an OKLab value, moved into what a screen can show.
-Colour shown(const Seen& seen);
+Colour from_oklab(const OklabColour& seen);
 
 /// A colour by lightness, strength (distance from grey in OKLab) and hue, deg; a strength that no
 /// screen can show is reduced until one can.
@@ -48,12 +48,12 @@ Colour two_sided(double t);
 Colour series_colour(int index);
 
 /// Colours of lines and letters.
-Colour ink();     ///< near black
-Colour faint();   ///< of thin helping lines
-Colour loads();   ///< of forces
-Colour as_hung(); ///< of the displaced door
+Colour ink();       ///< near black
+Colour faint();     ///< of thin helping lines
+Colour loads();     ///< of forces
+Colour displaced(); ///< of the displaced door
 
 /// "#rrggbb".
 std::string hex(const Colour& colour);
 
-} // namespace hangtrue
+} // namespace hangtrue::page

@@ -14,7 +14,7 @@
 #include <sys/wait.h>
 #include <unistd.h>
 
-namespace hangtrue
+namespace hangtrue::page
 {
 
 namespace
@@ -93,23 +93,23 @@ std::vector<std::string> interpreters()
 // language and folders of fonts and temporary files are passed on.
 std::vector<std::string> plain_environment()
 {
-  std::vector<std::string> made{"PATH=/usr/local/bin:/usr/bin:/bin"};
+  std::vector<std::string> result{"PATH=/usr/local/bin:/usr/bin:/bin"};
   for (const char* name :
        {"HOME", "LANG", "LC_ALL", "LC_CTYPE", "TMPDIR", "FONTCONFIG_FILE", "FONTCONFIG_PATH",
         "XDG_CACHE_HOME", "XDG_CONFIG_HOME", "XDG_DATA_HOME", "XDG_DATA_DIRS"})
     if (const char* value = std::getenv(name); value != nullptr)
-      made.push_back(std::string(name) + "=" + value);
-  return made;
+      result.push_back(std::string(name) + "=" + value);
+  return result;
 }
 
 std::vector<char*> pointers(std::vector<std::string>& texts)
 {
-  std::vector<char*> made;
-  made.reserve(texts.size() + 1);
+  std::vector<char*> result;
+  result.reserve(texts.size() + 1);
   for (auto& text : texts)
-    made.push_back(text.data());
-  made.push_back(nullptr);
-  return made;
+    result.push_back(text.data());
+  result.push_back(nullptr);
+  return result;
 }
 
 // Waits for a child and gives its status; when `meanwhile` throws, the child is ended first.
@@ -188,4 +188,4 @@ std::string figure_html(const std::string& svg, double width, double height)
                      width, height, svg);
 }
 
-} // namespace hangtrue
+} // namespace hangtrue::page

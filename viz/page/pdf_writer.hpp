@@ -5,7 +5,7 @@
 #include <string>
 #include <vector>
 
-namespace hangtrue
+namespace hangtrue::page
 {
 
 /// One page set: the HTML file and the PDF to make of it.
@@ -22,4 +22,4 @@ std::string make_pdfs(const std::vector<PdfJob>& jobs, const std::function<void(
 /// HTML of one figure on a page of its own size, mm.
 std::string figure_html(const std::string& svg, double width, double height);
 
-} // namespace hangtrue
+} // namespace hangtrue::page

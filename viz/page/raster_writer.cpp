@@ -17,7 +17,7 @@
 #include <filesystem>
 #include <numbers>
 
-namespace hangtrue
+namespace hangtrue::page
 {
 
 namespace
@@ -49,7 +49,7 @@ public:
 };
 
 // Area within a closed line (even-odd), four scan lines to a row of pixels with exact ends.
-void fill(Canvas& canvas, const std::vector<Spot>& p, const Colour& colour, double cover)
+void fill(Canvas& canvas, const std::vector<PagePoint>& p, const Colour& colour, double cover)
 {
   constexpr int scans = 4;
   double top = 1e9;
@@ -67,13 +67,13 @@ void fill(Canvas& canvas, const std::vector<Spot>& p, const Colour& colour, doub
     int from = canvas.raster.width;
     int to = -1;
     for (int k = 0; k < scans; ++k) {
-      const double at = y + (k + 0.5) / scans;
+      const double position = y + (k + 0.5) / scans;
       ends.clear();
       for (std::size_t i = 0; i < p.size(); ++i) {
-        const Spot& a = p[i];
-        const Spot& b = p[(i + 1) % p.size()];
-        if ((a.y <= at) != (b.y <= at))
-          ends.push_back(a.x + (at - a.y) / (b.y - a.y) * (b.x - a.x));
+        const PagePoint& a = p[i];
+        const PagePoint& b = p[(i + 1) % p.size()];
+        if ((a.y <= position) != (b.y <= position))
+          ends.push_back(a.x + (position - a.y) / (b.y - a.y) * (b.x - a.x));
       }
       std::sort(ends.begin(), ends.end());
       for (std::size_t i = 0; i + 1 < ends.size(); i += 2) {
@@ -92,7 +92,7 @@ void fill(Canvas& canvas, const std::vector<Spot>& p, const Colour& colour, doub
 }
 
 // One straight segment of a line as an area.
-void stroke_piece(Canvas& canvas, Spot a, Spot b, const Colour& colour, double width)
+void stroke_piece(Canvas& canvas, PagePoint a, PagePoint b, const Colour& colour, double width)
 {
   const double l = std::hypot(b.x - a.x, b.y - a.y);
   if (l < 1e-9)
@@ -114,31 +114,31 @@ std::vector<double> dashes(Dash dash)
 }
 
 // A polyline, with dashes that continue round the corners; positions in pixels.
-void stroke(Canvas& canvas, const std::vector<Spot>& spots, const Stroke& s, double dots)
+void stroke(Canvas& canvas, const std::vector<PagePoint>& spots, const Stroke& s, double dots)
 {
   const double width = std::max(0.7, s.width * dots);
   const auto pattern = dashes(s.dash);
   std::size_t piece = 0;
   double left = pattern.empty() ? 1e18 : pattern[0] * dots;
   for (std::size_t i = 0; i + 1 < spots.size(); ++i) {
-    const Spot a = spots[i];
-    const Spot b = spots[i + 1];
+    const PagePoint a = spots[i];
+    const PagePoint b = spots[i + 1];
     const double l = std::hypot(b.x - a.x, b.y - a.y);
-    double at = 0.0;
-    while (at < l) {
-      const double step = std::min(left, l - at);
+    double position = 0.0;
+    while (position < l) {
+      const double step = std::min(left, l - position);
       const auto place = [&](double d) {
-        return Spot{a.x + d / l * (b.x - a.x), a.y + d / l * (b.y - a.y)};
+        return PagePoint{a.x + d / l * (b.x - a.x), a.y + d / l * (b.y - a.y)};
       };
       if (piece % 2 == 0)
-        stroke_piece(canvas, place(at), place(at + step), s.colour, width);
-      at += step;
+        stroke_piece(canvas, place(position), place(position + step), s.colour, width);
+      position += step;
       left -= step;
       if (left <= 1e-9 && !pattern.empty())
         left = pattern[++piece % pattern.size()] * dots;
     }
     if (pattern.empty() && width > 1.5 && i > 0) { // round the corner
-      std::vector<Spot> round;
+      std::vector<PagePoint> round;
       for (int k = 0; k < 12; ++k) {
         const double angle = k * std::numbers::pi / 6.0;
         round.push_back({a.x + 0.5 * width * std::cos(angle), a.y + 0.5 * width * std::sin(angle)});
@@ -148,9 +148,9 @@ void stroke(Canvas& canvas, const std::vector<Spot>& spots, const Stroke& s, dou
   }
 }
 
-void lay_shape(Canvas& canvas, const Shape& shape, double dots)
+void lay_shape(Canvas& canvas, const PathShape& shape, double dots)
 {
-  std::vector<Spot> spots;
+  std::vector<PagePoint> spots;
   for (const auto& s : shape.spots)
     spots.push_back({s.x * dots, s.y * dots});
   if (shape.fill)
@@ -165,8 +165,8 @@ void lay_shape(Canvas& canvas, const Shape& shape, double dots)
 // Mean of the picture's dots that fall into each dot of the page (or the nearest one).
 void lay_picture(Canvas& canvas, const Picture& p, double dots)
 {
-  const int x0 = static_cast<int>(std::lround(p.at.x * dots));
-  const int y0 = static_cast<int>(std::lround(p.at.y * dots));
+  const int x0 = static_cast<int>(std::lround(p.position.x * dots));
+  const int y0 = static_cast<int>(std::lround(p.position.y * dots));
   const int w = static_cast<int>(std::lround(p.width * dots));
   const int h = static_cast<int>(std::lround(p.height * dots));
   for (int y = 0; y < h; ++y)
@@ -200,7 +200,7 @@ void set_face(vtkTextProperty& face, bool bold)
   }
 }
 
-void lay_words(Canvas& canvas, const Words& w, double dots)
+void lay_words(Canvas& canvas, const TextLabel& w, double dots)
 {
   if (w.text.empty())
     return;
@@ -213,9 +213,9 @@ void lay_words(Canvas& canvas, const Words& w, double dots)
   face->SetColor(0.0, 0.0, 0.0);
   face->SetOrientation(w.turn);
   face->SetVerticalJustificationToBottom();
-  face->SetJustification(w.side == Side::left     ? VTK_TEXT_LEFT
-                         : w.side == Side::middle ? VTK_TEXT_CENTERED
-                                                  : VTK_TEXT_RIGHT);
+  face->SetJustification(w.side == TextAnchor::left     ? VTK_TEXT_LEFT
+                         : w.side == TextAnchor::middle ? VTK_TEXT_CENTERED
+                                                        : VTK_TEXT_RIGHT);
   face->UseTightBoundingBoxOff();
   vtkFreeTypeTools* tools = vtkFreeTypeTools::GetInstance();
   tools->SetScaleToPowerTwo(false);
@@ -227,8 +227,8 @@ void lay_words(Canvas& canvas, const Words& w, double dots)
   glyphs->GetExtent(extent.data());
   const double descent = 0.212 * w.height / capital * dots; // of Helvetica and its like
   const double turn = w.turn * std::numbers::pi / 180.0;
-  const double x0 = w.at.x * dots + descent * std::sin(turn);
-  const double y0 = w.at.y * dots + descent * std::cos(turn);
+  const double x0 = w.position.x * dots + descent * std::sin(turn);
+  const double y0 = w.position.y * dots + descent * std::cos(turn);
   const int channels = glyphs->GetNumberOfScalarComponents();
   auto each = [&](const Colour& colour, int dx, int dy) {
     for (int j = extent[2]; j <= extent[3]; ++j)
@@ -259,7 +259,7 @@ Raster rasterized(const Page& page, double dots)
     lay_picture(canvas, p, dots);
   for (const auto& s : page.shapes)
     lay_shape(canvas, s, dots);
-  for (const auto& w : page.words)
+  for (const auto& w : page.labels)
     lay_words(canvas, w, dots);
   return std::move(canvas.raster);
 }
@@ -277,10 +277,10 @@ std::string png_bytes(const Raster& raster)
   writer->SetInputData(image);
   writer->WriteToMemoryOn();
   writer->Write();
-  const vtkUnsignedCharArray* made = writer->GetResult();
+  const vtkUnsignedCharArray* result = writer->GetResult();
   const auto* bytes =
-      reinterpret_cast<const char*>(const_cast<vtkUnsignedCharArray*>(made)->GetPointer(0));
-  return {bytes, static_cast<std::size_t>(made->GetNumberOfValues())};
+      reinterpret_cast<const char*>(const_cast<vtkUnsignedCharArray*>(result)->GetPointer(0));
+  return {bytes, static_cast<std::size_t>(result->GetNumberOfValues())};
 }
 
 std::string base64(const std::string& bytes)
@@ -299,4 +299,4 @@ std::string base64(const std::string& bytes)
   return text;
 }
 
-} // namespace hangtrue
+} // namespace hangtrue::page

@@ -5,7 +5,7 @@
 
 #include <string>
 
-namespace hangtrue
+namespace hangtrue::page
 {
 
 /// The page as dots, `dots` per mm; needs no display. Letters are Liberation Sans where it is
@@ -18,4 +18,4 @@ std::string png_bytes(const Raster& raster);
 /// Base64 of bytes (RFC 4648, section 4).
 std::string base64(const std::string& bytes);
 
-} // namespace hangtrue
+} // namespace hangtrue::page

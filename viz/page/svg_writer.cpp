@@ -3,7 +3,7 @@
 
 #include <fmt/format.h>
 
-namespace hangtrue
+namespace hangtrue::page
 {
 
 namespace
@@ -24,7 +24,7 @@ std::string stroke_text(const std::optional<Stroke>& stroke)
   return text;
 }
 
-void add_shape(std::string& svg, const Shape& s)
+void add_shape(std::string& svg, const PathShape& s)
 {
   svg += s.closed ? "<polygon points=\"" : "<polyline points=\"";
   for (std::size_t i = 0; i < s.spots.size(); ++i)
@@ -35,23 +35,24 @@ void add_shape(std::string& svg, const Shape& s)
   svg += fmt::format(" {} stroke-linejoin=\"round\"/>\n", stroke_text(s.stroke));
 }
 
-const char* anchor(Side side)
+const char* anchor(TextAnchor side)
 {
-  return side == Side::left ? "start" : side == Side::middle ? "middle" : "end";
+  return side == TextAnchor::left ? "start" : side == TextAnchor::middle ? "middle" : "end";
 }
 
-void add_words(std::string& svg, const Words& w)
+void add_words(std::string& svg, const TextLabel& w)
 {
-  svg += fmt::format("<text x=\"{:.2f}\" y=\"{:.2f}\" font-size=\"{:.2f}\" fill=\"{}\"", w.at.x,
-                     w.at.y, w.height / capital, hex(w.colour));
-  if (w.side != Side::left)
+  svg += fmt::format("<text x=\"{:.2f}\" y=\"{:.2f}\" font-size=\"{:.2f}\" fill=\"{}\"",
+                     w.position.x, w.position.y, w.height / capital, hex(w.colour));
+  if (w.side != TextAnchor::left)
     svg += fmt::format(" text-anchor=\"{}\"", anchor(w.side));
   if (w.bold)
     svg += " font-weight=\"bold\"";
   if (w.text.rfind(' ', 0) == 0) // else blanks at the start are dropped
     svg += " xml:space=\"preserve\"";
   if (w.turn != 0.0)
-    svg += fmt::format(" transform=\"rotate({:.1f} {:.2f} {:.2f})\"", -w.turn, w.at.x, w.at.y);
+    svg += fmt::format(" transform=\"rotate({:.1f} {:.2f} {:.2f})\"", -w.turn, w.position.x,
+                       w.position.y);
   // The outline as a copy below: not every reader of SVG knows the order of painting.
   const std::string rest = fmt::format(">{}</text>\n", escaped_xml(w.text));
   if (w.rim) {
@@ -75,12 +76,12 @@ std::string page_svg(const Page& page)
   for (const auto& p : page.pictures)
     svg += fmt::format("<image x=\"{:.2f}\" y=\"{:.2f}\" width=\"{:.2f}\" height=\"{:.2f}\" "
                        "preserveAspectRatio=\"none\" xlink:href=\"data:image/png;base64,{}\"/>\n",
-                       p.at.x, p.at.y, p.width, p.height, base64(png_bytes(p.raster)));
+                       p.position.x, p.position.y, p.width, p.height, base64(png_bytes(p.raster)));
   for (const auto& s : page.shapes)
     add_shape(svg, s);
-  for (const auto& w : page.words)
+  for (const auto& w : page.labels)
     add_words(svg, w);
   return svg + "</svg>\n";
 }
 
-} // namespace hangtrue
+} // namespace hangtrue::page

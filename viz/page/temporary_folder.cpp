@@ -7,12 +7,12 @@
 #include <fstream>
 #include <iterator>
 
-namespace hangtrue
+namespace hangtrue::page
 {
 
 namespace fs = std::filesystem;
 
-ScratchFolder::ScratchFolder()
+TemporaryFolder::TemporaryFolder()
 {
   std::error_code error;
   const fs::path place = fs::temp_directory_path(error);
@@ -23,18 +23,18 @@ ScratchFolder::ScratchFolder()
   folder_ = pattern;
 }
 
-ScratchFolder::~ScratchFolder()
+TemporaryFolder::~TemporaryFolder()
 {
   std::error_code ignored;
   fs::remove_all(folder_, ignored);
 }
 
-std::string ScratchFolder::path(const std::string& name) const
+std::string TemporaryFolder::path(const std::string& name) const
 {
   return (fs::path(folder_) / name).string();
 }
 
-std::string ScratchFolder::write(const std::string& name, const std::string& text) const
+std::string TemporaryFolder::write(const std::string& name, const std::string& text) const
 {
   std::ofstream file(path(name), std::ios::binary);
   file << text;
@@ -44,10 +44,10 @@ std::string ScratchFolder::write(const std::string& name, const std::string& tex
   return path(name);
 }
 
-std::string ScratchFolder::read(const std::string& name) const
+std::string TemporaryFolder::read(const std::string& name) const
 {
   std::ifstream file(path(name), std::ios::binary);
   return {std::istreambuf_iterator<char>(file), {}};
 }
 
-} // namespace hangtrue
+} // namespace hangtrue::page

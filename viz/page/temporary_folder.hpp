@@ -3,18 +3,18 @@
 
 #include <string>
 
-namespace hangtrue
+namespace hangtrue::page
 {
 
 /// A new folder of this process in the system's folder for temporary files.
-class ScratchFolder
+class TemporaryFolder
 {
 public:
   /// Throws ComputeError when there is no space for it.
-  ScratchFolder();
-  ~ScratchFolder();
-  ScratchFolder(const ScratchFolder&) = delete;
-  ScratchFolder& operator=(const ScratchFolder&) = delete;
+  TemporaryFolder();
+  ~TemporaryFolder();
+  TemporaryFolder(const TemporaryFolder&) = delete;
+  TemporaryFolder& operator=(const TemporaryFolder&) = delete;
 
   [[nodiscard]] std::string path(const std::string& name) const;
 
@@ -28,4 +28,4 @@ private:
   std::string folder_;
 };
 
-} // namespace hangtrue
+} // namespace hangtrue::page

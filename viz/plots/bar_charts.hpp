@@ -7,7 +7,7 @@
 #include <string>
 #include <vector>
 
-namespace hangtrue
+namespace hangtrue::plots
 {
 
 /// Size of a figure on paper, mm.
@@ -23,7 +23,7 @@ struct Heading {
 };
 
 /// Writes the heading and returns the height, mm, at which the figure may begin.
-double put_heading(Page& page, const Heading& heading);
+double draw_heading(page::Page& page, const Heading& heading);
 
 /// A scale with round steps (1, 2 or 5 times a power of ten) that contains both ends.
 struct Scale {
@@ -32,26 +32,27 @@ struct Scale {
   double step = 0.2;
   int places = 1; ///< decimals that its numbers need
 };
-/// A scale from `least` to `greatest` with at most `most_steps` steps.
-Scale round_scale(double least, double greatest, int most_steps);
+/// A scale from `minimum` to `greatest` with at most `most_steps` steps.
+Scale round_scale(double minimum, double greatest, int most_steps);
 
 /// "0.2", with the decimals of the scale and a true minus sign.
 std::string scale_number(const Scale& scale, double value);
 
 /// How much of one limit is used.
-struct UseBar {
+struct UtilisationBar {
   std::string name;
-  std::string where;  ///< state
-  std::string found;  ///< in words: "0.031 in of 0.063 in"
-  double use = 0.0;   ///< found / limit
-  double error = 0.0; ///< of the use
+  std::string where;        ///< state
+  std::string found;        ///< in words: "0.031 in of 0.063 in"
+  double utilisation = 0.0; ///< found / limit
+  double error = 0.0;       ///< of the use
   std::string verdict;
   int rank = 0; ///< 0 holds, 1 close, 2 fails
 };
 
 /// Bars of use, the largest on top, with the line of the limit; only as many as fit, and how many
 /// were left out is said.
-Page use_chart(const Heading& heading, std::vector<UseBar> bars, const FigureSize& size);
+page::Page utilisation_chart(const Heading& heading, std::vector<UtilisationBar> bars,
+                             const FigureSize& size);
 
 /// One row of parts that add up.
 struct StackedBar {
@@ -72,31 +73,31 @@ struct StackedChart {
 };
 
 /// Stacked horizontal bars; parts below zero are to the left of zero.
-Page stacked_chart(const StackedChart& chart, const FigureSize& size);
+page::Page stacked_chart(const StackedChart& chart, const FigureSize& size);
 
 /// A curve, in the units of the axes.
 struct Curve {
   std::string name;
-  std::vector<Spot> points;
-  Colour colour = series_colour(0);
-  Dash dash = Dash::solid;
+  std::vector<page::PagePoint> points;
+  page::Colour colour = page::series_colour(0);
+  page::Dash dash = page::Dash::solid;
   bool dots = false; ///< every point is marked: straight lines between them
 };
 /// A straight line across a panel at one value.
-struct LevelLine {
+struct ReferenceLine {
   double value = 0.0;
   std::string words;
 };
 /// A marked point of a panel with its label.
 struct CurveMark {
-  Spot at;
+  page::PagePoint position;
   std::string words;
 };
 /// Curves with one upright axis.
-struct Pane {
+struct ChartPanel {
   std::string axis;
   std::vector<Curve> curves;
-  std::vector<LevelLine> limits; ///< drawn heavy, always within the scale
+  std::vector<ReferenceLine> limits; ///< drawn heavy, always within the scale
   std::vector<CurveMark> marks;
   bool from_zero = false; ///< whether the scale must contain zero
 };
@@ -105,13 +106,13 @@ struct CurveChart {
   Heading heading;
   std::string axis;
   double step = 0.0; ///< whole steps of the level axis where round ones do not suit (minutes)
-  std::vector<Pane> panes;
-  std::vector<LevelLine> dividers; ///< upright lines over all panels: corners, instants
+  std::vector<ChartPanel> panes;
+  std::vector<ReferenceLine> dividers; ///< upright lines over all panels: corners, instants
 };
 /// The page of such a chart.
-Page curve_chart(const CurveChart& chart, const FigureSize& size);
+page::Page curve_chart(const CurveChart& chart, const FigureSize& size);
 
 /// Scale of one panel: what it draws and its limits.
-Scale pane_scale(const Pane& panel);
+Scale panel_scale(const ChartPanel& panel);
 
-} // namespace hangtrue
+} // namespace hangtrue::plots

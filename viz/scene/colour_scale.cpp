@@ -6,26 +6,26 @@
 #include <algorithm>
 #include <cmath>
 
-namespace hangtrue
+namespace hangtrue::scene
 {
 
 namespace
 {
 
-std::string number(const ValueScale& scale, double value, int more_places = 0)
+std::string number(const ColourScale& scale, double value, int more_places = 0)
 {
-  Scale plain;
+  plots::Scale plain;
   plain.step = scale.step;
-  plain.places = scale.places + more_places;
-  return scale_number(plain, value);
+  plain.places = scale.point_positions + more_places;
+  return plots::scale_number(plain, value);
 }
 
 } // namespace
 
-ValueScale value_scale(const std::vector<double>& values, int bands, const std::string& unit,
-                       std::optional<double> limit)
+ColourScale colour_scale(const std::vector<double>& values, int bands, const std::string& unit,
+                         std::optional<double> limit)
 {
-  ValueScale scale;
+  ColourScale scale;
   scale.unit = unit;
   scale.limit = limit;
   const auto [least, greatest] = std::minmax_element(values.begin(), values.end());
@@ -37,22 +37,22 @@ ValueScale value_scale(const std::vector<double>& values, int bands, const std::
   }
   if (scale.to - scale.from < 1e-12 + 1e-9 * std::abs(scale.to))
     scale.to = scale.from + 1e-9 + 1e-6 * std::abs(scale.from);
-  const Scale round = round_scale(scale.from, scale.to, bands);
+  const plots::Scale round = plots::round_scale(scale.from, scale.to, bands);
   scale.step = round.step;
-  scale.places = round.places;
+  scale.point_positions = round.places;
   return scale;
 }
 
-ValueScale two_sided_scale(const std::vector<double>& values, int bands, const std::string& unit,
-                           double middle, std::optional<double> limit)
+ColourScale two_sided_scale(const std::vector<double>& values, int bands, const std::string& unit,
+                            double middle, std::optional<double> limit)
 {
-  ValueScale scale = value_scale(values, bands, unit, limit);
+  ColourScale scale = colour_scale(values, bands, unit, limit);
   scale.two_sided = true;
   scale.middle = middle;
   return scale;
 }
 
-std::vector<double> band_ends(const ValueScale& scale)
+std::vector<double> band_ends(const ColourScale& scale)
 {
   std::vector<double> ends;
   const double first = scale.step * std::ceil(scale.from / scale.step + 1e-9);
@@ -61,7 +61,7 @@ std::vector<double> band_ends(const ValueScale& scale)
   return ends;
 }
 
-Colour band_colour(const ValueScale& scale, double value)
+page::Colour band_colour(const ColourScale& scale, double value)
 {
   const double v = std::clamp(value, scale.from, scale.to);
   const double low = std::floor(scale.from / scale.step + 1e-9);
@@ -69,23 +69,24 @@ Colour band_colour(const ValueScale& scale, double value)
   const double band = std::clamp(std::floor(v / scale.step + 1e-9), low, high - 1.0);
   if (!scale.two_sided) {
     const double share = high - low > 1.5 ? (band - low) / (high - low - 1.0) : 0.5;
-    return sequential(scale.dark_low ? 1.0 - share : share);
+    return page::sequential(scale.dark_low ? 1.0 - share : share);
   }
   const double reach =
       std::max({std::abs(scale.to - scale.middle), std::abs(scale.from - scale.middle), 1e-12});
-  return two_sided(((band + 0.5) * scale.step - scale.middle) / (reach + 0.5 * scale.step));
+  return page::two_sided(((band + 0.5) * scale.step - scale.middle) / (reach + 0.5 * scale.step));
 }
 
-void put_key(Page& page, Spot at, double height, const ValueScale& scale, const std::string& title)
+void draw_key(page::Page& page, page::PagePoint position, double height, const ColourScale& scale,
+              const std::string& title)
 {
   constexpr double wide = 5.0;
-  double title_y = at.y;
-  for (const auto& l : broken(title, 26.0, letters)) {
-    page.words.push_back({{at.x, title_y}, l, letters, Side::left, true});
-    title_y += 1.6 * letters;
+  double title_y = position.y;
+  for (const auto& l : page::wrapped(title, 26.0, page::letters)) {
+    page.labels.push_back({{position.x, title_y}, l, page::letters, page::TextAnchor::left, true});
+    title_y += 1.6 * page::letters;
   }
   const double top = title_y + 2.5;
-  const double bottom = at.y + height - small_letters - 2.0;
+  const double bottom = position.y + height - page::small_letters - 2.0;
   const auto y_of = [&](double v) {
     return bottom - (bottom - top) * (v - scale.from) / (scale.to - scale.from);
   };
@@ -94,31 +95,31 @@ void put_key(Page& page, Spot at, double height, const ValueScale& scale, const 
   ends.push_back(scale.to);
   for (std::size_t i = 0; i + 1 < ends.size(); ++i) {
     const double middle = 0.5 * (ends[i] + ends[i + 1]);
-    box(page, {at.x, y_of(ends[i + 1])}, wide, y_of(ends[i]) - y_of(ends[i + 1]),
-        band_colour(scale, middle), Stroke{ink(), 0.18, Dash::solid});
+    page::box(page, {position.x, y_of(ends[i + 1])}, wide, y_of(ends[i]) - y_of(ends[i + 1]),
+              band_colour(scale, middle), page::Stroke{page::ink(), 0.18, page::Dash::solid});
   }
-  const Stroke thin{ink(), 0.18, Dash::solid};
+  const page::Stroke thin{page::ink(), 0.18, page::Dash::solid};
   auto label = [&](double v, const std::string& words, bool bold) {
-    line(page, {at.x + wide, y_of(v)}, {at.x + wide + 1.2, y_of(v)}, thin);
-    page.words.push_back({{at.x + wide + 1.8, y_of(v) + 0.5 * small_letters},
-                          words,
-                          small_letters,
-                          Side::left,
-                          bold});
+    page::line(page, {position.x + wide, y_of(v)}, {position.x + wide + 1.2, y_of(v)}, thin);
+    page.labels.push_back({{position.x + wide + 1.8, y_of(v) + 0.5 * page::small_letters},
+                           words,
+                           page::small_letters,
+                           page::TextAnchor::left,
+                           bold});
   };
-  const int more = scale.places > 0 ? 1 : 0; // the ends are no round numbers
+  const int more = scale.point_positions > 0 ? 1 : 0; // the ends are no round numbers
   label(scale.to, number(scale, scale.to, more) + " " + scale.unit, true);
   label(scale.from, number(scale, scale.from, more) + " " + scale.unit, true);
   const auto near_end = [&](double y) {
-    return y - top < 1.5 * small_letters || bottom - y < 1.5 * small_letters;
+    return y - top < 1.5 * page::small_letters || bottom - y < 1.5 * page::small_letters;
   };
   const bool limit_at_end = scale.limit && near_end(y_of(*scale.limit));
   double last = 1e9;
   for (std::size_t i = 1; i + 1 < ends.size(); ++i) { // only where there is space between
     const double y = y_of(ends[i]);
-    const double apart = 1.5 * small_letters;
+    const double apart = 1.5 * page::small_letters;
     // At an end the limit's text is below the number of the end.
-    const double limit_reach = limit_at_end ? 3.2 * small_letters : apart;
+    const double limit_reach = limit_at_end ? 3.2 * page::small_letters : apart;
     const bool limit_near = scale.limit && std::abs(y - y_of(*scale.limit)) < limit_reach;
     if (y - top < apart || bottom - y < apart || last - y < apart || limit_near)
       continue;
@@ -127,19 +128,20 @@ void put_key(Page& page, Spot at, double height, const ValueScale& scale, const 
   }
   if (scale.limit) {
     const double y = y_of(*scale.limit);
-    const Colour strong = tone(0.40, 0.13, 28.0);
-    line(page, {at.x - 1.5, y}, {at.x + wide + 1.5, y}, {strong, 0.7, Dash::solid});
+    const page::Colour strong = page::tone(0.40, 0.13, 28.0);
+    page::line(page, {position.x - 1.5, y}, {position.x + wide + 1.5, y},
+               {strong, 0.7, page::Dash::solid});
     const bool low_end = limit_at_end && bottom - y < y - top; // there its text is above
     const double down = !limit_at_end ? 0.5 : low_end ? -1.0 : 2.0;
     const std::string words = limit_at_end ? "limit" : "limit " + number(scale, *scale.limit);
-    page.words.push_back({{at.x + wide + 1.8, y + down * small_letters},
-                          words,
-                          small_letters,
-                          Side::left,
-                          true,
-                          0.0,
-                          strong});
+    page.labels.push_back({{position.x + wide + 1.8, y + down * page::small_letters},
+                           words,
+                           page::small_letters,
+                           page::TextAnchor::left,
+                           true,
+                           0.0,
+                           strong});
   }
 }
 
-} // namespace hangtrue
+} // namespace hangtrue::scene

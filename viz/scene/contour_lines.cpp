@@ -6,7 +6,7 @@
 #include <map>
 #include <utility>
 
-namespace hangtrue
+namespace hangtrue::scene
 {
 
 namespace
@@ -63,7 +63,7 @@ private:
 };
 
 // Where the segment from a spot inside the window to one outside leaves it.
-Spot clipped(const Window& window, Spot in, Spot out)
+page::PagePoint clipped(const Window& window, page::PagePoint in, page::PagePoint out)
 {
   double share = 1.0;
   auto limit = [&](double from, double to, double low, double high) {
@@ -72,18 +72,18 @@ Spot clipped(const Window& window, Spot in, Spot out)
     if (to > high)
       share = std::min(share, (high - from) / (to - from));
   };
-  limit(in.x, out.x, window.at.x, window.at.x + window.width);
-  limit(in.y, out.y, window.at.y, window.at.y + window.height);
+  limit(in.x, out.x, window.position.x, window.position.x + window.width);
+  limit(in.y, out.y, window.position.y, window.position.y + window.height);
   return {in.x + share * (out.x - in.x), in.y + share * (out.y - in.y)};
 }
 
 } // namespace
 
-std::vector<LevelChain> level_chains(const Surface& surface, const std::vector<Vec3>& at,
-                                     const std::vector<double>& values,
-                                     const std::vector<double>& levels)
+std::vector<ContourLine> contour_lines(const Surface& surface, const std::vector<Vec3>& positions,
+                                       const std::vector<double>& values,
+                                       const std::vector<double>& levels)
 {
-  std::vector<LevelChain> made;
+  std::vector<ContourLine> result;
   for (const double level : levels) {
     Chains chains;
     auto above = [&](int p) { return values[p] > level; };
@@ -101,37 +101,38 @@ std::vector<LevelChain> level_chains(const Surface& surface, const std::vector<V
           chains.add(crossed[0], crossed[1]);
       }
     for (const auto& chain : chains.all()) {
-      LevelChain line{level, {}};
+      ContourLine line{level, {}};
       for (const auto& [a, b] : chain) {
         const double share = (level - values[a]) / (values[b] - values[a]);
-        line.at.push_back((1.0 - share) * at[a] + share * at[b]);
+        line.points.push_back((1.0 - share) * positions[a] + share * positions[b]);
       }
-      made.push_back(line);
+      result.push_back(line);
     }
   }
-  return made;
+  return result;
 }
 
-void put_chains(Page& page, const Window& window, const std::vector<LevelChain>& chains,
-                const ValueScale& scale)
+void draw_contours(page::Page& page, const Window& window, const std::vector<ContourLine>& chains,
+                   const ColourScale& scale)
 {
-  const auto inside = [&](const Spot& s) {
-    return s.x >= window.at.x && s.x <= window.at.x + window.width && s.y >= window.at.y &&
-           s.y <= window.at.y + window.height;
+  const auto inside = [&](const page::PagePoint& s) {
+    return s.x >= window.position.x && s.x <= window.position.x + window.width &&
+           s.y >= window.position.y && s.y <= window.position.y + window.height;
   };
   for (const auto& chain : chains) {
     const bool limit = scale.limit && std::abs(chain.value - *scale.limit) < 1e-9 * scale.step;
-    Shape shape;
-    shape.stroke = Stroke{limit ? tone(0.40, 0.13, 28.0) : ink(), limit ? 0.7 : 0.18,
-                          chain.value < 0.0 && !limit ? Dash::dashed : Dash::solid};
+    page::PathShape shape;
+    shape.stroke =
+        page::Stroke{limit ? page::tone(0.40, 0.13, 28.0) : page::ink(), limit ? 0.7 : 0.18,
+                     chain.value < 0.0 && !limit ? page::Dash::dashed : page::Dash::solid};
     const auto finish = [&] {
       if (shape.spots.size() > 1)
         page.shapes.push_back(shape);
       shape.spots.clear();
     };
-    std::optional<Spot> before;
-    for (const auto& p : chain.at) {
-      const Spot spot = on_page(window, p);
+    std::optional<page::PagePoint> before;
+    for (const auto& p : chain.points) {
+      const page::PagePoint spot = on_page(window, p);
       const bool was_inside = before && inside(*before);
       if (inside(spot)) {
         if (before && !was_inside)
@@ -150,4 +151,4 @@ void put_chains(Page& page, const Window& window, const std::vector<LevelChain>&
   }
 }
 
-} // namespace hangtrue
+} // namespace hangtrue::scene

@@ -13,7 +13,7 @@
 #include <sys/wait.h>
 #include <unistd.h>
 
-namespace hangtrue
+namespace hangtrue::scene
 {
 
 namespace
@@ -107,10 +107,10 @@ bool Display::start_private()
     return false;
   fcntl(ends[0], F_SETFD, FD_CLOEXEC);
   const pid_t parent = getpid();
-  const std::string told = fmt::format("{}", ends[1]);
+  const std::string reported = fmt::format("{}", ends[1]);
   server_ = fork();
   if (server_ == 0)
-    become_server(told.c_str(), parent);
+    become_server(reported.c_str(), parent);
   close(ends[1]);
   const std::string number = server_ > 0 ? line_from(ends[0]) : "";
   close(ends[0]);
@@ -138,4 +138,4 @@ Display::~Display()
     unsetenv("DISPLAY");
 }
 
-} // namespace hangtrue
+} // namespace hangtrue::scene

@@ -3,7 +3,7 @@
 
 #include <string>
 
-namespace hangtrue
+namespace hangtrue::scene
 {
 
 /// A private X server without a screen (Xvfb) for the lifetime of this object; it is ended, and
@@ -32,4 +32,4 @@ private:
   std::string trouble_;
 };
 
-} // namespace hangtrue
+} // namespace hangtrue::scene

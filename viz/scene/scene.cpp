@@ -23,7 +23,7 @@
 #include <algorithm>
 #include <cmath>
 
-namespace hangtrue
+namespace hangtrue::scene
 {
 
 namespace
@@ -35,7 +35,7 @@ vtkNew<vtkPoints> points_of(const Layer& layer)
 {
   vtkNew<vtkPoints> points;
   points->SetDataTypeToDouble();
-  for (const auto& p : layer.at)
+  for (const auto& p : layer.positions)
     points->InsertNextPoint(p.x, p.y, p.z);
   return points;
 }
@@ -59,7 +59,7 @@ void colour_by_value(const Layer& layer, vtkPolyData& data, vtkPolyDataMapper& m
   table->SetTableRange(layer.scale.from, layer.scale.to);
   for (int i = 0; i < entries; ++i) {
     const double share = (i + 0.5) / entries;
-    const Colour c =
+    const page::Colour c =
         band_colour(layer.scale, layer.scale.from + share * (layer.scale.to - layer.scale.from));
     table->SetTableValue(i, c.red, c.green, c.blue);
   }
@@ -149,9 +149,9 @@ void look(const Window& window, vtkRenderer& renderer)
 }
 
 // The pixels of the window, each the mean of the finer ones; rows come from below.
-Raster mean_dots(const vtkUnsignedCharArray& dots, int width, int height)
+page::Raster mean_dots(const vtkUnsignedCharArray& dots, int width, int height)
 {
-  Raster raster{width, height, {}};
+  page::Raster raster{width, height, {}};
   raster.rgb.resize(static_cast<std::size_t>(3) * width * height);
   const int wide = width * finer;
   const int high = height * finer;
@@ -173,17 +173,17 @@ Raster mean_dots(const vtkUnsignedCharArray& dots, int width, int height)
 
 } // namespace
 
-Spot on_page(const Window& window, const Vec3& place)
+page::PagePoint on_page(const Window& window, const Vec3& place)
 {
   const View& v = window.view;
   const Vec3 from = place - v.centre;
   const double mm = window.width / v.span;
-  return {window.at.x + 0.5 * window.width + mm * dot(from, v.right),
-          window.at.y + 0.5 * window.height - mm * dot(from, v.up)};
+  return {window.position.x + 0.5 * window.width + mm * dot(from, v.right),
+          window.position.y + 0.5 * window.height - mm * dot(from, v.up)};
 }
 
-Window fitted(Spot at, double width, double height, const Vec3& right, const Vec3& up,
-              const std::vector<Vec3>& places, double border)
+Window fitted(page::PagePoint position, double width, double height, const Vec3& right,
+              const Vec3& up, const std::vector<Vec3>& places, double border)
 {
   double l = 1e300;
   double r = -1e300;
@@ -197,14 +197,15 @@ Window fitted(Spot at, double width, double height, const Vec3& right, const Vec
     t = std::max(t, dot(p, up));
     middle += (1.0 / static_cast<double>(places.size())) * p;
   }
-  Window window{at, width, height, {right, up, {}, 1.0}};
+  Window window{position, width, height, {right, up, {}, 1.0}};
   const Vec3 into = cross(right, up);
   window.view.centre = 0.5 * (l + r) * right + 0.5 * (b + t) * up + dot(middle, into) * into;
   window.view.span = std::max({r - l, (t - b) * width / height, 1e-9}) / (1.0 - 2.0 * border);
   return window;
 }
 
-void put_layers(Page& page, const Window& window, const std::vector<Layer>& layers, double dots)
+void draw_layers(page::Page& page, const Window& window, const std::vector<Layer>& layers,
+                 double dots)
 {
   const vtkNew<vtkRenderer> renderer;
   renderer->SetBackground(1.0, 1.0, 1.0);
@@ -228,7 +229,8 @@ void put_layers(Page& page, const Window& window, const std::vector<Layer>& laye
   if (got->GetNumberOfValues() != static_cast<vtkIdType>(3) * width * finer * height * finer)
     throw ComputeError("pictures: the display gave no dots back; charts and numbers are not "
                        "affected");
-  page.pictures.push_back({window.at, window.width, window.height, mean_dots(*got, width, height)});
+  page.pictures.push_back(
+      {window.position, window.width, window.height, mean_dots(*got, width, height)});
 }
 
-} // namespace hangtrue
+} // namespace hangtrue::scene

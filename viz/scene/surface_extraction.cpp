@@ -6,7 +6,7 @@
 #include <unordered_map>
 #include <utility>
 
-namespace hangtrue
+namespace hangtrue::scene
 {
 
 namespace
@@ -32,7 +32,7 @@ std::array<std::array<int, 9>, 6> side_nodes()
 }
 
 // Corners of the side, in rising order, as its name.
-std::array<int, 4> side_name(const Hex& cell, const std::array<int, 9>& side)
+std::array<int, 4> side_name(const mesh::Hex27& cell, const std::array<int, 9>& side)
 {
   std::array<int, 4> name{cell.node[side[0]], cell.node[side[2]], cell.node[side[6]],
                           cell.node[side[8]]};
@@ -40,11 +40,12 @@ std::array<int, 4> side_name(const Hex& cell, const std::array<int, 9>& side)
   return name;
 }
 
-Vec3 normal_of(const std::vector<Vec3>& at, const std::vector<int>& piece)
+Vec3 normal_of(const std::vector<Vec3>& positions, const std::vector<int>& piece)
 {
   Vec3 sum;
   for (std::size_t i = 2; i < piece.size(); ++i)
-    sum += cross(at[piece[i - 1]] - at[piece[0]], at[piece[i]] - at[piece[0]]);
+    sum += cross(positions[piece[i - 1]] - positions[piece[0]],
+                 positions[piece[i]] - positions[piece[0]]);
   const double l = norm(sum);
   return l > 0.0 ? (1.0 / l) * sum : sum;
 }
@@ -56,13 +57,13 @@ struct AtEdge {
 };
 
 // Edges by what lies on their two sides; `flat` facets (of a cut) have no angles.
-void find_edges(Surface& s, const std::vector<Vec3>& at)
+void find_edges(Surface& s, const std::vector<Vec3>& positions)
 {
   std::map<std::pair<int, int>, AtEdge> all;
   const double bent = std::cos(25.0 * 3.14159265358979 / 180.0);
   std::vector<Vec3> normals;
   for (const auto& p : s.pieces)
-    normals.push_back(normal_of(at, p));
+    normals.push_back(normal_of(positions, p));
   for (std::size_t p = 0; p < s.pieces.size(); ++p) {
     const auto& piece = s.pieces[p];
     for (std::size_t i = 0; i < piece.size(); ++i) {
@@ -104,34 +105,34 @@ private:
 };
 
 // Points of a plane convex facet in order round their middle.
-void in_order(std::vector<int>& piece, const std::vector<Vec3>& at, const Vec3& normal)
+void in_order(std::vector<int>& piece, const std::vector<Vec3>& positions, const Vec3& normal)
 {
   Vec3 middle;
   for (const int p : piece)
-    middle += (1.0 / static_cast<double>(piece.size())) * at[p];
-  Vec3 u = at[piece[0]] - middle;
+    middle += (1.0 / static_cast<double>(piece.size())) * positions[p];
+  Vec3 u = positions[piece[0]] - middle;
   u = (1.0 / std::max(1e-300, norm(u))) * u;
   const Vec3 v = cross(normal, u);
   std::sort(piece.begin(), piece.end(), [&](int p, int q) {
-    const Vec3 a = at[p] - middle;
-    const Vec3 b = at[q] - middle;
+    const Vec3 a = positions[p] - middle;
+    const Vec3 b = positions[q] - middle;
     return std::atan2(dot(a, v), dot(a, u)) < std::atan2(dot(b, v), dot(b, u));
   });
 }
 
-Vec3 place(const Between& p, const BodyMesh& body)
+Vec3 place(const EdgePoint& p, const mesh::BodyMesh& body)
 {
   return (1.0 - p.share) * body.nodes[p.a] + p.share * body.nodes[p.b];
 }
 
 } // namespace
 
-Surface surface_of(const BodyMesh& body, const Wanted& wanted, bool coarse)
+Surface surface_of(const mesh::BodyMesh& body, const CellFilter& include, bool coarse)
 {
   static const auto sides = side_nodes();
   std::map<std::array<int, 4>, int> seen;
   for (const auto& cell : body.cells)
-    if (wanted(cell))
+    if (include(cell))
       for (const auto& side : sides)
         ++seen[side_name(cell, side)];
   Surface s;
@@ -143,7 +144,7 @@ Surface surface_of(const BodyMesh& body, const Wanted& wanted, bool coarse)
     return found->second;
   };
   for (const auto& cell : body.cells) {
-    if (!wanted(cell))
+    if (!include(cell))
       continue;
     for (const auto& side : sides) {
       if (seen.at(side_name(cell, side)) != 1)
@@ -161,35 +162,36 @@ Surface surface_of(const BodyMesh& body, const Wanted& wanted, bool coarse)
         }
     }
   }
-  find_edges(s, places(s, body));
+  find_edges(s, point_positions(s, body));
   return s;
 }
 
-Surface face_at(const Surface& surface, const BodyMesh& body, double y)
+Surface plane_faces(const Surface& surface, const mesh::BodyMesh& body, double y)
 {
   Surface face;
   face.points = surface.points;
-  const std::vector<Vec3> at = places(surface, body);
+  const std::vector<Vec3> positions = point_positions(surface, body);
   for (std::size_t p = 0; p < surface.pieces.size(); ++p) {
     const auto& piece = surface.pieces[p];
     if (std::any_of(piece.begin(), piece.end(),
-                    [&](int n) { return std::abs(at[n].y - y) > 1e-7; }))
+                    [&](int n) { return std::abs(positions[n].y - y) > 1e-7; }))
       continue;
     face.pieces.push_back(piece);
     face.part.push_back(surface.part[p]);
     face.knuckle.push_back(surface.knuckle[p]);
     face.cell.push_back(surface.cell[p]);
   }
-  find_edges(face, at);
+  find_edges(face, positions);
   return face;
 }
 
-Surface cut_of(const BodyMesh& body, const Wanted& wanted, const Vec3& at, const Vec3& normal)
+Surface plane_cut(const mesh::BodyMesh& body, const CellFilter& include, const Vec3& position,
+                  const Vec3& normal)
 {
   // A node in the plane counts as just above it, so that every facet has its corners on edges.
   std::vector<double> above(body.nodes.size());
   for (std::size_t n = 0; n < above.size(); ++n) {
-    above[n] = dot(body.nodes[n] - at, normal);
+    above[n] = dot(body.nodes[n] - position, normal);
     if (std::abs(above[n]) < 1e-9)
       above[n] = 1e-9;
   }
@@ -210,7 +212,7 @@ Surface cut_of(const BodyMesh& body, const Wanted& wanted, const Vec3& at, const
   CutPoints points(s);
   std::vector<Vec3> where;
   for (const auto& cell : body.cells) {
-    if (!wanted(cell))
+    if (!include(cell))
       continue;
     for (int sub = 0; sub < 8; ++sub) {
       const int base = (sub & 1) + 3 * (sub >> 1 & 1) + 9 * (sub >> 2);
@@ -236,17 +238,18 @@ Surface cut_of(const BodyMesh& body, const Wanted& wanted, const Vec3& at, const
   return s;
 }
 
-std::vector<Vec3> places(const Surface& surface, const BodyMesh& body,
-                         const std::vector<Vec3>* moves, double scale)
+std::vector<Vec3> point_positions(const Surface& surface, const mesh::BodyMesh& body,
+                                  const std::vector<Vec3>* displacements, double scale)
 {
-  std::vector<Vec3> at;
-  at.reserve(surface.points.size());
+  std::vector<Vec3> positions;
+  positions.reserve(surface.points.size());
   for (const auto& p : surface.points) {
-    at.push_back(place(p, body));
-    if (moves != nullptr)
-      at.back() += scale * ((1.0 - p.share) * (*moves)[p.a] + p.share * (*moves)[p.b]);
+    positions.push_back(place(p, body));
+    if (displacements != nullptr)
+      positions.back() +=
+          scale * ((1.0 - p.share) * (*displacements)[p.a] + p.share * (*displacements)[p.b]);
   }
-  return at;
+  return positions;
 }
 
 std::vector<double> values_at(const Surface& surface, const std::vector<double>& at_nodes)
@@ -258,4 +261,4 @@ std::vector<double> values_at(const Surface& surface, const std::vector<double>&
   return values;
 }
 
-} // namespace hangtrue
+} // namespace hangtrue::scene

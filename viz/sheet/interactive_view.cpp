@@ -17,7 +17,7 @@
 #include <iterator>
 #include <map>
 
-namespace hangtrue
+namespace hangtrue::sheet
 {
 
 namespace
@@ -31,15 +31,15 @@ std::string packed(const std::vector<Number>& numbers)
   std::string bytes(numbers.size() * sizeof(Number), '\0');
   if (!numbers.empty())
     std::memcpy(bytes.data(), numbers.data(), bytes.size());
-  return base64(bytes);
+  return page::base64(bytes);
 }
 
 double greatest(const std::vector<Vec3>& places)
 {
-  double most = 1e-12;
+  double maximum = 1e-12;
   for (const auto& p : places)
-    most = std::max({most, std::abs(p.x), std::abs(p.y), std::abs(p.z)});
-  return most;
+    maximum = std::max({maximum, std::abs(p.x), std::abs(p.y), std::abs(p.z)});
+  return maximum;
 }
 
 std::string packed_places(const std::vector<Vec3>& places, double unit)
@@ -67,11 +67,11 @@ struct Group {
   }
 };
 
-std::map<std::string, Group> groups_of(const Surface& s)
+std::map<std::string, Group> groups_of(const scene::Surface& s)
 {
   std::map<std::string, Group> groups; // by colour
   for (std::size_t p = 0; p < s.pieces.size(); ++p) {
-    Group& g = groups[hex(part_colour(s.part[p]))];
+    Group& g = groups[page::hex(figures::part_colour(s.part[p]))];
     const auto& piece = s.pieces[p];
     for (std::size_t i = 2; i < piece.size(); ++i)
       for (const int n : {piece[0], piece[i - 1], piece[i]})
@@ -103,27 +103,28 @@ std::string quoted(const std::string& text)
 }
 
 // Displacements of the points of a surface, m.
-std::vector<Vec3> moves_at(const Surface& s, const BodyMesh& body, const std::vector<Vec3>& moves)
+std::vector<Vec3> moves_at(const scene::Surface& s, const mesh::BodyMesh& body,
+                           const std::vector<Vec3>& displacements)
 {
-  std::vector<Vec3> at;
-  const std::vector<Vec3> drawn = places(s, body);
-  const std::vector<Vec3> moved = places(s, body, &moves, 1.0);
+  std::vector<Vec3> positions;
+  const std::vector<Vec3> drawn = scene::point_positions(s, body);
+  const std::vector<Vec3> moved = scene::point_positions(s, body, &displacements, 1.0);
   for (std::size_t i = 0; i < drawn.size(); ++i)
-    at.push_back(moved[i] - drawn[i]);
-  return at;
+    positions.push_back(moved[i] - drawn[i]);
+  return positions;
 }
 
 } // namespace
 
-std::string turning_data(const std::vector<const BodyMesh*>& bodies,
-                         const std::vector<TurningState>& states)
+std::string interactive_data(const std::vector<const mesh::BodyMesh*>& bodies,
+                             const std::vector<InteractiveState>& states)
 {
-  std::vector<Surface> surfaces;
+  std::vector<scene::Surface> surfaces;
   double reach = 1e-12;
   std::vector<double> units(states.size(), 1e-12);
   for (std::size_t b = 0; b < bodies.size(); ++b) {
-    surfaces.push_back(surface_of(*bodies[b], is_steel, true));
-    reach = std::max(reach, greatest(places(surfaces[b], *bodies[b])));
+    surfaces.push_back(scene::surface_of(*bodies[b], fe::is_steel, true));
+    reach = std::max(reach, greatest(scene::point_positions(surfaces[b], *bodies[b])));
     for (std::size_t s = 0; s < states.size(); ++s)
       units[s] =
           std::max(units[s], greatest(moves_at(surfaces[b], *bodies[b], *states[s].moves[b])));
@@ -131,16 +132,17 @@ std::string turning_data(const std::vector<const BodyMesh*>& bodies,
   const double unit = reach / steps;
   std::vector<std::string> parts;
   for (std::size_t b = 0; b < bodies.size(); ++b) {
-    const Surface& surface = surfaces[b];
-    const std::vector<Vec3> all = places(surface, *bodies[b]);
-    std::vector<std::vector<Vec3>> moves;
+    const scene::Surface& surface = surfaces[b];
+    const std::vector<Vec3> all = scene::point_positions(surface, *bodies[b]);
+    std::vector<std::vector<Vec3>> displacements;
     for (const auto& state : states)
-      moves.push_back(moves_at(surface, *bodies[b], *state.moves[b]));
+      displacements.push_back(moves_at(surface, *bodies[b], *state.moves[b]));
     auto part = [&](const std::string& colour, const std::vector<int>& points,
                     const std::vector<std::uint32_t>& numbers, bool lines) {
       std::vector<std::string> packed_moves;
       for (std::size_t s = 0; s < states.size(); ++s)
-        packed_moves.push_back(quoted(packed_places(some_of(moves[s], points), units[s] / steps)));
+        packed_moves.push_back(
+            quoted(packed_places(some_of(displacements[s], points), units[s] / steps)));
       parts.push_back(
           fmt::format("{{\"colour\":\"{}\",\"lines\":{},\"points\":\"{}\",\"index\":\"{}\","
                       "\"moves\":[{}]}}",
@@ -153,7 +155,7 @@ std::string turning_data(const std::vector<const BodyMesh*>& bodies,
     for (const auto& e : surface.edges)
       for (const int n : e)
         edges.triangles.push_back(edges.at(n));
-    part(hex(ink()), edges.points, edges.triangles, true);
+    part(page::hex(page::ink()), edges.points, edges.triangles, true);
   }
   std::vector<std::string> names;
   for (std::size_t s = 0; s < states.size(); ++s)
@@ -163,14 +165,14 @@ std::string turning_data(const std::vector<const BodyMesh*>& bodies,
                      fmt::join(names, ","), fmt::join(parts, ","));
 }
 
-std::string turning_library()
+std::string interactive_library()
 {
   std::ifstream file("/usr/share/javascript/three/three.min.js", std::ios::binary);
   std::string text{std::istreambuf_iterator<char>(file), {}};
   return text.find("</script") == std::string::npos ? text : std::string();
 }
 
-std::string turning_html(const std::string& data, const std::string& library)
+std::string interactive_html(const std::string& data, const std::string& library)
 {
   if (library.empty())
     return "";
@@ -181,4 +183,4 @@ std::string turning_html(const std::string& data, const std::string& library)
   return html;
 }
 
-} // namespace hangtrue
+} // namespace hangtrue::sheet

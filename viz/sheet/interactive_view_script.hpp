@@ -1,7 +1,7 @@
 // What runs in the reader's browser.
 #pragma once
 
-namespace hangtrue
+namespace hangtrue::sheet
 {
 
 /// The element of the door in the page, hidden until the script has drawn.
@@ -144,4 +144,4 @@ inline constexpr const char* turning_script = R"((function () {
 }());
 )";
 
-} // namespace hangtrue
+} // namespace hangtrue::sheet

@@ -7,7 +7,7 @@
 #include <algorithm>
 #include <set>
 
-namespace hangtrue
+namespace hangtrue::sheet
 {
 
 namespace
@@ -15,7 +15,7 @@ namespace
 
 std::string style(Paper paper)
 {
-  const std::string dark = hex(ink());
+  const std::string dark = page::hex(page::ink());
   return fmt::format(
       "@page {{ size: {paper}; margin: 14mm 15mm 16mm 15mm; @bottom-right {{ content: "
       "counter(page) "
@@ -61,16 +61,16 @@ std::string style(Paper paper)
       "overflow-wrap: anywhere }}\n"
       ".given {{ font-weight: bold }}\n",
       fmt::arg("paper", paper == Paper::letter ? "letter" : "A4"), fmt::arg("ink", dark),
-      fmt::arg("line", hex(tone(0.85, 0.01, 230.0))),
-      fmt::arg("soft", hex(tone(0.45, 0.02, 230.0))),
-      fmt::arg("holds", hex(tone(0.72, 0.07, 215.0))),
-      fmt::arg("close", hex(tone(0.66, 0.12, 75.0))),
-      fmt::arg("fails", hex(tone(0.46, 0.14, 30.0))));
+      fmt::arg("line", page::hex(page::tone(0.85, 0.01, 230.0))),
+      fmt::arg("soft", page::hex(page::tone(0.45, 0.02, 230.0))),
+      fmt::arg("holds", page::hex(page::tone(0.72, 0.07, 215.0))),
+      fmt::arg("close", page::hex(page::tone(0.66, 0.12, 75.0))),
+      fmt::arg("fails", page::hex(page::tone(0.46, 0.14, 30.0))));
 }
 
 std::string field(const char* name, const std::string& value, int columns, bool bold = false)
 {
-  const std::string safe = value.empty() ? "&nbsp;" : escaped_xml(value);
+  const std::string safe = value.empty() ? "&nbsp;" : page::escaped_xml(value);
   return fmt::format("<td colspan=\"{}\"><small>{}</small>{}</td>", columns, name,
                      bold ? fmt::format("<b>{}</b>", safe) : safe);
 }
@@ -102,12 +102,12 @@ std::string verdict_table(const std::vector<SheetVerdict>& verdicts)
         "<tr><td class=\"{0}\">{0}</td><td><b>{1}</b>, {2}<br><span class=\"fine\">{3}</span></td>"
         "<td class=\"number\">{4}{5}</td><td class=\"number\">{6}</td><td "
         "class=\"number\">{7}</td><td class=\"fine\">{8}</td></tr>\n",
-        escaped_xml(v.verdict), escaped_xml(v.check), escaped_xml(v.state), escaped_xml(v.reason),
-        escaped_xml(v.found),
+        page::escaped_xml(v.verdict), page::escaped_xml(v.check), page::escaped_xml(v.state),
+        page::escaped_xml(v.reason), page::escaped_xml(v.found),
         v.error.empty()
             ? ""
-            : fmt::format("<br><span class=\"fine\">\u00b1 {}</span>", escaped_xml(v.error)),
-        escaped_xml(v.limit), escaped_xml(v.use), escaped_xml(v.origin));
+            : fmt::format("<br><span class=\"fine\">\u00b1 {}</span>", page::escaped_xml(v.error)),
+        page::escaped_xml(v.limit), page::escaped_xml(v.utilisation), page::escaped_xml(v.origin));
   }
   return html + "</tbody></table>\n";
 }
@@ -123,8 +123,9 @@ std::string state_table(const std::vector<SheetVerdict>& verdicts)
     html += fmt::format("<tr><td class=\"{0}\">{0}</td><td>{1}</td><td>{2}</td><td "
                         "class=\"number\">{3}</td><td class=\"number\">{4}</td><td "
                         "class=\"number\">{5}</td></tr>\n",
-                        escaped_xml(v.verdict), escaped_xml(v.check), escaped_xml(v.state),
-                        escaped_xml(v.found), escaped_xml(v.limit), escaped_xml(v.use));
+                        page::escaped_xml(v.verdict), page::escaped_xml(v.check),
+                        page::escaped_xml(v.state), page::escaped_xml(v.found),
+                        page::escaped_xml(v.limit), page::escaped_xml(v.utilisation));
   return html + "</tbody></table>\n";
 }
 
@@ -138,7 +139,7 @@ std::string list_of(const std::vector<std::string>& items)
 {
   std::string html = "<ul>\n";
   for (const auto& i : items)
-    html += "<li>" + escaped_xml(i) + "</li>\n";
+    html += "<li>" + page::escaped_xml(i) + "</li>\n";
   return html + "</ul>\n";
 }
 
@@ -150,8 +151,9 @@ std::string hand_table(const std::vector<HandCheck>& checks)
   for (const auto& c : checks)
     html += fmt::format("<tr><td>{}</td><td>{}</td><td>{}</td><td>{}<br><span "
                         "class=\"fine\">{}</span></td></tr>\n",
-                        escaped_xml(c.what), escaped_xml(c.by_hand), escaped_xml(c.computed),
-                        escaped_xml(c.formula), escaped_xml(c.remark));
+                        page::escaped_xml(c.what), page::escaped_xml(c.by_hand),
+                        page::escaped_xml(c.computed), page::escaped_xml(c.formula),
+                        page::escaped_xml(c.remark));
   return html + "</tbody></table>\n";
 }
 
@@ -160,7 +162,7 @@ std::string key_list(const std::vector<SheetKey>& keys)
   std::string html = "<div class=\"keys\">\n";
   for (const auto& k : keys)
     html += fmt::format("<div{}>{} = {}</div>\n", k.given ? " class=\"given\"" : "",
-                        escaped_xml(k.key), escaped_xml(k.value));
+                        page::escaped_xml(k.key), page::escaped_xml(k.value));
   return html + "</div>\n";
 }
 
@@ -170,9 +172,9 @@ std::string figures_of(const Sheet& sheet)
   int number = 0;
   for (const auto& f : sheet.figures)
     html += fmt::format("<figure>\n{}<figcaption><b>Figure {}.</b> {}</figcaption></figure>\n",
-                        page_svg(f.page), ++number, escaped_xml(f.caption));
+                        page::page_svg(f.page), ++number, page::escaped_xml(f.caption));
   if (!sheet.trouble.empty())
-    html += "<p><b>Pictures are missing:</b> " + escaped_xml(sheet.trouble) + "</p>\n";
+    html += "<p><b>Pictures are missing:</b> " + page::escaped_xml(sheet.trouble) + "</p>\n";
   return html;
 }
 
@@ -185,14 +187,14 @@ std::string sheet_html(const Sheet& s, Paper paper, const std::string& turning)
       "<!DOCTYPE html>\n<html lang=\"en\"><head><meta charset=\"utf-8\">\n<meta name=\"viewport\" "
       "content=\"width=device-width, initial-scale=1\">\n<title>{}</title>\n<style>\n{}</style>"
       "</head><body>\n<p class=\"running\">{}, {}, revision {}, {}</p>\n",
-      escaped_xml(t.title), style(paper), escaped_xml(t.title), escaped_xml(t.number),
-      escaped_xml(t.revision), escaped_xml(t.date));
+      page::escaped_xml(t.title), style(paper), page::escaped_xml(t.title),
+      page::escaped_xml(t.number), page::escaped_xml(t.revision), page::escaped_xml(t.date));
   html += title_block(t);
   html += fmt::format("<h1>{}</h1>\n<p class=\"summary\"><span class=\"whole {}\">The door "
                       "{}.</span> {}</p>\n",
-                      escaped_xml(t.title), escaped_xml(s.verdict),
-                      s.verdict == "close" ? "is close to a limit" : escaped_xml(s.verdict),
-                      escaped_xml(s.summary));
+                      page::escaped_xml(t.title), page::escaped_xml(s.verdict),
+                      s.verdict == "close" ? "is close to a limit" : page::escaped_xml(s.verdict),
+                      page::escaped_xml(s.summary));
   html += "<h2>Verdicts</h2>\n" + verdict_table(s.verdicts);
   html += turning;
   html += "<h2>Pictures</h2>\n" + figures_of(s);
@@ -209,8 +211,9 @@ std::string sheet_html(const Sheet& s, Paper paper, const std::string& turning)
       key_list(s.keys);
   html += "<h2>Made with</h2>\n<table><tbody>\n";
   for (const auto& [what, which] : s.versions)
-    html += fmt::format("<tr><td>{}</td><td>{}</td></tr>\n", escaped_xml(what), escaped_xml(which));
+    html += fmt::format("<tr><td>{}</td><td>{}</td></tr>\n", page::escaped_xml(what),
+                        page::escaped_xml(which));
   return html + "</tbody></table>\n</body></html>\n";
 }
 
-} // namespace hangtrue
+} // namespace hangtrue::sheet

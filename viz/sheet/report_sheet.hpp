@@ -7,7 +7,7 @@
 #include <utility>
 #include <vector>
 
-namespace hangtrue
+namespace hangtrue::sheet
 {
 
 /// Fields of a title block, by the names that ISO 7200:2004 gives them.
@@ -27,9 +27,9 @@ struct SheetVerdict {
   std::string state;
   std::string found;
   std::string limit;
-  std::string use;    ///< "61 %"
-  std::string error;  ///< of the value found; may be empty
-  std::string origin; ///< of the limit
+  std::string utilisation; ///< "61 %"
+  std::string error;       ///< of the value found; may be empty
+  std::string origin;      ///< of the limit
   std::string reason;
 };
 
@@ -55,7 +55,7 @@ struct Sheet {
   std::string verdict; ///< of the whole door
   std::string summary; ///< sentences
   std::vector<SheetVerdict> verdicts;
-  std::vector<Figure> figures;
+  std::vector<figures::Figure> figures;
   std::string trouble; ///< why pictures are missing; may be empty
   std::vector<std::string> assumptions;
   std::vector<HandCheck> hand_checks;
@@ -74,4 +74,4 @@ enum class Paper { letter, a4 };
 /// HTML after the verdicts (may be empty).
 std::string sheet_html(const Sheet& sheet, Paper paper, const std::string& turning = "");
 
-} // namespace hangtrue
+} // namespace hangtrue::sheet

@@ -53,9 +53,9 @@ BOOST_AUTO_TEST_CASE(parts_are_counted_before_they_are_compared)
 // Whoever makes a door without a file is counted as well.
 BOOST_AUTO_TEST_CASE(parts_of_a_built_door_are_counted_before_they_are_compared)
 {
-  Door door = read_door_text(good, "door.toml").door;
+  door::Door door = input::read_door_text(good, "door.toml").door;
   door.hinges.assign(1000, door.hinges.front());
-  const auto found = faults(door);
+  const auto found = door::faults(door);
   BOOST_REQUIRE(found.size() == 1U);
   BOOST_TEST(found.front().key == "hinge");
   BOOST_TEST(found.front().found == 1000.0);
@@ -91,8 +91,8 @@ BOOST_AUTO_TEST_CASE(deep_texts_do_not_reach_the_parser)
     BOOST_TEST(message.size() < 300U);
   }
   const std::string nested = repeated("[", 16) + repeated("]", 16);
-  BOOST_TEST(!toml_trap("x = " + nested + "\ny = " + nested + "\n").has_value());
-  BOOST_TEST(toml_trap("x = [" + nested + "]\n").has_value());
+  BOOST_TEST(!input::toml_trap("x = " + nested + "\ny = " + nested + "\n").has_value());
+  BOOST_TEST(input::toml_trap("x = [" + nested + "]\n").has_value());
 }
 
 // The parser takes for granted that a header has a name; without one it ended in an assertion.
@@ -100,7 +100,7 @@ BOOST_AUTO_TEST_CASE(headers_without_a_name)
 {
   for (const char* text : {"[= 1]\n", "[[=]]\n", "[\n", "x = 1\n [ .a]\n", "\xef\xbb\xbf[="})
     check_message(message_of(text), {"the file", "a header without a name"});
-  BOOST_TEST(!toml_trap("x = [\n[\n1], [=\n").has_value()); // no header, within brackets
+  BOOST_TEST(!input::toml_trap("x = [\n[\n1], [=\n").has_value()); // no header, within brackets
 }
 
 BOOST_AUTO_TEST_CASE(brackets_and_dots_of_texts_and_comments_do_not_count)
@@ -109,8 +109,8 @@ BOOST_AUTO_TEST_CASE(brackets_and_dots_of_texts_and_comments_do_not_count)
   for (const std::string& text : {"x = \"" + deep + "\"\n", "x = '" + deep + "'\n",
                                   "# " + deep + "\n", "x = \"\"\"\n" + deep + "\n\"\" \"\"\"\n",
                                   "x = '''\n" + deep + "\n'''\n", "x = \"\\\"" + deep + "\"\n"})
-    BOOST_TEST(!toml_trap(text).has_value());
-  const auto trap = toml_trap("x = 1\n# [[\ny = " + repeated("[", 17));
+    BOOST_TEST(!input::toml_trap(text).has_value());
+  const auto trap = input::toml_trap("x = 1\n# [[\ny = " + repeated("[", 17));
   BOOST_REQUIRE(trap.has_value());
   BOOST_TEST(trap->line == 3);
   BOOST_TEST(trap->column == 21);
@@ -122,7 +122,7 @@ BOOST_AUTO_TEST_CASE(a_text_has_a_length)
     return with("width", "name = \"" + name + "\"\nwidth");
   };
   const std::string longest = repeated("\xc3\xa4", 120); // two bytes each
-  BOOST_TEST(read_door_text(named(longest), "door.toml").door.name == longest);
+  BOOST_TEST(input::read_door_text(named(longest), "door.toml").door.name == longest);
   check_message(message_of(named(longest + "x")),
                 {"door.toml:2:8: door.name", "121 characters", "up to 120", "shorten"});
   check_message(
@@ -139,13 +139,13 @@ BOOST_AUTO_TEST_CASE(a_text_has_a_length)
 BOOST_AUTO_TEST_CASE(texts_are_cleaned)
 {
   const auto read = [](const std::string& escaped) {
-    const DoorCase c = read_door_text(
+    const input::DoorCase c = input::read_door_text(
         with("width", "name = \"" + escaped + "\"\nshop = \"" + escaped + "\"\nwidth"),
         "door\x1b[2K\n.toml");
     BOOST_TEST(c.door.shop == c.door.name);
     BOOST_TEST(c.file == "door [2K .toml");
     for (const auto& line : c.echo)
-      BOOST_TEST(clean_text(line.written) == line.written);
+      BOOST_TEST(input::clean_text(line.written) == line.written);
     return c.door.name;
   };
   BOOST_TEST(read("a\\u001b[2K\\r\\nholds") == "a [2K  holds");
@@ -160,14 +160,14 @@ BOOST_AUTO_TEST_CASE(texts_are_cleaned)
 BOOST_AUTO_TEST_CASE(bytes_that_are_no_text)
 {
   const std::string mark = "\xef\xbf\xbd"; // U+FFFD
-  BOOST_TEST(clean_text("a\xff\xc3(") == "a" + mark + mark + "(");
-  BOOST_TEST(clean_text("\xed\xa0\x80") == mark + mark + mark);            // U+D800
-  BOOST_TEST(clean_text("\xc0\xaf") == mark + mark);                       // a slash, too long
-  BOOST_TEST(clean_text("\xf4\x90\x80\x80") == mark + mark + mark + mark); // beyond U+10FFFF
-  BOOST_TEST(clean_text("\xe2\x80") == mark + mark);
-  BOOST_TEST(clean_lines("a\nb\r\tc") == "a\nb  c");
-  BOOST_TEST(characters_in("\xc3\xa4"
-                           "b") == 2U);
+  BOOST_TEST(input::clean_text("a\xff\xc3(") == "a" + mark + mark + "(");
+  BOOST_TEST(input::clean_text("\xed\xa0\x80") == mark + mark + mark); // U+D800
+  BOOST_TEST(input::clean_text("\xc0\xaf") == mark + mark);            // a slash, too long
+  BOOST_TEST(input::clean_text("\xf4\x90\x80\x80") == mark + mark + mark + mark); // beyond U+10FFFF
+  BOOST_TEST(input::clean_text("\xe2\x80") == mark + mark);
+  BOOST_TEST(input::clean_lines("a\nb\r\tc") == "a\nb  c");
+  BOOST_TEST(input::character_count("\xc3\xa4"
+                                    "b") == 2U);
 }
 
 // "0 min" was refused as "allowed is 0 min to ...": what is shown as allowed is allowed.
@@ -178,20 +178,21 @@ BOOST_AUTO_TEST_CASE(bounds_as_shown_are_allowed)
   check_message(message_of(good + fire + "instants = [\"0 min\"]\n"),
                 {"fire.instants", "\"0 min\"", "allowed is 1 s to"});
   int bounds = 0;
-  for (const auto& key : door_keys())
-    for (const Units units : {Units::us, Units::si}) {
-      const bool measured = key.value != ValueKind::text && key.value != ValueKind::word &&
-                            key.value != ValueKind::flag && key.value != ValueKind::number &&
-                            key.value != ValueKind::count;
+  for (const auto& key : input::door_keys())
+    for (const input::UnitSystem units : {input::UnitSystem::us, input::UnitSystem::si}) {
+      const bool measured =
+          key.value != input::ValueKind::text && key.value != input::ValueKind::word &&
+          key.value != input::ValueKind::flag && key.value != input::ValueKind::number &&
+          key.value != input::ValueKind::count;
       if (!measured)
         continue;
-      const std::string range = range_text(key, units);
+      const std::string range = input::range_text(key, units);
       const auto to = range.find(" to ");
       for (const std::string& bound : {range.substr(0, to), range.substr(to + 4)}) {
-        const double value = parse_quantity(bound, key.kind);
-        const double slack = 1e-12 * std::max(std::abs(key.least), std::abs(key.most));
-        BOOST_TEST(value >= key.least - slack, key.section << "." << key.name << ": " << bound);
-        BOOST_TEST(value <= key.most + slack, key.section << "." << key.name << ": " << bound);
+        const double value = input::parse_quantity(bound, key.kind);
+        const double slack = 1e-12 * std::max(std::abs(key.minimum), std::abs(key.maximum));
+        BOOST_TEST(value >= key.minimum - slack, key.section << "." << key.name << ": " << bound);
+        BOOST_TEST(value <= key.maximum + slack, key.section << "." << key.name << ": " << bound);
         ++bounds;
       }
     }
@@ -201,18 +202,18 @@ BOOST_AUTO_TEST_CASE(bounds_as_shown_are_allowed)
 // Every unit that the reference lists can be read; one with a blank in it could not.
 BOOST_AUTO_TEST_CASE(every_listed_unit_reads)
 {
-  for (const auto& key : door_keys()) {
-    std::string units = allowed_units(key.kind);
+  for (const auto& key : input::door_keys()) {
+    std::string units = input::allowed_units(key.kind);
     for (const std::string& between : {std::string(" or "), std::string(", ")})
-      for (std::size_t at = 0; (at = units.find(between, at)) != std::string::npos;)
-        units = fmt::format("{}|{}", units.substr(0, at), units.substr(at + between.size()));
+      for (std::size_t index = 0; (index = units.find(between, index)) != std::string::npos;)
+        units = fmt::format("{}|{}", units.substr(0, index), units.substr(index + between.size()));
     for (std::size_t from = 0; from < units.size();) {
       const std::size_t to = std::min(units.find('|', from), units.size());
       BOOST_CHECK_NO_THROW(
-          parse_quantity(fmt::format("1 {}", units.substr(from, to - from)), key.kind));
+          input::parse_quantity(fmt::format("1 {}", units.substr(from, to - from)), key.kind));
       from = to + 1;
     }
   }
-  BOOST_TEST(last_unit("2 ft 6-1/2 in", Kind::length) == "in");
-  BOOST_TEST(last_unit("0.9 /lb", Kind::price) == "/lb");
+  BOOST_TEST(input::last_unit("2 ft 6-1/2 in", input::Dimension::length) == "in");
+  BOOST_TEST(input::last_unit("0.9 /lb", input::Dimension::price) == "/lb");
 }

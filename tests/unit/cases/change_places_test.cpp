@@ -12,26 +12,27 @@
 
 using namespace hangtrue;
 
-// A latch that a change asks for costs no other solution of the panel: its place is foreseen.
+// A latch of a remedy costs no further solution of the panel: its position is a candidate from the
+// start.
 BOOST_AUTO_TEST_CASE(places_of_all_changes_are_foreseen)
 {
   for (const std::size_t latches : {1U, 2U}) {
-    DoorCase door_case;
+    input::DoorCase door_case;
     door_case.door = test::barrel_door();
-    Door& door = door_case.door;
+    door::Door& door = door_case.door;
     door.gasket.curve = {{1e-3, 500.0}, {4e-3, 3000.0}};
     for (std::size_t l = 0; l < latches; ++l) {
-      Latch latch;
-      latch.edge = FreeEdge::latch;
-      latch.at = (0.3 + 0.3 * static_cast<double>(l)) * door.panel.height;
+      door::Latch latch;
+      latch.edge = door::FreeEdge::latch;
+      latch.position = (0.3 + 0.3 * static_cast<double>(l)) * door.panel.height;
       door.latches.push_back(latch);
     }
-    const auto foreseen = foreseen_latches(door);
-    const auto asked = latch_places(door, possible_changes(door_case));
-    BOOST_TEST(asked.size() > latches);
-    for (const auto& latch : asked)
-      BOOST_TEST(std::any_of(foreseen.begin(), foreseen.end(), [&](const Latch& place) {
-        return norm(latch_place(door, place) - latch_place(door, latch)) < 1e-9;
+    const auto foreseen = contact::candidate_latches(door);
+    const auto requested = verdict::latch_places(door, verdict::possible_remedies(door_case));
+    BOOST_TEST(requested.size() > latches);
+    for (const auto& latch : requested)
+      BOOST_TEST(std::any_of(foreseen.begin(), foreseen.end(), [&](const door::Latch& place) {
+        return norm(contact::latch_place(door, place) - contact::latch_place(door, latch)) < 1e-9;
       }));
   }
 }
@@ -39,22 +40,23 @@ BOOST_AUTO_TEST_CASE(places_of_all_changes_are_foreseen)
 // No remedy puts a latch where there is one, and latches at one position all keep a position.
 BOOST_AUTO_TEST_CASE(no_latch_is_added_where_one_is)
 {
-  DoorCase door_case;
+  input::DoorCase door_case;
   door_case.door = test::barrel_door();
-  Door& door = door_case.door;
+  door::Door& door = door_case.door;
   door.gasket.curve = {{1e-3, 500.0}, {4e-3, 3000.0}};
-  Latch latch;
-  latch.edge = FreeEdge::latch;
-  latch.at = 0.5 * door.panel.height;
+  door::Latch latch;
+  latch.edge = door::FreeEdge::latch;
+  latch.position = 0.5 * door.panel.height;
   door.latches = {latch, latch, latch};
-  const auto at_middle = [&](const std::vector<Latch>& latches) {
-    return std::count_if(latches.begin(), latches.end(), [&](const Latch& other) {
-      return norm(latch_place(door, other) - latch_place(door, latch)) < same_latch_place;
+  const auto at_middle = [&](const std::vector<door::Latch>& latches) {
+    return std::count_if(latches.begin(), latches.end(), [&](const door::Latch& other) {
+      return norm(contact::latch_place(door, other) - contact::latch_place(door, latch)) <
+             contact::same_latch_place;
     });
   };
-  const auto changes = possible_changes(door_case);
+  const auto changes = verdict::possible_remedies(door_case);
   BOOST_TEST(!changes.empty());
   for (const auto& change : changes)
-    BOOST_TEST(at_middle(change.closing.latches) == 3, change.words);
-  BOOST_TEST(at_middle(latch_places(door, changes)) == 3);
+    BOOST_TEST(at_middle(change.closing.latches) == 3, change.text);
+  BOOST_TEST(at_middle(verdict::latch_places(door, changes)) == 3);
 }

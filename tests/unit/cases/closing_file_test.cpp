@@ -18,8 +18,8 @@ const std::string fire = "[fire]\nschedule = [[\"0 min\", \"68 degF\"], [\"1 h\"
 
 BOOST_AUTO_TEST_CASE(gasket_defaults_by_kind)
 {
-  const DoorCase c = read_door_text(good + gasket + latch, "door.toml");
-  const Gasket& g = c.door.gasket;
+  const input::DoorCase c = input::read_door_text(good + gasket + latch, "door.toml");
+  const door::Gasket& g = c.door.gasket;
   constexpr double inch = 0.0254;
   BOOST_TEST(std::abs(g.height - 0.75 * inch) < 1e-12);
   BOOST_TEST(g.curve.size() == 4U);
@@ -31,9 +31,9 @@ BOOST_AUTO_TEST_CASE(gasket_defaults_by_kind)
   BOOST_TEST(c.door.latches.size() == 1U);
   BOOST_TEST(std::abs(c.door.latches[0].inset - 0.75 * inch) < 1e-12); // half the rim
   BOOST_TEST(std::abs(c.door.opening.latch - c.door.reveal) < 1e-15);
-  BOOST_TEST(can_shut(c.door));
-  BOOST_TEST(!can_shut(read_door_text(good + gasket, "door.toml").door)); // no latch
-  BOOST_TEST(!can_shut(read_door_text(good, "door.toml").door));
+  BOOST_TEST(door::can_close(c.door));
+  BOOST_TEST(!door::can_close(input::read_door_text(good + gasket, "door.toml").door)); // no latch
+  BOOST_TEST(!door::can_close(input::read_door_text(good, "door.toml").door));
 }
 
 BOOST_AUTO_TEST_CASE(a_set_gap_beyond_the_free_height_is_allowed)
@@ -84,10 +84,10 @@ BOOST_AUTO_TEST_CASE(bad_latches)
 
 BOOST_AUTO_TEST_CASE(attachments_of_the_inner_skin)
 {
-  const DoorCase c = read_door_text(
+  const input::DoorCase c = input::read_door_text(
       good + "[inner_hold]\nkind = \"split\"\n[strip]\nthickness = \"1/4 in\"\n", "door.toml");
   BOOST_TEST(std::abs(c.door.inner_hold.split_at - 0.5 * c.door.panel.width) < 1e-12);
-  BOOST_TEST(std::abs(depth(c.door) - (2.0 * 0.25 + 0.25 + 1.5) * 0.0254) < 1e-12);
+  BOOST_TEST(std::abs(door::depth(c.door) - (2.0 * 0.25 + 0.25 + 1.5) * 0.0254) < 1e-12);
   check_message(message_of(good + "[inner_hold]\nkind = \"stitched\"\nstitch = \"6 in\"\n"),
                 {"inner_hold.pitch", "run into each other", "longer than the stitch"});
   check_message(message_of(good + "[inner_hold]\nkind = \"split\"\nsplit_at = \"1 in\"\n"),
@@ -121,7 +121,7 @@ BOOST_AUTO_TEST_CASE(steel_by_a_table_of_the_file)
       "conductivity_at = [\"15 W/m/K\", \"20 W/m/K\"]\n";
   const std::string temperatures = "[steel]\ntemperatures = [\"20 degC\", \"600 degC\"]\n";
   const std::string last = "specific_heat_at = [\"500 J/kg/K\", \"600 J/kg/K\"]\n";
-  const DoorCase c = read_door_text(good + temperatures + rows + last, "door.toml");
+  const input::DoorCase c = input::read_door_text(good + temperatures + rows + last, "door.toml");
   BOOST_TEST(c.door.steel.table.size() == 2U);
   BOOST_TEST(std::abs(c.door.steel.table[1].elongation - 8e-3) < 1e-15);
   check_message(message_of(good + temperatures + rows),
@@ -140,7 +140,7 @@ BOOST_AUTO_TEST_CASE(the_echo_shows_values_as_written)
       "[insulation]\nconductivity = [[\"100 degC\", \"0.05 W/m/K\"], [\"300 degC\", \"0.09 "
       "W/m/K\"]]\n"
       "[use]\nswings_per_day = 20\ngreased = false\n";
-  const DoorCase c = read_door_text(good + fire, "door.toml");
+  const input::DoorCase c = input::read_door_text(good + fire, "door.toml");
   const auto written = [&](const std::string& key) {
     for (const auto& line : c.echo)
       if (line.key == key)

@@ -17,9 +17,9 @@ using namespace hangtrue;
 namespace
 {
 
-VariantRow row(VariantState state, double drop, double cost, double weight)
+compare::VariantResult row(compare::VariantState state, double drop, double cost, double weight)
 {
-  VariantRow r;
+  compare::VariantResult r;
   r.state = state;
   r.drop = drop;
   r.cost = cost;
@@ -29,11 +29,11 @@ VariantRow row(VariantState state, double drop, double cost, double weight)
   return r;
 }
 
-Comparison comparison(const std::vector<VariantRow>& rows)
+compare::Comparison comparison(const std::vector<compare::VariantResult>& rows)
 {
-  Comparison c{"Door <1> & more", Units::si, "dollars", {}, rows};
+  compare::Comparison c{"Door <1> & more", input::UnitSystem::si, "dollars", {}, rows};
   for (std::size_t i = 0; i < rows.size(); ++i) {
-    Variant v;
+    compare::Variant v;
     v.number = static_cast<int>(i) + 1;
     v.settings = {{"hinge.pin_diameter", fmt::format("\"{} mm\"", 10 + i)}};
     c.variants.push_back(v);
@@ -41,17 +41,18 @@ Comparison comparison(const std::vector<VariantRow>& rows)
   return c;
 }
 
-bool says(const Figure& f, const std::string& text)
+bool says(const figures::Figure& f, const std::string& text)
 {
-  return std::any_of(f.page.words.begin(), f.page.words.end(),
-                     [&](const Words& w) { return w.text.find(text) != std::string::npos; });
+  return std::any_of(f.page.labels.begin(), f.page.labels.end(), [&](const page::TextLabel& w) {
+    return w.text.find(text) != std::string::npos;
+  });
 }
 
 // Bars over 3 mm high, from left to right: those of the rows.
-int bars(const Figure& f)
+int bars(const figures::Figure& f)
 {
   return static_cast<int>(
-      std::count_if(f.page.shapes.begin(), f.page.shapes.end(), [](const Shape& s) {
+      std::count_if(f.page.shapes.begin(), f.page.shapes.end(), [](const page::PathShape& s) {
         return s.fill && s.closed && s.spots.size() == 4U && s.spots[2].y - s.spots[0].y > 3.0;
       }));
 }
@@ -60,10 +61,11 @@ int bars(const Figure& f)
 
 BOOST_AUTO_TEST_CASE(verdicts_and_marks_are_beside_the_bars)
 {
-  const Figure f = comparison_chart(comparison({row(VariantState::holds, 0.0010, 90.0, 400.0),
-                                                row(VariantState::holds, 0.0015, 80.0, 420.0),
-                                                row(VariantState::close, 0.0019, 70.0, 380.0),
-                                                row(VariantState::fails, 0.0030, 60.0, 370.0)}));
+  const figures::Figure f = compare::comparison_chart(
+      comparison({row(compare::VariantState::holds, 0.0010, 90.0, 400.0),
+                  row(compare::VariantState::holds, 0.0015, 80.0, 420.0),
+                  row(compare::VariantState::close, 0.0019, 70.0, 380.0),
+                  row(compare::VariantState::fails, 0.0030, 60.0, 370.0)}));
   BOOST_TEST(says(f, "holds, lightest")); // of those that hold, not of all
   BOOST_TEST(says(f, "holds, cheapest"));
   BOOST_TEST(says(f, "close"));
@@ -71,17 +73,17 @@ BOOST_AUTO_TEST_CASE(verdicts_and_marks_are_beside_the_bars)
   BOOST_TEST(says(f, "2: hinge.pin_diameter 11 mm"));
   BOOST_TEST(says(f, "limit 2.0"));
   BOOST_TEST(bars(f) >= 8); // two contributions each; the rest of a bar is zero
-  BOOST_TEST(page_svg(f.page).find("<1>") == std::string::npos);
+  BOOST_TEST(page::page_svg(f.page).find("<1>") == std::string::npos);
 }
 
 // A variant without a result, or stored by an earlier program without its contributions, is left
 // out and counted.
 BOOST_AUTO_TEST_CASE(variants_without_a_result_are_left_out_and_counted)
 {
-  VariantRow old = row(VariantState::holds, 0.001, 10.0, 300.0);
+  compare::VariantResult old = row(compare::VariantState::holds, 0.001, 10.0, 300.0);
   old.shares.clear();
-  const Figure f = comparison_chart(
-      comparison({row(VariantState::holds, 0.0010, 90.0, 400.0), old, VariantRow{}}));
+  const figures::Figure f = compare::comparison_chart(comparison(
+      {row(compare::VariantState::holds, 0.0010, 90.0, 400.0), old, compare::VariantResult{}}));
   BOOST_TEST(says(f, "1 of 3 variants"));
   BOOST_TEST(f.caption.find("1 of 3") != std::string::npos);
 }
@@ -89,20 +91,20 @@ BOOST_AUTO_TEST_CASE(variants_without_a_result_are_left_out_and_counted)
 // Limits that differ from variant to variant are no one line.
 BOOST_AUTO_TEST_CASE(one_limit_or_none)
 {
-  VariantRow other = row(VariantState::holds, 0.001, 10.0, 300.0);
+  compare::VariantResult other = row(compare::VariantState::holds, 0.001, 10.0, 300.0);
   other.drop_limit = 0.003;
-  const Figure f =
-      comparison_chart(comparison({row(VariantState::holds, 0.0010, 90.0, 400.0), other}));
+  const figures::Figure f = compare::comparison_chart(
+      comparison({row(compare::VariantState::holds, 0.0010, 90.0, 400.0), other}));
   BOOST_TEST(!says(f, "limit"));
 }
 
 // Of many the least drops are plotted, and the cheapest that holds though it drops most.
 BOOST_AUTO_TEST_CASE(of_many_the_best_are_plotted)
 {
-  std::vector<VariantRow> rows;
+  std::vector<compare::VariantResult> rows;
   for (int i = 0; i < 60; ++i)
-    rows.push_back(row(VariantState::holds, 0.0001 * (i + 1), 100.0 - i, 400.0 + i));
-  const Figure f = comparison_chart(comparison(rows));
+    rows.push_back(row(compare::VariantState::holds, 0.0001 * (i + 1), 100.0 - i, 400.0 + i));
+  const figures::Figure f = compare::comparison_chart(comparison(rows));
   BOOST_TEST(says(f, "22 of 60 variants"));
   BOOST_TEST(says(f, "60: hinge.pin_diameter"));
   BOOST_TEST(says(f, "holds, cheapest"));
@@ -113,7 +115,8 @@ BOOST_AUTO_TEST_CASE(of_many_the_best_are_plotted)
 // Rows are stored in files: contributions and limit are read back unchanged.
 BOOST_AUTO_TEST_CASE(rows_store_their_contributions)
 {
-  const auto back = read_row(row_json(row(VariantState::holds, 0.001, 5.0, 300.0)));
+  const auto back = compare::read_result(
+      compare::result_json(row(compare::VariantState::holds, 0.001, 5.0, 300.0)));
   BOOST_REQUIRE(back);
   BOOST_REQUIRE(back->shares.size() == 2U);
   BOOST_TEST(back->shares[0].part == "play in hinge 1");
@@ -140,15 +143,15 @@ BOOST_AUTO_TEST_CASE(no_cell_of_the_table_is_a_formula)
       {"a;=1", "\"a;=1\""},
       {"a-b", "a-b"},
       {"1/2 in, drilled", "\"1/2 in, drilled\""}};
-  Comparison c;
+  compare::Comparison c;
   for (const auto& [value, wanted] : cells) {
-    Variant v;
+    compare::Variant v;
     v.number = static_cast<int>(c.variants.size()) + 1;
     v.settings = {{"door.name", value}};
     c.variants.push_back(v);
     c.rows.emplace_back();
   }
-  const std::string csv = comparison_csv(c);
+  const std::string csv = compare::comparison_csv(c);
   for (std::size_t i = 0; i < cells.size(); ++i) {
     const std::string line = fmt::format("\n{},{},missing,", i + 1, cells[i].second);
     BOOST_TEST(csv.find(line) != std::string::npos, line << " in " << csv);

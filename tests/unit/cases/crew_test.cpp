@@ -46,7 +46,7 @@ int serve(const std::string& folder, int deadly, bool threaded)
     for (int t = 0; t < 3; ++t)
       std::thread([] { pause(); }).detach();
   int known = -1;
-  serve_crew([&](int number, bool alone) {
+  compare::run_worker([&](int number, bool alone) {
     if (number == deadly)
       std::_Exit(9);
     if (number == -deadly)
@@ -73,13 +73,13 @@ public:
   [[nodiscard]] std::string path() const { return path_.string(); }
   [[nodiscard]] std::map<int, Trace> traces() const
   {
-    std::map<int, Trace> made;
+    std::map<int, Trace> result;
     for (const auto& entry : fs::directory_iterator(path_)) {
       Trace t;
       std::ifstream(entry.path()) >> t.process >> t.parent >> t.known >> t.alone;
-      made[std::atoi(entry.path().filename().c_str())] = t;
+      result[std::atoi(entry.path().filename().c_str())] = t;
     }
-    return made;
+    return result;
   }
 
 private:
@@ -116,7 +116,8 @@ Ended run(int count, int workers, int deadly = nobody, bool threaded = false)
   std::vector<int> work(static_cast<std::size_t>(count));
   std::iota(work.begin(), work.end(), 0);
   Ended ended;
-  for (const auto& l : run_crew({"crew_test", "serve", folder.path(), std::to_string(deadly),
+  for (const auto& l :
+       compare::run_worker_pool({"crew_test", "serve", folder.path(), std::to_string(deadly),
                                  threaded ? "threaded" : "plain"},
                                 work, workers, [](std::size_t) {})) {
     ended.lost.push_back(l.number);
@@ -198,9 +199,9 @@ BOOST_AUTO_TEST_CASE(a_pool_that_cannot_be_started_says_so)
   few.rlim_cur = 140;
   BOOST_REQUIRE(setrlimit(RLIMIT_NOFILE, &few) == 0);
   const std::vector<int> work{0, 1, 2, 3, 4, 5, 6, 7};
-  BOOST_CHECK_THROW(
-      run_crew({"crew_test", "serve", "nowhere", "-1000", "plain"}, work, 8, [](std::size_t) {}),
-      ComputeError);
+  BOOST_CHECK_THROW(compare::run_worker_pool({"crew_test", "serve", "nowhere", "-1000", "plain"},
+                                             work, 8, [](std::size_t) {}),
+                    ComputeError);
   BOOST_REQUIRE(setrlimit(RLIMIT_NOFILE, &before) == 0);
 }
 
@@ -209,12 +210,13 @@ BOOST_AUTO_TEST_CASE(no_worker_is_left_when_the_parent_gives_up)
   const Folder folder;
   std::vector<int> work(200);
   std::iota(work.begin(), work.end(), 0);
-  BOOST_CHECK_THROW(run_crew({"crew_test", "serve", folder.path(), "-1000", "plain"}, work, 3,
-                             [](std::size_t done) {
-                               if (done > 6)
-                                 throw std::runtime_error("enough");
-                             }),
-                    std::runtime_error);
+  BOOST_CHECK_THROW(
+      compare::run_worker_pool({"crew_test", "serve", folder.path(), "-1000", "plain"}, work, 3,
+                               [](std::size_t done) {
+                                 if (done > 6)
+                                   throw std::runtime_error("enough");
+                               }),
+      std::runtime_error);
   const auto traces = folder.traces();
   BOOST_TEST(traces.size() < 200U);
   for (const auto& [number, t] : traces)
@@ -240,11 +242,12 @@ BOOST_AUTO_TEST_CASE(a_callback_that_throws_stops_before_the_next_number)
   const Folder folder;
   struct Enough {
   };
-  BOOST_CHECK_THROW(run_crew({"crew_test", "serve", folder.path(), "-1000", "plain"}, {1, 2, 3}, 1,
-                             [](std::size_t done) {
-                               if (done == 1)
-                                 throw Enough{};
-                             }),
+  BOOST_CHECK_THROW(compare::run_worker_pool(
+                        {"crew_test", "serve", folder.path(), "-1000", "plain"}, {1, 2, 3}, 1,
+                        [](std::size_t done) {
+                          if (done == 1)
+                            throw Enough{};
+                        }),
                     Enough);
   BOOST_TEST(folder.traces().size() == 1U);
 }

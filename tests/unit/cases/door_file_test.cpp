@@ -25,7 +25,7 @@ namespace
 std::string message_of_file(const std::string& path)
 {
   try {
-    read_door_file(path);
+    input::read_door_file(path);
   } catch (const InputError& error) {
     return error.what();
   }
@@ -33,9 +33,9 @@ std::string message_of_file(const std::string& path)
 }
 
 // Every number of a door that those texts can change.
-std::vector<double> numbers_of(const DoorCase& c)
+std::vector<double> numbers_of(const input::DoorCase& c)
 {
-  const Door& d = c.door;
+  const door::Door& d = c.door;
   std::vector<double> all{d.swing,
                           d.reveal,
                           d.temperature,
@@ -49,15 +49,15 @@ std::vector<double> numbers_of(const DoorCase& c)
                           d.jamb.thickness,
                           d.jamb.free_width,
                           d.jamb.flange_depth,
-                          d.handle.at,
+                          d.handle.position,
                           d.handle.breadth,
                           c.limits.drop.value};
   for (const auto& s : d.stiffeners)
-    all.insert(all.end(), {s.at, s.width, s.wall});
+    all.insert(all.end(), {s.position, s.width, s.wall});
   for (const auto& h : d.hinges) {
-    all.insert(all.end(),
-               {h.at, h.leaf.length, h.leaf.width, h.leaf.thickness, h.leaf.standoff, h.knuckle_gap,
-                h.outside_diameter, h.pin_diameter, h.clearance, h.end_float, h.weld_leg});
+    all.insert(all.end(), {h.position, h.leaf.length, h.leaf.width, h.leaf.thickness,
+                           h.leaf.standoff, h.knuckle_gap, h.outside_diameter, h.pin_diameter,
+                           h.clearance, h.end_float, h.weld_leg});
     for (const auto& k : h.knuckles)
       all.push_back(k.length);
   }
@@ -93,7 +93,7 @@ struct Folder {
 
 BOOST_AUTO_TEST_CASE(a_good_file)
 {
-  const DoorCase c = read_door_text(good, "door.toml");
+  const input::DoorCase c = input::read_door_text(good, "door.toml");
   BOOST_TEST(std::abs(c.door.panel.width - 0.762) < 1e-12);
   BOOST_TEST(c.door.hinges.size() == 2U);
   BOOST_TEST(std::abs(c.door.hinges[0].clearance - 0.018 * 0.0254) < 1e-12);
@@ -106,11 +106,11 @@ BOOST_AUTO_TEST_CASE(a_good_file)
 
 BOOST_AUTO_TEST_CASE(starter_and_reference)
 {
-  const DoorCase c = read_door_text(starter_text(), "starter.toml");
+  const input::DoorCase c = input::read_door_text(input::starter_text(), "starter.toml");
   BOOST_TEST(c.door.hinges.size() == 2U);
   std::ifstream file(fs::path(HANGTRUE_SOURCE_DIR) / "docs" / "door-file.md");
-  const std::string kept{std::istreambuf_iterator<char>(file), {}};
-  BOOST_TEST((kept == door_file_reference()),
+  const std::string cache{std::istreambuf_iterator<char>(file), {}};
+  BOOST_TEST((cache == input::door_file_reference()),
              "docs/door-file.md is out of date: hangtrue keys > docs/door-file.md");
 }
 
@@ -121,7 +121,7 @@ BOOST_AUTO_TEST_CASE(demo_doors_read)
        fs::directory_iterator(fs::path(HANGTRUE_SOURCE_DIR) / "cases" / "examples")) {
     if (entry.path().extension() != ".toml")
       continue;
-    read_door_file(entry.path().string());
+    input::read_door_file(entry.path().string());
     ++count;
   }
   BOOST_TEST(count == 5);
@@ -171,7 +171,7 @@ drop = "%3/64 in|1.190625 mm%"
 )";
   // The first or the second of every "%us|metric%".
   auto written = [&keys](bool metric) {
-    std::string made;
+    std::string result;
     bool inside = false;
     bool second = false;
     for (const char c : keys) {
@@ -180,12 +180,12 @@ drop = "%3/64 in|1.190625 mm%"
       else if (inside && c == '|')
         second = true;
       else if (!inside || second == metric)
-        made += c;
+        result += c;
     }
-    return made;
+    return result;
   };
-  const DoorCase us = read_door_text(written(false), "us");
-  const DoorCase si = read_door_text(written(true), "si");
+  const input::DoorCase us = input::read_door_text(written(false), "us");
+  const input::DoorCase si = input::read_door_text(written(true), "si");
   const auto a = numbers_of(us);
   const auto b = numbers_of(si);
   BOOST_REQUIRE(a.size() == b.size());
@@ -267,7 +267,7 @@ BOOST_AUTO_TEST_CASE(fire)
   auto fired = [](const std::string& schedule) {
     return good + "[fire]\nschedule = " + schedule + "\n";
   };
-  const DoorCase c = read_door_text(
+  const input::DoorCase c = input::read_door_text(
       fired(R"([["0 min", "68 degF"], ["30 min", "212 degF"], ["4 h", "212 degF"]])"), "door.toml");
   BOOST_REQUIRE(c.door.fire.schedule.size() == 3U);
   BOOST_TEST(std::abs(c.door.fire.schedule[1].time - 1800.0) < 1e-9);

@@ -32,9 +32,9 @@ struct Root {
     fs::create_directories((folder.path / name).parent_path());
     folder.write(name, text);
   }
-  [[nodiscard]] MemoryRoom room(std::optional<double> asked = {}) const
+  [[nodiscard]] runtime::AvailableMemory room(std::optional<double> requested = {}) const
   {
-    return memory_room(asked, folder.path);
+    return runtime::available_memory(requested, folder.path);
   }
 };
 
@@ -94,11 +94,11 @@ BOOST_AUTO_TEST_CASE(the_user_bounds)
 
 BOOST_AUTO_TEST_CASE(a_size_is_read_and_a_wrong_one_refused)
 {
-  BOOST_TEST(read_room("4 GB").value() == 4e9);
-  BOOST_TEST(read_room("800MB").value() == 8e8);
-  BOOST_TEST(!read_room("").has_value());
+  BOOST_TEST(runtime::read_room("4 GB").value() == 4e9);
+  BOOST_TEST(runtime::read_room("800MB").value() == 8e8);
+  BOOST_TEST(!runtime::read_room("").has_value());
   for (const char* wrong : {"4", "GB", "4 G", "-4 GB", "nan GB", "1 MB", "4 GB more", "1e30 GB"})
-    BOOST_CHECK_EXCEPTION(read_room(wrong), InputError, [&](const InputError& error) {
+    BOOST_CHECK_EXCEPTION(runtime::read_room(wrong), InputError, [&](const InputError& error) {
       const std::string said = error.what();
       return said.find("--room") != std::string::npos && said.find(wrong) != std::string::npos &&
              said.find("allowed") != std::string::npos;
@@ -107,24 +107,27 @@ BOOST_AUTO_TEST_CASE(a_size_is_read_and_a_wrong_one_refused)
 
 BOOST_AUTO_TEST_CASE(a_need_beyond_the_limit_is_refused_with_need_limit_and_repair)
 {
-  const Door door = test::barrel_door();
-  const MemoryNeed coarse = memory_need(door, loft(door, fineness(door, 1)), 1);
-  const MemoryNeed fine = memory_need(door, loft(door, fineness(door, 2)), 2);
+  const door::Door door = test::barrel_door();
+  const runtime::MemoryEstimate coarse =
+      runtime::estimate_memory(door, sweep::make_mesh(door, door::mesh_density(door, 1)), 1);
+  const runtime::MemoryEstimate fine =
+      runtime::estimate_memory(door, sweep::make_mesh(door, door::mesh_density(door, 2)), 2);
   BOOST_TEST(fine.bytes > coarse.bytes);
-  const MemoryRoom room{fine.bytes - 1e6, "free on this machine"};
-  refuse_beyond({fine.bytes, ""}, fine, 0.0);
-  refuse_beyond(room, fine, 2e6); // what is in use already is part of the need
-  BOOST_CHECK_EXCEPTION(refuse_beyond(room, fine, 0.0), ComputeError, [&](const auto& error) {
-    const std::string said = error.what();
-    return said.find(memory_words(fine.bytes)) != std::string::npos &&
-           said.find(memory_words(room.bytes)) != std::string::npos &&
-           said.find(room.bound) != std::string::npos &&
-           said.find("finest_level = 1") != std::string::npos;
-  });
-  BOOST_TEST(workers_with_room(door, 2, 8, 3.5 * fine.bytes) == 3);
-  BOOST_TEST(workers_with_room(door, 1, 8, 3.5 * coarse.bytes) == 3);
-  BOOST_TEST(workers_with_room(door, 2, 2, 99.0 * fine.bytes) == 2);
-  BOOST_TEST(workers_with_room(door, 2, 8, 0.0) == 1);
+  const runtime::AvailableMemory room{fine.bytes - 1e6, "free on this machine"};
+  runtime::throw_if_exceeds_limit({fine.bytes, ""}, fine, 0.0);
+  runtime::throw_if_exceeds_limit(room, fine, 2e6); // what is in use already is part of the need
+  BOOST_CHECK_EXCEPTION(runtime::throw_if_exceeds_limit(room, fine, 0.0), ComputeError,
+                        [&](const auto& error) {
+                          const std::string said = error.what();
+                          return said.find(runtime::memory_text(fine.bytes)) != std::string::npos &&
+                                 said.find(runtime::memory_text(room.bytes)) != std::string::npos &&
+                                 said.find(room.bound) != std::string::npos &&
+                                 said.find("finest_level = 1") != std::string::npos;
+                        });
+  BOOST_TEST(runtime::workers_with_room(door, 2, 8, 3.5 * fine.bytes) == 3);
+  BOOST_TEST(runtime::workers_with_room(door, 1, 8, 3.5 * coarse.bytes) == 3);
+  BOOST_TEST(runtime::workers_with_room(door, 2, 2, 99.0 * fine.bytes) == 2);
+  BOOST_TEST(runtime::workers_with_room(door, 2, 8, 0.0) == 1);
 }
 
 #if !defined(__SANITIZE_ADDRESS__) &&                                                              \
@@ -135,15 +138,15 @@ BOOST_AUTO_TEST_CASE(freed_memory_returns_to_the_system)
 {
   mallopt(M_MMAP_MAX, 0); // as that library does
   mallopt(M_TRIM_THRESHOLD, -1);
-  free_large_blocks();
-  const double before = memory_used();
+  runtime::free_large_blocks();
+  const double before = runtime::memory_used();
   std::vector<std::vector<double>> blocks;
   for (int i = 0; i < 16; ++i)
     blocks.emplace_back(std::size_t{2} << 20, 1.0); // 16 MB each
-  const double between = memory_used() - before;
+  const double between = runtime::memory_used() - before;
   BOOST_TEST(between > 250e6);
   const std::vector<double> last(std::size_t{1} << 14, 1.0); // small, above them on the heap
   blocks.clear();
-  BOOST_TEST(memory_used() - before < 0.1 * between);
+  BOOST_TEST(runtime::memory_used() - before < 0.1 * between);
 }
 #endif

@@ -14,11 +14,11 @@ using namespace hangtrue;
 
 BOOST_AUTO_TEST_CASE(one_request_ends_the_work_at_its_next_progress_call)
 {
-  hold_interrupts();
-  watch_for_interrupt();
-  const CleanupDue due; // else the process would end here and now
-  const Progress progress = terminal_progress();
-  const Progress silent = silent_progress();
+  runtime::block_signals();
+  runtime::start_signal_thread();
+  const runtime::CleanupDue due; // else the process would end here and now
+  const Progress progress = runtime::terminal_progress();
+  const Progress silent = runtime::silent_progress();
   progress("work", 0.1);
   kill(getpid(), SIGTERM); // to the process, as `kill` and a terminal do
   bool ended = false;
@@ -26,10 +26,10 @@ BOOST_AUTO_TEST_CASE(one_request_ends_the_work_at_its_next_progress_call)
     try {
       progress("work", 0.5);
       std::this_thread::yield();
-    } catch (const Interrupted&) {
+    } catch (const runtime::Interrupted&) {
       ended = true;
     }
   }
-  BOOST_CHECK_THROW(silent("work", 0.6), Interrupted);
-  BOOST_CHECK_THROW(CleanupDue(), Interrupted); // nothing new is started
+  BOOST_CHECK_THROW(silent("work", 0.6), runtime::Interrupted);
+  BOOST_CHECK_THROW(runtime::CleanupDue(), runtime::Interrupted); // nothing new is started
 }

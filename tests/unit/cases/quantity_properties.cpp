@@ -17,8 +17,10 @@ using namespace hangtrue;
 namespace
 {
 
-constexpr Kind kinds[] = {Kind::length, Kind::force, Kind::temperature, Kind::density,
-                          Kind::stress, Kind::angle, Kind::time,        Kind::film};
+constexpr input::Dimension kinds[] = {input::Dimension::length,      input::Dimension::force,
+                                      input::Dimension::temperature, input::Dimension::density,
+                                      input::Dimension::stress,      input::Dimension::angle,
+                                      input::Dimension::time,        input::Dimension::film};
 
 } // namespace
 
@@ -27,8 +29,8 @@ BOOST_AUTO_TEST_CASE(what_is_written_reads_back)
   BOOST_TEST(rc::check([] {
     const double value = *rc::gen::map(rc::gen::inRange(-1000000000, 1000000000),
                                        [](int n) { return n * 1.2345678901e-5; });
-    for (const Kind kind : kinds)
-      RC_ASSERT(parse_quantity(format_exact(value, kind), kind) == value);
+    for (const input::Dimension kind : kinds)
+      RC_ASSERT(input::parse_quantity(input::format_exact(value, kind), kind) == value);
   }));
 }
 
@@ -36,10 +38,11 @@ BOOST_AUTO_TEST_CASE(inches_and_millimetres_agree)
 {
   BOOST_TEST(rc::check([] {
     const int sixty_fourths = *rc::gen::inRange(1, 64 * 200);
-    const double inches = parse_quantity(
-        fmt::format("{}-{}/64 in", sixty_fourths / 64, sixty_fourths % 64), Kind::length);
-    const double mm =
-        parse_quantity(fmt::format("{} mm", 25.4 * sixty_fourths / 64.0), Kind::length);
+    const double inches =
+        input::parse_quantity(fmt::format("{}-{}/64 in", sixty_fourths / 64, sixty_fourths % 64),
+                              input::Dimension::length);
+    const double mm = input::parse_quantity(fmt::format("{} mm", 25.4 * sixty_fourths / 64.0),
+                                            input::Dimension::length);
     RC_ASSERT(std::abs(inches - mm) <= 1e-12 * mm);
   }));
 }
@@ -57,10 +60,10 @@ BOOST_AUTO_TEST_CASE(the_sign_belongs_to_the_whole)
     const std::string blank = *rc::gen::elementOf(std::vector<std::string>{"", " ", "  "});
     const std::string text = fmt::format("{} ft {}-{}/{}{}in", feet, inches, over, under, blank);
     const double whole = 0.0254 * (12.0 * feet + inches + static_cast<double>(over) / under);
-    const double plain = parse_quantity(text, Kind::length);
+    const double plain = input::parse_quantity(text, input::Dimension::length);
     RC_ASSERT(std::abs(plain - whole) <= 1e-12);
-    RC_ASSERT(parse_quantity("+" + text, Kind::length) == plain);
-    RC_ASSERT(parse_quantity("-" + text, Kind::length) == -plain);
+    RC_ASSERT(input::parse_quantity("+" + text, input::Dimension::length) == plain);
+    RC_ASSERT(input::parse_quantity("-" + text, input::Dimension::length) == -plain);
   }));
 }
 
@@ -80,7 +83,7 @@ BOOST_AUTO_TEST_CASE(what_breaks_a_rule_of_the_grammar_is_refused)
           fmt::format("{} in {} in", a, part), fmt::format("--{} in", a)}) {
       bool refused = false;
       try {
-        parse_quantity(text, Kind::length);
+        input::parse_quantity(text, input::Dimension::length);
       } catch (const InputError&) {
         refused = true;
       }
@@ -92,18 +95,18 @@ BOOST_AUTO_TEST_CASE(what_breaks_a_rule_of_the_grammar_is_refused)
 BOOST_AUTO_TEST_CASE(only_one_kind_of_error_comes_out)
 {
   BOOST_TEST(rc::check([](const std::string& text) {
-    for (const Kind kind : kinds)
+    for (const input::Dimension kind : kinds)
       try {
-        RC_ASSERT(std::isfinite(parse_quantity(text, kind)));
+        RC_ASSERT(std::isfinite(input::parse_quantity(text, kind)));
       } catch (const InputError&) { // the only way out
       }
   }));
   BOOST_TEST(rc::check([] {
     const std::string text = *rc::gen::container<std::string>(
         rc::gen::elementOf(std::string("0123456789./-+ e'\"inftmlbd^NkgPaCF")));
-    for (const Kind kind : kinds)
+    for (const input::Dimension kind : kinds)
       try {
-        RC_ASSERT(std::isfinite(parse_quantity(text, kind)));
+        RC_ASSERT(std::isfinite(input::parse_quantity(text, kind)));
       } catch (const InputError&) { // the only way out
       }
   }));

@@ -23,20 +23,20 @@ using namespace hangtrue::test;
 namespace
 {
 
-constexpr int quantities = static_cast<int>(Quantity::count);
+constexpr int quantities = static_cast<int>(qoi::Quantity::count);
 
-DoorCase make_case()
+input::DoorCase make_case()
 {
-  DoorCase c;
+  input::DoorCase c;
   c.door = barrel_door();
   c.door.inner_hold.slot = 0.01;
   c.use.years = 7.5;
   return c;
 }
 
-HingeFloat a_float()
+contact::HingeEndFloat a_float()
 {
-  HingeFloat at;
+  contact::HingeEndFloat at;
   at.has_rest = at.has_hold = true;
   at.room = 1e-3;
   return at;
@@ -46,47 +46,47 @@ HingeFloat a_float()
 template <class State>
 void load_hinges(State& d)
 {
-  KnuckleForce k;
+  strength::KnuckleForce k;
   k.hinge = 1;
   k.knuckle = 1;
-  k.owner = Owner::door;
+  k.owner = door::KnuckleOwner::door;
   k.pin_force = {1000.0, 0.0, 0.0};
   d.knuckles = {k};
-  PinForces pin;
+  strength::PinForces pin;
   pin.hinge = 1;
   pin.greatest_bending = pin.greatest_shear = 10.0;
   d.pins = {pin};
-  LeafForces leaf;
+  strength::LeafForces leaf;
   leaf.root_bending = 10.0;
   d.leaves = {leaf};
 }
 
 // A hot open state that has every number that an open state can have.
-Deflection hot_state()
+analysis::OpenDoorResult hot_state()
 {
-  Deflection d;
-  d.state.thermal = {ThermalCase::steady, 3600.0};
+  analysis::OpenDoorResult d;
+  d.state.thermal = {heat::ThermalCase::steady, 3600.0};
   d.warm = true;
   d.weight = 500.0;
   d.axial.hinges = {a_float()};
   load_hinges(d);
-  for (const Part part : {Part::inner_skin, Part::outer_skin, Part::rim})
+  for (const mesh::Part part : {mesh::Part::inner_skin, mesh::Part::outer_skin, mesh::Part::rim})
     d.plates.push_back({part, {}, 1e6, 2e8, 20.0, 0.005});
-  for (const Part part : {Part::inner_skin, Part::outer_skin}) {
-    SkinBuckling skin;
+  for (const mesh::Part part : {mesh::Part::inner_skin, mesh::Part::outer_skin}) {
+    strength::SkinBuckling skin;
     skin.skin = part;
-    skin.supported.use = skin.clamped.use = 0.1;
+    skin.supported.utilisation = skin.clamped.utilisation = 0.1;
     d.buckling.push_back(skin);
   }
-  d.fits = {{0, 1e-4}};
-  d.skin_play.slide = d.skin_play.closing = 1e-3;
+  d.thermal_clearances = {{0, 1e-4}};
+  d.skin_slip.slide = d.skin_slip.closing = 1e-3;
   return d;
 }
 
-ClosedDoor closed_state()
+analysis::ClosedDoorResult closed_state()
 {
-  ClosedDoor d;
-  d.state.thermal = {ThermalCase::steady, 3600.0};
+  analysis::ClosedDoorResult d;
+  d.state.thermal = {heat::ThermalCase::steady, 3600.0};
   d.warm = true;
   d.weight = 500.0;
   d.axial.hinges = {a_float()};
@@ -96,15 +96,15 @@ ClosedDoor closed_state()
   return d;
 }
 
-std::vector<QuantityOfInterest> all_numbers()
+std::vector<verdict::QuantityOfInterest> all_numbers()
 {
-  const DoorCase c = make_case();
-  std::vector<QuantityOfInterest> all = quantities_of(c, hot_state());
-  for (auto& q : quantities_of(c, closed_state()))
+  const input::DoorCase c = make_case();
+  std::vector<verdict::QuantityOfInterest> all = verdict::quantities_of(c, hot_state());
+  for (auto& q : verdict::quantities_of(c, closed_state()))
     all.push_back(std::move(q));
-  WearCurve wear;
+  analysis::WearCurve wear;
   wear.years = {{0.0, 0.0, 0.0, 0.0}, {7.5, 0.0, 0.0, 0.0}};
-  all.push_back(drop_after_years(c, hot_state(), wear, 0.0));
+  all.push_back(verdict::drop_after_years(c, hot_state(), wear, 0.0));
   return all;
 }
 
@@ -114,28 +114,28 @@ BOOST_AUTO_TEST_CASE(every_quantity_has_one_row_and_a_label_of_its_own)
 {
   std::set<std::string> labels;
   for (int q = 0; q < quantities; ++q) {
-    const QuantityRow& row = row_of(static_cast<Quantity>(q));
+    const verdict::QuantityRow& row = verdict::row_of(static_cast<qoi::Quantity>(q));
     BOOST_TEST(static_cast<int>(row.quantity) == q);
     BOOST_TEST(labels.insert(row.label).second, row.label);
     const bool counted = std::string(row.label).find("{}") != std::string::npos;
-    BOOST_TEST(counted == (row.index != IndexOf::nothing), row.label);
+    BOOST_TEST(counted == (row.index != verdict::IndexOf::nothing), row.label);
     if (row.lower_bound)
-      BOOST_TEST((row.limit != LimitSource::none), row.label);
+      BOOST_TEST((row.limit != verdict::LimitSource::none), row.label);
   }
-  BOOST_CHECK_THROW(row_of(Quantity::count), std::logic_error);
+  BOOST_CHECK_THROW(verdict::row_of(qoi::Quantity::count), std::logic_error);
 }
 
 // Every quantity occurs in some state, and has a limit exactly where the table names its source.
 BOOST_AUTO_TEST_CASE(limits_are_where_the_table_says)
 {
-  std::set<Quantity> made;
+  std::set<qoi::Quantity> result;
   for (const auto& q : all_numbers()) {
-    const QuantityRow& row = row_of(q.id.quantity);
-    made.insert(q.id.quantity);
-    BOOST_TEST(q.limit.has_value() == (row.limit != LimitSource::none), row.label);
+    const verdict::QuantityRow& row = verdict::row_of(q.id.quantity);
+    result.insert(q.id.quantity);
+    BOOST_TEST(q.limit.has_value() == (row.limit != verdict::LimitSource::none), row.label);
     BOOST_TEST(q.reason.empty() != q.limit.has_value(), row.label);
   }
-  BOOST_TEST(static_cast<int>(made.size()) == quantities);
+  BOOST_TEST(static_cast<int>(result.size()) == quantities);
 }
 
 // No id belongs to two numbers: a look-up by id returns what was meant.
@@ -143,39 +143,48 @@ BOOST_AUTO_TEST_CASE(every_number_has_an_id_of_its_own)
 {
   const auto all = all_numbers();
   for (const auto& q : all)
-    BOOST_TEST(find_quantity(all, q.id) == &q, row_of(q.id.quantity).label);
+    BOOST_TEST(verdict::find_quantity(all, q.id) == &q, verdict::row_of(q.id.quantity).label);
 }
 
 BOOST_AUTO_TEST_CASE(labels_are_filled_in)
 {
-  const DoorCase c = make_case();
-  BOOST_TEST(quantity_label(c, {{}, Quantity::latch_force, 1}) == "force of latch 2");
-  BOOST_TEST(quantity_label(c, {{}, Quantity::plate_stress, static_cast<int>(Part::rim)}) ==
+  const input::DoorCase c = make_case();
+  BOOST_TEST(verdict::quantity_label(c, {{}, qoi::Quantity::latch_force, 1}) == "force of latch 2");
+  BOOST_TEST(verdict::quantity_label(
+                 c, {{}, qoi::Quantity::plate_stress, static_cast<int>(mesh::Part::rim)}) ==
              "rim stays elastic");
-  BOOST_TEST(quantity_label(c, {{}, Quantity::drop_after_years}) == "drop after 7.5 years");
-  BOOST_TEST(std::string(goal_label(Quantity::drop)) == "drop of the latch corner");
+  BOOST_TEST(verdict::quantity_label(c, {{}, qoi::Quantity::drop_after_years}) ==
+             "drop after 7.5 years");
+  BOOST_TEST(std::string(verdict::goal_label(qoi::Quantity::drop)) == "drop of the latch corner");
 }
 
 // On a closed door all depends on the bent panel, forces at hinges on the cells along a knuckle
 // too.
 BOOST_AUTO_TEST_CASE(a_closed_door_converges_by_its_panel)
 {
-  const StateId closed{Standing::shut};
-  BOOST_TEST((convergence_of({{}, Quantity::pin_bending}) == ConvergenceClass::hinge_forces));
-  BOOST_TEST(
-      (convergence_of({closed, Quantity::pin_bending}) == ConvergenceClass::closed_hinge_forces));
-  BOOST_TEST((convergence_of({{}, Quantity::end_float}) == ConvergenceClass::on_hinges));
-  BOOST_TEST((convergence_of({closed, Quantity::end_float}) == ConvergenceClass::closed));
-  BOOST_TEST((convergence_of({{}, Quantity::plate_stress}) == ConvergenceClass::plates));
+  const system::StateId closed{system::DoorPosition::closed};
+  BOOST_TEST((verdict::convergence_of({{}, qoi::Quantity::pin_bending}) ==
+              verdict::ConvergenceClass::hinge_forces));
+  BOOST_TEST((verdict::convergence_of({closed, qoi::Quantity::pin_bending}) ==
+              verdict::ConvergenceClass::closed_hinge_forces));
+  BOOST_TEST((verdict::convergence_of({{}, qoi::Quantity::end_float}) ==
+              verdict::ConvergenceClass::on_hinges));
+  BOOST_TEST((verdict::convergence_of({closed, qoi::Quantity::end_float}) ==
+              verdict::ConvergenceClass::closed));
+  BOOST_TEST((verdict::convergence_of({{}, qoi::Quantity::plate_stress}) ==
+              verdict::ConvergenceClass::plates));
 }
 
 BOOST_AUTO_TEST_CASE(states_have_labels_of_their_own)
 {
   std::set<std::string> labels;
-  for (const Standing position : {Standing::open, Standing::shut})
-    for (int which = 0; which <= static_cast<int>(ThermalCase::cooled); ++which)
-      BOOST_TEST(
-          labels.insert(state_label({position, {static_cast<ThermalCase>(which), 3600.0}})).second);
+  for (const system::DoorPosition position :
+       {system::DoorPosition::open, system::DoorPosition::closed})
+    for (int which = 0; which <= static_cast<int>(heat::ThermalCase::cooled); ++which)
+      BOOST_TEST(labels
+                     .insert(system::state_label(
+                         {position, {static_cast<heat::ThermalCase>(which), 3600.0}}))
+                     .second);
   BOOST_TEST(labels.count("open cold") == 1U);
   BOOST_TEST(labels.count("closed, most bowed at 60 min") == 1U);
   BOOST_TEST(labels.count("open at 60 min") == 1U);

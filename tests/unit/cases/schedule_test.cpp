@@ -19,17 +19,17 @@ namespace
 {
 
 // Runs tasks and gives what was thrown, or nothing.
-std::string error_of(const std::vector<Task>& tasks, int threads)
+std::string error_of(const std::vector<runtime::Task>& tasks, int threads)
 {
   try {
-    run_tasks(tasks, threads);
+    runtime::run_tasks(tasks, threads);
   } catch (const std::runtime_error& error) {
     return error.what();
   }
   return "";
 }
 
-Task broken(const std::string& name, std::vector<std::string> needs = {})
+runtime::Task failing(const std::string& name, std::vector<std::string> needs = {})
 {
   return {name, std::move(needs), [name] { throw std::runtime_error(name); }};
 }
@@ -40,11 +40,11 @@ BOOST_AUTO_TEST_CASE(one_thread_goes_down_the_list)
 {
   std::string order;
   const auto task = [&](const std::string& name, std::vector<std::string> needs = {}) {
-    return Task{name, std::move(needs), [&order, name] { order += name; }};
+    return runtime::Task{name, std::move(needs), [&order, name] { order += name; }};
   };
-  run_tasks({task("a"), task("b", {"a"}), task("c"), task("d", {"b", "c"})}, 1);
+  runtime::run_tasks({task("a"), task("b", {"a"}), task("c"), task("d", {"b", "c"})}, 1);
   BOOST_TEST(order == "abcd");
-  run_tasks({}, 2);
+  runtime::run_tasks({}, 2);
 }
 
 BOOST_AUTO_TEST_CASE(every_task_runs_once_after_what_it_needs)
@@ -54,7 +54,7 @@ BOOST_AUTO_TEST_CASE(every_task_runs_once_after_what_it_needs)
   for (const int threads : {1, 2, 5}) {
     std::vector<int> value(count, 0);
     std::vector<std::atomic<int>> runs(count);
-    std::vector<Task> tasks;
+    std::vector<runtime::Task> tasks;
     for (int i = 0; i < count; ++i) {
       std::vector<std::string> needs;
       for (const int before : {i / 2, i - 3})
@@ -65,7 +65,7 @@ BOOST_AUTO_TEST_CASE(every_task_runs_once_after_what_it_needs)
                          value[i] = i + (i > 0 ? value[i / 2] : 0) + (i >= 3 ? value[i - 3] : 0);
                        }});
     }
-    run_tasks(tasks, threads);
+    runtime::run_tasks(tasks, threads);
     for (const auto& times : runs)
       BOOST_TEST(times.load() == 1);
     if (of_one.empty())
@@ -79,15 +79,15 @@ BOOST_AUTO_TEST_CASE(two_threads_run_two_tasks_at_once)
 {
   std::mutex mutex;
   std::condition_variable changed;
-  int begun = 0;
+  int forward = 0;
   int met = 0;
   const auto meet = [&] {
     std::unique_lock<std::mutex> lock(mutex);
-    ++begun;
+    ++forward;
     changed.notify_all();
-    met += changed.wait_for(lock, std::chrono::minutes(1), [&] { return begun == 2; }) ? 1 : 0;
+    met += changed.wait_for(lock, std::chrono::minutes(1), [&] { return forward == 2; }) ? 1 : 0;
   };
-  run_tasks({{"one", {}, meet}, {"other", {}, meet}}, 2);
+  runtime::run_tasks({{"one", {}, meet}, {"other", {}, meet}}, 2);
   BOOST_TEST(met == 2);
 }
 
@@ -98,9 +98,9 @@ BOOST_AUTO_TEST_CASE(the_first_task_runs_here)
   for (int again = 0; again < 50; ++again) {
     std::thread::id first;
     std::atomic<int> other = 0;
-    run_tasks({{"first", {}, [&] { first = std::this_thread::get_id(); }},
-               {"other", {}, [&] { ++other; }}},
-              2);
+    runtime::run_tasks({{"first", {}, [&] { first = std::this_thread::get_id(); }},
+                        {"other", {}, [&] { ++other; }}},
+                       2);
     BOOST_TEST((first == here));
     BOOST_TEST(other.load() == 1);
   }
@@ -110,10 +110,10 @@ BOOST_AUTO_TEST_CASE(an_error_is_passed_on_and_nobody_waits)
 {
   for (const int threads : {1, 2}) {
     std::atomic<bool> after = false;
-    const std::vector<Task> tasks{{"good", {}, [] {}},
-                                  broken("bad", {"good"}),
-                                  {"after", {"bad"}, [&] { after = true; }},
-                                  {"last", {"after"}, [&] { after = true; }}};
+    const std::vector<runtime::Task> tasks{{"good", {}, [] {}},
+                                           failing("bad", {"good"}),
+                                           {"after", {"bad"}, [&] { after = true; }},
+                                           {"last", {"after"}, [&] { after = true; }}};
     BOOST_TEST(error_of(tasks, threads) == "bad");
     BOOST_TEST(!after.load());
   }
@@ -123,27 +123,27 @@ BOOST_AUTO_TEST_CASE(an_error_is_passed_on_and_nobody_waits)
 BOOST_AUTO_TEST_CASE(the_first_error_of_the_list_counts)
 {
   std::atomic<bool> failed = false;
-  const std::vector<Task> tasks{{"slow",
-                                 {},
-                                 [&] {
-                                   while (!failed) // the other thread's
-                                     std::this_thread::yield();
-                                 }},
-                                {"sooner", {}, [&] {
-                                   failed = true;
-                                   throw std::runtime_error("sooner");
-                                 }}};
+  const std::vector<runtime::Task> tasks{{"slow",
+                                          {},
+                                          [&] {
+                                            while (!failed) // the other thread's
+                                              std::this_thread::yield();
+                                          }},
+                                         {"sooner", {}, [&] {
+                                            failed = true;
+                                            throw std::runtime_error("sooner");
+                                          }}};
   BOOST_TEST(error_of(tasks, 2) == "sooner");
   failed = false;
-  std::vector<Task> both = tasks;
-  both.insert(both.begin() + 1, broken("listed before", {"slow"}));
+  std::vector<runtime::Task> both = tasks;
+  both.insert(both.begin() + 1, failing("listed before", {"slow"}));
   BOOST_TEST(error_of(both, 2) == "listed before");
 }
 
 BOOST_AUTO_TEST_CASE(a_need_must_stand_before)
 {
   const auto nothing = [] {};
-  BOOST_CHECK_THROW(run_tasks({{"a", {"b"}, nothing}, {"b", {}, nothing}}, 2),
+  BOOST_CHECK_THROW(runtime::run_tasks({{"a", {"b"}, nothing}, {"b", {}, nothing}}, 2),
                     std::invalid_argument);
-  BOOST_CHECK_THROW(run_tasks({{"a", {"a"}, nothing}}, 1), std::invalid_argument);
+  BOOST_CHECK_THROW(runtime::run_tasks({{"a", {"a"}, nothing}}, 1), std::invalid_argument);
 }

@@ -138,12 +138,12 @@ BOOST_AUTO_TEST_CASE(two_threads_make_nothing_twice)
   constexpr int keys = 500;
   LruCache<int, int> cache;
   LruCache<int, int> small({.count = 7});
-  std::atomic<int> made = 0;
+  std::atomic<int> result = 0;
   std::atomic<int> wrong = 0;
   const auto work = [&] {
     for (int key = 0; key < keys; ++key) {
       const auto make = [&, key] {
-        ++made;
+        ++result;
         return key * key;
       };
       if (cache.find_or_make(key, make) != key * key)
@@ -158,7 +158,7 @@ BOOST_AUTO_TEST_CASE(two_threads_make_nothing_twice)
   std::thread other(work);
   work();
   other.join();
-  BOOST_TEST(made == keys);
+  BOOST_TEST(result == keys);
   BOOST_TEST(wrong == 0);
   BOOST_TEST(cache.size() == static_cast<std::size_t>(keys));
   BOOST_TEST(small.size() <= 7U);

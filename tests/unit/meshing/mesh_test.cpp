@@ -42,22 +42,22 @@ std::string temporary(const std::string& name)
   return (fs::temp_directory_path() / (std::to_string(getpid()) + "-" + name)).string();
 }
 
-double volume_of(const BodyMesh& body)
+double volume_of(const mesh::BodyMesh& body)
 {
   double volume = 0.0;
   for (const auto& cell : body.cells)
-    volume += measure(body, cell).volume;
+    volume += mesh::measure(body, cell).volume;
   return volume;
 }
 
 // Webs of all leaves from above their lands to below their barrels, m^3.
-double drawn_webs(const Door& door)
+double drawn_webs(const door::Door& door)
 {
   double volume = 0.0;
   for (const auto& hinge : door.hinges)
-    if (hinge.kind == HingeKind::barrels)
+    if (hinge.kind == door::HingeKind::barrels)
       volume += 2.0 * hinge.leaf.thickness * hinge.leaf.length *
-                (hinge.leaf.standoff - 1.05 * outside_radius(hinge) - hinge.leaf.thickness);
+                (hinge.leaf.standoff - 1.05 * door::outside_radius(hinge) - hinge.leaf.thickness);
   return volume;
 }
 
@@ -70,18 +70,20 @@ BOOST_AUTO_TEST_CASE(a_circle_begins_with_the_node_at_zero)
   constexpr double turn = 2.0 * 3.14159265358979323846;
   constexpr double radius = 0.01; // m
   for (const double rounding : {1e-16, 1e-12, 1e-9})
-    BOOST_TEST(turn_from_zero(-rounding, radius) == 0.0);
-  BOOST_TEST(turn_from_zero(-1e-3, radius) == turn - 1e-3, boost::test_tools::tolerance(1e-12));
-  BOOST_TEST(turn_from_zero(turn + 0.5, radius) == 0.5, boost::test_tools::tolerance(1e-12));
+    BOOST_TEST(sweep::turn_from_zero(-rounding, radius) == 0.0);
+  BOOST_TEST(sweep::turn_from_zero(-1e-3, radius) == turn - 1e-3,
+             boost::test_tools::tolerance(1e-12));
+  BOOST_TEST(sweep::turn_from_zero(turn + 0.5, radius) == 0.5, boost::test_tools::tolerance(1e-12));
 }
 
 BOOST_AUTO_TEST_CASE(every_level_passes_its_own_checks)
 {
-  for (const PinHold pin : {PinHold::floating, PinHold::fixed})
+  for (const door::PinFixity pin : {door::PinFixity::floating, door::PinFixity::fixed})
     for (int level = 1; level <= 3; ++level)
-      for (const Door& door : {barrel_door(pin), lug_door(pin)}) {
-        const MeshQuality quality = inspect(loft(door, fineness(door, level)), door);
-        BOOST_TEST(quality.least_jacobian > 0.0);
+      for (const door::Door& door : {barrel_door(pin), lug_door(pin)}) {
+        const quality::MeshQuality quality =
+            quality::inspect(sweep::make_mesh(door, door::mesh_density(door, level)), door);
+        BOOST_TEST(quality.min_jacobian > 0.0);
         // Nothing of these doors is snapped: only arcs approximated by parabolas are off, by phi^4
         // / 30 with phi half the angle of a cell (series of the segment's area), 15 degrees at most
         // here.
@@ -92,29 +94,30 @@ BOOST_AUTO_TEST_CASE(every_level_passes_its_own_checks)
 
 BOOST_AUTO_TEST_CASE(finer_levels_have_more_cells)
 {
-  const Door door = barrel_door();
+  const door::Door door = barrel_door();
   int last = 0;
   for (int level = 1; level <= 3; ++level) {
-    const int cells = inspect(loft(door, fineness(door, level)), door).cells;
+    const int cells =
+        quality::inspect(sweep::make_mesh(door, door::mesh_density(door, level)), door).cells;
     BOOST_TEST(cells > last);
     last = cells;
   }
 }
 
 // Lengths of the cells along a bore, from its planes (ends and middles).
-std::vector<double> cells_along(const Cylinder& bore)
+std::vector<double> cells_along(const mesh::Cylinder& bore)
 {
-  std::vector<double> made;
+  std::vector<double> result;
   for (std::size_t p = 0; p + 2 < bore.z.size(); p += 2)
-    made.push_back(bore.z[p + 2] - bore.z[p]);
-  return made;
+    result.push_back(bore.z[p + 2] - bore.z[p]);
+  return result;
 }
 
 BOOST_AUTO_TEST_CASE(cells_are_short_where_a_pin_bears)
 {
-  for (const Door& door : {barrel_door(), lug_door()})
+  for (const door::Door& door : {barrel_door(), lug_door()})
     for (int level = 3; level <= 4; ++level) {
-      const Mesh mesh = loft(door, fineness(door, level));
+      const mesh::Mesh mesh = sweep::make_mesh(door, door::mesh_density(door, level));
       for (std::size_t h = 0; h < mesh.hinges.size(); ++h)
         for (std::size_t k = 0; k < mesh.hinges[h].knuckles.size(); ++k) {
           const auto cells = cells_along(mesh.hinges[h].knuckles[k].bore);
@@ -122,39 +125,39 @@ BOOST_AUTO_TEST_CASE(cells_are_short_where_a_pin_bears)
           BOOST_REQUIRE(static_cast<int>(cells.size()) >= level);
           // Half a cell, or up to what is cut elsewhere within a third of one of that place.
           BOOST_TEST(std::max(cells.front(), cells.back()) < (0.5 + 1.0 / 3.0) * whole);
-          BOOST_TEST(std::min(cells.front(), cells.back()) < 0.5 * whole + snap_distance);
+          BOOST_TEST(std::min(cells.front(), cells.back()) < 0.5 * whole + section::snap_distance);
           // What a weld leaves of a knuckle may be half as long again as a cell of a uniform
           // division.
           BOOST_TEST(*std::max_element(cells.begin(), cells.end()) <
-                     1.5 * door.hinges[h].knuckles[k].length / level + snap_distance);
+                     1.5 * door.hinges[h].knuckles[k].length / level + section::snap_distance);
         }
     }
 }
 
 BOOST_AUTO_TEST_CASE(a_turned_cell_is_found)
 {
-  const Door door = barrel_door();
-  Mesh mesh = loft(door, fineness(door, 1));
+  const door::Door door = barrel_door();
+  mesh::Mesh mesh = sweep::make_mesh(door, door::mesh_density(door, 1));
   auto& node = mesh.door.cells[10].node;
   for (int row = 0; row < 27; row += 3)
     std::swap(node[row], node[row + 2]);
-  BOOST_CHECK_THROW(inspect(mesh, door), ComputeError);
+  BOOST_CHECK_THROW(quality::inspect(mesh, door), ComputeError);
 }
 
 BOOST_AUTO_TEST_CASE(a_leaf_that_is_not_welded_is_found)
 {
-  Door door = barrel_door();
-  const Mesh mesh = loft(door, fineness(door, 1));
-  door.hinges[0].weld = WeldExtent::full_face; // another weld than it was meshed with
-  BOOST_CHECK_THROW(inspect(mesh, door), ComputeError);
+  door::Door door = barrel_door();
+  const mesh::Mesh mesh = sweep::make_mesh(door, door::mesh_density(door, 1));
+  door.hinges[0].weld = door::WeldExtent::full_face; // another weld than it was meshed with
+  BOOST_CHECK_THROW(quality::inspect(mesh, door), ComputeError);
 }
 
 BOOST_AUTO_TEST_CASE(a_missing_part_is_found)
 {
-  const Door door = barrel_door();
-  Mesh mesh = loft(door, fineness(door, 1));
-  std::erase_if(mesh.door.cells, [](const Hex& c) { return c.part == Part::rim; });
-  BOOST_CHECK_THROW(inspect(mesh, door), ComputeError);
+  const door::Door door = barrel_door();
+  mesh::Mesh mesh = sweep::make_mesh(door, door::mesh_density(door, 1));
+  std::erase_if(mesh.door.cells, [](const mesh::Hex27& c) { return c.part == mesh::Part::rim; });
+  BOOST_CHECK_THROW(quality::inspect(mesh, door), ComputeError);
 }
 
 // Positions closer than 0.2 mm are merged (decision 9): a part keeps its steel and its welds
@@ -162,12 +165,12 @@ BOOST_AUTO_TEST_CASE(a_missing_part_is_found)
 BOOST_AUTO_TEST_CASE(parts_keep_their_steel_where_positions_are_merged)
 {
   const double near = 0.15e-3; // m
-  std::map<std::string, Door> doors;
+  std::map<std::string, door::Door> doors;
   for (const double off : {-near, near})
     for (const auto& [name, drawn] :
-         {std::pair<std::string, Door>{"barrels", barrel_door()}, {"lugs", lug_door()}}) {
+         {std::pair<std::string, door::Door>{"barrels", barrel_door()}, {"lugs", lug_door()}}) {
       const std::string side = name + (off > 0.0 ? ", above" : ", below");
-      Door door = drawn;
+      door::Door door = drawn;
       door.rim.width = door.hinges[0].leaf.width + off;
       doors["land beside the rim's inner side, " + side] = door;
       if (off > 0.0) { // a land does not reach past the plate
@@ -177,12 +180,12 @@ BOOST_AUTO_TEST_CASE(parts_keep_their_steel_where_positions_are_merged)
       }
     }
   for (const double off : {-near, near}) {
-    Door door = barrel_door();
+    door::Door door = barrel_door();
     door.hinges[0].leaf.thickness = door.rim.wall + off;
     door.hinges[0].weld_leg = 0.8 * door.hinges[0].leaf.thickness;
     doors["web beside the rim's wall, " + std::to_string(off)] = door;
     door = barrel_door();
-    door.jamb.backing = JambBacking::flange;
+    door.jamb.backing = door::JambBacking::flange;
     door.jamb.flange_depth = inch;
     door.jamb.thickness = door.hinges[0].leaf.thickness + off;
     doors["web beside the flange, " + std::to_string(off)] = door;
@@ -190,13 +193,14 @@ BOOST_AUTO_TEST_CASE(parts_keep_their_steel_where_positions_are_merged)
   for (const auto& [name, door] : doors)
     BOOST_TEST_CONTEXT(name)
     {
-      BOOST_REQUIRE(faults(door).empty());
+      BOOST_REQUIRE(door::faults(door).empty());
       for (int level = 1; level <= 2; ++level) {
-        MeshQuality quality;
-        BOOST_CHECK_NO_THROW(quality = inspect(loft(door, fineness(door, level)), door));
+        quality::MeshQuality quality;
+        BOOST_CHECK_NO_THROW(quality = quality::inspect(
+                                 sweep::make_mesh(door, door::mesh_density(door, level)), door));
         // 0.2 mm of the thinnest that is changed, the wall of 3.2 mm.
         BOOST_TEST(quality.worst_volume < 0.2 / 3.0);
-        BOOST_TEST(quality.volume[Part::web] == drawn_webs(door),
+        BOOST_TEST(quality.volume[mesh::Part::web] == drawn_webs(door),
                    boost::test_tools::tolerance(0.2 / 3.0));
       }
     }
@@ -206,30 +210,31 @@ BOOST_AUTO_TEST_CASE(parts_keep_their_steel_where_positions_are_merged)
 BOOST_AUTO_TEST_CASE(beads_stay_where_positions_are_merged)
 {
   const double near = 0.15e-3; // m
-  Door door = barrel_door();
-  const Span span = hinge_span(door.hinges[0]);
+  door::Door door = barrel_door();
+  const door::Span span = door::hinge_span(door.hinges[0]);
   const double inner_side = span.from + door.hinges[0].weld_leg;
   // Flat bars whose sides replace the positions of the bead's: its outer side inwards, its inner
   // away.
   const double wide = inner_side + near - (span.from - near);
-  door.stiffeners.push_back(
-      {StiffenerShape::flat_bar, StiffenerRun::across, 0.5 * (span.from + inner_side), wide, 0.0});
-  BOOST_REQUIRE(faults(door).empty());
-  MeshQuality quality;
-  BOOST_REQUIRE_NO_THROW(quality = inspect(loft(door, fineness(door, 1)), door));
+  door.stiffeners.push_back({door::StiffenerShape::flat_bar, door::StiffenerRun::across,
+                             0.5 * (span.from + inner_side), wide, 0.0});
+  BOOST_REQUIRE(door::faults(door).empty());
+  quality::MeshQuality quality;
+  BOOST_REQUIRE_NO_THROW(
+      quality = quality::inspect(sweep::make_mesh(door, door::mesh_density(door, 1)), door));
   // The bead of 50.8 mm grows or shrinks by 0.15 mm at either side; its nominal area is 29.6 cm^2.
   BOOST_TEST(quality.worst_joint < 50.8 * 0.3 / 2960.0);
 }
 
 BOOST_AUTO_TEST_CASE(vtk_reads_it_back)
 {
-  const Door door = barrel_door();
-  const BodyMesh pin = loft(door, fineness(door, 1)).pins[0];
-  std::vector<Vec3> moves;
+  const door::Door door = barrel_door();
+  const mesh::BodyMesh pin = sweep::make_mesh(door, door::mesh_density(door, 1)).pins[0];
+  std::vector<Vec3> displacements;
   for (const auto& p : pin.nodes)
-    moves.push_back({2.0 * p.x, 0.0, p.z});
+    displacements.push_back({2.0 * p.x, 0.0, p.z});
   const std::string file = temporary("pin.vtu");
-  write_vtu(pin, &moves, file);
+  viz::write_vtu(pin, &displacements, file);
   const vtkNew<vtkXMLUnstructuredGridReader> reader;
   reader->SetFileName(file.c_str());
   reader->Update();
@@ -239,33 +244,34 @@ BOOST_AUTO_TEST_CASE(vtk_reads_it_back)
   // VTK's own shape functions: the middle of every cell must be the middle node here, and so must
   // the middles of its faces, or the node order is wrong.
   for (vtkIdType c = 0; c < grid->GetNumberOfCells(); ++c) {
-    const Hex& hex = pin.cells[c];
+    const mesh::Hex27& hex = pin.cells[c];
     const std::array<std::pair<std::array<double, 3>, int>, 5> places{{{{0.5, 0.5, 0.5}, 13},
                                                                        {{1.0, 0.5, 0.5}, 14},
                                                                        {{0.5, 0.0, 0.5}, 10},
                                                                        {{0.5, 0.5, 1.0}, 22},
                                                                        {{0.5, 0.0, 0.0}, 1}}};
     for (const auto& [where, node] : places) {
-      double at[3];
+      double position[3];
       double weights[27];
       double parameters[3] = {where[0], where[1], where[2]};
       int sub = 0;
-      grid->GetCell(c)->EvaluateLocation(sub, parameters, at, weights);
-      BOOST_REQUIRE(norm(Vec3{at[0], at[1], at[2]} - pin.nodes[hex.node[node]]) < 1e-12);
+      grid->GetCell(c)->EvaluateLocation(sub, parameters, position, weights);
+      BOOST_REQUIRE(norm(Vec3{position[0], position[1], position[2]} - pin.nodes[hex.node[node]]) <
+                    1e-12);
     }
   }
   vtkDataArray* read = grid->GetPointData()->GetArray("movement_m");
   BOOST_REQUIRE(read != nullptr);
-  BOOST_TEST(std::abs(read->GetComponent(5, 0) - moves[5].x) < 1e-15);
+  BOOST_TEST(std::abs(read->GetComponent(5, 0) - displacements[5].x) < 1e-15);
   fs::remove(file);
 }
 
 BOOST_AUTO_TEST_CASE(gmsh_reads_it_back)
 {
-  const Door door = barrel_door();
-  const Mesh mesh = loft(door, fineness(door, 1));
+  const door::Door door = barrel_door();
+  const mesh::Mesh mesh = sweep::make_mesh(door, door::mesh_density(door, 1));
   const std::string file = temporary("door.msh");
-  write_msh(mesh, file);
+  mesh::write_msh(mesh, file);
   std::size_t cells = mesh.door.cells.size() + mesh.frame.cells.size();
   double volume = volume_of(mesh.door) + volume_of(mesh.frame);
   for (const auto& pin : mesh.pins) {

@@ -19,37 +19,38 @@ using namespace hangtrue;
 namespace
 {
 
-NodeField matrix_times(const BlockMatrix& k, const NodeField& u)
+elasticity::NodeField matrix_times(const linear_algebra::BlockMatrix& k,
+                                   const elasticity::NodeField& u)
 {
-  NodeField made(u.size());
+  elasticity::NodeField result(u.size());
   for (int column = 0; column < k.size(); ++column)
     for (int i = k.start[column]; i < k.start[column + 1]; ++i) {
       const int row = k.row[i];
       const auto& b = k.block[i]; // column by column
-      made[row] += u[column].x * Vec3{b[0], b[1], b[2]} + u[column].y * Vec3{b[3], b[4], b[5]} +
-                   u[column].z * Vec3{b[6], b[7], b[8]};
+      result[row] += u[column].x * Vec3{b[0], b[1], b[2]} + u[column].y * Vec3{b[3], b[4], b[5]} +
+                     u[column].z * Vec3{b[6], b[7], b[8]};
       if (row == column)
         continue;
-      made[column] += {dot({b[0], b[1], b[2]}, u[row]), dot({b[3], b[4], b[5]}, u[row]),
-                       dot({b[6], b[7], b[8]}, u[row])};
+      result[column] += {dot({b[0], b[1], b[2]}, u[row]), dot({b[3], b[4], b[5]}, u[row]),
+                         dot({b[6], b[7], b[8]}, u[row])};
     }
-  return made;
+  return result;
 }
 
 } // namespace
 
 BOOST_AUTO_TEST_CASE(every_selected_cell_is_in_one_group_of_its_shape)
 {
-  const Door door = test::barrel_door();
-  const BodyMesh body = loft(door, fineness(door, 1)).door;
-  const auto groups = cells_alike(body, is_steel);
+  const door::Door door = test::barrel_door();
+  const mesh::BodyMesh body = sweep::make_mesh(door, door::mesh_density(door, 1)).door;
+  const auto groups = fe::congruent_cells(body, fe::is_steel);
   std::vector<int> met(body.cells.size(), 0);
   for (const auto& group : groups) {
     BOOST_TEST(group.members.front() == group.first);
-    const Hex& one = body.cells[group.first];
+    const mesh::Hex27& one = body.cells[group.first];
     for (const std::size_t c : group.members) {
       ++met[c];
-      const Hex& other = body.cells[c];
+      const mesh::Hex27& other = body.cells[c];
       for (int n = 0; n < 27; ++n) {
         const Vec3 apart = (body.nodes[other.node[n]] - body.nodes[other.node[0]]) -
                            (body.nodes[one.node[n]] - body.nodes[one.node[0]]);
@@ -59,48 +60,51 @@ BOOST_AUTO_TEST_CASE(every_selected_cell_is_in_one_group_of_its_shape)
   }
   std::size_t wanted = 0;
   for (std::size_t c = 0; c < body.cells.size(); ++c) {
-    BOOST_TEST(met[c] == (is_steel(body.cells[c]) ? 1 : 0));
-    wanted += is_steel(body.cells[c]) ? 1 : 0;
+    BOOST_TEST(met[c] == (fe::is_steel(body.cells[c]) ? 1 : 0));
+    wanted += fe::is_steel(body.cells[c]) ? 1 : 0;
   }
   BOOST_TEST(groups.size() < wanted / 4); // a swept mesh repeats its section
 }
 
 BOOST_AUTO_TEST_CASE(a_bent_cell_is_a_group_of_its_own)
 {
-  const Door door = test::barrel_door();
-  BodyMesh body = loft_panel(door, fineness(door, 1));
-  const std::size_t before = cells_alike(body, is_steel).size();
+  const door::Door door = test::barrel_door();
+  mesh::BodyMesh body = sweep::make_panel_mesh(door, door::mesh_density(door, 1));
+  const std::size_t before = fe::congruent_cells(body, fe::is_steel).size();
   for (const auto& cell : body.cells)
-    if (is_steel(cell)) {
+    if (fe::is_steel(cell)) {
       body.nodes[cell.node[13]].x += 1e-9; // m: the middle belongs to this cell alone
       break;
     }
-  BOOST_TEST(cells_alike(body, is_steel).size() == before + 1);
+  BOOST_TEST(fe::congruent_cells(body, fe::is_steel).size() == before + 1);
 }
 
 // The assembled stiffness against forces that are integrated cell by cell, with steel that differs
 // from cell to cell in both constants; a Poisson's ratio of zero is steel as well.
 BOOST_AUTO_TEST_CASE(stiffness_of_groups_is_that_of_their_cells)
 {
-  const Door door = test::barrel_door();
-  BodyMesh body = loft_panel(door, fineness(door, 1));
+  const door::Door door = test::barrel_door();
+  mesh::BodyMesh body = sweep::make_panel_mesh(door, door::mesh_density(door, 1));
   std::mt19937 random(7);
   std::uniform_real_distribution<double> any(-1.0, 1.0);
-  std::vector<Elasticity> steel;
+  std::vector<elasticity::Elasticity> steel;
   for (auto& cell : body.cells) {
-    cell.part = Part::ring; // some steel
+    cell.part = mesh::Part::ring; // some steel
     const auto kind = steel.size() % 3;
-    steel.push_back(elasticity(2e11 * (1.5 + any(random)), 0.15 * static_cast<double>(kind)));
+    steel.push_back(
+        elasticity::elasticity(2e11 * (1.5 + any(random)), 0.15 * static_cast<double>(kind)));
   }
-  NodeField moves(body.nodes.size());
-  for (auto& u : moves)
+  elasticity::NodeField displacements(body.nodes.size());
+  for (auto& u : displacements)
     u = {any(random), any(random), any(random)};
-  const NodeField by_matrix = matrix_times(assemble_stiffness(body, steel), moves);
-  const NodeField by_cells = internal_forces(
-      body, is_steel, [&](const Hex& cell) { return steel[&cell - body.cells.data()]; }, moves);
+  const elasticity::NodeField by_matrix =
+      matrix_times(elasticity::assemble_stiffness(body, steel), displacements);
+  const elasticity::NodeField by_cells = elasticity::internal_forces(
+      body, fe::is_steel, [&](const mesh::Hex27& cell) { return steel[&cell - body.cells.data()]; },
+      displacements);
   double greatest = 0.0;
   double apart = 0.0;
-  for (std::size_t n = 0; n < moves.size(); ++n) {
+  for (std::size_t n = 0; n < displacements.size(); ++n) {
     greatest = std::max(greatest, norm(by_cells[n]));
     apart = std::max(apart, norm(by_matrix[n] - by_cells[n]));
   }

@@ -11,7 +11,7 @@
 namespace
 {
 
-using hangtrue::Mixing;
+using hangtrue::linear_algebra::AndersonAcceleration;
 using Vector = std::vector<double>;
 
 // x -> x + step(x) shrinks the components of x at three rates: 0.1, 0.7 and, slowly, 0.98.
@@ -22,19 +22,19 @@ Vector slow_step(const Vector& x)
 
 double largest(const Vector& x)
 {
-  double most = 0.0;
+  double maximum = 0.0;
   for (const double v : x)
-    most = std::max(most, std::abs(v));
-  return most;
+    maximum = std::max(maximum, std::abs(v));
+  return maximum;
 }
 
 // After so many rounds from (1, 1, 1).
 Vector accelerated(int rounds, Vector (*step)(const Vector&))
 {
-  Mixing mixing;
+  AndersonAcceleration acceleration;
   Vector x{1.0, 1.0, 1.0};
   for (int round = 0; round < rounds; ++round) {
-    const Vector change = mixing.next(x, step(x));
+    const Vector change = acceleration.next(x, step(x));
     for (std::size_t k = 0; k < x.size(); ++k)
       x[k] += change[k];
   }
@@ -45,19 +45,19 @@ Vector accelerated(int rounds, Vector (*step)(const Vector&))
 
 BOOST_AUTO_TEST_CASE(the_first_step_is_the_plain_one)
 {
-  Mixing mixing;
+  AndersonAcceleration acceleration;
   const Vector step{0.5, -2.0};
-  const Vector next = mixing.next({1.0, 3.0}, step);
+  const Vector next = acceleration.next({1.0, 3.0}, step);
   BOOST_TEST(next == step, boost::test_tools::per_element());
 }
 
 // In one dimension two steps make a secant, which is exact where the step is linear.
 BOOST_AUTO_TEST_CASE(one_dimension_is_the_secant)
 {
-  Mixing mixing;
+  AndersonAcceleration acceleration;
   double x = 2.0; // fixed point 5, rate 0.75
   for (int round = 0; round < 2; ++round)
-    x += mixing.next({x}, {0.25 * (5.0 - x)}).front();
+    x += acceleration.next({x}, {0.25 * (5.0 - x)}).front();
   BOOST_TEST(x == 5.0, boost::test_tools::tolerance(1e-12)); // rounding
 }
 

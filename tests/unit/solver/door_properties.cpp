@@ -29,9 +29,9 @@ struct FewCases {
   FewCases() { setenv("RC_PARAMS", "max_success=1 seed=20261125 noshrink=1", 0); }
 };
 
-int sixteenths(int least, int most)
+int sixteenths(int minimum, int maximum)
 {
-  return *rc::gen::inRange(least, most + 1);
+  return *rc::gen::inRange(minimum, maximum + 1);
 }
 
 // A door in sixteenths of an inch; `unit` writes a length.
@@ -46,26 +46,27 @@ std::string door_text(const std::function<std::string(int)>& length)
                   "= \"{}\"\ndepth = \"{}\"\n",
                   length(width), length(height), length(sixteenths(2, 5)), length(sixteenths(2, 5)),
                   length(sixteenths(16, 32)), length(sixteenths(16, 32)));
-  for (const int at : {16 * 5, height - 16 * 5})
+  for (const int index : {16 * 5, height - 16 * 5})
     text += fmt::format("[[hinge]]\nat = \"{}\"\npin_diameter = \"{}\"\noutside_diameter = \"{}\"\n"
                         "clearance = \"{}\"\n",
-                        length(at), length(pin), length(pin + 12), length(1));
+                        length(index), length(pin), length(pin + 12), length(1));
   return text;
 }
 
-Deflection hang(const Door& door)
+analysis::OpenDoorResult hang(const door::Door& door)
 {
-  Fineness fine = fineness(door, 1);
+  door::MeshDensity fine = door::mesh_density(door, 1);
   fine.panel_cell = std::max(door.panel.width, door.panel.height) / 3.0;
   fine.hinge_cell = fine.panel_cell;
   fine.around_pin = 12;
-  return solve_open_door({.door = door, .mesh = loft(door, fine)});
+  return analysis::solve_open_door({.door = door, .mesh = sweep::make_mesh(door, fine)});
 }
 
 // The door of the tests with random sizes.
-Door some_door()
+door::Door some_door()
 {
-  Door door = *rc::gen::element(barrel_door(), lug_door(), barrel_door(PinHold::fixed));
+  door::Door door =
+      *rc::gen::element(barrel_door(), lug_door(), barrel_door(door::PinFixity::fixed));
   door.panel.width = sixteenths(16 * 18, 16 * 36) * inch / 16.0;
   door.panel.outer_skin = sixteenths(2, 5) * inch / 16.0;
   door.swing = sixteenths(0, 16) * std::numbers::pi / 16.0;
@@ -95,8 +96,8 @@ BOOST_AUTO_TEST_CASE(inches_and_millimetres_give_one_door)
         mm.replace(at, inches.size(), fmt::format("\"{:.10g} mm\"", 25.4 * n / 16.0));
     }
     RC_ASSERT(mm.find(" in\"") == std::string::npos);
-    const Door a = read_door_text(in, "in.toml").door;
-    const Door b = read_door_text(mm, "mm.toml").door;
+    const door::Door a = input::read_door_text(in, "in.toml").door;
+    const door::Door b = input::read_door_text(mm, "mm.toml").door;
     RC_ASSERT(std::abs(a.panel.width - b.panel.width) <= 1e-14);
     RC_ASSERT(std::abs(a.hinges[1].clearance - b.hinges[1].clearance) <= 1e-14);
     const double drop = hang(a).drop;
@@ -109,28 +110,30 @@ BOOST_AUTO_TEST_CASE(inches_and_millimetres_give_one_door)
 // next to it. For every door, the list of a circle's nodes is in the order of its angles.
 BOOST_AUTO_TEST_CASE(circles_list_their_nodes_by_angle)
 {
-  const auto off = [](const BodyMesh& body, const AxisPlace& axis, int node, double angle) {
+  const auto off = [](const mesh::BodyMesh& body, const door::AxisPosition& axis, int node,
+                      double angle) {
     const double there = std::atan2(body.nodes[node].y - axis.y, body.nodes[node].x - axis.x);
     return std::abs(std::remainder(there - angle, 2.0 * std::numbers::pi));
   };
   double worst = 0.0;
   for (int sixteenth = 0; sixteenth < 24; ++sixteenth) {
-    Door door = sixteenth % 2 == 0 ? barrel_door() : lug_door();
+    door::Door door = sixteenth % 2 == 0 ? barrel_door() : lug_door();
     door.panel.width = (15.0 + sixteenth / 16.0) * inch;
     for (auto& hinge : door.hinges) {
       hinge.pin_diameter = (6.0 + sixteenth % 5) / 16.0 * inch;
       hinge.outside_diameter = hinge.pin_diameter + 0.75 * inch;
       hinge.clearance = inch / 16.0;
     }
-    Fineness fine = fineness(door, 1);
+    door::MeshDensity fine = door::mesh_density(door, 1);
     fine.panel_cell = door.panel.height;
     fine.hinge_cell = door.panel.height;
     fine.around_pin = 12;
-    const Mesh mesh = loft(door, fine);
-    for (const HingeMesh& hinge : mesh.hinges)
-      for (const KnuckleMesh& knuckle : hinge.knuckles) {
-        const BodyMesh& body = knuckle.owner == Owner::door ? mesh.door : mesh.frame;
-        for (const Annulus* face : {&knuckle.lower, &knuckle.upper})
+    const mesh::Mesh mesh = sweep::make_mesh(door, fine);
+    for (const mesh::HingeMesh& hinge : mesh.hinges)
+      for (const mesh::KnuckleMesh& knuckle : hinge.knuckles) {
+        const mesh::BodyMesh& body =
+            knuckle.owner == door::KnuckleOwner::door ? mesh.door : mesh.frame;
+        for (const mesh::Annulus* face : {&knuckle.lower, &knuckle.upper})
           for (const auto& circle : face->node)
             for (std::size_t a = 0; a < circle.size(); ++a)
               worst = std::max(worst, off(body, hinge.axis, circle[a], face->angle[a]));
@@ -147,31 +150,32 @@ BOOST_AUTO_TEST_CASE(circles_list_their_nodes_by_angle)
 BOOST_AUTO_TEST_CASE(a_mirrored_flap_mirrors)
 {
   BOOST_TEST(rc::check([] {
-    Door door = some_door();
-    door.hanging = *rc::gen::element(Hanging::top, Hanging::bottom);
+    door::Door door = some_door();
+    door.hanging = *rc::gen::element(door::HingeEdge::top, door::HingeEdge::bottom);
     door.handle = {200.0, 0.25 * door.panel.height};
-    door.hinges[0].at += sixteenths(0, 32) * inch / 16.0;
-    Door mirrored = door;
+    door.hinges[0].position += sixteenths(0, 32) * inch / 16.0;
+    door::Door mirrored = door;
     std::reverse(mirrored.hinges.begin(), mirrored.hinges.end());
     for (auto& hinge : mirrored.hinges) {
-      hinge.at = door.panel.height - hinge.at;
+      hinge.position = door.panel.height - hinge.position;
       std::reverse(hinge.knuckles.begin(), hinge.knuckles.end());
     }
-    mirrored.handle.at = door.panel.height - door.handle.at;
-    const Deflection one = hang(door);
-    const Deflection other = hang(mirrored);
-    const auto corner = [](const Deflection& d, DoorCorner which) {
+    mirrored.handle.position = door.panel.height - door.handle.position;
+    const analysis::OpenDoorResult one = hang(door);
+    const analysis::OpenDoorResult other = hang(mirrored);
+    const auto corner = [](const analysis::OpenDoorResult& d, qoi::DoorCorner which) {
       return std::find_if(d.corners.begin(), d.corners.end(),
-                          [&](const CornerMove& c) { return c.corner == which; })
+                          [&](const qoi::CornerDisplacement& c) { return c.corner == which; })
           ->move;
     };
-    for (const auto& [here, there] : {std::pair{DoorCorner::lower_latch, DoorCorner::upper_latch},
-                                      {DoorCorner::upper_latch, DoorCorner::lower_latch},
-                                      {DoorCorner::lower_hinge, DoorCorner::upper_hinge}}) {
+    for (const auto& [here, there] :
+         {std::pair{qoi::DoorCorner::lower_latch, qoi::DoorCorner::upper_latch},
+          {qoi::DoorCorner::upper_latch, qoi::DoorCorner::lower_latch},
+          {qoi::DoorCorner::lower_hinge, qoi::DoorCorner::upper_hinge}}) {
       const Vec3 a = corner(one, here);
       const Vec3 b = corner(other, there);
-      RC_LOG() << corner_label(here) << ' ' << a.x << ' ' << a.y << ' ' << a.z << "; " << b.x << ' '
-               << b.y << ' ' << b.z;
+      RC_LOG() << qoi::corner_label(here) << ' ' << a.x << ' ' << a.y << ' ' << a.z << "; " << b.x
+               << ' ' << b.y << ' ' << b.z;
       // Where nothing decides between two positions along the pin, it may be anywhere in its play.
       RC_ASSERT(std::hypot(a.x - b.x, a.y - b.y) < 0.005 * std::hypot(a.x, a.y) + 1e-8);
     }
@@ -181,7 +185,7 @@ BOOST_AUTO_TEST_CASE(a_mirrored_flap_mirrors)
 BOOST_AUTO_TEST_CASE(more_weight_never_drops_less)
 {
   BOOST_TEST(rc::check([] {
-    Door door = some_door();
+    door::Door door = some_door();
     const double drop = hang(door).drop;
     door.steel.density *= 3.0;
     RC_ASSERT(hang(door).drop > drop);
@@ -191,7 +195,7 @@ BOOST_AUTO_TEST_CASE(more_weight_never_drops_less)
 BOOST_AUTO_TEST_CASE(a_wider_bore_never_drops_less)
 {
   BOOST_TEST(rc::check([] {
-    Door door = some_door();
+    door::Door door = some_door();
     const double drop = hang(door).drop;
     for (auto& hinge : door.hinges)
       hinge.clearance *= 1.5;

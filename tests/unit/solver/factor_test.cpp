@@ -24,18 +24,18 @@ using Columns = std::vector<std::vector<double>>;
 
 // The stiffness of a small panel with its first nodes fixed.
 struct HeldPanel {
-  BodyMesh mesh;
+  mesh::BodyMesh mesh;
   std::vector<char> held;
-  explicit HeldPanel(const Door& door)
+  explicit HeldPanel(const door::Door& door)
   {
-    Fineness fine = fineness(door, 1);
+    door::MeshDensity fine = door::mesh_density(door, 1);
     fine.panel_cell = door.panel.height;
-    mesh = loft_panel(door, fine);
+    mesh = sweep::make_panel_mesh(door, fine);
     held.assign(3 * mesh.nodes.size(), 0);
     for (std::size_t u = 0; u < 60; ++u)
       held[u] = 1;
     for (auto& cell : mesh.cells)
-      cell.part = Part::ring; // some steel
+      cell.part = mesh::Part::ring; // some steel
   }
 };
 
@@ -78,18 +78,19 @@ BOOST_AUTO_TEST_CASE(shapes_start_no_threads)
   const auto before = threads_now();
   BOOST_TEST(before >= 1);
   int cells = 0;
-  visit_cells(
-      panel.mesh, [&cells](const Hex&) { return ++cells == 1; },
-      [](const Hex&, const CellShape&) {});
+  fe::visit_cells(
+      panel.mesh, [&cells](const mesh::Hex27&) { return ++cells == 1; },
+      [](const mesh::Hex27&, const fe::CellShape&) {});
   BOOST_TEST(threads_now() == before);
 }
 
 BOOST_AUTO_TEST_CASE(neighbours_do_not_change_a_solution)
 {
   const HeldPanel panel(test::barrel_door());
-  const Elasticity steel{1.2e11, 8e10};
-  const SymmetricFactor factor(
-      assemble_stiffness(panel.mesh, std::vector<Elasticity>(panel.mesh.cells.size(), steel)),
+  const elasticity::Elasticity steel{1.2e11, 8e10};
+  const linear_algebra::BlockCholesky factor(
+      elasticity::assemble_stiffness(
+          panel.mesh, std::vector<elasticity::Elasticity>(panel.mesh.cells.size(), steel)),
       panel.held);
   const Columns all = some_columns(panel.held.size(), 1);
   const Columns together = factor.solve(all);
@@ -106,25 +107,27 @@ BOOST_AUTO_TEST_CASE(neighbours_do_not_change_a_solution)
 BOOST_AUTO_TEST_CASE(neighbours_do_not_change_elimination_and_substitution)
 {
   const HeldPanel panel(test::barrel_door());
-  const Elasticity steel{1.2e11, 8e10};
+  const elasticity::Elasticity steel{1.2e11, 8e10};
   std::vector<int> last;
   for (int u = 90; u < 135; ++u)
     last.push_back(u);
-  const SymmetricFactor factor(
-      assemble_stiffness(panel.mesh, std::vector<Elasticity>(panel.mesh.cells.size(), steel)),
+  const linear_algebra::BlockCholesky factor(
+      elasticity::assemble_stiffness(
+          panel.mesh, std::vector<elasticity::Elasticity>(panel.mesh.cells.size(), steel)),
       panel.held, nullptr, last);
   const Columns all = some_columns(panel.held.size(), 2);
   const Columns still(width, std::vector<double>(last.size(), 0.0));
-  const auto begun = factor.begin(all);
-  const Columns together = factor.finish(begun, still);
+  const auto forward = factor.forward_eliminate(all);
+  const Columns together = factor.back_substitute(forward, still);
   for (std::size_t shift = 1; shift < width; shift += 2) {
     const std::size_t alone = shift % 5 + 1; // the others are zero now
     const Columns turned = moved_on(all, shift, alone);
-    const auto other = factor.begin(turned);
-    const Columns finished = factor.finish(other, still);
+    const auto other = factor.forward_eliminate(turned);
+    const Columns finished = factor.back_substitute(other, still);
     for (std::size_t k = 0; k < alone; ++k) {
       const std::size_t was = (k + shift) % width;
-      BOOST_TEST((other[k].last == begun[was].last), "begun column " << k << " by " << shift);
+      BOOST_TEST((other[k].interface == forward[was].interface),
+                 "begun column " << k << " by " << shift);
       BOOST_TEST((finished[k] == together[was]), "column " << k << " by " << shift);
     }
   }

@@ -35,8 +35,8 @@ struct Worked {
 // Loads at both ends in equilibrium, so that six isostatic supports suffice.
 Worked bend(const std::array<int, 3>& cells, bool shear)
 {
-  const BodyMesh mesh = block(equal_cells(length, cells[0]), equal_cells(deep, cells[1]),
-                              equal_cells(wide, cells[2]));
+  const mesh::BodyMesh mesh = block(equal_cells(length, cells[0]), equal_cells(deep, cells[1]),
+                                    equal_cells(wide, cells[2]));
   const auto at_root = [](const Vec3& p) { return p.x < 1e-9; };
   const auto at_end = [](const Vec3& p) { return p.x > length - 1e-9; };
   const auto pressed = [&](const Vec3& p, const Vec3& normal) {
@@ -45,23 +45,26 @@ Worked bend(const std::array<int, 3>& cells, bool shear)
     const double parabola = (0.25 * deep * deep - y * y) / (2.0 * inertia);
     return normal.x * Vec3{moment * y / inertia, shear ? -shear_force * parabola : 0.0, 0.0};
   };
-  NodeField load(mesh.nodes.size());
+  elasticity::NodeField load(mesh.nodes.size());
   add_traction(mesh, at_root, pressed, load);
   add_traction(mesh, at_end, pressed, load);
-  const Elasticity e = elasticity(youngs, 0.0);
-  const ElasticityOf of = [e](const Hex&) { return e; };
-  const NodeField moves = ElasticBody(mesh, of, hold_lightly(mesh)).solve(load);
-  GoalFields fields{mesh, of, moves, moves, {}, load, load, {}, {}};
-  fields.touching.assign(mesh.nodes.size(), 0);
-  fields.held.assign(mesh.nodes.size(), 0);
+  const elasticity::Elasticity e = elasticity::elasticity(youngs, 0.0);
+  const elasticity::CellElasticity cell_elasticity = [e](const mesh::Hex27&) { return e; };
+  const elasticity::NodeField displacements =
+      elasticity::ElasticBody(mesh, cell_elasticity, elasticity::isostatic_supports(mesh))
+          .solve(load);
+  error::PrimalDualFields fields{
+      mesh, cell_elasticity, displacements, displacements, {}, load, load, {}, {}};
+  fields.active.assign(mesh.nodes.size(), 0);
+  fields.fixed_dofs.assign(mesh.nodes.size(), 0);
   for (std::size_t n = 0; n < mesh.nodes.size(); ++n)
-    fields.touching[n] = at_root(mesh.nodes[n]) || at_end(mesh.nodes[n]) ? 1 : 0;
-  Worked made;
+    fields.active[n] = at_root(mesh.nodes[n]) || at_end(mesh.nodes[n]) ? 1 : 0;
+  Worked result;
   for (std::size_t n = 0; n < mesh.nodes.size(); ++n)
-    made.work += dot(load[n], moves[n]);
-  for (const double of_cell : goal_error(fields))
-    made.missing += of_cell;
-  return made;
+    result.work += dot(load[n], displacements[n]);
+  for (const double of_cell : error::dual_weighted_error(fields))
+    result.missing += of_cell;
+  return result;
 }
 
 } // namespace

@@ -22,23 +22,25 @@ namespace
 {
 
 // A lid on one hinge of two knuckles: its weight is over where both meet.
-Door lid(double at, double clearance)
+door::Door lid(double position, double clearance)
 {
-  Door door = barrel_door();
-  door.hanging = Hanging::top;
+  door::Door door = barrel_door();
+  door.hanging = door::HingeEdge::top;
   door.swing = 0.5;
-  Hinge hinge = door.hinges.front();
+  door::Hinge hinge = door.hinges.front();
   hinge.leaf.length = 3.0 * inch;
-  hinge.knuckles = {{Owner::frame, 1.5 * inch}, {Owner::door, 1.5 * inch}};
+  hinge.knuckles = {{door::KnuckleOwner::frame, 1.5 * inch},
+                    {door::KnuckleOwner::door, 1.5 * inch}};
   hinge.clearance = clearance;
-  hinge.at = at;
+  hinge.position = position;
   door.hinges = {hinge};
   return door;
 }
 
-Deflection hung(const Door& door)
+analysis::OpenDoorResult hung(const door::Door& door)
 {
-  return solve_open_door({.door = door, .mesh = loft(door, fineness(door, 1))});
+  return analysis::solve_open_door(
+      {.door = door, .mesh = sweep::make_mesh(door, door::mesh_density(door, 1))});
 }
 
 } // namespace
@@ -47,22 +49,22 @@ Deflection hung(const Door& door)
 BOOST_AUTO_TEST_CASE(offsetting_the_loads_is_offsetting_the_hinge_the_other_way)
 {
   const double clearance = 0.018 * inch;
-  const Deflection plain = hung(lid(15.0 * inch, clearance));
-  BOOST_REQUIRE(plain.poise.has_value());
-  const double hair = plain.poise->shift;
+  const analysis::OpenDoorResult plain = hung(lid(15.0 * inch, clearance));
+  BOOST_REQUIRE(plain.load_offset.has_value());
+  const double hair = plain.load_offset->shift;
   BOOST_TEST(hair == 0.015 * inch, boost::test_tools::tolerance(1e-12));
   for (const auto& [side, way] : {std::pair{0, 1.0}, std::pair{1, -1.0}}) {
-    const Deflection moved = hung(lid(15.0 * inch + way * hair, clearance));
-    const Tip& told = plain.poise->sides.at(side);
-    BOOST_TEST(told.drop == moved.drop, boost::test_tools::tolerance(0.002));
-    BOOST_TEST(told.lean == moved.lean, boost::test_tools::tolerance(0.002));
+    const analysis::OpenDoorResult moved = hung(lid(15.0 * inch + way * hair, clearance));
+    const error::TippedState& reported = plain.load_offset->sides.at(side);
+    BOOST_TEST(reported.drop == moved.drop, boost::test_tools::tolerance(0.002));
+    BOOST_TEST(reported.lean == moved.lean, boost::test_tools::tolerance(0.002));
   }
   // It tips over, in either direction, as far as the play allows.
-  BOOST_TEST(plain.poise->sides[0].lean * plain.poise->sides[1].lean < 0.0);
+  BOOST_TEST(plain.load_offset->sides[0].lean * plain.load_offset->sides[1].lean < 0.0);
 }
 
 // A side-hung door has its weight along the axis: the offset has no effect.
 BOOST_AUTO_TEST_CASE(a_side_hung_door_has_no_load_offset)
 {
-  BOOST_TEST(!hung(barrel_door()).poise.has_value());
+  BOOST_TEST(!hung(barrel_door()).load_offset.has_value());
 }

@@ -54,67 +54,72 @@ private:
   double worst_ = 0.0;
 };
 
-Fineness coarse(const Door& door)
+door::MeshDensity coarse(const door::Door& door)
 {
-  Fineness fine = fineness(door, 1);
+  door::MeshDensity fine = door::mesh_density(door, 1);
   fine.panel_cell = std::max(door.panel.width, door.panel.height) / 6.0;
   fine.hinge_cell = fine.panel_cell;
   fine.around_pin = 12;
   return fine;
 }
 
-double compare_open(const Door& door, const Door& other, double times)
+double compare_open(const door::Door& door, const door::Door& other, double times)
 {
-  const Deflection a = solve_open_door({.door = door, .mesh = loft(door, coarse(door))});
-  const Deflection b = solve_open_door({.door = other, .mesh = loft(other, coarse(other))});
+  const analysis::OpenDoorResult a =
+      analysis::solve_open_door({.door = door, .mesh = sweep::make_mesh(door, coarse(door))});
+  const analysis::OpenDoorResult b =
+      analysis::solve_open_door({.door = other, .mesh = sweep::make_mesh(other, coarse(other))});
   Compared c(times);
-  double most = 0.0;
+  double maximum = 0.0;
   for (const auto& corner : a.corners)
-    most = std::max(most, norm(corner.move));
+    maximum = std::max(maximum, norm(corner.move));
   c.add("weight", 3, a.weight, b.weight);
   c.add("drop", 1, a.drop, b.drop);
   c.add("steel part", 1, a.elastic_drop, b.elastic_drop, a.drop);
-  c.add("lean", 1, a.lean, b.lean, most);
-  c.add("set-back", 1, a.set_back, b.set_back, most);
+  c.add("lean", 1, a.lean, b.lean, maximum);
+  c.add("set-back", 1, a.set_back, b.set_back, maximum);
   for (std::size_t k = 0; k < a.knuckles.size(); ++k)
     c.add("knuckle", 3, norm(a.knuckles[k].pin_force), norm(b.knuckles[k].pin_force), a.weight);
   for (std::size_t p = 0; p < a.pins.size(); ++p)
     c.add("pin bending", 4, a.pins[p].greatest_bending, b.pins[p].greatest_bending);
-  if (a.poise)
-    c.add("a hair to one side", 1, a.poise->sides[0].drop, b.poise->sides[0].drop);
+  if (a.load_offset)
+    c.add("a hair to one side", 1, a.load_offset->sides[0].drop, b.load_offset->sides[0].drop);
   return c.worst();
 }
 
-double compare_open(const Door& door, double times)
+double compare_open(const door::Door& door, double times)
 {
   return compare_open(door, scaled(door, times), times);
 }
 
-double compare_shut(const Door& door, double times, double difference)
+double compare_shut(const door::Door& door, double times, double difference)
 {
-  const Door other = scaled(door, times);
-  const auto shut = [&](const Door& d) {
-    const Mesh mesh = loft(d, coarse(d));
-    const WarmDoor warm = bowed(d, mesh, difference);
-    AnalysisCache kept;
-    return ShutDoor(d, mesh, difference == 0.0 ? nullptr : &warm, d.latches, kept)
-        .close(closing_of(d), {});
+  const door::Door other = scaled(door, times);
+  const auto shut = [&](const door::Door& d) {
+    const mesh::Mesh mesh = sweep::make_mesh(d, coarse(d));
+    const heat::ThermalState thermal = bowed(d, mesh, difference);
+    analysis::AnalysisCache cache;
+    return analysis::ClosedDoorAnalysis(d, mesh, difference == 0.0 ? nullptr : &thermal, d.latches,
+                                        cache)
+        .solve(analysis::closing_setup(d), {});
   };
-  const ClosedDoor a = shut(door);
-  const ClosedDoor b = shut(other);
+  const analysis::ClosedDoorResult a = shut(door);
+  const analysis::ClosedDoorResult b = shut(other);
   BOOST_TEST(a.gasket.size() == b.gasket.size());
   Compared c(times);
-  c.add("least load", 2, a.sum.least_load, b.sum.least_load, a.sum.mean_load);
-  c.add("mean load", 2, a.sum.mean_load, b.sum.mean_load);
-  c.add("most squeeze", 1, a.sum.most_squeeze, b.sum.most_squeeze);
-  c.add("total", 3, a.sum.total, b.sum.total);
+  c.add("least load", 2, a.gasket_summary.min_load, b.gasket_summary.min_load,
+        a.gasket_summary.mean_load);
+  c.add("mean load", 2, a.gasket_summary.mean_load, b.gasket_summary.mean_load);
+  c.add("most squeeze", 1, a.gasket_summary.max_squeeze, b.gasket_summary.max_squeeze);
+  c.add("total", 3, a.gasket_summary.total, b.gasket_summary.total);
   for (std::size_t l = 0; l < a.latches.size(); ++l) {
-    c.add("latch", 3, a.latches[l].force, b.latches[l].force, a.sum.total);
-    c.add("hand", 3, a.latches[l].hand, b.latches[l].hand, a.sum.total);
+    c.add("latch", 3, a.latches[l].force, b.latches[l].force, a.gasket_summary.total);
+    c.add("hand", 3, a.latches[l].hand, b.latches[l].hand, a.gasket_summary.total);
   }
   c.add("reveal", 1, a.reveal.latch, b.reveal.latch);
   for (std::size_t k = 0; k < a.knuckles.size(); ++k)
-    c.add("knuckle", 3, norm(a.knuckles[k].pin_force), norm(b.knuckles[k].pin_force), a.sum.total);
+    c.add("knuckle", 3, norm(a.knuckles[k].pin_force), norm(b.knuckles[k].pin_force),
+          a.gasket_summary.total);
   return c.worst();
 }
 
@@ -127,8 +132,8 @@ constexpr double rounding = 1e-6;
 
 BOOST_AUTO_TEST_CASE(a_lid_of_another_size)
 {
-  Door lid = barrel_door();
-  lid.hanging = Hanging::top;
+  door::Door lid = barrel_door();
+  lid.hanging = door::HingeEdge::top;
   lid.swing = 0.25 * std::numbers::pi;
   for (const double times : {0.5, 2.0})
     BOOST_TEST(compare_open(lid, times) < rounding);
@@ -137,11 +142,11 @@ BOOST_AUTO_TEST_CASE(a_lid_of_another_size)
 // The rest is the hand that does not grow with its lid: a size of its own, and reported as one.
 BOOST_AUTO_TEST_CASE(a_hand_that_does_not_grow)
 {
-  Door lid = barrel_door();
-  lid.hanging = Hanging::top;
+  door::Door lid = barrel_door();
+  lid.hanging = door::HingeEdge::top;
   lid.swing = 0.25 * std::numbers::pi;
   lid.panel.outer_skin = lid.panel.inner_skin = 0.0625 * inch;
-  Door other = scaled(lid, 2.0);
+  door::Door other = scaled(lid, 2.0);
   other.handle.breadth = lid.handle.breadth;
   const double off = compare_open(lid, other, 2.0);
   BOOST_TEST(off > rounding);
@@ -150,16 +155,16 @@ BOOST_AUTO_TEST_CASE(a_hand_that_does_not_grow)
 
 BOOST_AUTO_TEST_CASE(a_door_of_another_size_with_a_hand_on_it)
 {
-  for (Door door : {barrel_door(), lug_door(PinHold::fixed)}) {
+  for (door::Door door : {barrel_door(), lug_door(door::PinFixity::fixed)}) {
     door.handle.force = 200.0;
-    door.handle.at = 0.5 * door.panel.height;
+    door.handle.position = 0.5 * door.panel.height;
     BOOST_TEST(compare_open(door, 2.0) < rounding);
   }
 }
 
 BOOST_AUTO_TEST_CASE(a_closed_door_of_another_size)
 {
-  const Door door = smoke_door({4.4 * inch, 25.6 * inch});
+  const door::Door door = smoke_door({4.4 * inch, 25.6 * inch});
   for (const double difference : {0.0, 150.0})
     BOOST_TEST(compare_shut(door, 2.0, difference) < rounding);
 }
@@ -170,11 +175,13 @@ BOOST_AUTO_TEST_CASE(a_closed_door_of_another_size)
 BOOST_AUTO_TEST_CASE(a_leaf_keeps_its_thickness_beside_a_wall)
 {
   const auto drop_with = [](double wall) {
-    Door door = barrel_door();
+    door::Door door = barrel_door();
     for (auto& hinge : door.hinges)
       hinge.leaf.thickness = 3.0e-3;
     door.rim.wall = wall;
-    return solve_open_door({.door = door, .mesh = loft(door, fineness(door, 1))}).drop;
+    return analysis::solve_open_door(
+               {.door = door, .mesh = sweep::make_mesh(door, door::mesh_density(door, 1))})
+        .drop;
   };
   BOOST_TEST(std::abs(drop_with(3.19e-3) / drop_with(3.21e-3) - 1.0) < 0.006);
 }

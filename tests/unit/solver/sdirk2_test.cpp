@@ -27,22 +27,25 @@ constexpr double lumped = 1e-6;
 const double gamma_of_method = 1.0 - std::sqrt(0.5);
 
 struct Cooled {
-  Sdirk2Step step;
+  heat::Sdirk2Step step;
   double imbalance = 0.0;
 };
 
 // A step with a h = `z`.
 Cooled cooled(double z)
 {
-  const BodyMesh mesh = bar(length, 1);
-  HeatProblem problem = problem_on(mesh, plain(conductivity, capacity));
+  const mesh::BodyMesh mesh = bar(length, 1);
+  heat::HeatProblem problem = problem_on(mesh, plain(conductivity, capacity));
   ends_as_faces(problem, length);
-  problem.flux = [](int, const Vec3&, double t, double) { return Flux{-film * t, -film}; };
-  const HeatOperator op(problem);
-  ScalarFactor factor(op.pattern());
+  problem.flux = [](int, const Vec3&, double t, double) {
+    return heat::SurfaceFlux{-film * t, -film};
+  };
+  const heat::HeatOperator op(problem);
+  linear_algebra::ScalarCholesky factor(op.pattern());
   const double step = z / rate;
-  Cooled result{sdirk2_step(op, factor, std::vector<double>(op.unknowns(), start), 0.0, step)};
-  result.imbalance = energy_imbalance(op, result.step, step);
+  Cooled result{
+      heat::sdirk2_step(op, factor, std::vector<double>(op.unknowns(), start), 0.0, step)};
+  result.imbalance = heat::energy_imbalance(op, result.step, step);
   return result;
 }
 
@@ -81,8 +84,8 @@ BOOST_AUTO_TEST_CASE(the_estimate_is_the_distance_from_the_line_through_the_firs
 {
   for (const double z : {0.1, 1.0}) {
     const double line = 1.0 - z / (1.0 + gamma_of_method * z);
-    const double wanted = 0.5 * gamma_of_method * start * std::abs(stability_function(z) - line);
-    BOOST_TEST(cooled(z).step.error == wanted, boost::test_tools::tolerance(1e-3));
+    const double target = 0.5 * gamma_of_method * start * std::abs(stability_function(z) - line);
+    BOOST_TEST(cooled(z).step.error == target, boost::test_tools::tolerance(1e-3));
   }
 }
 

@@ -18,14 +18,15 @@ namespace
 {
 
 // Columns of half an inch over both skins, compressed by `stress`, Pa, in both directions.
-std::vector<PlateColumn> even_columns(const Door& door, double stress, double temperature)
+std::vector<strength::PlateSample> even_columns(const door::Door& door, double stress,
+                                                double temperature)
 {
-  std::vector<PlateColumn> columns;
+  std::vector<strength::PlateSample> columns;
   const double h = 0.5 * inch;
-  for (const Part skin : {Part::inner_skin, Part::outer_skin})
+  for (const mesh::Part skin : {mesh::Part::inner_skin, mesh::Part::outer_skin})
     for (double z = 0.0; z < door.panel.height - 0.1 * h; z += h)
       for (double x = 0.0; x < door.panel.width - 0.1 * h; x += h) {
-        PlateColumn column;
+        strength::PlateSample column;
         column.part = skin;
         column.thickness = door.panel.inner_skin;
         column.low = {z, x};
@@ -39,10 +40,11 @@ std::vector<PlateColumn> even_columns(const Door& door, double stress, double te
   return columns;
 }
 
-Door stiffened()
+door::Door stiffened()
 {
-  Door door = barrel_door();
-  door.stiffeners = {{StiffenerShape::flat_bar, StiffenerRun::along, 12.0 * inch, 1.0 * inch, 0.0}};
+  door::Door door = barrel_door();
+  door.stiffeners = {
+      {door::StiffenerShape::flat_bar, door::StiffenerRun::along, 12.0 * inch, 1.0 * inch, 0.0}};
   return door;
 }
 
@@ -51,8 +53,9 @@ Door stiffened()
 // Rim 1-1/2 in; a bar from 11-1/2 to 12-1/2 in: fields 10 and 16 in wide, 27 in high.
 BOOST_AUTO_TEST_CASE(fields_between_stiffeners)
 {
-  const Door door = stiffened();
-  const auto fields = skin_fields(door, Part::outer_skin, even_columns(door, 1e6, 20.0));
+  const door::Door door = stiffened();
+  const auto fields =
+      strength::skin_fields(door, mesh::Part::outer_skin, even_columns(door, 1e6, 20.0));
   BOOST_REQUIRE(fields.size() == 2U);
   const double widths[] = {10.0 * inch, 16.0 * inch};
   for (std::size_t i = 0; i < 2; ++i) {
@@ -67,17 +70,17 @@ BOOST_AUTO_TEST_CASE(fields_between_stiffeners)
 // steel keeps 0.8 of its modulus (EN 1993-1-2 Table 3.1).
 BOOST_AUTO_TEST_CASE(the_widest_field_at_temperature)
 {
-  const Door door = stiffened();
+  const door::Door door = stiffened();
   const double a = 16.0 * inch;
   const double b = 27.0 * inch;
   const double t = door.panel.inner_skin;
   const double stiffness = 0.8 * door.steel.youngs_modulus * t * t * t / (12.0 * 0.91);
   const double by_hand =
       1e7 * t / (std::pow(std::numbers::pi, 2.0) * stiffness * (1.0 / (a * a) + 1.0 / (b * b)));
-  for (const auto& skin : skin_buckling(door, even_columns(door, 1e7, 300.0))) {
-    BOOST_TEST(skin.not_judged.empty());
-    BOOST_TEST(skin.supported.use == by_hand, boost::test_tools::tolerance(1e-3));
-    BOOST_TEST(skin.clamped.use < 0.5 * by_hand);
+  for (const auto& skin : strength::skin_buckling(door, even_columns(door, 1e7, 300.0))) {
+    BOOST_TEST(skin.no_verdict.empty());
+    BOOST_TEST(skin.supported.utilisation == by_hand, boost::test_tools::tolerance(1e-3));
+    BOOST_TEST(skin.clamped.utilisation < 0.5 * by_hand);
     BOOST_TEST(skin.supported.stress == 1e7, boost::test_tools::tolerance(1e-9));
     BOOST_TEST(std::abs(skin.supported.crest.x - 20.5 * inch) < 0.02 * a);
     BOOST_TEST(skin.supported.waves_across == 1);
@@ -89,54 +92,54 @@ BOOST_AUTO_TEST_CASE(the_widest_field_at_temperature)
 // has no cut.
 BOOST_AUTO_TEST_CASE(a_cut_frees_its_edges)
 {
-  Door door = stiffened();
+  door::Door door = stiffened();
   const auto columns = even_columns(door, 1e7, 20.0);
-  const double whole = skin_buckling(door, columns).front().supported.use;
-  door.inner_hold.kind = SkinHold::split;
+  const double whole = strength::skin_buckling(door, columns).front().supported.utilisation;
+  door.inner_hold.kind = door::SkinRelease::split;
   door.inner_hold.split_at = 20.0 * inch;
-  const auto fields = skin_fields(door, Part::inner_skin, columns);
+  const auto fields = strength::skin_fields(door, mesh::Part::inner_skin, columns);
   BOOST_REQUIRE(fields.size() == 3U);
   BOOST_TEST(!fields[1].free_low);
   BOOST_TEST(fields[1].free_high);
   BOOST_TEST(fields[2].free_low);
   BOOST_TEST(!fields[2].free_high);
-  BOOST_TEST(skin_fields(door, Part::outer_skin, columns).size() == 2U);
-  const auto skins = skin_buckling(door, columns);
-  BOOST_TEST(skins.front().supported.use > whole);
+  BOOST_TEST(strength::skin_fields(door, mesh::Part::outer_skin, columns).size() == 2U);
+  const auto skins = strength::skin_buckling(door, columns);
+  BOOST_TEST(skins.front().supported.utilisation > whole);
   BOOST_TEST(std::abs(skins.front().supported.crest.x - 20.0 * inch) < 0.5 * inch);
-  BOOST_TEST(skins.back().supported.use == whole, boost::test_tools::tolerance(1e-6));
+  BOOST_TEST(skins.back().supported.utilisation == whole, boost::test_tools::tolerance(1e-6));
   door.inner_hold.split_at = 12.0 * inch; // over the bar: welded at both sides of it
-  BOOST_TEST(skin_buckling(door, columns).front().supported.use == whole,
+  BOOST_TEST(strength::skin_buckling(door, columns).front().supported.utilisation == whole,
              boost::test_tools::tolerance(1e-6));
 }
 
 // Outside the theory there is no number: a skin that is loose on one side, or on a soft strip.
 BOOST_AUTO_TEST_CASE(no_verdict_outside_the_theory)
 {
-  for (const SkinHold kind : {SkinHold::floating, SkinHold::stitched}) {
-    Door door = stiffened();
+  for (const door::SkinRelease kind : {door::SkinRelease::floating, door::SkinRelease::stitched}) {
+    door::Door door = stiffened();
     door.inner_hold.kind = kind;
-    const auto skins = skin_buckling(door, even_columns(door, 1e7, 20.0));
-    BOOST_TEST(!skins.front().not_judged.empty());
-    BOOST_TEST(skins.front().supported.use == 0.0);
-    BOOST_TEST(skins.back().not_judged.empty());
-    BOOST_TEST(skins.back().supported.use > 0.0);
+    const auto skins = strength::skin_buckling(door, even_columns(door, 1e7, 20.0));
+    BOOST_TEST(!skins.front().no_verdict.empty());
+    BOOST_TEST(skins.front().supported.utilisation == 0.0);
+    BOOST_TEST(skins.back().no_verdict.empty());
+    BOOST_TEST(skins.back().supported.utilisation > 0.0);
   }
-  Door door = stiffened();
+  door::Door door = stiffened();
   door.strip.thickness = 0.25 * inch;
   const auto columns = even_columns(door, 1e7, 20.0);
-  BOOST_TEST(skin_buckling(door, columns).front().not_judged.empty()); // board, 2 GPa
-  door.strip.youngs_modulus = 2e5;                                     // wool
-  BOOST_TEST(!skin_buckling(door, columns).front().not_judged.empty());
+  BOOST_TEST(strength::skin_buckling(door, columns).front().no_verdict.empty()); // board, 2 GPa
+  door.strip.youngs_modulus = 2e5;                                               // wool
+  BOOST_TEST(!strength::skin_buckling(door, columns).front().no_verdict.empty());
 }
 
 BOOST_AUTO_TEST_CASE(a_skin_in_tension_never_buckles)
 {
-  const Door door = stiffened();
-  for (const auto& skin : skin_buckling(door, even_columns(door, -1e7, 20.0))) {
-    BOOST_TEST(skin.not_judged.empty());
-    BOOST_TEST(skin.supported.use == 0.0);
-    BOOST_TEST(skin.clamped.use == 0.0);
+  const door::Door door = stiffened();
+  for (const auto& skin : strength::skin_buckling(door, even_columns(door, -1e7, 20.0))) {
+    BOOST_TEST(skin.no_verdict.empty());
+    BOOST_TEST(skin.supported.utilisation == 0.0);
+    BOOST_TEST(skin.clamped.utilisation == 0.0);
   }
 }
 
@@ -144,18 +147,18 @@ BOOST_AUTO_TEST_CASE(a_skin_in_tension_never_buckles)
 // must be, and the next mesh changes them by little.
 BOOST_AUTO_TEST_CASE(a_hot_panel_on_two_meshes)
 {
-  Door door = barrel_door();
+  door::Door door = barrel_door();
   door.fire.schedule = {{0.0, 20.0}, {1800.0, 205.0}};
-  const auto coarse = hot_panel(door, 1).buckling;
-  const auto fine = hot_panel(door, 2).buckling;
+  const auto coarse = analysis::hot_panel(door, 1).buckling;
+  const auto fine = analysis::hot_panel(door, 2).buckling;
   BOOST_REQUIRE(fine.size() == 2U);
-  BOOST_TEST_MESSAGE("supported " << coarse.front().supported.use << " and "
-                                  << fine.front().supported.use << ", clamped "
-                                  << coarse.front().clamped.use << " and "
-                                  << fine.front().clamped.use);
-  BOOST_TEST(fine.front().supported.use > 1.5 * fine.front().clamped.use);
-  BOOST_TEST(fine.front().supported.use == coarse.front().supported.use,
+  BOOST_TEST_MESSAGE("supported " << coarse.front().supported.utilisation << " and "
+                                  << fine.front().supported.utilisation << ", clamped "
+                                  << coarse.front().clamped.utilisation << " and "
+                                  << fine.front().clamped.utilisation);
+  BOOST_TEST(fine.front().supported.utilisation > 1.5 * fine.front().clamped.utilisation);
+  BOOST_TEST(fine.front().supported.utilisation == coarse.front().supported.utilisation,
              boost::test_tools::tolerance(0.03));
-  BOOST_TEST(fine.front().clamped.use == coarse.front().clamped.use,
+  BOOST_TEST(fine.front().clamped.utilisation == coarse.front().clamped.utilisation,
              boost::test_tools::tolerance(0.03));
 }

@@ -9,7 +9,7 @@
 namespace
 {
 
-using hangtrue::StepController;
+using hangtrue::heat::StepController;
 
 constexpr double rounding = 1e-12; // a few operations in double precision
 

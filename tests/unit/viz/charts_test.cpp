@@ -14,10 +14,11 @@ using namespace hangtrue;
 namespace
 {
 
-bool says(const Page& page, const std::string& text)
+bool says(const page::Page& page, const std::string& text)
 {
-  return std::any_of(page.words.begin(), page.words.end(),
-                     [&](const Words& w) { return w.text.find(text) != std::string::npos; });
+  return std::any_of(page.labels.begin(), page.labels.end(), [&](const page::TextLabel& w) {
+    return w.text.find(text) != std::string::npos;
+  });
 }
 
 // Where a line of text lies.
@@ -27,18 +28,22 @@ struct Extent {
   double top;
   double bottom;
 };
-Extent extent(const Words& w)
+Extent extent(const page::TextLabel& w)
 {
-  const double wide = text_width(w.text, w.height, w.bold);
-  const double before = w.side == Side::left ? 0.0 : w.side == Side::middle ? 0.5 * wide : wide;
+  const double wide = page::text_width(w.text, w.height, w.bold);
+  const double before = w.side == page::TextAnchor::left     ? 0.0
+                        : w.side == page::TextAnchor::middle ? 0.5 * wide
+                                                             : wide;
   if (w.turn == 90.0)
-    return {w.at.x - w.height, w.at.x, w.at.y - wide + before, w.at.y + before};
-  return {w.at.x - before, w.at.x - before + wide, w.at.y - w.height, w.at.y};
+    return {w.position.x - w.height, w.position.x, w.position.y - wide + before,
+            w.position.y + before};
+  return {w.position.x - before, w.position.x - before + wide, w.position.y - w.height,
+          w.position.y};
 }
 
-void all_on_the_page(const Page& page)
+void all_on_the_page(const page::Page& page)
 {
-  for (const auto& w : page.words) {
+  for (const auto& w : page.labels) {
     const Extent e = extent(w);
     BOOST_TEST(e.left > -0.01, w.text);
     BOOST_TEST(e.right < page.width + 0.01, w.text);
@@ -51,13 +56,13 @@ void all_on_the_page(const Page& page)
           (p.x >= -0.01 && p.x <= page.width + 0.01 && p.y >= -0.01 && p.y <= page.height + 0.01));
 }
 
-std::vector<UseBar> bars(int count)
+std::vector<plots::UtilisationBar> bars(int count)
 {
-  std::vector<UseBar> made;
+  std::vector<plots::UtilisationBar> result;
   for (int i = 0; i < count; ++i)
-    made.push_back(
+    result.push_back(
         {"check " + std::to_string(i), "open cold", "1 of 2", 0.1 * (i + 1), 0.02, "holds", 0});
-  return made;
+  return result;
 }
 
 } // namespace
@@ -67,7 +72,7 @@ BOOST_AUTO_TEST_CASE(round_scales_contain_their_ends)
   for (const auto& [a, b] :
        {std::pair{0.0, 0.0623}, std::pair{-0.013, 0.181}, std::pair{71.0, 399.0},
         std::pair{5.0, 5.0}, std::pair{-3e-7, -1e-7}}) {
-    const Scale s = round_scale(a, b, 6);
+    const plots::Scale s = plots::round_scale(a, b, 6);
     BOOST_TEST(s.from <= a + 1e-9 * s.step);
     BOOST_TEST(s.to >= b - 1e-9 * s.step);
     BOOST_TEST((s.to - s.from) / s.step <= 8.01);
@@ -75,38 +80,38 @@ BOOST_AUTO_TEST_CASE(round_scales_contain_their_ends)
     BOOST_TEST((std::abs(first - 1.0) < 1e-6 || std::abs(first - 2.0) < 1e-6 ||
                 std::abs(first - 5.0) < 1e-6));
   }
-  BOOST_TEST(scale_number(round_scale(-0.1, 0.1, 4), -0.1) == "\u22120.10");
+  BOOST_TEST(plots::scale_number(plots::round_scale(-0.1, 0.1, 4), -0.1) == "\u22120.10");
 }
 
 BOOST_AUTO_TEST_CASE(use_is_sorted_and_the_limit_is_at_100_percent)
 {
-  const Page page = use_chart({"Use", ""}, bars(12), {180.0, 120.0});
+  const page::Page page = plots::utilisation_chart({"Use", ""}, bars(12), {180.0, 120.0});
   all_on_the_page(page);
   std::vector<std::pair<double, std::string>> names;
-  for (const auto& w : page.words)
+  for (const auto& w : page.labels)
     if (w.text.rfind("check ", 0) == 0)
-      names.emplace_back(w.at.y, w.text);
+      names.emplace_back(w.position.y, w.text);
   BOOST_TEST(names.size() == 12U);
   std::sort(names.begin(), names.end());
   BOOST_TEST(names.front().second == "check 11"); // the largest use on top
   BOOST_TEST(names.back().second == "check 0");
   double limit = -1.0;
   double hundred = -2.0;
-  for (const auto& w : page.words) {
+  for (const auto& w : page.labels) {
     if (w.text == "limit")
-      limit = w.at.x;
-    if (w.text == "100 %" && w.side == Side::middle)
-      hundred = w.at.x;
+      limit = w.position.x;
+    if (w.text == "100 %" && w.side == page::TextAnchor::middle)
+      hundred = w.position.x;
   }
   BOOST_TEST(std::abs(limit - hundred) < 1e-9);
 }
 
 BOOST_AUTO_TEST_CASE(what_does_not_fit_is_counted)
 {
-  const Page page = use_chart({"Use", ""}, bars(40), {180.0, 90.0});
+  const page::Page page = plots::utilisation_chart({"Use", ""}, bars(40), {180.0, 90.0});
   all_on_the_page(page);
   int drawn = 0;
-  for (const auto& w : page.words)
+  for (const auto& w : page.labels)
     drawn += w.text.rfind("check ", 0) == 0 ? 1 : 0;
   BOOST_TEST(drawn > 10);
   BOOST_TEST(drawn < 40);
@@ -117,22 +122,26 @@ namespace
 {
 
 // Boxes of two level texts, from their widths and heights.
-bool overlap(const Words& a, const Words& b)
+bool overlap(const page::TextLabel& a, const page::TextLabel& b)
 {
-  const auto left = [](const Words& w) {
-    const double wide = text_width(w.text, w.height, w.bold);
-    return w.at.x - (w.side == Side::right ? wide : w.side == Side::middle ? 0.5 * wide : 0.0);
+  const auto left = [](const page::TextLabel& w) {
+    const double wide = page::text_width(w.text, w.height, w.bold);
+    return w.position.x - (w.side == page::TextAnchor::right    ? wide
+                           : w.side == page::TextAnchor::middle ? 0.5 * wide
+                                                                : 0.0);
   };
-  const auto wide = [](const Words& w) { return text_width(w.text, w.height, w.bold); };
-  return left(a) < left(b) + wide(b) && left(b) < left(a) + wide(a) && a.at.y - a.height < b.at.y &&
-         b.at.y - b.height < a.at.y;
+  const auto wide = [](const page::TextLabel& w) {
+    return page::text_width(w.text, w.height, w.bold);
+  };
+  return left(a) < left(b) + wide(b) && left(b) < left(a) + wide(a) &&
+         a.position.y - a.height < b.position.y && b.position.y - b.height < a.position.y;
 }
 
 } // namespace
 
 BOOST_AUTO_TEST_CASE(parts_of_a_bar_add_up_on_paper)
 {
-  StackedChart chart{
+  plots::StackedChart chart{
       {"Drop", ""},
       "drop, in",
       {"play", "steel", "heat"},
@@ -144,7 +153,7 @@ BOOST_AUTO_TEST_CASE(parts_of_a_bar_add_up_on_paper)
         2}},
       0.0625,
       "limit 0.0625 in"};
-  const Page page = stacked_chart(chart, {180.0, 80.0});
+  const page::Page page = plots::stacked_chart(chart, {180.0, 80.0});
   all_on_the_page(page);
   std::vector<double> wide; // of the filled boxes after the key
   for (const auto& s : page.shapes)
@@ -157,25 +166,26 @@ BOOST_AUTO_TEST_CASE(parts_of_a_bar_add_up_on_paper)
   BOOST_TEST(says(page, "holds, cheapest"));
   BOOST_TEST(says(page, "hot, with a name"));
   // Each verdict is in the row of its bar, and no text overlaps other text.
-  for (std::size_t i = 0; i < page.words.size(); ++i)
-    for (std::size_t j = i + 1; j < page.words.size(); ++j)
-      BOOST_TEST(!overlap(page.words[i], page.words[j]),
-                 page.words[i].text << " on " << page.words[j].text);
+  for (std::size_t i = 0; i < page.labels.size(); ++i)
+    for (std::size_t j = i + 1; j < page.labels.size(); ++j)
+      BOOST_TEST(!overlap(page.labels[i], page.labels[j]),
+                 page.labels[i].text << " on " << page.labels[j].text);
 }
 
 // Compression round a gasket, wear over years: the same function, the limits always in the scale.
 BOOST_AUTO_TEST_CASE(curve_charts_contain_their_limits)
 {
-  Pane pane{"compression, in",
-            {{"cold", {{0.0, 0.2}, {10.0, 0.3}}}, {"worst", {{0.0, 0.1}, {10.0, 0.25}}}},
-            {{0.05, "sealing"}, {0.41, "crushing"}},
-            {{{3.0, 0.22}, "least"}}};
-  const Scale s = pane_scale(pane);
+  plots::ChartPanel panel{
+      "compression, in",
+      {{"cold", {{0.0, 0.2}, {10.0, 0.3}}}, {"worst", {{0.0, 0.1}, {10.0, 0.25}}}},
+      {{0.05, "sealing"}, {0.41, "crushing"}},
+      {{{3.0, 0.22}, "least"}}};
+  const plots::Scale s = plots::panel_scale(panel);
   BOOST_TEST(s.from <= 0.05);
   BOOST_TEST(s.to >= 0.41);
-  const CurveChart chart{
-      {"Gasket", "round the door"}, "along the line, in", 0.0, {pane, pane}, {{5.0, "corner"}}};
-  const Page page = curve_chart(chart, {180.0, 120.0});
+  const plots::CurveChart chart{
+      {"Gasket", "round the door"}, "along the line, in", 0.0, {panel, panel}, {{5.0, "corner"}}};
+  const page::Page page = plots::curve_chart(chart, {180.0, 120.0});
   all_on_the_page(page);
   BOOST_TEST(says(page, "sealing"));
   BOOST_TEST(says(page, "crushing"));
@@ -184,15 +194,16 @@ BOOST_AUTO_TEST_CASE(curve_charts_contain_their_limits)
 
 BOOST_AUTO_TEST_CASE(text_is_escaped_and_nothing_is_fetched)
 {
-  Page page;
-  page.words.push_back({{1.0, 5.0}, "<script>alert('x')</script> & \"y\"\n"});
-  const std::string svg = page_svg(page);
+  page::Page page;
+  page.labels.push_back({{1.0, 5.0}, "<script>alert('x')</script> & \"y\"\n"});
+  const std::string svg = page::page_svg(page);
   BOOST_TEST(svg.find("<script") == std::string::npos);
   BOOST_TEST(svg.find("&lt;script&gt;alert(&#39;x&#39;)&lt;/script&gt; &amp; &quot;y&quot;") !=
              std::string::npos);
   // The two names of XML spaces are the only addresses, and they are names.
   std::size_t addresses = 0;
-  for (std::size_t at = svg.find("http"); at != std::string::npos; at = svg.find("http", at + 1))
+  for (std::size_t index = svg.find("http"); index != std::string::npos;
+       index = svg.find("http", index + 1))
     ++addresses;
   BOOST_TEST(addresses == 2U);
 }
@@ -200,51 +211,53 @@ BOOST_AUTO_TEST_CASE(text_is_escaped_and_nothing_is_fetched)
 BOOST_AUTO_TEST_CASE(text_fits_its_space)
 {
   const std::string text = "a long name of a check that has no room";
-  BOOST_TEST(text_width(cut_to(text, 30.0, 2.5), 2.5) <= 30.0);
-  BOOST_TEST(cut_to("short", 30.0, 2.5) == "short");
+  BOOST_TEST(page::text_width(page::truncated(text, 30.0, 2.5), 2.5) <= 30.0);
+  BOOST_TEST(page::truncated("short", 30.0, 2.5) == "short");
   // A text of a megabyte was measured anew for every letter removed, and no signal was handled
   // meanwhile.
   const std::string endless(1000000, 'x');
-  const std::string cut = cut_to(endless, 30.0, 2.5);
-  BOOST_TEST(text_width(cut, 2.5) <= 30.0);
-  BOOST_TEST(text_width("x", 2.5) + text_width(cut, 2.5) > 30.0); // no letter less than fits
-  BOOST_TEST(cut_to("\u00e4\u00e4\u00e4\u00e4", 6.0, 2.5) == "\u00e4..."); // letters stay complete
-  BOOST_TEST(cut_to("endless", 0.1, 2.5) == "...");
-  const auto lines = broken(text, 25.0, 2.5);
+  const std::string cut = page::truncated(endless, 30.0, 2.5);
+  BOOST_TEST(page::text_width(cut, 2.5) <= 30.0);
+  BOOST_TEST(page::text_width("x", 2.5) + page::text_width(cut, 2.5) >
+             30.0); // no letter less than fits
+  BOOST_TEST(page::truncated("\u00e4\u00e4\u00e4\u00e4", 6.0, 2.5) ==
+             "\u00e4..."); // letters stay complete
+  BOOST_TEST(page::truncated("endless", 0.1, 2.5) == "...");
+  const auto lines = page::wrapped(text, 25.0, 2.5);
   BOOST_TEST(lines.size() > 2U);
   for (const auto& l : lines)
-    BOOST_TEST(text_width(l, 2.5) <= 25.0);
+    BOOST_TEST(page::text_width(l, 2.5) <= 25.0);
 }
 
 // RFC 4648, section 10: the test vectors.
 BOOST_AUTO_TEST_CASE(base64_by_its_standard)
 {
-  BOOST_TEST(base64("").empty());
-  BOOST_TEST(base64("f") == "Zg==");
-  BOOST_TEST(base64("fo") == "Zm8=");
-  BOOST_TEST(base64("foo") == "Zm9v");
-  BOOST_TEST(base64("foobar") == "Zm9vYmFy");
+  BOOST_TEST(page::base64("").empty());
+  BOOST_TEST(page::base64("f") == "Zg==");
+  BOOST_TEST(page::base64("fo") == "Zm8=");
+  BOOST_TEST(page::base64("foo") == "Zm9v");
+  BOOST_TEST(page::base64("foobar") == "Zm9vYmFy");
 }
 
 // Without any display: areas have their size in dots, and letters leave ink.
 BOOST_AUTO_TEST_CASE(pixels_have_the_area_of_the_shape)
 {
-  Page page;
+  page::Page page;
   page.width = 20.0;
   page.height = 10.0;
-  box(page, {2.05, 2.0}, 5.0, 3.0, Colour{0.0, 0.0, 0.0}, {});
-  const Raster raster = rasterized(page, 10.0);
+  page::box(page, {2.05, 2.0}, 5.0, 3.0, page::Colour{0.0, 0.0, 0.0}, {});
+  const page::Raster raster = page::rasterized(page, 10.0);
   BOOST_TEST(raster.width == 200);
   BOOST_TEST(raster.height == 100);
   double dark = 0.0;
   for (std::size_t i = 0; i < raster.rgb.size(); i += 3)
     dark += 1.0 - raster.rgb[i] / 255.0;
   BOOST_TEST(std::abs(dark - 1500.0) < 1.0); // 5 x 3 mm at 100 dots per mm^2, in steps of 1/255
-  Page words;
+  page::Page words;
   words.width = 20.0;
   words.height = 10.0;
-  words.words.push_back({{2.0, 7.0}, "\u2212H", 3.5});
-  const Raster lettered = rasterized(words, 10.0);
+  words.labels.push_back({{2.0, 7.0}, "\u2212H", 3.5});
+  const page::Raster lettered = page::rasterized(words, 10.0);
   int top = lettered.height;
   int left = lettered.width;
   int bottom = 0;
@@ -258,5 +271,5 @@ BOOST_AUTO_TEST_CASE(pixels_have_the_area_of_the_shape)
   BOOST_TEST(std::abs(bottom - top + 1 - 35) <= 2); // capitals 3.5 mm high
   BOOST_TEST(std::abs(bottom + 1 - 70) <= 2);       // on the base line
   BOOST_TEST(left < 28);                            // the minus sign is there too
-  BOOST_TEST(png_bytes(lettered).substr(1, 3) == "PNG");
+  BOOST_TEST(page::png_bytes(lettered).substr(1, 3) == "PNG");
 }

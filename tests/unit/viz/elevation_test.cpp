@@ -19,36 +19,42 @@ namespace
 {
 
 // Displacements and forces as plain numbers, so that they can be found again on the drawing.
-Deflection solved(const Door& door)
+analysis::OpenDoorResult solved(const door::Door& door)
 {
-  Deflection d;
+  analysis::OpenDoorResult d;
   d.weight = 700.0;
   d.centre_of_gravity = {0.4 * door.panel.width, 0.02, 0.5 * door.panel.height};
-  d.corners = {{DoorCorner::lower_latch, {-0.0004, 0.0, -0.0011}},
-               {DoorCorner::upper_latch, {0.0004, 0.0, -0.0011}},
-               {DoorCorner::lower_hinge, {-0.0004, 0.0, 0.0}},
-               {DoorCorner::upper_hinge, {0.0004, 0.0, 0.0}}};
+  d.corners = {{qoi::DoorCorner::lower_latch, {-0.0004, 0.0, -0.0011}},
+               {qoi::DoorCorner::upper_latch, {0.0004, 0.0, -0.0011}},
+               {qoi::DoorCorner::lower_hinge, {-0.0004, 0.0, 0.0}},
+               {qoi::DoorCorner::upper_hinge, {0.0004, 0.0, 0.0}}};
   d.drop = 0.0011;
   const double height[2] = {0.1, 0.6};
   for (int h = 0; h < 2; ++h) {
-    const double push = h == 0 ? 450.0 : -450.0;
+    const double contact_force = h == 0 ? 450.0 : -450.0;
     d.knuckles.push_back({h,
                           1,
-                          Owner::door,
+                          door::KnuckleOwner::door,
                           {0.0, 0.0, height[h]},
-                          {push, 0.0, 0.0},
+                          {contact_force, 0.0, 0.0},
                           h == 0 ? 700.0 : 0.0,
                           {},
                           0.0});
-    d.knuckles.push_back(
-        {h, 0, Owner::frame, {0.0, 0.0, height[h]}, {-push, 0.0, 0.0}, 0.0, {}, 0.0});
+    d.knuckles.push_back({h,
+                          0,
+                          door::KnuckleOwner::frame,
+                          {0.0, 0.0, height[h]},
+                          {-contact_force, 0.0, 0.0},
+                          0.0,
+                          {},
+                          0.0});
   }
   return d;
 }
 
-const DrawingWords& plain_words()
+const figures::ElevationFormatter& plain_words()
 {
-  static const DrawingWords words{
+  static const figures::ElevationFormatter words{
       [](double m) { return std::to_string(std::lround(1e6 * m)) + " um"; },
       [](double m) { return std::to_string(std::lround(1e3 * m)) + " mm"; },
       [](double n) { return std::to_string(std::lround(n)) + " N"; }};
@@ -103,16 +109,16 @@ std::vector<Box> boxes_of(const Tree& svg)
   return boxes;
 }
 
-std::vector<Door> doors_of_all_shapes()
+std::vector<door::Door> doors_of_all_shapes()
 {
-  std::vector<Door> doors;
+  std::vector<door::Door> doors;
   for (const double width : {8.0, 12.0, 30.0, 72.0})
     for (const double height : {24.0, 36.0, 84.0})
-      for (const Hanging hanging : {Hanging::side, Hanging::top}) {
-        Door door = barrel_door();
+      for (const door::HingeEdge hanging : {door::HingeEdge::side, door::HingeEdge::top}) {
+        door::Door door = barrel_door();
         door.panel.width = width * inch;
         door.panel.height = height * inch;
-        door.hinges[1].at = (height - 5.25) * inch;
+        door.hinges[1].position = (height - 5.25) * inch;
         door.hanging = hanging;
         door.handle = {250.0, 0.5 * door.panel.height};
         doors.push_back(door);
@@ -125,9 +131,9 @@ std::vector<Door> doors_of_all_shapes()
 
 BOOST_AUTO_TEST_CASE(the_drawing_shows_the_results)
 {
-  Door door = barrel_door();
+  door::Door door = barrel_door();
   door.handle = {250.0, 0.3};
-  const auto texts = texts_of(parsed(elevation_svg(door, solved(door), plain_words())));
+  const auto texts = texts_of(parsed(figures::elevation_svg(door, solved(door), plain_words())));
   BOOST_TEST(texts.count("1100 um") == 1U);      // drop of the latch corner
   BOOST_TEST(texts.count("weight 700 N") == 1U); // at the centre of gravity
   BOOST_TEST(texts.count("700 N") == 1U);        // carried by the lower hinge
@@ -138,18 +144,18 @@ BOOST_AUTO_TEST_CASE(the_drawing_shows_the_results)
 
 BOOST_AUTO_TEST_CASE(names_are_escaped)
 {
-  Door door = barrel_door();
+  door::Door door = barrel_door();
   door.name = "<b> & \"co\"";
-  BOOST_TEST(texts_of(parsed(elevation_svg(door, solved(door), plain_words()))).count(door.name) ==
-             1U);
+  BOOST_TEST(texts_of(parsed(figures::elevation_svg(door, solved(door), plain_words())))
+                 .count(door.name) == 1U);
 }
 
 // U+FFFE is no character of XML (XML 1.0, production 2): one in a name made the drawing unreadable.
 BOOST_AUTO_TEST_CASE(a_name_may_contain_what_xml_may_not)
 {
-  Door door = barrel_door();
+  door::Door door = barrel_door();
   door.name = "A\uFFFEB\u202EC\x01\xFF";
-  const std::string svg = elevation_svg(door, solved(door), plain_words());
+  const std::string svg = figures::elevation_svg(door, solved(door), plain_words());
   BOOST_TEST(texts_of(parsed(svg)).count("ABC\uFFFD") == 1U);
   for (const std::string none : {"\uFFFE", "\u202E", "\x01", "\xFF"})
     BOOST_TEST(svg.find(none) == std::string::npos);
@@ -157,29 +163,29 @@ BOOST_AUTO_TEST_CASE(a_name_may_contain_what_xml_may_not)
 
 BOOST_AUTO_TEST_CASE(the_scale_is_round_and_keeps_the_displacement_small)
 {
-  const Door door = barrel_door();
-  Deflection d = solved(door);
+  const door::Door door = barrel_door();
+  analysis::OpenDoorResult d = solved(door);
   // 0.762 m / 20 / 0.0011 m = 34.6: the next round scale below is 20.
-  BOOST_TEST(movement_scale(door, d) == 20.0);
+  BOOST_TEST(figures::movement_scale(door, d) == 20.0);
   const std::set<double> round{1, 2, 5, 10, 20, 50, 100, 200, 500, 1000, 2000, 5000};
-  for (double most = 1e-5; most < 0.03; most *= 1.3) {
+  for (double maximum = 1e-5; maximum < 0.03; maximum *= 1.3) {
     for (auto& c : d.corners)
-      c.move.z = -most;
+      c.move.z = -maximum;
     d.corners[0].move.x = d.corners[1].move.x = 0.0;
     d.corners[2].move.x = d.corners[3].move.x = 0.0;
-    const double scale = movement_scale(door, d);
+    const double scale = figures::movement_scale(door, d);
     BOOST_TEST(round.count(scale) == 1U);
-    BOOST_TEST(scale * most <= door.panel.width / 20.0);
-    BOOST_TEST(2.5 * scale * most >= door.panel.width / 20.0 * (1.0 - 1e-12));
+    BOOST_TEST(scale * maximum <= door.panel.width / 20.0);
+    BOOST_TEST(2.5 * scale * maximum >= door.panel.width / 20.0 * (1.0 - 1e-12));
   }
 }
 
 BOOST_AUTO_TEST_CASE(text_stays_on_the_page_and_apart)
 {
-  for (const Door& door : doors_of_all_shapes())
+  for (const door::Door& door : doors_of_all_shapes())
     BOOST_TEST_CONTEXT(door.panel.width << " x " << door.panel.height << " m")
     {
-      const Tree svg = parsed(elevation_svg(door, solved(door), plain_words()));
+      const Tree svg = parsed(figures::elevation_svg(door, solved(door), plain_words()));
       const double width = svg.get<double>("<xmlattr>.width");
       const double height = svg.get<double>("<xmlattr>.height");
       const auto boxes = boxes_of(svg);

@@ -15,10 +15,10 @@ using namespace hangtrue;
 namespace
 {
 
-double apart(const Colour& a, const Colour& b)
+double apart(const page::Colour& a, const page::Colour& b)
 {
-  const Seen p = seen(a);
-  const Seen q = seen(b);
+  const page::OklabColour p = page::to_oklab(a);
+  const page::OklabColour q = page::to_oklab(b);
   return std::hypot(p.lightness - q.lightness, p.a - q.a, p.b - q.b);
 }
 
@@ -37,7 +37,7 @@ constexpr std::array<Matrix, 3> missing_cones{{{{{0.152286, 1.052583, -0.204868}
                                                  {-0.078411, 0.930809, 0.147602},
                                                  {0.004733, 0.691367, 0.303900}}}}};
 
-Colour without(const Matrix& m, const Colour& c)
+page::Colour without(const Matrix& m, const page::Colour& c)
 {
   auto row = [&](int i) {
     return std::clamp(m[i][0] * c.red + m[i][1] * c.green + m[i][2] * c.blue, 0.0, 1.0);
@@ -54,14 +54,14 @@ BOOST_AUTO_TEST_CASE(oklab_meets_its_published_table)
 {
   struct Row {
     std::array<double, 3> xyz;
-    Seen lab;
+    page::OklabColour lab;
   };
   const std::vector<Row> rows{{{0.950, 1.000, 1.089}, {1.000, 0.000, 0.000}},
                               {{1.000, 0.000, 0.000}, {0.450, 1.236, -0.019}},
                               {{0.000, 1.000, 0.000}, {0.922, -0.671, 0.263}},
                               {{0.000, 0.000, 1.000}, {0.153, -1.415, -0.449}}};
   for (const auto& r : rows) {
-    const Seen s = seen_from_xyz(r.xyz[0], r.xyz[1], r.xyz[2]);
+    const page::OklabColour s = page::oklab_from_xyz(r.xyz[0], r.xyz[1], r.xyz[2]);
     BOOST_TEST(std::abs(s.lightness - r.lab.lightness) < 6e-4); // half a unit of the last place
     BOOST_TEST(std::abs(s.a - r.lab.a) < 6e-4);
     BOOST_TEST(std::abs(s.b - r.lab.b) < 6e-4);
@@ -70,13 +70,14 @@ BOOST_AUTO_TEST_CASE(oklab_meets_its_published_table)
 
 BOOST_AUTO_TEST_CASE(there_and_back)
 {
-  for (const Colour c : {Colour{0.1, 0.5, 0.9}, Colour{1.0, 1.0, 1.0}, Colour{0.8, 0.02, 0.3}}) {
-    const Colour back = shown(seen(c));
+  for (const page::Colour c :
+       {page::Colour{0.1, 0.5, 0.9}, page::Colour{1.0, 1.0, 1.0}, page::Colour{0.8, 0.02, 0.3}}) {
+    const page::Colour back = page::from_oklab(page::to_oklab(c));
     BOOST_TEST(std::abs(back.red - c.red) < 1e-9);
     BOOST_TEST(std::abs(back.green - c.green) < 1e-9);
     BOOST_TEST(std::abs(back.blue - c.blue) < 1e-9);
   }
-  BOOST_TEST(hex({1.0, 0.5, 0.0}) == "#ff8000");
+  BOOST_TEST(page::hex({1.0, 0.5, 0.0}) == "#ff8000");
 }
 
 // Lightness falls by the same amount at every step (grey print shows the order), and the whole
@@ -84,17 +85,17 @@ BOOST_AUTO_TEST_CASE(there_and_back)
 BOOST_AUTO_TEST_CASE(sequential_is_uniform_in_lightness)
 {
   const double step = (0.96 - 0.30) / steps;
-  double least = 1.0;
-  double most = 0.0;
+  double minimum = 1.0;
+  double maximum = 0.0;
   for (int i = 0; i < steps; ++i) {
-    const Colour a = sequential(static_cast<double>(i) / steps);
-    const Colour b = sequential(static_cast<double>(i + 1) / steps);
-    BOOST_TEST(std::abs(seen(a).lightness - seen(b).lightness - step) < 1e-4);
-    least = std::min(least, apart(a, b));
-    most = std::max(most, apart(a, b));
+    const page::Colour a = page::sequential(static_cast<double>(i) / steps);
+    const page::Colour b = page::sequential(static_cast<double>(i + 1) / steps);
+    BOOST_TEST(std::abs(page::to_oklab(a).lightness - page::to_oklab(b).lightness - step) < 1e-4);
+    minimum = std::min(minimum, apart(a, b));
+    maximum = std::max(maximum, apart(a, b));
   }
-  BOOST_TEST_MESSAGE("difference of neighbours " << least << " to " << most);
-  BOOST_TEST(most < 2.0 * least);
+  BOOST_TEST_MESSAGE("difference of neighbours " << minimum << " to " << maximum);
+  BOOST_TEST(maximum < 2.0 * minimum);
 }
 
 BOOST_AUTO_TEST_CASE(diverging_falls_symmetrically_from_its_middle)
@@ -103,11 +104,12 @@ BOOST_AUTO_TEST_CASE(diverging_falls_symmetrically_from_its_middle)
     const double t = static_cast<double>(i) / steps;
     const double next = static_cast<double>(i + 1) / steps;
     for (const double side : {-1.0, 1.0}) {
-      const double fall =
-          seen(two_sided(side * t)).lightness - seen(two_sided(side * next)).lightness;
+      const double fall = page::to_oklab(page::two_sided(side * t)).lightness -
+                          page::to_oklab(page::two_sided(side * next)).lightness;
       BOOST_TEST(std::abs(fall - (0.965 - 0.42) / steps) < 1e-4);
     }
-    BOOST_TEST(std::abs(seen(two_sided(t)).lightness - seen(two_sided(-t)).lightness) < 1e-4);
+    BOOST_TEST(std::abs(page::to_oklab(page::two_sided(t)).lightness -
+                        page::to_oklab(page::two_sided(-t)).lightness) < 1e-4);
   }
 }
 
@@ -121,15 +123,17 @@ BOOST_AUTO_TEST_CASE(colour_blind_readers_can_distinguish_them)
       BOOST_TEST(std::abs(row[0] + row[1] + row[2] - 1.0) < 2e-6);
     double before = 2.0;
     for (int i = 0; i <= steps; ++i) {
-      const double now = seen(without(m, sequential(static_cast<double>(i) / steps))).lightness;
+      const double now =
+          page::to_oklab(without(m, page::sequential(static_cast<double>(i) / steps))).lightness;
       BOOST_TEST(now < before);
       before = now;
     }
     for (const double t : {0.4, 0.7, 1.0})
-      BOOST_TEST(apart(without(m, two_sided(t)), without(m, two_sided(-t))) > 0.1);
+      BOOST_TEST(apart(without(m, page::two_sided(t)), without(m, page::two_sided(-t))) > 0.1);
     for (int a = 0; a < 4; ++a)
       for (int b = 0; b < a; ++b)
-        BOOST_TEST(apart(without(m, series_colour(a)), without(m, series_colour(b))) > 0.1);
+        BOOST_TEST(apart(without(m, page::series_colour(a)), without(m, page::series_colour(b))) >
+                   0.1);
   }
 }
 
@@ -137,6 +141,6 @@ BOOST_AUTO_TEST_CASE(series_differ_in_grey)
 {
   for (int a = 0; a < 4; ++a)
     for (int b = 0; b < a; ++b)
-      BOOST_TEST(std::abs(seen(series_colour(a)).lightness - seen(series_colour(b)).lightness) >
-                 0.1);
+      BOOST_TEST(std::abs(page::to_oklab(page::series_colour(a)).lightness -
+                          page::to_oklab(page::series_colour(b)).lightness) > 0.1);
 }

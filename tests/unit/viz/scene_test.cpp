@@ -28,39 +28,41 @@ using namespace hangtrue;
 namespace
 {
 
-const Wanted all_cells = [](const Hex&) { return true; };
+const scene::CellFilter all_cells = [](const mesh::Hex27&) { return true; };
 
-BodyMesh box_mesh() // 2 x 1 x 1 m, two by one by one cells
+mesh::BodyMesh box_mesh() // 2 x 1 x 1 m, two by one by one cells
 {
   return test::block(test::equal_cells(2.0, 2), test::equal_cells(1.0, 1),
                      test::equal_cells(1.0, 1));
 }
 
-double area_of(const Surface& s, const std::vector<Vec3>& at)
+double area_of(const scene::Surface& s, const std::vector<Vec3>& positions)
 {
   double sum = 0.0;
   for (const auto& p : s.pieces)
     for (std::size_t i = 2; i < p.size(); ++i)
-      sum += 0.5 * norm(cross(at[p[i - 1]] - at[p[0]], at[p[i]] - at[p[0]]));
+      sum += 0.5 *
+             norm(cross(positions[p[i - 1]] - positions[p[0]], positions[p[i]] - positions[p[0]]));
   return sum;
 }
 
-double length_of(const Surface& s, const std::vector<Vec3>& at)
+double length_of(const scene::Surface& s, const std::vector<Vec3>& positions)
 {
   double sum = 0.0;
   for (const auto& e : s.edges)
-    sum += norm(at[e[1]] - at[e[0]]);
+    sum += norm(positions[e[1]] - positions[e[0]]);
   return sum;
 }
 
-bool says(const Page& page, const std::string& text)
+bool says(const page::Page& page, const std::string& text)
 {
-  return std::any_of(page.words.begin(), page.words.end(),
-                     [&](const Words& w) { return w.text.find(text) != std::string::npos; });
+  return std::any_of(page.labels.begin(), page.labels.end(), [&](const page::TextLabel& w) {
+    return w.text.find(text) != std::string::npos;
+  });
 }
 
 // Fraction of pixels that are not white.
-double inked(const Raster& raster)
+double inked(const page::Raster& raster)
 {
   std::size_t count = 0;
   for (std::size_t i = 0; i < raster.rgb.size(); i += 3)
@@ -69,34 +71,36 @@ double inked(const Raster& raster)
 }
 
 // Displacements as if the door had been shifted and bowed: enough for figures, no solution needed.
-Deflection made_up(const Door& door, const Mesh& mesh)
+analysis::OpenDoorResult made_up(const door::Door& door, const mesh::Mesh& mesh)
 {
-  Deflection d;
+  analysis::OpenDoorResult d;
   d.weight = 500.0;
   d.centre_of_gravity = {0.4, 0.03, 0.38};
   d.drop = 0.0015;
   d.elastic_drop = 0.0005;
   for (const double z : {0.0, 1.0})
     for (const double x : {0.0, 1.0})
-      d.corners.push_back({z > 0.5 ? (x > 0.5 ? DoorCorner::upper_latch : DoorCorner::upper_hinge)
-                                   : (x > 0.5 ? DoorCorner::lower_latch : DoorCorner::lower_hinge),
-                           {0.001 * (z - 0.5), 0.0, -0.0015 * x}});
+      d.corners.push_back(
+          {z > 0.5 ? (x > 0.5 ? qoi::DoorCorner::upper_latch : qoi::DoorCorner::upper_hinge)
+                   : (x > 0.5 ? qoi::DoorCorner::lower_latch : qoi::DoorCorner::lower_hinge),
+           {0.001 * (z - 0.5), 0.0, -0.0015 * x}});
   for (const auto& p : mesh.door.nodes)
-    d.door_move.push_back({0.0, 0.001 * std::sin(4.0 * p.x / door.panel.width), -0.001 * p.x});
-  d.frame_move.assign(mesh.frame.nodes.size(), {});
+    d.door_displacement.push_back(
+        {0.0, 0.001 * std::sin(4.0 * p.x / door.panel.width), -0.001 * p.x});
+  d.frame_displacement.assign(mesh.frame.nodes.size(), {});
   for (const auto& pin : mesh.pins)
-    d.pin_moves.emplace_back(pin.nodes.size(), Vec3{0.0001, 0.0, 0.0});
+    d.pin_displacements.emplace_back(pin.nodes.size(), Vec3{0.0001, 0.0, 0.0});
   for (int h = 0; h < 2; ++h) {
     for (int k = 0; k < 3; ++k)
-      d.knuckles.push_back(
-          {h,
-           k,
-           k == 1 ? Owner::door : Owner::frame,
-           {mesh.hinges[h].axis.x, mesh.hinges[h].axis.y, knuckle_start(door.hinges[h], k) + 0.019},
-           {(k == 1 ? 300.0 : -150.0) * (h == 0 ? -1.0 : 1.0), 0.0, 0.0},
-           k == 1 && h == 0 ? 500.0 : 0.0,
-           {},
-           1e6});
+      d.knuckles.push_back({h,
+                            k,
+                            k == 1 ? door::KnuckleOwner::door : door::KnuckleOwner::frame,
+                            {mesh.hinges[h].axis.x, mesh.hinges[h].axis.y,
+                             door::knuckle_start(door.hinges[h], k) + 0.019},
+                            {(k == 1 ? 300.0 : -150.0) * (h == 0 ? -1.0 : 1.0), 0.0, 0.0},
+                            k == 1 && h == 0 ? 500.0 : 0.0,
+                            {},
+                            1e6});
     for (auto& k : d.knuckles) { // uniform along the knuckle
       k.line_load.fill((1.0 / 0.038) * k.pin_force);
       k.worst_line_load = norm(k.pin_force) / 0.038;
@@ -107,9 +111,9 @@ Deflection made_up(const Door& door, const Mesh& mesh)
   return d;
 }
 
-FigureWords plain_words()
+figures::UnitFormatter plain_words()
 {
-  FigureWords w;
+  figures::UnitFormatter w;
   w.length = [](double m) { return fmt::format("{:.2f} mm", 1e3 * m); };
   w.size = [](double m) { return fmt::format("{:.0f} mm", 1e3 * m); };
   w.force = [](double n) { return fmt::format("{:.0f} N", n); };
@@ -126,73 +130,74 @@ FigureWords plain_words()
 }
 
 struct Drawn {
-  Door door = test::barrel_door();
-  Mesh mesh = loft(door, fineness(door, 1));
-  Deflection d = made_up(door, mesh);
+  door::Door door = test::barrel_door();
+  mesh::Mesh mesh = sweep::make_mesh(door, door::mesh_density(door, 1));
+  analysis::OpenDoorResult d = made_up(door, mesh);
 };
 
 Drawn& drawn() // one mesh for all figures
 {
-  static Drawn made;
-  return made;
+  static Drawn result;
+  return result;
 }
 
-constexpr FigureForm small{{180.0, 110.0}, 4.0};
+constexpr figures::FigureOptions small{{180.0, 110.0}, 4.0};
 
 } // namespace
 
 BOOST_AUTO_TEST_CASE(surface_of_a_box_has_its_area_and_its_edges)
 {
-  const BodyMesh box = box_mesh();
-  const Surface s = surface_of(box, all_cells);
-  const auto at = places(s, box);
-  BOOST_TEST(std::abs(area_of(s, at) - 10.0) < 1e-12);   // 2 (2 + 2 + 1) m^2
-  BOOST_TEST(std::abs(length_of(s, at) - 16.0) < 1e-12); // 4 (2 + 1 + 1) m; none between the cells
-  BOOST_TEST(s.pieces.size() == 40U);                    // ten sides of four facets
+  const mesh::BodyMesh box = box_mesh();
+  const scene::Surface s = scene::surface_of(box, all_cells);
+  const auto positions = scene::point_positions(s, box);
+  BOOST_TEST(std::abs(area_of(s, positions) - 10.0) < 1e-12); // 2 (2 + 2 + 1) m^2
+  BOOST_TEST(std::abs(length_of(s, positions) - 16.0) <
+             1e-12);                  // 4 (2 + 1 + 1) m; none between the cells
+  BOOST_TEST(s.pieces.size() == 40U); // ten sides of four facets
 }
 
 BOOST_AUTO_TEST_CASE(a_cut_has_the_area_of_the_section)
 {
-  const BodyMesh box = box_mesh();
+  const mesh::BodyMesh box = box_mesh();
   for (const double z : {0.3, 0.5}) { // between the nodes, and on them
-    const Surface s = cut_of(box, all_cells, {0.0, 0.0, z}, {0.0, 0.0, 1.0});
-    BOOST_TEST(std::abs(area_of(s, places(s, box)) - 2.0) < 1e-6);
+    const scene::Surface s = scene::plane_cut(box, all_cells, {0.0, 0.0, z}, {0.0, 0.0, 1.0});
+    BOOST_TEST(std::abs(area_of(s, scene::point_positions(s, box)) - 2.0) < 1e-6);
   }
   const double slant = std::sqrt(0.5); // along the diagonal of an end face
-  const Surface s = cut_of(box, all_cells, {0.0, 0.5, 0.5}, {0.0, slant, -slant});
-  BOOST_TEST(std::abs(area_of(s, places(s, box)) - 2.0 * std::sqrt(2.0)) < 1e-6);
+  const scene::Surface s = scene::plane_cut(box, all_cells, {0.0, 0.5, 0.5}, {0.0, slant, -slant});
+  BOOST_TEST(std::abs(area_of(s, scene::point_positions(s, box)) - 2.0 * std::sqrt(2.0)) < 1e-6);
 }
 
 BOOST_AUTO_TEST_CASE(values_are_interpolated_to_the_cut)
 {
-  const BodyMesh box = box_mesh();
+  const mesh::BodyMesh box = box_mesh();
   std::vector<double> nodes;
   for (const auto& p : box.nodes)
     nodes.push_back(3.0 * p.x - p.y);
-  const Surface s = cut_of(box, all_cells, {0.7, 0.0, 0.0}, {1.0, 0.0, 0.0});
-  const auto at = places(s, box);
-  const auto values = values_at(s, nodes);
-  for (std::size_t i = 0; i < at.size(); ++i)
-    BOOST_TEST(std::abs(values[i] - (2.1 - at[i].y)) < 1e-9);
+  const scene::Surface s = scene::plane_cut(box, all_cells, {0.7, 0.0, 0.0}, {1.0, 0.0, 0.0});
+  const auto positions = scene::point_positions(s, box);
+  const auto values = scene::values_at(s, nodes);
+  for (std::size_t i = 0; i < positions.size(); ++i)
+    BOOST_TEST(std::abs(values[i] - (2.1 - positions[i].y)) < 1e-9);
 }
 
 // A gradient in x: contour lines are straight across, joined to one chain each.
 BOOST_AUTO_TEST_CASE(contour_lines_lie_where_the_value_is)
 {
-  const BodyMesh box = box_mesh();
-  const Surface s = cut_of(box, all_cells, {0.0, 0.0, 0.3}, {0.0, 0.0, 1.0});
-  const auto at = places(s, box);
+  const mesh::BodyMesh box = box_mesh();
+  const scene::Surface s = scene::plane_cut(box, all_cells, {0.0, 0.0, 0.3}, {0.0, 0.0, 1.0});
+  const auto positions = scene::point_positions(s, box);
   std::vector<double> values;
-  for (const auto& p : at)
+  for (const auto& p : positions)
     values.push_back(p.x);
-  const auto chains = level_chains(s, at, values, {0.25, 1.3});
+  const auto chains = scene::contour_lines(s, positions, values, {0.25, 1.3});
   BOOST_TEST(chains.size() == 2U);
   for (const auto& c : chains) {
     double length = 0.0;
-    for (std::size_t i = 1; i < c.at.size(); ++i)
-      length += norm(c.at[i] - c.at[i - 1]);
+    for (std::size_t i = 1; i < c.points.size(); ++i)
+      length += norm(c.points[i] - c.points[i - 1]);
     BOOST_TEST(std::abs(length - 1.0) < 1e-9);
-    for (const auto& p : c.at)
+    for (const auto& p : c.points)
       BOOST_TEST(std::abs(p.x - c.value) < 1e-9);
   }
 }
@@ -200,21 +205,21 @@ BOOST_AUTO_TEST_CASE(contour_lines_lie_where_the_value_is)
 BOOST_AUTO_TEST_CASE(the_key_ends_at_the_data_and_shows_the_limit)
 {
   const std::vector<double> values{71.3, 212.0, 398.6};
-  const ValueScale scale = value_scale(values, 10, "degF", 140.0);
+  const scene::ColourScale scale = scene::colour_scale(values, 10, "degF", 140.0);
   BOOST_TEST(scale.from == 71.3);
   BOOST_TEST(scale.to == 398.6);
-  const ValueScale beyond = value_scale(values, 10, "degF", 450.0);
+  const scene::ColourScale beyond = scene::colour_scale(values, 10, "degF", 450.0);
   BOOST_TEST(beyond.to == 450.0); // a limit is never off the scale
-  for (const double e : band_ends(scale))
+  for (const double e : scene::band_ends(scale))
     BOOST_TEST(std::abs(e / scale.step - std::round(e / scale.step)) < 1e-9);
   double before = 2.0;
-  for (const double e : band_ends(scale)) {
-    const double now = seen(band_colour(scale, e - 0.5 * scale.step)).lightness;
+  for (const double e : scene::band_ends(scale)) {
+    const double now = page::to_oklab(scene::band_colour(scale, e - 0.5 * scale.step)).lightness;
     BOOST_TEST(now < before); // darker from band to band
     before = now;
   }
-  Page page;
-  put_key(page, {10.0, 10.0}, 80.0, scale, "temperature");
+  page::Page page;
+  scene::draw_key(page, {10.0, 10.0}, 80.0, scale, "temperature");
   BOOST_TEST(says(page, "71 degF"));
   BOOST_TEST(says(page, "399 degF"));
   BOOST_TEST(says(page, "limit 140"));
@@ -222,9 +227,9 @@ BOOST_AUTO_TEST_CASE(the_key_ends_at_the_data_and_shows_the_limit)
 
 BOOST_AUTO_TEST_CASE(two_sides_are_as_dark_at_the_same_distance)
 {
-  const ValueScale scale = two_sided_scale({-0.08, 0.08}, 8, "in", 0.0);
-  const Seen below = seen(band_colour(scale, -0.05));
-  const Seen above = seen(band_colour(scale, 0.05));
+  const scene::ColourScale scale = scene::two_sided_scale({-0.08, 0.08}, 8, "in", 0.0);
+  const page::OklabColour below = page::to_oklab(scene::band_colour(scale, -0.05));
+  const page::OklabColour above = page::to_oklab(scene::band_colour(scale, 0.05));
   BOOST_TEST(std::abs(below.lightness - above.lightness) < 1e-3);
   BOOST_TEST(std::hypot(below.a - above.a, below.b - above.b) > 0.05);
 }
@@ -232,10 +237,10 @@ BOOST_AUTO_TEST_CASE(two_sides_are_as_dark_at_the_same_distance)
 BOOST_AUTO_TEST_CASE(a_view_keeps_directions_and_sizes)
 {
   const std::vector<Vec3> places{{0.0, 0.0, 0.0}, {2.0, 0.0, 1.0}};
-  const Window w =
-      fitted({10.0, 20.0}, 100.0, 80.0, {-1.0, 0.0, 0.0}, {0.0, 0.0, 1.0}, places, 0.1);
-  const Spot low = on_page(w, places[0]);
-  const Spot high = on_page(w, places[1]);
+  const scene::Window w =
+      scene::fitted({10.0, 20.0}, 100.0, 80.0, {-1.0, 0.0, 0.0}, {0.0, 0.0, 1.0}, places, 0.1);
+  const page::PagePoint low = scene::on_page(w, places[0]);
+  const page::PagePoint high = scene::on_page(w, places[1]);
   BOOST_TEST(std::abs(low.x - high.x - 80.0) < 1e-9); // x runs to the left, border 10 % each side
   BOOST_TEST(std::abs(low.y - high.y - 40.0) < 1e-9); // to the same scale, upwards
   BOOST_TEST(std::abs(0.5 * (low.x + high.x) - 60.0) < 1e-9);
@@ -244,9 +249,9 @@ BOOST_AUTO_TEST_CASE(a_view_keeps_directions_and_sizes)
 
 BOOST_AUTO_TEST_CASE(round_factors)
 {
-  BOOST_TEST(round_factor(0.3) == 1.0);
-  BOOST_TEST(round_factor(49.9) == 20.0);
-  BOOST_TEST(round_factor(50.0) == 50.0);
+  BOOST_TEST(figures::round_factor(0.3) == 1.0);
+  BOOST_TEST(figures::round_factor(49.9) == 20.0);
+  BOOST_TEST(figures::round_factor(50.0) == 50.0);
 }
 
 // Without DISPLAY: a server of its own, which is ended afterwards.
@@ -255,7 +260,7 @@ BOOST_AUTO_TEST_CASE(a_private_display_comes_and_goes)
   unsetenv("DISPLAY");
   std::string name;
   {
-    const Display display;
+    const scene::Display display;
     BOOST_REQUIRE_MESSAGE(display.ready(), display.trouble());
     name = std::getenv("DISPLAY");
     BOOST_TEST(name.substr(0, 1) == ":");
@@ -283,7 +288,7 @@ BOOST_AUTO_TEST_CASE(a_display_ends_although_signals_are_blocked)
   sigaddset(&blocked, SIGINT);
   pthread_sigmask(SIG_BLOCK, &blocked, &before);
   {
-    const Display display;
+    const scene::Display display;
     BOOST_REQUIRE_MESSAGE(display.ready(), display.trouble());
     const std::string server = only_child();
     std::ifstream status("/proc/" + server + "/status");
@@ -302,13 +307,13 @@ BOOST_AUTO_TEST_CASE(without_a_server_the_message_names_the_package)
   unsetenv("DISPLAY");
   setenv("PATH", "/nowhere", 1);
   {
-    const Display display;
+    const scene::Display display;
     BOOST_TEST(!display.ready());
     BOOST_TEST(display.trouble().find("package xvfb") != std::string::npos);
   }
   setenv("DISPLAY", ":4711", 1); // named, but no server responds
   {
-    const Display display;
+    const scene::Display display;
     BOOST_TEST(!display.ready());
   }
   unsetenv("DISPLAY");
@@ -317,9 +322,10 @@ BOOST_AUTO_TEST_CASE(without_a_server_the_message_names_the_package)
 
 BOOST_AUTO_TEST_CASE(the_door_is_drawn_with_its_sizes)
 {
-  const Display display;
+  const scene::Display display;
   BOOST_REQUIRE(display.ready());
-  const Figure f = door_figure(drawn().door, drawn().mesh, drawn().d, plain_words(), small);
+  const figures::Figure f =
+      figures::door_figure(drawn().door, drawn().mesh, drawn().d, plain_words(), small);
   BOOST_TEST(f.page.pictures.size() == 3U);
   for (const auto& p : f.page.pictures)
     BOOST_TEST(inked(p.raster) > 0.03);
@@ -330,9 +336,10 @@ BOOST_AUTO_TEST_CASE(the_door_is_drawn_with_its_sizes)
 
 BOOST_AUTO_TEST_CASE(the_drop_says_its_factor_and_its_parts)
 {
-  const Display display;
+  const scene::Display display;
   BOOST_REQUIRE(display.ready());
-  const Figure f = drop_figure(drawn().door, drawn().mesh, drawn().d, 0.0, plain_words(), small);
+  const figures::Figure f =
+      figures::drop_figure(drawn().door, drawn().mesh, drawn().d, 0.0, plain_words(), small);
   BOOST_TEST(inked(f.page.pictures.at(0).raster) > 0.2);
   BOOST_TEST(says(f.page, "times larger"));
   BOOST_TEST(says(f.page, "1.50 mm"));
@@ -342,12 +349,13 @@ BOOST_AUTO_TEST_CASE(the_drop_says_its_factor_and_its_parts)
 
 BOOST_AUTO_TEST_CASE(the_hinge_shows_every_force)
 {
-  const Display display;
+  const scene::Display display;
   BOOST_REQUIRE(display.ready());
-  const Figure f = hinge_figure(drawn().door, drawn().mesh, drawn().d, plain_words(), small);
+  const figures::Figure f =
+      figures::hinge_figure(drawn().door, drawn().mesh, drawn().d, plain_words(), small);
   BOOST_TEST(inked(f.page.pictures.at(0).raster) > 0.05);
   int forces = 0;
-  for (const auto& w : f.page.words)
+  for (const auto& w : f.page.labels)
     forces += w.text == "300 N" || w.text == "150 N" ? 1 : 0;
   BOOST_TEST(forces == 4); // three knuckles, and the greatest shear over its curve
   BOOST_TEST(says(f.page, "500 N"));
@@ -357,9 +365,10 @@ BOOST_AUTO_TEST_CASE(the_hinge_shows_every_force)
 // Between two contact forces shear is constant; a moment is linear from one to the other.
 BOOST_AUTO_TEST_CASE(shear_is_drawn_in_steps_and_a_moment_is_not)
 {
-  const Display display;
+  const scene::Display display;
   BOOST_REQUIRE(display.ready());
-  const Figure f = hinge_figure(drawn().door, drawn().mesh, drawn().d, plain_words(), small);
+  const figures::Figure f =
+      figures::hinge_figure(drawn().door, drawn().mesh, drawn().d, plain_words(), small);
   int stepped = 0;
   int slanted = 0;
   for (const auto& shape : f.page.shapes) {
@@ -378,17 +387,19 @@ BOOST_AUTO_TEST_CASE(shear_is_drawn_in_steps_and_a_moment_is_not)
 // A pin that hardly bends leaves no empty curves: the text gives the upper bound.
 BOOST_AUTO_TEST_CASE(a_stiff_pin_has_no_curves)
 {
-  const Display display;
+  const scene::Display display;
   BOOST_REQUIRE(display.ready());
-  const Figure bends = hinge_figure(drawn().door, drawn().mesh, drawn().d, plain_words(), small);
-  Deflection d = drawn().d;
+  const figures::Figure bends =
+      figures::hinge_figure(drawn().door, drawn().mesh, drawn().d, plain_words(), small);
+  analysis::OpenDoorResult d = drawn().d;
   for (auto& pin : d.pins) {
     pin.bending = {0.0, 1e-6, 0.0};
     pin.greatest_bending = 1e-6; // N m, of 500 N on a pin of an inch
   }
-  const Figure stiff = hinge_figure(drawn().door, drawn().mesh, d, plain_words(), small);
-  const auto less = [](const Figure& f) {
-    return std::count_if(f.page.words.begin(), f.page.words.end(),
+  const figures::Figure stiff =
+      figures::hinge_figure(drawn().door, drawn().mesh, d, plain_words(), small);
+  const auto less = [](const figures::Figure& f) {
+    return std::count_if(f.page.labels.begin(), f.page.labels.end(),
                          [](const auto& w) { return w.text.rfind("less than", 0) == 0; });
   };
   BOOST_TEST(less(bends) == 1); // its axis is displaced rigidly
@@ -398,15 +409,15 @@ BOOST_AUTO_TEST_CASE(a_stiff_pin_has_no_curves)
 
 BOOST_AUTO_TEST_CASE(temperatures_fill_the_scale)
 {
-  const Display display;
+  const scene::Display display;
   BOOST_REQUIRE(display.ready());
-  Deflection d = drawn().d;
+  analysis::OpenDoorResult d = drawn().d;
   d.warm = true;
-  std::vector<double> at;
+  std::vector<double> position;
   for (const auto& p : drawn().mesh.door.nodes)
-    at.push_back(200.0 - 3000.0 * p.y);
-  const Figure f =
-      temperature_figure(drawn().door, drawn().mesh, d, at, 60.0, plain_words(), small);
+    position.push_back(200.0 - 3000.0 * p.y);
+  const figures::Figure f = figures::temperature_figure(drawn().door, drawn().mesh, d, position,
+                                                        60.0, plain_words(), small);
   BOOST_TEST(f.page.pictures.size() == 3U);
   for (const auto& p : f.page.pictures)
     BOOST_TEST(inked(p.raster) > 0.2);
@@ -418,20 +429,22 @@ BOOST_AUTO_TEST_CASE(temperatures_fill_the_scale)
 // field is made up: the inner skin at 76 %, the outer at 8 %, the rim at 40 % or not included.
 BOOST_AUTO_TEST_CASE(stress_is_shown_against_what_is_left_of_the_yield)
 {
-  const Display display;
+  const scene::Display display;
   BOOST_REQUIRE(display.ready());
-  Deflection d = drawn().d;
+  analysis::OpenDoorResult d = drawn().d;
   d.warm = true;
   for (const auto& cell : drawn().mesh.door.cells) {
-    const bool taken = d.plate_use.size() % 2 == 0;
-    d.plate_use.push_back(cell.part == Part::inner_skin     ? 0.76
-                          : cell.part == Part::outer_skin   ? 0.08
-                          : cell.part == Part::rim && taken ? 0.40
-                                                            : -1.0);
+    const bool taken = d.plate_utilisation.size() % 2 == 0;
+    d.plate_utilisation.push_back(cell.part == mesh::Part::inner_skin     ? 0.76
+                                  : cell.part == mesh::Part::outer_skin   ? 0.08
+                                  : cell.part == mesh::Part::rim && taken ? 0.40
+                                                                          : -1.0);
   }
-  d.plates = {{Part::inner_skin, {0.3, 0.0, 0.3}, 80e6, 105e6, 400.0, 80.0 / 105.0},
-              {Part::outer_skin, {0.3, depth(drawn().door), 0.4}, 20e6, 250e6, 20.0, 0.08}};
-  const Figure f = stress_figure(drawn().door, drawn().mesh, d, plain_words(), small);
+  d.plates = {
+      {mesh::Part::inner_skin, {0.3, 0.0, 0.3}, 80e6, 105e6, 400.0, 80.0 / 105.0},
+      {mesh::Part::outer_skin, {0.3, door::depth(drawn().door), 0.4}, 20e6, 250e6, 20.0, 0.08}};
+  const figures::Figure f =
+      figures::stress_figure(drawn().door, drawn().mesh, d, plain_words(), small);
   BOOST_TEST(f.page.pictures.size() == 3U);
   for (const auto& p : f.page.pictures)
     BOOST_TEST(inked(p.raster) > 0.1);
@@ -443,8 +456,8 @@ BOOST_AUTO_TEST_CASE(stress_is_shown_against_what_is_left_of_the_yield)
   BOOST_TEST(says(f.page, "8 %"));
   BOOST_TEST(says(f.page, "100 %"));
   BOOST_TEST(says(f.page, "limit"));
-  const ValueScale scale = value_scale({8.0, 40.0, 76.0}, 11, "%", 100.0);
-  const auto share_of = [](const Raster& raster, const Colour& colour) {
+  const scene::ColourScale scale = scene::colour_scale({8.0, 40.0, 76.0}, 11, "%", 100.0);
+  const auto share_of = [](const page::Raster& raster, const page::Colour& colour) {
     std::size_t count = 0;
     for (std::size_t i = 0; i < raster.rgb.size(); i += 3)
       count += std::abs(raster.rgb[i] - 255.0 * colour.red) < 3.0 &&
@@ -454,26 +467,27 @@ BOOST_AUTO_TEST_CASE(stress_is_shown_against_what_is_left_of_the_yield)
                    : 0;
     return 3.0 * static_cast<double>(count) / static_cast<double>(raster.rgb.size());
   };
-  BOOST_TEST(share_of(f.page.pictures[0].raster, band_colour(scale, 76.0)) > 0.3);
-  BOOST_TEST(share_of(f.page.pictures[1].raster, band_colour(scale, 8.0)) > 0.3);
-  BOOST_TEST(share_of(f.page.pictures[2].raster, band_colour(scale, 40.0)) > 0.02);
-  BOOST_TEST(share_of(f.page.pictures[2].raster, tone(0.80, 0.0, 0.0)) > 0.02);
+  BOOST_TEST(share_of(f.page.pictures[0].raster, scene::band_colour(scale, 76.0)) > 0.3);
+  BOOST_TEST(share_of(f.page.pictures[1].raster, scene::band_colour(scale, 8.0)) > 0.3);
+  BOOST_TEST(share_of(f.page.pictures[2].raster, scene::band_colour(scale, 40.0)) > 0.02);
+  BOOST_TEST(share_of(f.page.pictures[2].raster, page::tone(0.80, 0.0, 0.0)) > 0.02);
 }
 
 // A prescribed bow: the reading of the contour lines is that of the displacement.
 BOOST_AUTO_TEST_CASE(the_bow_is_measured_off_the_plane_of_the_corners)
 {
-  const Display display;
+  const scene::Display display;
   BOOST_REQUIRE(display.ready());
-  Deflection d = drawn().d;
-  const Panel& panel = drawn().door.panel;
-  d.door_move.clear();
+  analysis::OpenDoorResult d = drawn().d;
+  const door::Panel& panel = drawn().door.panel;
+  d.door_displacement.clear();
   for (const auto& p : drawn().mesh.door.nodes) { // 2 mm towards the fire in the middle, on a slope
     const double x = 2.0 * p.x / panel.width - 1.0;
     const double z = 2.0 * p.z / panel.height - 1.0;
-    d.door_move.push_back({0.0, -0.001 * (2.0 - x * x - z * z) + 0.01 * p.x, 0.0});
+    d.door_displacement.push_back({0.0, -0.001 * (2.0 - x * x - z * z) + 0.01 * p.x, 0.0});
   }
-  const Figure f = bow_figure(drawn().door, drawn().mesh, d, plain_words(), small);
+  const figures::Figure f =
+      figures::bow_figure(drawn().door, drawn().mesh, d, plain_words(), small);
   BOOST_TEST(inked(f.page.pictures.at(0).raster) > 0.2);
   BOOST_TEST(says(f.page, "\u22122.00 mm"));
   BOOST_TEST(says(f.page, "0.00 mm"));
@@ -483,32 +497,33 @@ BOOST_AUTO_TEST_CASE(the_bow_is_measured_off_the_plane_of_the_corners)
 // colours of both sides.
 BOOST_AUTO_TEST_CASE(the_gasket_lies_on_the_door_as_a_ribbon)
 {
-  const Display display;
+  const scene::Display display;
   BOOST_REQUIRE(display.ready());
-  Door door = drawn().door;
+  door::Door door = drawn().door;
   door.gasket.curve = {{0.0, 0.0}, {0.004, 4000.0}};
   door.gasket.sealing = 2000.0; // N/m: at 2 mm
   door.gasket.crushing = 0.006;
-  ClosedDoor closed;
+  analysis::ClosedDoorResult closed;
   constexpr int pieces = 40;
   for (int i = 0; i < pieces; ++i) {
     const double angle = 2.0 * 3.14159265358979 * i / pieces;
-    GasketAt at;
+    contact::GasketPoint at;
     at.place = {0.38 + 0.35 * std::cos(angle), 0.0, 0.38 + 0.35 * std::sin(angle)};
     at.squeeze = i < pieces / 2 ? 0.001 : 0.0035;
     closed.gasket.push_back(at);
   }
-  closed.sum.below_sealing = 0.5;
-  LatchAt latch;
+  closed.gasket_summary.below_sealing = 0.5;
+  analysis::LatchResult latch;
   latch.place = {0.73, 0.0, 0.38};
   latch.force = 700.0;
   closed.latches.push_back(latch);
-  const Figure f = gasket_figure(door, drawn().mesh, closed, plain_words(), small);
+  const figures::Figure f =
+      figures::gasket_figure(door, drawn().mesh, closed, plain_words(), small);
   int below = 0;
   int above = 0;
   for (const auto& s : f.page.shapes)
     if (s.stroke && s.stroke->width > 2.5)
-      ++(seen(s.stroke->colour).b < 0.0 ? below : above);
+      ++(page::to_oklab(s.stroke->colour).b < 0.0 ? below : above);
   BOOST_TEST(below == pieces / 2);
   BOOST_TEST(above == pieces / 2);
   BOOST_TEST(says(f.page, "latch 700 N"));
