@@ -38,9 +38,6 @@ struct FactorOrdering::Parts {
   int count = 0;
   int last = 0; // unknowns that are eliminated last
 
-  Parts() = default;
-  Parts(const Parts&) = delete;
-  Parts& operator=(const Parts&) = delete;
   ~Parts() { cholmod_free_factor(&shape, &work.common); }
 };
 
@@ -49,9 +46,6 @@ struct SymmetricFactor::Parts {
   cholmod_factor* factor = nullptr;
   std::shared_ptr<const FactorOrdering> ordering;
 
-  Parts() = default;
-  Parts(const Parts&) = delete;
-  Parts& operator=(const Parts&) = delete;
   [[nodiscard]] const FactorOrdering::Parts& in_order() const { return *ordering->parts_; }
   ~Parts() { cholmod_free_factor(&factor, &work.common); }
 };

@@ -38,8 +38,7 @@ std::shared_ptr<FactoredPart> factored(PartContent content, FactoredBodies& kept
     kept.make_room();
   auto part = std::make_shared<FactoredPart>(key, std::move(ordering), kept.loads_per_part);
   ++kept.made;
-  kept.parts.insert(key, part);
-  return part;
+  return kept.parts.find_or_make(key, [&] { return part; }); // unless another thread came first
 }
 
 void retain_orderings(FactoredBodies& kept)
