@@ -1,3 +1,4 @@
+# SPDX-License-Identifier: GPL-3.0-or-later
 # What a fault in memory could be used for is made harder in release builds; what it costs: docs/performance.md.
 # tests/program/hardening.py reads the programs for it.
 include(CheckCXXCompilerFlag)

@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // Meshes and displacements for other programs, as VTK XML files.
 #pragma once
 

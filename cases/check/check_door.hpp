@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // The main task: mesh, solve, refine until the error is small enough, evaluate the checks.
 #pragma once
 

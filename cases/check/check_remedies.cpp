@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 #include "cases/check/check_remedies.hpp"
 
 #include "cases/runtime/schedule.hpp"

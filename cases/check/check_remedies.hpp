@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // Remedies of a closed door that fails, or of one without enough end float.
 #pragma once
 

@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // The results of a check of a door, mesh by mesh and state by state.
 #pragma once
 

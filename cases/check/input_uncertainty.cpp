@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 #include "cases/check/input_uncertainty.hpp"
 
 #include "cases/verdict/checks.hpp"

@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // Uncertainty of the results: ranges by sensitivities and tolerances, and their effect on the
 // verdicts.
 #pragma once

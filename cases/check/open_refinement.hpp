@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // The open cold door on one mesh after the other until the error of its drop is small enough.
 #pragma once
 

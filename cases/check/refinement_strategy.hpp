@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // What the next mesh of a check refines, and how a mesh is named.
 #pragma once
 

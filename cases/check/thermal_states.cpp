@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 #include "cases/check/thermal_states.hpp"
 
 #include "cases/runtime/heap_trim.hpp"

@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // Thermal states of a check: open and closed, and the same on the coarser mesh.
 #pragma once
 

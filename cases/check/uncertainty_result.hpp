@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // Ranges of the results from inputs that are known within a tolerance only.
 #pragma once
 

@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // A comparison as a chart: the drop of every variant, stacked by its contributions.
 #pragma once
 

@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // A comparison as a table for the terminal, as CSV and as JSON.
 #pragma once
 

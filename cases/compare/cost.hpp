@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // What a door costs by the prices of its file.
 #pragma once
 

@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // Partition of a long job: the part of this process, by option or by its rank under an MPI
 // launcher.
 #pragma once

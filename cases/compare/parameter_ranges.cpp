@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 #include "cases/compare/parameter_ranges.hpp"
 
 #include "cases/input/door_file.hpp"

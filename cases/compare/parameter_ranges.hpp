@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // Keys and values of a plan, as written on the command line or in a plan file.
 #pragma once
 

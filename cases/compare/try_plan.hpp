@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // Which values of which keys a comparison tries.
 #pragma once
 

@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 #include "cases/compare/variant_result.hpp"
 
 #include "cases/compare/cost.hpp"

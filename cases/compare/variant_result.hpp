@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // One row of a comparison: the result of a variant, stored in its own folder.
 #pragma once
 

@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // The work on one variant: check its door and leave everything in its folder.
 #pragma once
 

@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // Variants of one door: keys of its file tried over lists and ranges, each variant a door file.
 #pragma once
 

@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 #include "cases/compare/worker_pool.hpp"
 
 #include "cases/compare/worker_protocol.hpp"

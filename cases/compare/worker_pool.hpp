@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // A pool of worker processes: this program again, given one number after the other.
 #pragma once
 

@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // The protocol between the process that runs a pool and its first worker.
 #pragma once
 

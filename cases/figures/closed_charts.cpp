@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 #include "cases/figures/closed_charts.hpp"
 
 #include "cases/output/unit_formatter.hpp"

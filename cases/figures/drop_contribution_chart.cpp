@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 #include "cases/figures/drop_contribution_chart.hpp"
 
 #include <algorithm>

@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // Drops of several states or doors, stacked by their contributions.
 #pragma once
 

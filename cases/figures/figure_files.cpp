@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 #include "cases/figures/figure_files.hpp"
 
 #include "viz/page/pdf_writer.hpp"

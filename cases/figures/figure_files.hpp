@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // Figures as files: PNG, SVG, PDF.
 #pragma once
 

@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 #include "cases/figures/figure_set.hpp"
 
 #include "cases/figures/closed_charts.hpp"

@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // The list of figures of a door, and all of them drawn from one check.
 #pragma once
 

@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 #include "cases/figures/sheet_text.hpp"
 
 #include "cases/check/refinement_strategy.hpp"

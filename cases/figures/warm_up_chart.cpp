@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 #include "cases/figures/warm_up_chart.hpp"
 
 #include "cases/input/units.hpp"

@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // Chart of the warm-up: skins, bow, gasket and latches over time.
 #pragma once
 

@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // A door file after reading: the door, its limits, and the options of the computation.
 #pragma once
 

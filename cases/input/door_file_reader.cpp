@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 #include "cases/input/door_file_reader.hpp"
 
 #include "cases/input/door_schema.hpp"

@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // The keys of a door file with their values, checked one by one, before a door is built from them.
 #pragma once
 

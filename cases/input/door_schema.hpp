@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // The one table of door-file keys: it drives reading, checking, the starter file and the reference.
 #pragma once
 

@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // Texts on keys for messages: nearest names, ranges, words for a play.
 #include "cases/input/door_schema.hpp"
 #include "cases/input/units.hpp"

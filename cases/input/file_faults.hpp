@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // Faults of a door file, and which of them are said.
 #pragma once
 

@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // Checks that a value of the door file obeys the rules of its key.
 #pragma once
 

@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // The keys of the door file, section by section, in the order of the reference.
 #pragma once
 

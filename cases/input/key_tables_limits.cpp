@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // Keys of loads, limits, prices and use, and of the tolerances of what the file says.
 #include "cases/input/key_tables.hpp"
 

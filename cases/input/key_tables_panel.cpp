@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // Keys of the door as a whole and of its panel.
 #include "cases/input/key_tables.hpp"
 

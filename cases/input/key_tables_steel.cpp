@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // Keys of the jamb and of the steels.
 #include "cases/input/key_tables.hpp"
 

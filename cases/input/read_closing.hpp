@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // What closes a door, from the values of its file: gasket, latches, opening.
 #pragma once
 

@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // The fire, from the values of its section: schedule, measured skins, hot spot, chosen instants.
 #pragma once
 

@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 #include "cases/input/starter_file.hpp"
 
 #include "cases/input/door_file.hpp"

@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // Texts from the table of keys: a commented door file to start from, and the reference.
 #pragma once
 

@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // What a TOML text may not do to its parser: checked before it is parsed.
 #pragma once
 

@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // A number with its unit, in the writing of the trade, and back.
 #pragma once
 

@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // A quantity read from its text.
 #include "cases/input/units.hpp"
 #include "meshing/common/errors.hpp"

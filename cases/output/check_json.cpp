@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 #include "cases/output/check_json.hpp"
 
 #include "cases/verdict/check_result.hpp"

@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // The contributions to a quantity of interest in words, in results and as a chart.
 #pragma once
 

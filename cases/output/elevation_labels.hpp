@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // How drawings write lengths and forces in the user's units.
 #pragma once
 

@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // End float of every hinge in every state, as lines of the report and as a figure.
 #pragma once
 

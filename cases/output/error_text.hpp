@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // Discretization errors in the user's words and units.
 #pragma once
 

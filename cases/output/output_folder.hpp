@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // A folder for results that never overwrites files of others.
 #pragma once
 

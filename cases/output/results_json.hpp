@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // results.json: all results of a check, in SI, with units in the key names.
 #pragma once
 

@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // What each attachment of the inner skin gains, as a table.
 #pragma once
 

@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 #include "cases/output/terminal_report.hpp"
 
 #include "cases/check/input_uncertainty.hpp"

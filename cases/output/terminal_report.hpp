@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // The report for the terminal, in the user's units.
 #pragma once
 

@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // Uncertainty of the results, in words and in results.
 #pragma once
 

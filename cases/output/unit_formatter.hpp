@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // How figures write quantities in the units of the file.
 #pragma once
 

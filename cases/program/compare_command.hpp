@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // `hangtrue compare`: many variants of one door, computed on all processors, in one table.
 #pragma once
 

@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 #include "cases/program/figure_commands.hpp"
 
 #include "cases/check/check_door.hpp"

@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // Commands that draw: `hangtrue figures` and `hangtrue report`.
 #pragma once
 

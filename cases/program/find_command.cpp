@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 #include "cases/program/find_command.hpp"
 
 #include "cases/compare/cost.hpp"

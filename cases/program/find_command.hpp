@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // `hangtrue find`: the lightest or cheapest of many variants that holds, without checking them all.
 #pragma once
 

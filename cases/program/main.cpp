@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 #include "cases/input/clean_text.hpp"
 #include "cases/program/commands.hpp"
 #include "cases/program/compare_command.hpp"

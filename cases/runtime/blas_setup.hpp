@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // Kernels and threads of BLAS (OpenBLAS) for this processor.
 #pragma once
 

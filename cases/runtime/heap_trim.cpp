@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 #include "cases/runtime/heap_trim.hpp"
 
 #include <malloc.h>

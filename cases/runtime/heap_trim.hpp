@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // The heap of the process: what is freed goes back to the system.
 #pragma once
 

@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // How much memory a check will take, from the counts of its mesh.
 #pragma once
 

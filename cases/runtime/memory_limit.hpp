@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // How much memory a run may still allocate, and what sets that limit.
 #pragma once
 

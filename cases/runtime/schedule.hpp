@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // Named tasks with their dependencies, run by the available threads.
 #pragma once
 

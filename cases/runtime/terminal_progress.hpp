@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // Progress on a terminal, silence in a pipe, and a clean end on Ctrl-C.
 #pragma once
 

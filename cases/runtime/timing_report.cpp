@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 #include "cases/runtime/timing_report.hpp"
 
 #include "cases/runtime/blas_setup.hpp"

@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // Time of each stage of a run: separate from the results, which do not change from run to run.
 #pragma once
 

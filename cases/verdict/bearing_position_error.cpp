@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 #include "cases/verdict/bearing_position_error.hpp"
 
 #include "solver/strength/hinge_forces.hpp"

@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // What quantities at hinges owe to where along its knuckle a pin bears.
 #pragma once
 

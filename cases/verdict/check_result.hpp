@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // One check: a quantity of interest against its limit, with verdict, origin and reason.
 #pragma once
 

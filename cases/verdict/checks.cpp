@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 #include "cases/verdict/checks.hpp"
 
 #include "cases/verdict/quantity_table.hpp"

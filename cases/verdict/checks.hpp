@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // Checks, evaluated once from quantities of interest with their limits, errors and ranges.
 #pragma once
 

@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // Quantities of interest of the closed door: gasket, latches, reveal, hinges.
 #pragma once
 

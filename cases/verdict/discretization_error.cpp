@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 #include "cases/verdict/discretization_error.hpp"
 
 #include "cases/verdict/closed_quantities.hpp"

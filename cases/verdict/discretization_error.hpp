@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // Discretization errors of quantities of interest: by the dual of the drop, and by the change from
 // a coarser mesh.
 #pragma once

@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 #include "cases/verdict/end_float_quantities.hpp"
 
 #include "cases/input/units.hpp"

@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // Quantities of interest along the pins: end float, hinges bound against each other, thrust faces,
 // pin heads.
 #pragma once

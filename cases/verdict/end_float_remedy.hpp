@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // Remedy for a door whose hinges bind or that leaves the hinge it is drawn to rest on.
 #pragma once
 

@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // What pins, knuckles, leaves and welds carry in one state, against their strength.
 #pragma once
 

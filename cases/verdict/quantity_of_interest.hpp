@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // One quantity of interest: its value, its limit, and what is known of its errors.
 #pragma once
 

@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 #include "cases/verdict/quantity_table.hpp"
 
 #include "solver/strength/plate_checks.hpp"

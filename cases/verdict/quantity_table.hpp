@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // The one table of quantities of interest: label, unit, convergence class and source of the limit
 // of each.
 #pragma once

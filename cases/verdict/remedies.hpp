@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // What to change so that a closed door seals: each single change computed, ranked by how little it
 // is.
 #pragma once

@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // Quantities of interest that only a hot door has: temperatures, stress of skins and rim, buckling,
 // play that heat takes, bow.
 #pragma once

@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // One user of the C library's random numbers at a time.
 #pragma once
 

@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // The two kinds of failure that a user sees, and the exit status that belongs to each.
 #pragma once
 

@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // Start and end of the Gmsh library around its use.
 #pragma once
 

@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // Values found again by the content of their key; those that were used least recently go first.
 #pragma once
 

@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // A point, a displacement, a force or a moment in three components, in the door frame.
 #pragma once
 

@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // The door as plain values in SI units: what a shop decides before it cuts steel.
 //
 // Door frame: x from the hinge edge to the latch edge, y from the fire outwards, z along the hinge

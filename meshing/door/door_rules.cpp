@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // Rules between the values of a door, with the keys of the door file.
 #include "meshing/door/door.hpp"
 #include "meshing/door/part_limits.hpp"

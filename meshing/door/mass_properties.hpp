@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // Mass and centre of gravity of the door by closed formulas, from the nominal dimensions alone.
 #pragma once
 

@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // Mesh density: greatest cell sizes and least cell counts, by refinement level.
 #pragma once
 

@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // Geometry of a 27-node hexahedron: quadratic in each direction, nodes i + 3 j + 9 k.
 #pragma once
 

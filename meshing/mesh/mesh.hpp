@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // The swept mesh: 27-node hexahedra in bodies, with the surfaces where bodies meet.
 #pragma once
 

@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // Nodes of a body by the part that they belong to.
 #pragma once
 

@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 #include "meshing/quality/mesh_cache.hpp"
 
 #include "meshing/sweep/door_mesher.hpp"

@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // Cache of meshes, for doors that differ in nothing that a mesh depends on.
 #pragma once
 

@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // What a mesh must be before anything is computed on it.
 #pragma once
 

@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 #include "meshing/quality/nominal_volumes.hpp"
 
 #include "meshing/common/errors.hpp"

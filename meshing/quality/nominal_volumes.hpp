@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // Volumes and weld areas that a mesh of a door must have, by closed formulas.
 #pragma once
 

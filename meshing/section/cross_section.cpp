@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 #include "meshing/section/cross_section.hpp"
 
 #include "meshing/section/grid_planes.hpp"

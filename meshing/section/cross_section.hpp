@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // The planar section square to the hinge axis, cut into named patches.
 #pragma once
 

@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 #include "meshing/section/grid_planes.hpp"
 
 #include "meshing/section/skin_welds.hpp"

@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // Where anything begins or ends: across the door (x), through it (y) and along the axis (z).
 #pragma once
 

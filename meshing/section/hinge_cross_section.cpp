@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 #include "meshing/section/hinge_cross_section.hpp"
 
 #include <algorithm>

@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // The part of the section that is a hinge half or a pin, as a planar drawing.
 #pragma once
 

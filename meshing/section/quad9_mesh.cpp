@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 #include "meshing/section/quad9_mesh.hpp"
 
 #include "meshing/common/errors.hpp"

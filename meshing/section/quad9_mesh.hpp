@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // A planar drawing of four-sided patches and its mesh of 9-node quadrilaterals.
 #pragma once
 

@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // A cross-section cut into patches: what its builders fill and the sweep reads.
 #pragma once
 

@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // Where the welds that attach the inner skin begin and end along a side of the rim.
 #pragma once
 

@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // The cylindrical surfaces of a swept body: bores, pins and thrust faces.
 #pragma once
 

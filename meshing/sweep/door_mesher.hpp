@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // From the door to its mesh: one section, a list of grid planes, and the sweep along them.
 #pragma once
 

@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 #include "meshing/sweep/skin_separation.hpp"
 
 #include "meshing/section/grid_planes.hpp"

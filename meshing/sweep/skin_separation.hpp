@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // Separation of the inner skin: nodes of skin and rim are duplicated where no weld joins them.
 #pragma once
 

@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // One body: a section swept along the grid planes, with one node table (section node, plane).
 #pragma once
 

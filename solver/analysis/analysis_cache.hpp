@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // Everything that analyses leave for the next ones, and the one place that says how long it stays.
 #pragma once
 

@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 #include "solver/analysis/closed_analysis.hpp"
 
 #include "meshing/common/errors.hpp"

@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // The closed door: gasket, latches, stops, hinges and pins in one contact solution.
 #pragma once
 

@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // Results of the solved closed door: the whole gasket, one latch, the gaps round the door.
 #pragma once
 

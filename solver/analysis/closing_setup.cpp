@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 #include "solver/analysis/closing_setup.hpp"
 
 #include "meshing/mesh/node_sets.hpp"

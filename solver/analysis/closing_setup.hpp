@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // What a closed door is set up from: its mesh, what closes it, and its contact points.
 #pragma once
 

@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // The open door on its pins: self-weight and handle load, carried by contact alone.
 #pragma once
 

@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // Results of one solved state of the open door, part by part.
 #pragma once
 

@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // The result of one load state of the open door: displacements, forces and equilibrium.
 #pragma once
 

@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 #include "solver/analysis/skin_study.hpp"
 
 #include "meshing/door/mesh_density.hpp"

@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // What each attachment of the inner skin gains: the bare panel, hot and steady, once for each.
 #pragma once
 

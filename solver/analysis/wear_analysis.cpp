@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 #include "solver/analysis/wear_analysis.hpp"
 
 #include "solver/strength/hinge_forces.hpp"

@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // Pins and bores that wear by the years, and what that adds to the drop.
 #pragma once
 

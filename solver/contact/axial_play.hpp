@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // What a solution of the door leaves of the play along its pins, in numbers.
 #pragma once
 

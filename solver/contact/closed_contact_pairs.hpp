@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // Contact pairs of gasket, latches and stops with a closed door.
 #pragma once
 

@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // Compliance between contact pairs: how the gaps change under unit forces, column by column.
 #pragma once
 

@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 #include "solver/contact/contact_circles.hpp"
 
 #include <Eigen/Dense>

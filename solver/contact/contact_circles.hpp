@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // Contact between the nodes of a circle: a round bore and the round edge of a thrust face.
 #pragma once
 

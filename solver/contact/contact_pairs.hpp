@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // Where bodies can touch: pin in bore and thrust faces, as pairs of points with a nominal gap.
 #pragma once
 

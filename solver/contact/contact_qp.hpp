@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // The quadratic programme of unilateral contact in its dual form.
 #pragma once
 

@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // Bodies under contact forces: the nodal forces of the pairs, and the displacements they cause.
 #pragma once
 

@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 #include "solver/contact/contact_solver.hpp"
 
 #include "meshing/common/errors.hpp"

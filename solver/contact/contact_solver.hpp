@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // Bodies meeting at contact points: flexibility column by column, and the contact solution.
 #pragma once
 

@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 #include "solver/contact/end_float.hpp"
 
 #include "solver/material/steel_properties.hpp"

@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // End float along the pins: what a contact solution leaves of it, and what a door needs.
 #pragma once
 

@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // Gaps of all contact pairs by what opens them, the contact programme of those in question, and
 // what its solution means for all.
 #pragma once

@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // The gasket as lengths along its line, and its load by squeeze.
 #pragma once
 

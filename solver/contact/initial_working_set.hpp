@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // The initial working set of a contact solution: the pairs at the hinges that it starts with.
 #pragma once
 

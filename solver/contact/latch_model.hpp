@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // Latches by their mechanism: where they pull, the force at the handle, whether they are
 // self-locking.
 #pragma once

@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 #include "solver/contact/skin_contact.hpp"
 
 #include "meshing/sweep/skin_separation.hpp"

@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // A loose inner skin against the rim behind it: it rests, lifts as far as it is let, and slides.
 #pragma once
 

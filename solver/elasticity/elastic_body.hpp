@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // One elastic body: its stiffness, factorized once, and its displacements under loads.
 #pragma once
 

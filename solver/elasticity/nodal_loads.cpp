@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 #include "solver/elasticity/nodal_loads.hpp"
 
 #include "meshing/sweep/panel_regions.hpp"

@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // Weight and handle load as nodal forces.
 #pragma once
 

@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // The error of a quantity of interest because a bore touches its pin at nodes only.
 #pragma once
 

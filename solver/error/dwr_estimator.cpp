@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 #include "solver/error/dwr_estimator.hpp"
 
 #include "solver/fe/congruent_cells.hpp"

@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // Discretization error of a quantity of interest with triquadratic displacements: a dual-weighted
 // estimate on the mesh itself.
 #pragma once

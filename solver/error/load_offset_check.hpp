@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // Whether the lean of a lid is determined: all its loads offset slightly along the hinges.
 #pragma once
 

@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // Discretization error of a quantity of interest that is split: of all bodies together.
 #pragma once
 

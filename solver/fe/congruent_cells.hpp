@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // Congruent cells: what is integrated over one of them serves all, and a swept door has few shapes
 // for its many cells.
 #pragma once

@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // Shape functions of a body's cells at their quadrature points, from those of deal.II.
 #pragma once
 

@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 #include "solver/firing/critical_instant.hpp"
 
 #include "solver/elasticity/elastic_body.hpp"

@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // The critical instant of the warm-up: when the door bows most.
 #pragma once
 

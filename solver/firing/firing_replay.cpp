@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 #include "solver/firing/firing_replay.hpp"
 
 #include "solver/heat/fire_schedule.hpp"

@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // The states of a firing again on another mesh, at the same instants.
 #pragma once
 

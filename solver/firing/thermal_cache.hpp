@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // Cache of the thermal solutions of a door, for the next one with the same thermal key.
 #pragma once
 

@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // The surface that heat passes through: sides of cells, sorted by kind.
 #pragma once
 

@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 #include "solver/heat/door_heat_problem.hpp"
 
 #include "meshing/common/errors.hpp"

@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // The heat problem of the door in its fire: steady and transient temperatures, and the bow by hand
 // formula.
 #pragma once

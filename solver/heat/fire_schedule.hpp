@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // The gas of a fire by its schedule.
 #pragma once
 

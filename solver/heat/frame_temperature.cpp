@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 #include "solver/heat/frame_temperature.hpp"
 
 #include "solver/heat/fire_schedule.hpp"

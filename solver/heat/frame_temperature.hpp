@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // The frame round the closed door in the heat problem: the temperature of its face, and the
 // exchange with the door's edges.
 #pragma once

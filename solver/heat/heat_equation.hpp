@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // Heat conduction in a body of 27-node hexahedra, steady and transient, nonlinear.
 #pragma once
 

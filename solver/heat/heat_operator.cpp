@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 #include "solver/heat/heat_operator.hpp"
 
 #include "meshing/common/errors.hpp"

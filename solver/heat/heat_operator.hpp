@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // Conduction and surface fluxes of a heat problem in terms of its unknowns, one per node that
 // conducts.
 //

@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // A heat conduction problem in a body of 27-node hexahedra, and its solution.
 //
 // Temperatures are in degC at the nodes.

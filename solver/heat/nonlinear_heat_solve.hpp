@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // Temperatures that satisfy one implicit heat equation, by Newton's method with frozen
 // conductivity.
 #pragma once

@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 #include "solver/heat/sdirk2.hpp"
 
 #include "solver/heat/nonlinear_heat_solve.hpp"

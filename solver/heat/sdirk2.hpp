@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // One time step of a heat problem: a two-stage singly diagonally implicit Runge-Kutta method.
 #pragma once
 

@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // Step size control of a time integration, from the errors of earlier steps.
 #pragma once
 

@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // Temperatures of the door in one thermal state, and their summary.
 #pragma once
 

@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 #include "solver/linear_algebra/anderson_acceleration.hpp"
 
 #include <Eigen/Dense>

@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // Acceleration of a linearly converging fixed-point iteration.
 #pragma once
 

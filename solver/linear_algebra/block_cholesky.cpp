@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 #include "solver/linear_algebra/block_cholesky.hpp"
 
 #include "meshing/common/c_rand_lock.hpp"

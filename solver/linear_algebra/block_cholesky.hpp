@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // A symmetric positive definite sparse matrix of 3 x 3 node blocks and its factor (CHOLMOD).
 #pragma once
 

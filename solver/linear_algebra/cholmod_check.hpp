@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // Checks that CHOLMOD had the memory for a result.
 #pragma once
 

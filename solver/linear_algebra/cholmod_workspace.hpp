@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // The workspace that every call of CHOLMOD needs.
 #pragma once
 

@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // A small dense matrix without a library's header.
 #pragma once
 

@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // The dual active-set method for a convex quadratic programme with bounds.
 #pragma once
 

@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // Which entries of a symmetric sparse matrix there are, those of its lower triangle.
 #pragma once
 

@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // A sparse symmetric matrix with one unknown per node, and its factor (CHOLMOD), for repeated use
 // with one pattern.
 #pragma once

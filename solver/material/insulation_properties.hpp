@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // Insulation for heat: conductivity over temperature, and what it stores.
 #pragma once
 

@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // Carbon steel at temperature, by EN 1993-1-2:2005.
 #pragma once
 

@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // A quantity of interest taken apart into contributions that add up to it.
 #pragma once
 

@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // Any linear quantity of interest of a solved door as a sum over parts and as a sum over causes.
 #pragma once
 

@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // What the corners of the open door do, with its free swing put back.
 #pragma once
 

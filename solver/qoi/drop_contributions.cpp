@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 #include "solver/qoi/drop_contributions.hpp"
 
 #include "solver/qoi/contribution_split.hpp"

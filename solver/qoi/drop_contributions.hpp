@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // Contributions to the drop of the latch corner, by the parts that a shop talks about.
 #pragma once
 

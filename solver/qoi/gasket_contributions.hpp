@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // The least squeeze of the gasket as a sum of contributions.
 #pragma once
 

@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 #include "solver/qoi/goal_functionals.hpp"
 
 #include "solver/elasticity/nodal_loads.hpp"

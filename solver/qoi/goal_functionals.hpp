@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // Quantities of interest as linear functionals of the door's displacements: the nodal forces whose
 // work is the quantity. Errors, contributions and sensitivities all solve for these forces.
 #pragma once

@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // Which number of which state: how a quantity of interest is named between rooms.
 #pragma once
 

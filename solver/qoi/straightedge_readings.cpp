@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 #include "solver/qoi/straightedge_readings.hpp"
 
 #include "meshing/common/errors.hpp"

@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // What a straightedge on the skins reads.
 #pragma once
 

@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 #include "solver/sensitivity/adjoint_residual.hpp"
 
 #include "solver/contact/contact_response.hpp"

@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // Residual of the Lagrangian: primal and adjoint fields of a solved door in a slightly changed
 // door.
 #pragma once

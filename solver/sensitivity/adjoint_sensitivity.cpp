@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 #include "solver/sensitivity/adjoint_sensitivity.hpp"
 
 #include "meshing/sweep/door_mesher.hpp"

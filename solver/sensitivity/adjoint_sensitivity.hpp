@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // Sensitivities of the quantities of interest to sizes and properties of the door, by one adjoint
 // each.
 #pragma once

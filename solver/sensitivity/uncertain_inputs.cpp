@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 #include "solver/sensitivity/uncertain_inputs.hpp"
 
 #include "solver/material/insulation_properties.hpp"

@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // Uncertain inputs: sizes and properties of a door that may be off nominal, and their perturbation.
 #pragma once
 

@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // What the contact solution means for knuckles, leaves and pins.
 #pragma once
 

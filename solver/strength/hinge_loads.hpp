@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // Forces of the hinges of a door in one state, open or closed: knuckles, leaves and pins.
 #pragma once
 

@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 #include "solver/strength/pin_section_forces.hpp"
 
 #include <algorithm>

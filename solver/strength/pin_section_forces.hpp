@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // Section forces of a pin, from the nodal forces of its layers.
 #pragma once
 

@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // Elastic buckling of a thin rectangular plate under any membrane stress, by Ritz's method.
 //
 // Kirchhoff plate of a stiffness that may vary over the field: the bending energy

@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // Stress in skins and rim of a hot door.
 #pragma once
 

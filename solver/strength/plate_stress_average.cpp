@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 #include "solver/strength/plate_stress_average.hpp"
 
 #include "solver/fe/shape_functions.hpp"

@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // Stress in skins and rim as a mean over patches of one physical size, whatever the mesh.
 //
 // Stress at a re-entrant weld corner diverges as cells shrink, but its mean over an area of fixed

@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // Whether a hot skin would buckle between rim and stiffeners under the stress that it has.
 #pragma once
 

@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 #include "solver/strength/strength_formulas.hpp"
 
 #include <algorithm>

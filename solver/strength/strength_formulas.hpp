@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // Strength of pin, knuckle, leaf and weld by closed formulas on section forces.
 #pragma once
 

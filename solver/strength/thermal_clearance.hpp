@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // What heat leaves of the play in the bores, by closed form from the temperatures.
 #pragma once
 

@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // One factorized substructure, condensed to its interface, and its columns for unit forces,
 // computed on first use.
 #pragma once

@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // Parts of bodies that were factored once, held for the next door or state.
 #pragma once
 

@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // Content of a substructure, by which its factor is found in the cache.
 #pragma once
 

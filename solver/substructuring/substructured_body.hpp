@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // One elastic body assembled from condensed substructures, which may come from the cache.
 #pragma once
 

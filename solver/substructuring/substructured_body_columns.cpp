@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // Many sets of a few forces on a substructured body, solved with cached columns: without solving
 // with the base.
 #include "solver/substructuring/condensed_substructure.hpp"

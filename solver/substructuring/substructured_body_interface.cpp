@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // The retained unknowns of a substructured body, for forces and readings without solving with the
 // base.
 #include "solver/substructuring/condensed_substructure.hpp"

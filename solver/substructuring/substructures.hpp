@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // Partition of a body at the necks of its hinges: the base (panel or jamb with its leaves) and the
 // hinge substructures shaped by pin and bore, which share a few nodes only.
 #pragma once

@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // The position of the door in a state: open on its hinges or closed in its frame.
 #pragma once
 

@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 #include "solver/system/door_system.hpp"
 
 #include "solver/contact/closed_contact_pairs.hpp"

@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // The assembled system of a door: stiffness, loads, heat, rigid displacements, contact pairs.
 #pragma once
 

@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // How well the forces on door and frame balance in a solved state.
 #pragma once
 

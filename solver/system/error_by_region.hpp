@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // Estimated discretization error of a quantity of interest, by region of the door.
 #pragma once
 

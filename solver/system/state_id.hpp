@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // The state of a door that a number belongs to: its position and its thermal state.
 #pragma once
 

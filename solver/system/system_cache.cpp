@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 #include "solver/system/system_cache.hpp"
 
 #include "meshing/quality/mesh_cache.hpp"

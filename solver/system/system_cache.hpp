@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // Cache of the assembled system of a door in one state, for the next one with the same geometry
 // key.
 #pragma once

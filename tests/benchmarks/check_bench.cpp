@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // Run time of a check: each stage as its own benchmark, so that ratios within one run can be
 // compared.
 #include "meshing/door/mesh_density.hpp"

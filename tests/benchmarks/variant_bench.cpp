@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // Cost of a change of the hinge against a whole check, and of the factorization against BLAS:
 // ratios within one run, so that the machine and its load cancel.
 #include "cases/check/check_door.hpp"

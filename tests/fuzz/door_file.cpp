@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // Any bytes as a door file: a door that obeys every rule and has a mass, or an InputError that
 // names the file and what is allowed, and nothing unprintable.
 #include "cases/input/door_file.hpp"

@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // Any bytes as a quantity: a finite number that reads back, or an InputError that helps.
 #include "cases/input/units.hpp"
 #include "meshing/common/errors.hpp"

@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // On demand, not in ctest: the quantities of interest of one door on several meshes, as lines of
 // "door;mesh;unknowns;state;answer;value;limit;missing;lever;hair;settling;scale" for table.cpp,
 // which turns them into docs/verification/mesh-error-evidence.md.

@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // On demand, not in ctest: docs/verification/mesh-error-evidence.md from the lines that
 // answers_by_mesh printed.
 //

@@ -1,4 +1,5 @@
 #!/usr/bin/env python3
+# SPDX-License-Identifier: GPL-3.0-or-later
 """Breaks the kernels on purpose, one thing at a time, and says which verification test notices.
 
 Run from the root of a clean checkout, with a folder for the broken copy, and the numbers of the

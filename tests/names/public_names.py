@@ -1,4 +1,5 @@
 #!/usr/bin/env python3
+# SPDX-License-Identifier: GPL-3.0-or-later
 """docs/public-names.md: every name that a header of a room gives to others, with the first sentence said of it.
 
     public_names.py            write the page

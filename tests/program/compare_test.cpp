@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // `hangtrue compare` as its user runs it.
 #define BOOST_TEST_MODULE compare
 #include <boost/test/unit_test.hpp>

@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // Figures and sheet as their user makes them, without a display.
 #define BOOST_TEST_MODULE figures_program
 #include <boost/test/unit_test.hpp>

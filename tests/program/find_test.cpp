@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // `hangtrue find` as its user runs it: against the table of all variants, which is an independent
 // route to the same result.
 #define BOOST_TEST_MODULE find

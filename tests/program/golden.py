@@ -1,4 +1,5 @@
 #!/usr/bin/env python3
+# SPDX-License-Identifier: GPL-3.0-or-later
 """What `check` prints for a demo door, word for word, against tests/program/golden/.
 
     golden.py HANGTRUE [--update]

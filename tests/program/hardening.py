@@ -1,3 +1,4 @@
+# SPDX-License-Identifier: GPL-3.0-or-later
 """Reads the built and the installed programs: where they look for libraries, and how they are hardened.
 
 python3 tests/program/hardening.py BUILD PROGRAM PLANTED [--cmake CMAKE] [--hardened]

@@ -1,3 +1,4 @@
+# SPDX-License-Identifier: GPL-3.0-or-later
 """Faults of HTML files: where the parser of the HTML standard (html5lib, Debian's python3-html5lib, which
 WeasyPrint brings along) has to mend something. One line each; the exit status says whether there were any."""
 import sys

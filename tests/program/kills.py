@@ -1,3 +1,4 @@
+# SPDX-License-Identifier: GPL-3.0-or-later
 """Kills the program at random instants and looks at what is left.
 
 python3 tests/program/kills.py build/release/bin/hangtrue --runs 100

@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // The program where memory, disk and threads are not what it would like.
 #define BOOST_TEST_MODULE limits
 #include <boost/test/unit_test.hpp>

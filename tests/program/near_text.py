@@ -1,3 +1,4 @@
+# SPDX-License-Identifier: GPL-3.0-or-later
 """Two texts alike but for the last digit of their numbers: other dense kernels round otherwise (docs/decisions, 21)."""
 import re
 

@@ -1,4 +1,5 @@
 #!/usr/bin/env python3
+# SPDX-License-Identifier: GPL-3.0-or-later
 """The table of docs/pins.md: the bakery demo with one thing changed at a time.
 
     pins_table.py HANGTRUE                 print the table

@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // A library under the name of another: whoever loads it says so and ends.
 #include <unistd.h>
 

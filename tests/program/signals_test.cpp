@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // Ctrl-C and SIGTERM at every stage of a run: status 130, nothing half-written.
 #define BOOST_TEST_MODULE signals
 #include <boost/test/unit_test.hpp>

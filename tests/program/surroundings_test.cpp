@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // The program in unusual surroundings: no home, other locales, links and '..' in the path.
 #define BOOST_TEST_MODULE surroundings
 #include <boost/test/unit_test.hpp>

@@ -1,4 +1,5 @@
 #!/usr/bin/env python3
+# SPDX-License-Identifier: GPL-3.0-or-later
 """A second opinion on heat, thermal bow and stiffness: the same lofted mesh in another library.
 
     cmake --build --preset release --target second_opinion

@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // Three plain problems on the swept mesh of a door, with this program's results, for another
 // finite-element library to solve as well: ours <door file> <text file>. See compare.py.
 #include "cases/input/door_file.hpp"

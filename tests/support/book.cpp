@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 #include "tests/support/book.hpp"
 
 #include <boost/test/unit_test.hpp>

@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // The verification book: every check of a published number leaves a row, the reference beside the
 // result of this program.
 //

@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // Door files for tests, and what the reader says to them.
 #pragma once
 

@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // Heat problems on blocks, for tests of the conduction kernel.
 #pragma once
 

@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // Loads on faces, and stress at a corner, for tests of the elastic kernel.
 #pragma once
 

@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // Valid doors over the range that a door file allows, the same for the same seed.
 #pragma once
 

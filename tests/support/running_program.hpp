@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // A running program that a test observes. Nothing here depends on the clock: a test waits for a
 // sign of life and then acts; how long that takes depends on the machine.
 #pragma once

@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // The same door at another size: what similarity requires of every number of it.
 #pragma once
 

@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // Doors that close, for tests: invented.
 #pragma once
 

@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // The texts of the program's own sources, for tests that inspect them.
 #pragma once
 

@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // Doors for tests: invented, in inches as a shop would draw them.
 #pragma once
 

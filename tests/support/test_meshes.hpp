@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // Plain blocks of 27-node hexahedra for tests of kernels.
 #pragma once
 

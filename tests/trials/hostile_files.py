@@ -1,3 +1,4 @@
+# SPDX-License-Identifier: GPL-3.0-or-later
 """Files that want to break the reader or what it writes: (name, text) of each."""
 import unicodedata
 

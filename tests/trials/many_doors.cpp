@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // Random doors through mesh, warm-up, open, hot and closed states: a few in ctest, by the thousand
 // on demand.
 //

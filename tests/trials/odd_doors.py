@@ -1,4 +1,5 @@
 #!/usr/bin/env python3
+# SPDX-License-Identifier: GPL-3.0-or-later
 """Random doors of all keys, by a writer that knows nothing but docs/door-file.md.
 
     odd_doors.py read_door read COUNT SEED [--keep FOLDER] [--only NUMBER] [--mild]

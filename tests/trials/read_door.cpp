@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // Reads a door file and stops: for odd_doors.py, with files that are only to be read.
 //
 //   read_door FILE     status 0, or 2 with the faults as `hangtrue check` says them

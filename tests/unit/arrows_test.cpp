@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // Folders know only the folders before them in one list, modules use each other in one direction, a
 // folder stays small enough to be read, and heavy libraries stay where they belong.
 #define BOOST_TEST_MODULE arrows

@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // A conversion of units is only in cases/input/units.cpp.
 #define BOOST_TEST_MODULE unit_factors
 #include "tests/support/source_texts.hpp"

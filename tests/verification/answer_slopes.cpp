@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // Sensitivities of drop, bow and least squeeze by the adjoint against whole runs of the changed
 // door.
 #define BOOST_TEST_MODULE answer_slopes

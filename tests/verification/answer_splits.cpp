@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // The contributions to bow and least squeeze: their sums against the quantity, and each kind of
 // contribution against the effect of changing its cause, which is an independent route to it.
 #define BOOST_TEST_MODULE answer_splits

@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // Statics: whatever the door, the contact forces carry its weight and its moments.
 //
 // Source: equilibrium (Newton). Limit 1e-8 of the weight (and of the weight times the width):

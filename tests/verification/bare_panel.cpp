@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // A bare welded panel against an independent finite-element library.
 //
 // Panel 30 x 30 x 2 in: two 1/4 in skins, mitred 1-1/2 x 1/8 in square rim with sharp corners, all

@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // Straight beams of solid cells against engineering beam theory with shear.
 //
 // Source: Timoshenko, Strength of Materials (from memory): cantilever P L^3 / (3 E I),

@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // Buckling of a skin whose membrane stress differs from place to place, against finite differences.
 //
 // A hot skin is compressed in the middle and in tension along its cold edges: uniform compression

@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // The closed door: what gasket, latches and heat do to each other.
 #define BOOST_TEST_MODULE closed_door
 #include <boost/test/unit_test.hpp>

@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // The conduction kernel against published benchmarks and closed forms. One block of 27-node cells
 // each; the kernel is the one that heats doors.
 #define BOOST_TEST_MODULE conduction

@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // Two blocks pressed together: uniform pressure must pass the interface uniformly.
 //
 // Source: contact patch test (Taylor and Papadopoulos; El-Abbasi and Bathe, Computers & Structures

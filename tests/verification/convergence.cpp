@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // Drop and its elastic part under refinement: three meshes and the observed order.
 //
 // Source: Richardson, The deferred approach to the limit (1927). Where a fillet meets a plate the

@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // A cylindrical roof and a curved beam, as thin solids.
 //
 // Sources: Scordelis-Lo roof: MacNeal and Harder, Finite Elements in Analysis and Design 1 (1985),

@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // Carbon steel at temperature, point by point.
 //
 // Source: EN 1993-1-2:2005, Table 3.1 and 3.4.1.1 to 3.4.1.3. Values as in public fire-engineering

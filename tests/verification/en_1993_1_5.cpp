@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // Buckling factors of EN 1993-1-5:2006, Tables 4.1 and 4.2 (from memory): long plates under
 // compression that falls in a straight line from one side to the other, ratio psi of both sides.
 #define BOOST_TEST_MODULE en_1993_1_5

@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // End float: what a bow takes of it, what a door needs, and hinges that bind.
 #define BOOST_TEST_MODULE end_float
 #include <boost/test/unit_test.hpp>

@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // A beam or a plate on its gasket, with the same contact solution as the closed door, against beams
 // and plates on elastic foundations.
 //

@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // Writes docs/verification.md from the rows of the verification tests.
 //
 //   gather_book <folder of rows> <skipped.txt> <verification.md>           writes the page

@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // Values built into the program: grades of steel, insulation, the limit for a hand.
 #define BOOST_TEST_MODULE handbook
 #include <boost/test/unit_test.hpp>

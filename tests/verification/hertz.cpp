@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // A cylinder pressed on a block: the contact kernel on line contact.
 //
 // Sources: Hertz line contact (Johnson, Contact Mechanics, from memory; recomputed): half width

@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // Parts of a hinge, one at a time, against beam and plate formulas.
 //
 // Sources: Euler-Bernoulli beams and cylindrical bending of plates (Timoshenko and

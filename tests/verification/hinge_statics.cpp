@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // Forces that hinges transfer, against statics on the nominal geometry: knuckles, leaves, pins,
 // loads.
 //

@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // Bodies assembled from cached substructures against the same bodies factorized whole
 // (solver/elasticity/elastic_body, which the published kernel tests cover), and a door with cached
 // substructures against a fresh one.

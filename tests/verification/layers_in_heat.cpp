@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // Strips, plates and layers that heat bends or stresses.
 //
 // Sources: composite section [EA ES; ES EI] {strain, curvature} = {sum E e A, sum E e S} (strength

@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // A released skin, and the effect of heat on plates and play, against closed forms.
 #define BOOST_TEST_MODULE loose_skin
 #include <boost/test/unit_test.hpp>

@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // Beams of solid cells.
 //
 // Source: MacNeal and Harder, A proposed standard set of problems to test finite element accuracy,

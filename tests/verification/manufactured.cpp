@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // Manufactured solutions: prescribed fields, put into the kernels, and recovered with an error that
 // shrinks at the cells' own order.
 //

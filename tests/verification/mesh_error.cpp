@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // The reported error of a quantity of interest against its actual error: change between levels 1
 // and 2 over the distance of level 2 from a finer mesh. And that heat does not depend on where
 // cells end.

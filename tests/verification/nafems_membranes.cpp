@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // Membranes of NAFEMS, as thin solids: LE1 (elliptic membrane) and T1 (hot spot).
 //
 // Source: The Standard NAFEMS Benchmarks, TNSB Rev. 3, 1990. LE1 as carried by the examples of a

@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // Solid benchmarks of NAFEMS.
 //
 // Source: The Standard NAFEMS Benchmarks, TNSB Rev. 3, 1990; geometry, boundary conditions and

@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // One latch at mid height against two near the corners, on the smoke-chamber demo in its quick fire
 // with a gasket of short reach: with one its corners are clear of the frame, with two they are not.
 #define BOOST_TEST_MODULE one_latch_or_two

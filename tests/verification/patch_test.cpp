@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // The elastic kernel on its own: a constant stress must come out constant on any mesh.
 //
 // Source: patch test (Irons; MacNeal and Harder give it for solids): to rounding on cells of any

@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // A pin in a bore with clearance: plane, frictionless, both of the same material.
 //
 // Source: Persson, "On the stress distribution of cylindrical elastic bodies in contact",

@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // Pin in a bore with clearance, plane strain, same material, frictionless.
 //
 // Source: see persson.hpp. With eps the half angle of contact and b = tan(eps / 2):

@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // Elastic buckling of plates: k of N_cr = k pi^2 D / b^2 (Timoshenko and Gere, Theory of Elastic
 // Stability, chapter 9, from memory). Where the book has a closed form or a number of its own the
 // values stand for themselves; those of clamped plates and of shear are from a Ritz series of 81

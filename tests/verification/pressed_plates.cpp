@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // Plates under uniform pressure, as skins between rims are.
 //
 // Source: Timoshenko and Woinowsky-Krieger, Theory of Plates and Shells; Roark's Formulas for

@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // Everything 1,000 times stiffer against the rigid geometry of pins in bores.
 //
 // Source: plane geometry (textbook statics; worked out in rigid_pins.hpp) as a closed form, and a

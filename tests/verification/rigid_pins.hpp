@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // Where a rigid door comes to rest on rigid pins in bores with play: two independent solutions.
 #pragma once
 

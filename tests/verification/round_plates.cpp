@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // Round plates of radius R and thickness t, nu = 0.3.
 //
 // Source: Timoshenko and Woinowsky-Krieger, Theory of Plates and Shells (secondary text; arithmetic

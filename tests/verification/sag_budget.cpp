@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // The contributions to the drop against the drop itself, and against results that were obtained by
 // other methods.
 #define BOOST_TEST_MODULE sag_budget

@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // A closed door in its fire: its edges face a hot frame, the outside still air, and the reported
 // temperature of its parts is a mean over their volume.
 #include <boost/test/unit_test.hpp>

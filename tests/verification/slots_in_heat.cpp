@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // Narrow slots between the closed door and its frame, and the frame's own temperature.
 #define BOOST_TEST_MODULE slots_in_heat
 #include <boost/test/unit_test.hpp>

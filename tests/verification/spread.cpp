@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // Ranges by sensitivities and tolerances against a sample of whole checks, each of a door that lies
 // somewhere within the tolerances.
 #define BOOST_TEST_MODULE spread

@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // Closed strength formulas against published numbers.
 #define BOOST_TEST_MODULE strength_formulas
 #include <boost/test/unit_test.hpp>

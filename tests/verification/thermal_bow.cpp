@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // Thermal bow and thermal stress of blocks against closed forms, with the same elastic kernel as
 // doors.
 #define BOOST_TEST_MODULE thermal_bow

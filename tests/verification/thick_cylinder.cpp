@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // Thick cylinders: pressure inside, and heat inside.
 //
 // Sources: Lame's solution, plane strain (Timoshenko and Goodier, Theory of Elasticity); a = 10, b

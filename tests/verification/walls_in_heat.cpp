@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // Walls of the shop: slabs that heat up, layered walls, radiation.
 //
 // Sources: Incropera, Fundamentals of Heat and Mass Transfer (from memory, recomputed), table 5.1

@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // Wear of pin and bore: Archard's law without the third, as Archard and Hirst use it (Proceedings
 // of the Royal Society A 236, 1956, 397; constants from memory), and the drop of a rigid door by
 // the geometry of its hinges.

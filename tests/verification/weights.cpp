@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // Weights of plate, tube and whole doors.
 //
 // Sources: plate 490 lb/ft^3: 1/8 5.104, 3/16 7.656, 1/4 10.208, 3/8 15.313 psf; round 2.6725 d^2

@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 #include "solver/elasticity/nodal_loads.hpp"
 #include "solver/fe/shape_functions.hpp"
 #include "viz/figures/figure_parts.hpp"

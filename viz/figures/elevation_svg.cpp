@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 #include "viz/figures/elevation_svg.hpp"
 
 #include "solver/qoi/corner_displacements.hpp"

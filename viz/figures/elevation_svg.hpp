@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // The open door seen from its outer face, with its drop magnified, as an SVG line drawing.
 #pragma once
 

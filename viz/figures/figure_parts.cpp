@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 #include "viz/figures/figure_parts.hpp"
 
 #include <fmt/format.h>

@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 #include "solver/analysis/closed_result.hpp"
 #include "solver/contact/gasket_model.hpp"
 #include "solver/fe/shape_functions.hpp"

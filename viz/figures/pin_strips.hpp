@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // Moment and shear of a pin, drawn along it beside the cut through its hinge.
 #pragma once
 

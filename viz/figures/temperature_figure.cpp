@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 #include "solver/fe/shape_functions.hpp"
 #include "solver/heat/thermal_state.hpp"
 #include "viz/figures/figure_parts.hpp"

@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // A figure on paper as plain values: pictures below, shapes above them, text on top.
 //
 // Positions and sizes are in mm on the page, x to the right, y down. Letters have the height of

@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // Colours of every figure, computed in a perceptual space: uniform in lightness, distinguishable
 // for colour-blind readers and in grey print.
 #pragma once

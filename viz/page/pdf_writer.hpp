@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // HTML to PDF through WeasyPrint, where that is installed.
 #pragma once
 

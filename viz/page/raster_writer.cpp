@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 #include "viz/page/raster_writer.hpp"
 
 // VTK 9.1 draws letters beyond ASCII only from its own string class, which it calls deprecated.

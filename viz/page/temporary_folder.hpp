@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // A folder for files between two steps, gone when this goes.
 #pragma once
 

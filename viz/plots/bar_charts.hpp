@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // Charts from plain numbers, in the units of their labels: bars of use, stacked parts, curves.
 #pragma once
 

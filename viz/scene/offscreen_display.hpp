@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // A display to draw on: VTK renders through X even when nothing is shown.
 #pragma once
 

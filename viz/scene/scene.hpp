@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // Facets in space drawn by parallel projection, and values on them as bands of colour.
 #pragma once
 

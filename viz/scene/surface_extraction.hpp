@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // Outer sides and cuts of a meshed body as flat facets, ready to be drawn.
 #pragma once
 

@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 #include "viz/sheet/interactive_view.hpp"
 
 #include "solver/fe/shape_functions.hpp"

@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // The door in 3D inside the sheet, to be rotated by the reader, with its load states.
 #pragma once
 

@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 #include "viz/sheet/report_sheet.hpp"
 
 #include "viz/page/palette.hpp"

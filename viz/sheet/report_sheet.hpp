@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // The sheet: one self-contained HTML file, for screens and for paper.
 #pragma once
 

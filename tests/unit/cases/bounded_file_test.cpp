@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // The door file, bounded: counts first, few faults said, nothing deep, texts clean and short.
 #include <boost/test/unit_test.hpp>
 

@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // Places of latches that changes ask for.
 #define BOOST_TEST_MODULE change_places
 #include <boost/test/unit_test.hpp>

@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // Door files: gasket, latches, opening, and attachment of the skin; what is refused, and the
 // messages.
 #include <boost/test/unit_test.hpp>

@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // The chart of a comparison: what is plotted, what is marked, what is left out.
 #define BOOST_TEST_MODULE compare_chart
 #include <boost/test/unit_test.hpp>

@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // A pool of worker processes: this program itself, which works when its arguments say so.
 #define BOOST_TEST_MODULE crew
 #define BOOST_TEST_NO_MAIN

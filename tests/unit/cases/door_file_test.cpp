@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // The door file: what is read, what is refused, and the messages.
 #define BOOST_TEST_MODULE door_file
 #include <boost/test/unit_test.hpp>

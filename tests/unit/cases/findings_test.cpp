@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // Verdicts: texts, margins and the sources of limits.
 #define BOOST_TEST_MODULE findings
 #include <boost/test/unit_test.hpp>

@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // Checks along the pins, and what to do about hinges that bind.
 #define BOOST_TEST_MODULE float_findings
 #include <boost/test/unit_test.hpp>

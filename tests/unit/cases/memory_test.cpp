@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // What memory there is, in the files of proc(5) and cgroups(7), and what a check will take.
 #define BOOST_TEST_MODULE memory
 #include <boost/test/unit_test.hpp>

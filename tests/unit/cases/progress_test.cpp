@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // A request to end comes through a thread of its own; built with the preset `threads` this is
 // checked by the thread sanitizer.
 #define BOOST_TEST_MODULE progress

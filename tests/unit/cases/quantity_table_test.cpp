@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // The table of quantities of interest against what states make of it.
 #define BOOST_TEST_MODULE quantity_table
 #include <boost/test/unit_test.hpp>

@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // Numbers with units in the writing of the trade.
 #define BOOST_TEST_MODULE quantity
 #include <boost/test/unit_test.hpp>

@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // Tasks by what they need: every one once and in order, errors passed on, nobody waits for ever.
 #define BOOST_TEST_MODULE schedule
 #include "cases/runtime/schedule.hpp"

@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // Every number of a door is finite and of the right sign before any rule compares it.
 #include <boost/test/unit_test.hpp>
 

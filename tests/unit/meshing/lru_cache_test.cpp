@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // A cache of the values used last: what is found again, what goes first, and two threads at once.
 #define BOOST_TEST_MODULE lru_cache
 #include "meshing/common/lru_cache.hpp"

@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // The mesh: what it must be, and that other programs' libraries read it.
 #define BOOST_TEST_MODULE mesh
 #include <boost/test/unit_test.hpp>

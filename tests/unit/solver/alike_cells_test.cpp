@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // What is integrated over one cell serves all of its shape, and no other.
 #define BOOST_TEST_MODULE alike_cells
 #include <boost/test/unit_test.hpp>

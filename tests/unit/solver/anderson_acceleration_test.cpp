@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // Anderson's acceleration of iterations whose fixed points are known.
 #define BOOST_TEST_MODULE anderson_acceleration
 #include "solver/linear_algebra/anderson_acceleration.hpp"

@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // What must hold of any door: units do not matter, a mirrored door mirrors, more weight and more
 // play never drop less. Few cases on coarse meshes; RC_PARAMS="max_success=100" asks for more.
 #define BOOST_TEST_MODULE door_properties

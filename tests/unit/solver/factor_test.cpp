@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // One right-hand side has one solution, to the last bit, whatever the other columns of its block.
 #define BOOST_TEST_MODULE factor
 #include <boost/test/unit_test.hpp>

@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // The error of a quantity of interest estimated on its own mesh, where the exact value is known.
 //
 // Source: beam under a shear force at its end, Poisson's ratio 0: sigma_x = P x y / I and parabolic

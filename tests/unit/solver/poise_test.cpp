@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // A lid whose loads are offset slightly along its hinge, against one whose hinge is offset the
 // other way.
 //

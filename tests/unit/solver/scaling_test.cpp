@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // A door of twice the size in a material twice as stiff has twice the displacements: nothing in the
 // program has a length of its own.
 //

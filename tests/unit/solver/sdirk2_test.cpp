@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // One step of the Runge-Kutta method of the heat solver, on a body so conductive that it has one
 // temperature T and cools by T' = -a T.
 #define BOOST_TEST_MODULE sdirk2

@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // Fields of skins between rim, stiffeners and cut, and where the theory of their buckling ends.
 #define BOOST_TEST_MODULE skin_buckling_test
 #include <boost/test/unit_test.hpp>

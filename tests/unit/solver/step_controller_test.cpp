@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // Time steps of the heat solver, from given errors.
 #define BOOST_TEST_MODULE step_controller
 #include "solver/heat/step_controller.hpp"

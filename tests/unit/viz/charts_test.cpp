@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // Charts contain their data and their limits, and show them as numbers.
 #define BOOST_TEST_MODULE charts
 #include <boost/test/unit_test.hpp>

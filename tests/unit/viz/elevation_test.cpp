@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // The drawing of the open door: its content, and that all of it is on the page.
 #define BOOST_TEST_MODULE elevation
 #include <boost/test/unit_test.hpp>

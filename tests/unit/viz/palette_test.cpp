@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // Colours against published numbers, and what makes a scale readable for all readers.
 #define BOOST_TEST_MODULE palette
 #include <boost/test/unit_test.hpp>

@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // Drawings of a door: surfaces and cuts, scales and keys, views, and pictures that show it.
 #define BOOST_TEST_MODULE scene
 #include <boost/test/unit_test.hpp>

@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
 // The sheet is one file: nothing fetched, everything escaped, complete on paper.
 #define BOOST_TEST_MODULE sheet
 #include <boost/test/unit_test.hpp>
