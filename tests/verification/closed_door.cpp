@@ -10,7 +10,7 @@
 #include "solver/firing/critical_instant.hpp"
 #include "solver/heat/thermal_state.hpp"
 #include "tests/support/book.hpp"
-#include "tests/support/shut_doors.hpp"
+#include "tests/support/closed_doors.hpp"
 
 #include <algorithm>
 #include <cmath>

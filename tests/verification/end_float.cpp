@@ -20,7 +20,7 @@
 #include "solver/material/steel_properties.hpp"
 #include "solver/strength/hinge_forces.hpp"
 #include "tests/support/book.hpp"
-#include "tests/support/shut_doors.hpp"
+#include "tests/support/closed_doors.hpp"
 
 #include <fmt/format.h>
 

@@ -14,9 +14,9 @@
 #include "solver/analysis/open_analysis.hpp"
 #include "solver/contact/gasket_model.hpp"
 #include "solver/heat/thermal_state.hpp"
+#include "tests/support/closed_doors.hpp"
 #include "tests/support/random_doors.hpp"
 #include "tests/support/scaled_doors.hpp"
-#include "tests/support/shut_doors.hpp"
 
 #include <fmt/format.h>
 

@@ -85,7 +85,7 @@ void change_slots(const door::Door& door, const mesh::BodyMesh& body, heat::Heat
 
 } // namespace
 
-BOOST_AUTO_TEST_SUITE(shut_in_heat)
+BOOST_AUTO_TEST_SUITE(closed_in_heat)
 
 BOOST_AUTO_TEST_CASE(a_small_plate_is_laminar)
 {

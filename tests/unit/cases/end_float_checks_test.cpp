@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // Checks along the pins, and what to do about hinges that bind.
-#define BOOST_TEST_MODULE float_findings
+#define BOOST_TEST_MODULE end_float_checks
 #include <boost/test/unit_test.hpp>
 
 #include "cases/verdict/check_result.hpp"

@@ -3,7 +3,7 @@
 // other way.
 //
 // Source: statics; only the relative position of a lid's hinge and its loads counts.
-#define BOOST_TEST_MODULE poise
+#define BOOST_TEST_MODULE load_offset
 #include <boost/test/unit_test.hpp>
 
 #include "meshing/door/mesh_density.hpp"

@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // Places of latches that changes ask for.
-#define BOOST_TEST_MODULE change_places
+#define BOOST_TEST_MODULE remedy_positions
 #include <boost/test/unit_test.hpp>
 
 #include "cases/verdict/remedies.hpp"

@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // A pool of worker processes: this program itself, which works when its arguments say so.
-#define BOOST_TEST_MODULE crew
+#define BOOST_TEST_MODULE worker_pool
 #define BOOST_TEST_NO_MAIN
 #include <boost/test/unit_test.hpp>
 
@@ -118,7 +118,7 @@ Ended run(int count, int workers, int deadly = nobody, bool threaded = false)
   std::iota(work.begin(), work.end(), 0);
   Ended ended;
   for (const auto& l :
-       compare::run_worker_pool({"crew_test", "serve", folder.path(), std::to_string(deadly),
+       compare::run_worker_pool({"worker_pool_test", "serve", folder.path(), std::to_string(deadly),
                                  threaded ? "threaded" : "plain"},
                                 work, workers, [](std::size_t) {})) {
     ended.lost.push_back(l.number);
@@ -200,9 +200,10 @@ BOOST_AUTO_TEST_CASE(a_pool_that_cannot_be_started_says_so)
   few.rlim_cur = 140;
   BOOST_REQUIRE(setrlimit(RLIMIT_NOFILE, &few) == 0);
   const std::vector<int> work{0, 1, 2, 3, 4, 5, 6, 7};
-  BOOST_CHECK_THROW(compare::run_worker_pool({"crew_test", "serve", "nowhere", "-1000", "plain"},
-                                             work, 8, [](std::size_t) {}),
-                    ComputeError);
+  BOOST_CHECK_THROW(
+      compare::run_worker_pool({"worker_pool_test", "serve", "nowhere", "-1000", "plain"}, work, 8,
+                               [](std::size_t) {}),
+      ComputeError);
   BOOST_REQUIRE(setrlimit(RLIMIT_NOFILE, &before) == 0);
 }
 
@@ -211,13 +212,13 @@ BOOST_AUTO_TEST_CASE(no_worker_is_left_when_the_parent_gives_up)
   const Folder folder;
   std::vector<int> work(200);
   std::iota(work.begin(), work.end(), 0);
-  BOOST_CHECK_THROW(
-      compare::run_worker_pool({"crew_test", "serve", folder.path(), "-1000", "plain"}, work, 3,
-                               [](std::size_t done) {
-                                 if (done > 6)
-                                   throw std::runtime_error("enough");
-                               }),
-      std::runtime_error);
+  BOOST_CHECK_THROW(compare::run_worker_pool(
+                        {"worker_pool_test", "serve", folder.path(), "-1000", "plain"}, work, 3,
+                        [](std::size_t done) {
+                          if (done > 6)
+                            throw std::runtime_error("enough");
+                        }),
+                    std::runtime_error);
   const auto traces = folder.traces();
   BOOST_TEST(traces.size() < 200U);
   for (const auto& [number, t] : traces)
@@ -243,13 +244,14 @@ BOOST_AUTO_TEST_CASE(a_callback_that_throws_stops_before_the_next_number)
   const Folder folder;
   struct Enough {
   };
-  BOOST_CHECK_THROW(compare::run_worker_pool(
-                        {"crew_test", "serve", folder.path(), "-1000", "plain"}, {1, 2, 3}, 1,
-                        [](std::size_t done) {
-                          if (done == 1)
-                            throw Enough{};
-                        }),
-                    Enough);
+  BOOST_CHECK_THROW(
+      compare::run_worker_pool({"worker_pool_test", "serve", folder.path(), "-1000", "plain"},
+                               {1, 2, 3}, 1,
+                               [](std::size_t done) {
+                                 if (done == 1)
+                                   throw Enough{};
+                               }),
+      Enough);
   BOOST_TEST(folder.traces().size() == 1U);
 }
 

@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // Verdicts: texts, margins and the sources of limits.
-#define BOOST_TEST_MODULE findings
+#define BOOST_TEST_MODULE checks
 #include <boost/test/unit_test.hpp>
 
 #include "cases/verdict/check_result.hpp"

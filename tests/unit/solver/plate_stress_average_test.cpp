@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // Stress of skins and rim as a mean over patches that stay the same size on every mesh.
-#define BOOST_TEST_MODULE plate_patches
+#define BOOST_TEST_MODULE plate_stress_average
 #include <boost/test/unit_test.hpp>
 
 #include "meshing/door/mesh_density.hpp"

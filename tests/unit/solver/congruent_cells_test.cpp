@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // What is integrated over one cell serves all of its shape, and no other.
-#define BOOST_TEST_MODULE alike_cells
+#define BOOST_TEST_MODULE congruent_cells
 #include <boost/test/unit_test.hpp>
 
 #include "meshing/door/mesh_density.hpp"

@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // Properties of the unit parser over many values and texts.
-#define BOOST_TEST_MODULE quantity_properties
+#define BOOST_TEST_MODULE units_properties
 #include <boost/test/unit_test.hpp>
 
 #include "cases/input/units.hpp"

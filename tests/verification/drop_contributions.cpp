@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // The contributions to the drop against the drop itself, and against results that were obtained by
 // other methods.
-#define BOOST_TEST_MODULE sag_budget
+#define BOOST_TEST_MODULE drop_contributions
 #include <boost/test/unit_test.hpp>
 
 #include "meshing/door/mesh_density.hpp"

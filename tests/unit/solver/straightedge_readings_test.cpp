@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // A bow is read at the middle and the ends, wherever the mesh has its nodes.
-#define BOOST_TEST_MODULE bow_readings
+#define BOOST_TEST_MODULE straightedge_readings
 #include <boost/test/unit_test.hpp>
 
 #include "meshing/door/mesh_density.hpp"

@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // Numbers with units in the writing of the trade.
-#define BOOST_TEST_MODULE quantity
+#define BOOST_TEST_MODULE units
 #include <boost/test/unit_test.hpp>
 
 #include "cases/input/units.hpp"

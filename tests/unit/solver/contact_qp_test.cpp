@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // The dual quadratic programme against what can be worked out by hand and against brute force.
-#define BOOST_TEST_MODULE contact_program
+#define BOOST_TEST_MODULE contact_qp
 #include <boost/test/unit_test.hpp>
 
 #include "meshing/common/errors.hpp"

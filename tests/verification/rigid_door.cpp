@@ -9,7 +9,7 @@
 // a direction within 0.12 degrees, and the steel keeps 1/1000 of its compliance, which makes 0.03
 // to 0.15 %. The set-back depends on that direction itself: 0.12 degrees are 0.2 % of the total
 // lean of the door.
-#define BOOST_TEST_MODULE rigid_hang
+#define BOOST_TEST_MODULE rigid_door
 #include <boost/test/unit_test.hpp>
 
 #include "meshing/door/mass_properties.hpp"

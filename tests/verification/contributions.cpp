@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // The contributions to bow and least squeeze: their sums against the quantity, and each kind of
 // contribution against the effect of changing its cause, which is an independent route to it.
-#define BOOST_TEST_MODULE answer_splits
+#define BOOST_TEST_MODULE contributions
 #include <boost/test/unit_test.hpp>
 
 #include "meshing/door/mesh_density.hpp"
@@ -9,7 +9,7 @@
 #include "solver/analysis/closed_analysis.hpp"
 #include "solver/analysis/closed_result.hpp"
 #include "solver/heat/thermal_state.hpp"
-#include "tests/support/shut_doors.hpp"
+#include "tests/support/closed_doors.hpp"
 
 #include <cmath>
 

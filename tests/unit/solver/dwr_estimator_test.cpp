@@ -4,7 +4,7 @@
 // Source: beam under a shear force at its end, Poisson's ratio 0: sigma_x = P x y / I and parabolic
 // shear are exact at every place (Timoshenko and Goodier, Theory of Elasticity, art. 21, from
 // memory), so the work of the loads is P^2 L^3 / (3 E I) + 6/5 P^2 L / (G A) exactly.
-#define BOOST_TEST_MODULE goal_error
+#define BOOST_TEST_MODULE dwr_estimator
 #include <boost/test/unit_test.hpp>
 
 #include "solver/error/dwr_estimator.hpp"

@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // Rules between the values of a door: each is broken once, and the range that it offers repairs it.
 // The margins (1 mm of wall, 0.5 mm of clearance and so on) are common practice, no source.
-#define BOOST_TEST_MODULE door_check
+#define BOOST_TEST_MODULE door_rules
 #include <boost/test/unit_test.hpp>
 
 #include "tests/support/random_doors.hpp"

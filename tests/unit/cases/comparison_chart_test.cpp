@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // The chart of a comparison: what is plotted, what is marked, what is left out.
-#define BOOST_TEST_MODULE compare_chart
+#define BOOST_TEST_MODULE comparison_chart
 #include <boost/test/unit_test.hpp>
 
 #include "cases/compare/comparison_chart.hpp"

@@ -2,7 +2,7 @@
 // Bodies assembled from cached substructures against the same bodies factorized whole
 // (solver/elasticity/elastic_body, which the published kernel tests cover), and a door with cached
 // substructures against a fresh one.
-#define BOOST_TEST_MODULE joined_body
+#define BOOST_TEST_MODULE substructured_body
 #include <boost/test/unit_test.hpp>
 
 #include "meshing/door/mesh_density.hpp"

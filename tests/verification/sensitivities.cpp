@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // Sensitivities of drop, bow and least squeeze by the adjoint against whole runs of the changed
 // door.
-#define BOOST_TEST_MODULE answer_slopes
+#define BOOST_TEST_MODULE sensitivities
 #include <boost/test/unit_test.hpp>
 
 #include "meshing/door/mesh_density.hpp"
@@ -9,7 +9,7 @@
 #include "solver/firing/critical_instant.hpp"
 #include "solver/qoi/straightedge_readings.hpp"
 #include "solver/sensitivity/adjoint_sensitivity.hpp"
-#include "tests/support/shut_doors.hpp"
+#include "tests/support/closed_doors.hpp"
 
 #include <cmath>
 #include <map>

@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // A door of another hinge in the same fire: its heat and its panel are found in the cache, and its
 // results are those of a check of its own, to the last bit.
-#define BOOST_TEST_MODULE kept_heat
+#define BOOST_TEST_MODULE thermal_cache
 #include <boost/test/unit_test.hpp>
 
 #include "cases/check/check_door.hpp"
