@@ -58,7 +58,7 @@ void wait_for_silence(int from)
 std::vector<std::string> worker_environment(bool many, int followers)
 {
   std::vector<std::string> result;
-  const std::string requested = std::string(followers_asked) + "=";
+  const std::string requested = std::string(forked_workers_variable) + "=";
   for (char** line = environ; *line != nullptr; ++line) {
     const std::string entry = *line;
     if (entry.rfind(requested, 0) == 0)

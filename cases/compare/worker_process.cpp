@@ -33,7 +33,7 @@ namespace
 
 int forked_workers_wanted()
 {
-  const char* requested = std::getenv(followers_asked);
+  const char* requested = std::getenv(forked_workers_variable);
   return requested == nullptr ? 0 : std::clamp(std::atoi(requested), 0, max_forked_workers);
 }
 

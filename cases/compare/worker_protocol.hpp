@@ -6,7 +6,7 @@ namespace hangtrue::compare
 {
 
 /// Environment variable with the number of copies that the first worker is to fork.
-constexpr const char* followers_asked = "HANGTRUE_FOLLOWERS";
+constexpr const char* forked_workers_variable = "HANGTRUE_FOLLOWERS";
 
 /// More are not copied but started.
 constexpr int max_forked_workers = 63;

@@ -244,7 +244,7 @@ std::vector<std::string> books_of(const input::DoorCase& c, const check::CheckRu
 std::vector<std::string> not_checked_of(const check::CheckRun& run)
 {
   std::vector<std::string> list{
-      run.closed.empty() ? "The shut door: gasket, latch and what they do to hinges and handle."
+      run.closed.empty() ? "The closed door: gasket, latch and what they do to hinges and handle."
                          : "Draught and smoke through what does not seal, beyond its gap.",
       run.wear.years.empty()
           ? "Friction in the hinges, dents, wear, weld shrinkage, what holds the jamb."

@@ -29,7 +29,7 @@ const std::vector<DoorSection>& door_sections()
   static const std::vector<DoorSection> sections{
       {"door", 0, "The door as a whole."},
       {"skins", 0, "The two plates."},
-      {"inner_hold", 0, "How the inner skin is held: it may be let go."},
+      {"inner_hold", 0, "How the inner skin is attached; it need not be welded all round."},
       {"strip", 0, "A board under the inner skin that breaks the thermal bridge of the rim."},
       {"rim", 0, "The mitred rim of square or rectangular tube between the skins."},
       {"stiffener", door::max_stiffeners, "Up to 60 stiffeners between the skins, or none."},
@@ -44,7 +44,7 @@ const std::vector<DoorSection>& door_sections()
       {"fire", 0, "The fire behind the door, if it is to be computed."},
       {"handle", 0, "A load on the latch edge, downwards."},
       {"limits", 0, "What the door is held against."},
-      {"accuracy", 0, "How exact the answer has to be."},
+      {"accuracy", 0, "How accurate the results have to be."},
       {"prices", 0, "What material and work cost, to find the cheapest of several doors."},
       {"use", 0, "How the door is used over the years, for the wear of its pins."},
       {"spread", 0,

@@ -82,8 +82,9 @@ std::vector<DoorKey> fire_keys()
        .fallback = "(a plate of the jamb's thickness, half of it in the gas)",
        .minimum = -40.0,
        .maximum = 1200.0,
-       .sentence = "Frame face before the edges of the shut door as measured while the schedule is "
-                   "at its hottest."},
+       .sentence =
+           "Frame face before the edges of the closed door as measured while the schedule is "
+           "at its hottest."},
       {.section = "fire",
        .name = "hot_spot",
        .value = ValueKind::quantity,

@@ -193,7 +193,7 @@ std::vector<DoorKey> use_keys()
        .fallback = "(wear is not computed)",
        .minimum = 0.1,
        .maximum = 5000.0,
-       .sentence = "How often the door is opened and shut again in a day."},
+       .sentence = "How often the door is opened and closed again in a day."},
       {.section = "use",
        .name = "years",
        .value = ValueKind::number,

@@ -25,7 +25,7 @@ std::vector<DoorKey> door_section_keys()
        .value = ValueKind::word,
        .fallback = "\"us\"",
        .words = {"us", "si"},
-       .sentence = "Units of the answer: inches and pounds, or millimetres and newtons."},
+       .sentence = "Units of the results: inches and pounds, or millimetres and newtons."},
       {.section = "door",
        .name = "hanging",
        .value = ValueKind::word,

@@ -347,7 +347,7 @@ Json closed_json(const check::CheckRun& run)
   return list;
 }
 
-Json shut_way_json(const std::vector<analysis::ClosedDoorSample>& way)
+Json closed_history_json(const std::vector<analysis::ClosedDoorSample>& way)
 {
   Json list = Json::array();
   for (const auto& i : way)
@@ -427,7 +427,7 @@ std::string results_json(const input::DoorCase& door_case, const check::CheckRun
   if (!run.closed.empty())
     results["closed"] = closed_json(run);
   if (!run.closed_history.empty())
-    results["closed_on_the_way"] = shut_way_json(run.closed_history);
+    results["closed_on_the_way"] = closed_history_json(run.closed_history);
   if (!run.uncertainty.intervals.empty())
     results["spread"] = uncertainty_json(run.uncertainty);
   if (!run.remedies.empty())

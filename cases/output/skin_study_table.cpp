@@ -63,7 +63,7 @@ std::string skin_table(const input::DoorCase& door_case,
     text += row(door_case, way);
   text +=
       "\n> is the door as drawn. Use: stress against the stress up to which steel stays elastic "
-      "(k_p f_y).\nNo way helps alone: a skin that is let go bows the door less, but its own "
+      "(k_p f_y).\nNo way helps alone: a skin that can slide bows the door less, but its own "
       "middle is still hotter\nthan its edge; a strip cools rim and outside, and makes the skin "
       "that it lets grow grow more.\n";
   return text;

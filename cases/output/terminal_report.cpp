@@ -203,14 +203,14 @@ std::string warm_state(const input::DoorCase& c, const check::CheckRun& run,
                       read(d.drop, qoi::Quantity::drop), length(d.heat_drop, c.units));
   text += fmt::format("  rim {}, knuckles {}, pins {}, jamb {}, frame face {}\n", degrees(w.rim),
                       degrees(w.knuckles), degrees(w.pins), degrees(w.jamb), degrees(w.frame_face));
-  text += fmt::format("  energy closes to {:.0e} of the throughput\n", w.energy_error);
+  text += fmt::format("  energy balance to {:.0e} of the throughput\n", w.energy_error);
   return text;
 }
 
 // Forces at the hinges of the closed door: the knuckle with the greatest contact force, the
 // greatest thrust and every pin.
-std::string shut_hinges(const input::DoorCase& c, const check::CheckRun& run,
-                        const analysis::ClosedDoorResult& d)
+std::string closed_hinges(const input::DoorCase& c, const check::CheckRun& run,
+                          const analysis::ClosedDoorResult& d)
 {
   if (d.knuckles.empty())
     return "";
@@ -243,6 +243,18 @@ std::string shut_hinges(const input::DoorCase& c, const check::CheckRun& run,
   return text;
 }
 
+// How much of the gasket's line seals.
+std::string sealing(const analysis::GasketSummary& s, input::UnitSystem units)
+{
+  const std::string line = input::format_short(s.length, input::Dimension::length, units);
+  if (s.below_sealing == 0.0 && s.crushed == 0.0 && s.open_length == 0.0)
+    return fmt::format("  all {} of its line seal, none is crushed\n", line);
+  return fmt::format(
+      "  of its {} {:.0f} % press too little to seal, {:.0f} % are crushed, {} gape\n", line,
+      100.0 * s.below_sealing, 100.0 * s.crushed,
+      input::format_short(s.open_length, input::Dimension::length, units));
+}
+
 // A closed state in short: what the customer notices first.
 std::string closed_state(const input::DoorCase& c, const check::CheckRun& run,
                          const analysis::ClosedDoorResult& d)
@@ -259,15 +271,12 @@ std::string closed_state(const input::DoorCase& c, const check::CheckRun& run,
     return plus_minus(run, {d.state, quantity, index}, c.units);
   };
   std::string text = fmt::format("\n{}\n", system::state_label(d.state));
-  text += fmt::format("  gasket {} least, {} mean; squeeze {} at most; pushes with {} in all\n",
+  text += fmt::format("  gasket {} least, {} mean; squeeze {} at most; total force {}\n",
                       load(s.min_load) + error(qoi::Quantity::gasket_load),
                       load(s.mean_load) + error(qoi::Quantity::mean_gasket_load),
                       length(s.max_squeeze, c.units) + error(qoi::Quantity::gasket_squeeze),
                       force(s.total));
-  text += fmt::format(
-      "  {:.0f} % of its {} seals less than it should, {:.0f} % is crushed; open {}\n",
-      100.0 * s.below_sealing, input::format_short(s.length, input::Dimension::length, c.units),
-      100.0 * s.crushed, input::format_short(s.open_length, input::Dimension::length, c.units));
+  text += sealing(s, c.units);
   if (d.split)
     text += fmt::format("  least squeeze {} from: {}\n", length(d.split->whole, c.units),
                         contributions_line(*d.split, c.units));
@@ -287,11 +296,11 @@ std::string closed_state(const input::DoorCase& c, const check::CheckRun& run,
   text += fmt::format("  reveal left: hinge {}, latch {}, lower {}, upper {}\n",
                       length(d.reveal.hinge, c.units), length(d.reveal.latch, c.units),
                       length(d.reveal.lower, c.units), length(d.reveal.upper, c.units));
-  text += shut_hinges(c, run, d);
+  text += closed_hinges(c, run, d);
   if (d.stop_force > 0.0)
     text += fmt::format("  steel meets the frame face at {} places with {}\n", d.stops.size(),
                         force(d.stop_force));
-  text += fmt::format("  books close to {:.0e}, penetration {:.0e} m\n",
+  text += fmt::format("  equilibrium to {:.0e}, penetration {:.0e} m\n",
                       std::max(d.balance.force_error, d.balance.moment_error),
                       std::abs(d.balance.min_gap));
   return text;
@@ -323,13 +332,13 @@ std::string trust(const input::DoorCase& c, const check::CheckRun& run)
 {
   const system::EquilibriumCheck& b = run.open_cold.balance;
   std::string text = fmt::format(
-      "\nBooks: forces close to {:.0e}, moments to {:.0e}, reactions at the jamb to {:.0e} of the "
+      "\nEquilibrium: forces to {:.0e}, moments to {:.0e}, reactions at the jamb to {:.0e} of the "
       "weight\n",
       b.force_error, b.moment_error, b.reaction_error);
-  text += fmt::format("Mesh: level {}, {} cells, {} unknowns, {} places touch{}\n",
+  text += fmt::format("Mesh: level {}, {} cells, {} unknowns, {} active contacts{}\n",
                       check::level_text(run.steps.back().level), run.quality.cells,
                       run.open_cold.unknowns, run.open_cold.contacts,
-                      run.reached ? "" : "; the asked accuracy was NOT reached");
+                      run.reached ? "" : "; the requested accuracy was NOT reached");
   for (const auto& sentence : error_sentences(c, run))
     text += sentence + "\n";
   return text;

@@ -55,7 +55,8 @@ void add_room(CLI::App& command, Options& options)
 
 void add_spread(CLI::App& command, bool& spread)
 {
-  command.add_flag("--spread", spread, "Ranges of the answers from what is known to a factor only");
+  command.add_flag("--spread", spread,
+                   "Ranges of the results from inputs that are known only roughly");
 }
 
 void add_tries(CLI::App& command, CompareOptions& compare)
@@ -73,7 +74,7 @@ void add_workers(CLI::App& command, CompareOptions& compare)
 }
 
 // What a command does once the command line has been read.
-void when_asked(CLI::App& command, Options& options, std::function<ExitStatus()> run)
+void on_command(CLI::App& command, Options& options, std::function<ExitStatus()> run)
 {
   command.callback([&options, run = std::move(run)] { options.run = run; });
 }
@@ -95,7 +96,7 @@ void add_new(CLI::App& app, Options& options)
 {
   auto* fresh = app.add_subcommand("new", "Write a commented door file to start from");
   fresh->add_option("FILE", options.file, "New door file; without it the text is printed");
-  when_asked(*fresh, options, [&] { return command_new(options.file); });
+  on_command(*fresh, options, [&] { return command_new(options.file); });
 }
 
 void add_mesh(CLI::App& app, Options& options)
@@ -105,7 +106,7 @@ void add_mesh(CLI::App& app, Options& options)
   mesh->add_option("--out", options.out, "Folder for the files");
   mesh->add_option("--level", options.level, "Mesh level, 1 is the coarsest")
       ->check(CLI::Range(1, 5));
-  when_asked(*mesh, options,
+  on_command(*mesh, options,
              [&] { return command_mesh(options.file, options.out, options.level); });
 }
 
@@ -119,14 +120,14 @@ void add_check(CLI::App& app, Options& options)
                   "Let a check that is only close count as not holding");
   add_spread(*check, options.check.spread);
   add_room(*check, options);
-  when_asked(*check, options, [&] { return command_check(options.check); });
+  on_command(*check, options, [&] { return command_check(options.check); });
 }
 
 void add_skins(CLI::App& app, Options& options)
 {
   auto* skins = app.add_subcommand("skins", "What each way of holding the inner skin buys");
   add_file(*skins, options.file);
-  when_asked(*skins, options, [&] { return command_skins(options.file); });
+  on_command(*skins, options, [&] { return command_skins(options.file); });
 }
 
 void add_compare(CLI::App& app, Options& options)
@@ -143,7 +144,7 @@ void add_compare(CLI::App& app, Options& options)
   compare->add_flag("--fresh", c.fresh, "Do again what is there already");
   add_room(*compare, options);
   compare->add_flag("--crew", c.crew)->group(""); // how the program starts its own workers
-  when_asked(*compare, options, [&] { return command_compare(options.compare); });
+  on_command(*compare, options, [&] { return command_compare(options.compare); });
 }
 
 void add_find(CLI::App& app, Options& options)
@@ -156,7 +157,7 @@ void add_find(CLI::App& app, Options& options)
   find->add_option("--out", c.out, "Folder for the variants that are checked");
   add_workers(*find, c);
   add_room(*find, options);
-  when_asked(*find, options, [&] { return command_find(options.compare, options.by_price); });
+  on_command(*find, options, [&] { return command_find(options.compare, options.by_price); });
 }
 
 void add_figures(CLI::App& app, Options& options)
@@ -168,7 +169,7 @@ void add_figures(CLI::App& app, Options& options)
   figures->add_option("--size", options.figures.size, "Width and height, as \"7 in x 5 in\"");
   figures->add_option("--format", options.figures.formats, "png, svg, pdf, with commas between");
   add_room(*figures, options);
-  when_asked(*figures, options, [&] { return command_figures(options.figures); });
+  on_command(*figures, options, [&] { return command_figures(options.figures); });
 }
 
 void add_report(CLI::App& app, Options& options)
@@ -182,7 +183,7 @@ void add_report(CLI::App& app, Options& options)
   sheet->add_option("--paper", options.report.paper, "letter or a4, for the PDF");
   add_spread(*sheet, options.report.spread);
   add_room(*sheet, options);
-  when_asked(*sheet, options, [&] { return command_report(options.report); });
+  on_command(*sheet, options, [&] { return command_report(options.report); });
 }
 
 void add_commands(CLI::App& app, Options& options)
@@ -198,7 +199,7 @@ void add_commands(CLI::App& app, Options& options)
   add_figures(app, options);
   add_report(app, options);
   auto* keys = app.add_subcommand("keys", "Print the reference of the door file");
-  when_asked(*keys, options, [] { return command_keys(); });
+  on_command(*keys, options, [] { return command_keys(); });
 }
 
 int report(const std::string& message, ExitStatus status)

@@ -36,8 +36,7 @@ std::string tipped(const input::DoorCase& c, const analysis::OpenDoorResult& d,
   const auto shown = [&](double m) {
     return input::format_short(m, input::Dimension::length, c.units);
   };
-  return fmt::format("; HARDLY ANYTHING DECIDES IT: with all that the door carries {} off along "
-                     "the hinges it is {}",
+  return fmt::format("; UNSTABLE: with all its load offset {} along the hinges it is {}",
                      shown(d.load_offset->shift), shown(other));
 }
 

@@ -86,7 +86,7 @@ std::string left_out(double supported, double clamped)
     return "; it buckles however its edges are held, and stress, bow and gaps of this state are "
            "those of a skin that stays flat";
   if (supported >= 1.0)
-    return fmt::format("; whether it buckles hangs on how far rim and stiffeners keep its edges "
+    return fmt::format("; whether it buckles depends on how far rim and stiffeners keep its edges "
                        "from turning; between clamped edges dents and bulges of it grow to {:.1f} "
                        "times their size, {}",
                        1.0 / (1.0 - clamped), so);

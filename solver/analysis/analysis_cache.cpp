@@ -53,7 +53,7 @@ void AnalysisCache::store_system(std::shared_ptr<system::CachedDoorSystem> syste
 void AnalysisCache::release(const substructuring::SubstructuredBody& body)
 {
   if (!policy_.reuse_across_doors)
-    body.forget_carrier(factors);
+    body.evict_base(factors);
 }
 
 void AnalysisCache::release_factors()

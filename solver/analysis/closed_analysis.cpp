@@ -244,7 +244,7 @@ ClosedDoorAnalysis::Parts::iterate_gasket(const door::Gasket& gasket,
       return contact;
   }
   throw ComputeError(fmt::format(
-      "closed door: the gasket did not iterate_gasket in {} rounds: {} its load still changed "
+      "closed door: the gasket did not converge in {} iterations: {} its load still changed "
       "by {:.2g} N/m; "
       "look at its curve for a jump in slope near a squeeze of {:.2f} mm",
       maximum, contact::pair_label(assembly.pairs[offsets.first_gasket + loosest]), change,

@@ -49,7 +49,7 @@ mesh::Mesh make_closed_mesh(const door::Door& door, int level)
 namespace
 {
 
-door::Door stood_shut(door::Door door)
+door::Door as_closed(door::Door door)
 {
   door.swing = 0.0;
   return door;
@@ -59,7 +59,7 @@ door::Door stood_shut(door::Door door)
 
 mesh::Mesh make_closed_mesh(const door::Door& door, const door::RefinementLevel& level)
 {
-  const door::Door shut = stood_shut(door);
+  const door::Door shut = as_closed(door);
   return sweep::make_mesh(shut, door::mesh_density(shut, level));
 }
 
@@ -67,7 +67,7 @@ std::shared_ptr<const quality::CachedMesh> make_closed_mesh(const door::Door& do
                                                             const door::RefinementLevel& level,
                                                             quality::MeshCache& cache)
 {
-  return quality::cached_mesh(stood_shut(door), level, cache);
+  return quality::cached_mesh(as_closed(door), level, cache);
 }
 
 ClosedPairs closed_pairs(const door::Door& closed_door, const mesh::Mesh& closed_mesh,

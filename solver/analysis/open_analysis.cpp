@@ -206,7 +206,7 @@ OpenDoorResult solve_open_door(const OpenAnalysisInput& input)
     put(thermal_readings(in, result.door_displacement), result);
   result.active_contacts = solver.active_contacts();
   if (input.detail == ResultDetail::contributions && door.hanging != door::HingeEdge::side) {
-    report("a lid's load, a hair to either side", 0.94);
+    report("a lid with its load offset to either side", 0.94);
     result.load_offset = error::check_load_offset(door, mesh, system, result.active_contacts);
   }
   put(loads_of(in, contact.state, result), result);

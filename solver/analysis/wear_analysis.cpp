@@ -14,8 +14,8 @@ namespace
 {
 
 constexpr double days_in_year = 365.25;
-constexpr double shutting_too = 2.0; // open, and closed again
-constexpr double most_of_pin = 0.1;  // fraction of its diameter; beyond, the bore has another shape
+constexpr double both_ways = 2.0;   // open, and closed again
+constexpr double most_of_pin = 0.1; // fraction of its diameter; beyond, the bore has another shape
 
 // Fraction of the rotation that slides in a knuckle.
 double sliding_share(const door::Hinge& hinge, door::KnuckleOwner owner)
@@ -28,7 +28,7 @@ double sliding_share(const door::Hinge& hinge, door::KnuckleOwner owner)
 // Depth per line load, m^2/N, by unit of coefficient times swings.
 double depth_rate(const door::Door& door, const door::Hinge& hinge, door::KnuckleOwner owner)
 {
-  return sliding_share(hinge, owner) * worn_depth(1.0, 1.0, shutting_too * door.swing, 1.0);
+  return sliding_share(hinge, owner) * worn_depth(1.0, 1.0, both_ways * door.swing, 1.0);
 }
 
 // Depths that the planes of a knuckle have while they wear by `wearing`, m, at equal distances

@@ -85,8 +85,8 @@ LoadOffsetResult check_load_offset(const door::Door& door, const mesh::Mesh& mes
     const auto corners = qoi::corner_displacements(door, mesh, displacements);
     return TippedState{qoi::greatest_drop(door, corners), qoi::lean_of(corners)};
   };
-  const double hair = load_offset(door);
-  return {hair, {hung(-hair), hung(hair)}};
+  const double offset = load_offset(door);
+  return {offset, {hung(-offset), hung(offset)}};
 }
 
 } // namespace hangtrue::error

@@ -93,7 +93,7 @@ HeatSolution solve_nonlinear_heat(const HeatOperator& op, linear_algebra::Scalar
       return found;
   }
   throw ComputeError(
-      fmt::format("heat: the temperatures did not settle in {} rounds at {:.0f} s; look at "
+      fmt::format("heat: the temperatures did not converge in {} iterations at {:.0f} s; look at "
                   "the surface values of the fire",
                   options.max_rounds, stage.time));
 }

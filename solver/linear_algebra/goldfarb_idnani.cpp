@@ -54,7 +54,8 @@ public:
     directions(normal);
     const double along = z_.dot(normal);
     if (z_.norm() <= negligible_ * normal.norm() || along <= 0.0)
-      throw ComputeError("contact: two ways of moving the door are held by the same contacts only");
+      throw ComputeError("contact: two rigid movements of the door are opposed by the same "
+                         "contacts only; look for a hinge or pin without support");
     const double t = (value - normal.dot(x_)) / along;
     x_ += t * z_;
     for (int k = 0; k < active(); ++k)
@@ -72,8 +73,8 @@ public:
       if (i < 0)
         return;
       if (++steps_ > limit)
-        throw ComputeError("contact: the contact points did not settle after " +
-                           std::to_string(limit) + " steps; try another mesh level");
+        throw ComputeError("contact: the active set was not found after " + std::to_string(limit) +
+                           " steps; try another mesh level");
       bound(i);
     }
   }

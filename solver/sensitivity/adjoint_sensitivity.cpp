@@ -133,8 +133,8 @@ Shaped unperturbed(const door::Door& door, const door::MeshDensity& fine,
 
 // The door with one input perturbed and the temperatures unchanged, on meshes of the same cells;
 // nothing where the cells change.
-std::optional<Shaped> nudged(const Shaped& base, const UncertainInput& input, double by,
-                             const door::MeshDensity& fine)
+std::optional<Shaped> perturbed(const Shaped& base, const UncertainInput& input, double by,
+                                const door::MeshDensity& fine)
 {
   Shaped result = base;
   input.apply(result.door, by);
@@ -297,8 +297,8 @@ void add_slopes(const Shaped& base, const std::vector<UncertainInput>& inputs, s
                 std::vector<Posed>& all)
 {
   const UncertainInput& input = inputs[index];
-  const auto more = nudged(base, input, input.step, fine);
-  const auto less = nudged(base, input, -input.step, fine);
+  const auto more = perturbed(base, input, input.step, fine);
+  const auto less = perturbed(base, input, -input.step, fine);
   const double apart = (more ? input.step : 0.0) + (less ? input.step : 0.0);
   const bool heats =
       input.thermal_step > 0.0 && (any_steady(states) || !instants_of(states).empty());

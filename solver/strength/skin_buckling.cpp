@@ -179,7 +179,8 @@ std::string out_of_range(const door::Door& door)
 {
   if (door.inner_hold.kind == door::SkinRelease::stitched ||
       door.inner_hold.kind == door::SkinRelease::floating)
-    return "it is let go: rim and stiffeners hold it from one side only, and it can lift off them";
+    return "it is not welded all round: rim and stiffeners support it from one side only, and it "
+           "can lift off them";
   return "";
 }
 

@@ -196,7 +196,7 @@ elasticity::NodeField SubstructuredBody::solve(const elasticity::NodeField& forc
 }
 
 elasticity::NodeField SubstructuredBody::solve(const elasticity::NodeField& forces,
-                                               bool carrier_too) const
+                                               bool with_base) const
 {
   std::vector<std::vector<Vec3>> own;
   for (const auto& part : parts_.substructures)
@@ -225,8 +225,7 @@ elasticity::NodeField SubstructuredBody::solve(const elasticity::NodeField& forc
     }
     const auto forward = base().forward_eliminate(own[0]);
     const auto u = interface_displacements(on_interface, forward->interface);
-    displacements[0] =
-        carrier_too ? base().back_substitute(*forward, u) : retained_displacements(u);
+    displacements[0] = with_base ? base().back_substitute(*forward, u) : retained_displacements(u);
     for (std::size_t p = 1; p < substructures_.size(); ++p)
       add_constraint_modes(*substructures_[p], &u[retained_ + first_interface_[p - 1]],
                            displacements[p]);
@@ -274,7 +273,7 @@ SubstructuredBody::solve_through_base(const std::vector<std::vector<elasticity::
 }
 
 void SubstructuredBody::distribute_force(const elasticity::NodeForce& f,
-                                         std::vector<double>& on_carrier,
+                                         std::vector<double>& on_base,
                                          std::vector<double>& on_interface) const
 {
   const int p = parts_.substructure_of[f.node];
@@ -283,9 +282,9 @@ void SubstructuredBody::distribute_force(const elasticity::NodeForce& f,
   const auto local = static_cast<std::size_t>(parts_.local_of[f.node]);
   const Vec3 force = inward(f.force);
   if (p == 0) {
-    on_carrier[3 * local] += force.x;
-    on_carrier[3 * local + 1] += force.y;
-    on_carrier[3 * local + 2] += force.z;
+    on_base[3 * local] += force.x;
+    on_base[3 * local + 1] += force.y;
+    on_base[3 * local + 2] += force.z;
     return;
   }
   const double* s = substructures_[p]->constraint_mode(static_cast<int>(3 * local));

@@ -61,7 +61,7 @@ public:
 
   /// Removes the factor of its base from `cache`; the body itself still uses it. Does nothing where
   /// there are neither retained unknowns nor hinge substructures.
-  void forget_carrier(FactorizationCache& cache) const;
+  void evict_base(FactorizationCache& cache) const;
 
   /// Releases the factor of the base. Solutions at retained unknowns and hinge substructures remain
   /// available; every other solution throws std::logic_error from then on.
@@ -97,7 +97,7 @@ private:
       }};
 
   [[nodiscard]] elasticity::NodeField solve(const elasticity::NodeField& forces,
-                                            bool carrier_too) const;
+                                            bool with_base) const;
   [[nodiscard]] Vec3 inward(const Vec3& force) const; // into the frame of the substructures
   [[nodiscard]] Vec3 outward(const Vec3& move) const; // and back, times the inverse modulus
   void set_retained(const std::vector<elasticity::FixedDof>& retained, SubstructureContent& base);
@@ -130,7 +130,7 @@ private:
   [[nodiscard]] std::vector<elasticity::NodeField>
   solve_through_base(const std::vector<std::vector<elasticity::NodeForce>>& sets,
                      const std::vector<int>& nodes) const;
-  void distribute_force(const elasticity::NodeForce& f, std::vector<double>& on_carrier,
+  void distribute_force(const elasticity::NodeForce& f, std::vector<double>& on_base,
                         std::vector<double>& on_interface) const;
   [[nodiscard]] elasticity::NodeField
   displacements_at(const std::vector<int>& nodes, const std::vector<elasticity::NodeForce>& set,

@@ -95,7 +95,7 @@ bool SubstructuredBody::columns_suffice(const std::vector<std::vector<elasticity
 
 elasticity::NodeField SubstructuredBody::solve_retained(const elasticity::NodeField& forces) const
 {
-  std::vector<double> on_carrier(unsolved(), 0.0);
+  std::vector<double> on_base(unsolved(), 0.0);
   std::vector<double> on_interface(interfaces_, 0.0);
   std::vector<double> unused;
   for (std::size_t n = 0; n < forces.size(); ++n) {
@@ -104,12 +104,11 @@ elasticity::NodeField SubstructuredBody::solve_retained(const elasticity::NodeFi
       continue;
     const elasticity::NodeForce one{static_cast<int>(n), f};
     if (parts_.substructure_of[n] == 0)
-      load_retained(one, on_carrier.data());
+      load_retained(one, on_base.data());
     else
       distribute_force(one, unused, on_interface);
   }
-  const auto displacements =
-      retained_displacements(interface_displacements(on_interface, on_carrier));
+  const auto displacements = retained_displacements(interface_displacements(on_interface, on_base));
   elasticity::NodeField result(forces.size());
   for (std::size_t n = 0; n < forces.size(); ++n)
     if (parts_.substructure_of[n] == 0)
@@ -117,7 +116,7 @@ elasticity::NodeField SubstructuredBody::solve_retained(const elasticity::NodeFi
   return result;
 }
 
-void SubstructuredBody::forget_carrier(FactorizationCache& cache) const
+void SubstructuredBody::evict_base(FactorizationCache& cache) const
 {
   if (unsolved() > 0)
     evict(base(), cache);

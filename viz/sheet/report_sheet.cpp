@@ -203,7 +203,7 @@ std::string sheet_html(const Sheet& s, Paper paper, const std::string& turning)
     html += "<h2>Every check in every state</h2>\n" + state_table(s.verdicts);
   html += "<h2>Assumptions</h2>\n" + list_of(s.assumptions);
   html += "<h2>By hand beside the computed</h2>\n" + hand_table(s.hand_checks);
-  html += "<h2>How well the books balance</h2>\n" + list_of(s.books);
+  html += "<h2>Equilibrium and energy balance</h2>\n" + list_of(s.books);
   html += "<h2>What was not checked</h2>\n" + list_of(s.not_checked);
   html += "<h2>Cautions</h2>\n<div class=\"cautions\">" + list_of(s.cautions) + "</div>\n";
   html +=
