@@ -385,7 +385,7 @@ BOOST_AUTO_TEST_CASE(a_lid_that_may_tip_says_so)
              boost::test_tools::tolerance(1e-9));
   const auto says = [&](qoi::Quantity quantity, const std::string& it_is) {
     const std::string words =
-        "with all that the door carries 0.0150 in off along the hinges it is ";
+        "UNSTABLE: with all its load offset 0.0150 in along the hinges it is ";
     return named(checks_of(c, d), quantity).reason.find(words + it_is) != std::string::npos;
   };
   BOOST_TEST(says(qoi::Quantity::drop, "0.5000 in"));
