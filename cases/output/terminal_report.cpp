@@ -332,13 +332,13 @@ std::string trust(const input::DoorCase& c, const check::CheckRun& run)
 {
   const system::EquilibriumCheck& b = run.open_cold.balance;
   std::string text = fmt::format(
-      "\nEquilibrium: forces to {:.0e}, moments to {:.0e}, reactions at the jamb to {:.0e} of the "
+      "\nEquilibrium: forces to {:.0e}, moments to {:.0e}, jamb reactions to {:.0e} of the "
       "weight\n",
       b.force_error, b.moment_error, b.reaction_error);
   text += fmt::format("Mesh: level {}, {} cells, {} unknowns, {} active contacts{}\n",
                       check::level_text(run.steps.back().level), run.quality.cells,
                       run.open_cold.unknowns, run.open_cold.contacts,
-                      run.reached ? "" : "; the requested accuracy was NOT reached");
+                      run.reached ? "" : "; requested accuracy NOT reached");
   for (const auto& sentence : error_sentences(c, run))
     text += sentence + "\n";
   return text;
