@@ -168,7 +168,7 @@ std::string format_short(double si, Dimension kind, UnitSystem units)
 
 std::string format_quantity(double si, Dimension kind, UnitSystem units)
 {
-  const std::string plain = format_short(si, kind, units);
+  std::string plain = format_short(si, kind, units);
   if (kind != Dimension::length || units != UnitSystem::us)
     return plain;
   const std::string on_a_tape = tape_fraction(si);
@@ -191,7 +191,7 @@ std::string format_bound(double si, Dimension kind, UnitSystem units, Bound boun
     const double step = std::pow(10.0, -places);
     const double shown = std::round((si - zero) / (one - zero) / step);
     for (const double steps : {shown, shown + inwards}) {
-      const std::string text = fmt::format("{:.{}f}{}", steps * step + 0.0, places, unit);
+      std::string text = fmt::format("{:.{}f}{}", steps * step + 0.0, places, unit);
       const double value = parse_quantity(text, kind);
       const double slack = 1e-12 * std::abs(si);
       if (inwards * (value - si) >= -slack && std::abs(value - si) <= 0.01 * std::abs(si))
