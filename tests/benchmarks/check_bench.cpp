@@ -18,39 +18,44 @@ namespace
 
 void mesh_door(benchmark::State& state)
 {
-  const Door door = barrel_door();
-  const Fineness fine = fineness(door, static_cast<int>(state.range(0)));
+  const door::Door door = barrel_door();
+  const door::MeshDensity fine = door::mesh_density(door, static_cast<int>(state.range(0)));
   for (auto _ : state)
-    benchmark::DoNotOptimize(loft(door, fine));
+    benchmark::DoNotOptimize(sweep::make_mesh(door, fine));
 }
 
 void visit_door(benchmark::State& state)
 {
-  const Door door = barrel_door();
-  const Mesh mesh = loft(door, fineness(door, static_cast<int>(state.range(0))));
+  const door::Door door = barrel_door();
+  const mesh::Mesh mesh =
+      sweep::make_mesh(door, door::mesh_density(door, static_cast<int>(state.range(0))));
   for (auto _ : state) {
     double volume = 0.0;
-    visit_cells(mesh.door, is_steel,
-                [&](const Hex&, const CellShape& shape) { volume += shape.volume[0]; });
+    fe::visit_cells(mesh.door, fe::is_steel, [&](const mesh::Hex27&, const fe::CellShape& shape) {
+      volume += shape.volume[0];
+    });
     benchmark::DoNotOptimize(volume);
   }
 }
 
 void factor_door(benchmark::State& state)
 {
-  const Door door = barrel_door();
-  const Mesh mesh = loft(door, fineness(door, static_cast<int>(state.range(0))));
+  const door::Door door = barrel_door();
+  const mesh::Mesh mesh =
+      sweep::make_mesh(door, door::mesh_density(door, static_cast<int>(state.range(0))));
   for (auto _ : state)
-    benchmark::DoNotOptimize(ElasticBody(
-        mesh.door, [](const Hex&) { return elasticity(200e9, 0.3); }, hold_lightly(mesh.door)));
+    benchmark::DoNotOptimize(elasticity::ElasticBody(
+        mesh.door, [](const mesh::Hex27&) { return elasticity::elasticity(200e9, 0.3); },
+        elasticity::isostatic_supports(mesh.door)));
 }
 
 void open_door(benchmark::State& state)
 {
-  const Door door = barrel_door();
-  const Mesh mesh = loft(door, fineness(door, static_cast<int>(state.range(0))));
+  const door::Door door = barrel_door();
+  const mesh::Mesh mesh =
+      sweep::make_mesh(door, door::mesh_density(door, static_cast<int>(state.range(0))));
   for (auto _ : state)
-    benchmark::DoNotOptimize(solve_open_door({.door = door, .mesh = mesh}));
+    benchmark::DoNotOptimize(analysis::solve_open_door({.door = door, .mesh = mesh}));
 }
 
 } // namespace

@@ -33,87 +33,88 @@ double processor_time()
   return static_cast<double>(now.tv_sec) + 1e-9 * static_cast<double>(now.tv_nsec);
 }
 
-// Two levels, as most checks take, each begun where the one before touched.
-double seconds_of(const Door& door, AnalysisCache& cache)
+// Two levels, as most checks take, the second with the active contacts of the first as warm start.
+double seconds_of(const door::Door& door, analysis::AnalysisCache& cache)
 {
   const double start = processor_time();
-  std::vector<Touch> foreseen;
+  std::vector<contact::ActiveContact> warm_start;
   for (const int level : {1, 2}) {
-    const auto mesh = inspected_mesh(door, {level, level}, cache.meshes);
-    const auto detail = level == 2 ? OpenDetail::budget : OpenDetail::parts;
-    foreseen = solve_open_door({.door = door,
-                                .mesh = mesh->mesh,
-                                .cache = &cache,
-                                .detail = detail,
-                                .warm_start = foreseen})
-                   .touches;
+    const auto mesh = quality::cached_inspected_mesh(door, {level, level}, cache.meshes);
+    const auto detail =
+        level == 2 ? analysis::ResultDetail::contributions : analysis::ResultDetail::split;
+    warm_start = analysis::solve_open_door({.door = door,
+                                            .mesh = mesh->mesh,
+                                            .cache = &cache,
+                                            .detail = detail,
+                                            .warm_start = warm_start})
+                     .active_contacts;
   }
   return processor_time() - start;
 }
 
-void tell_variants()
+void print_variants()
 {
-  Door door = barrel_door();
-  AnalysisCache cache;
+  door::Door door = barrel_door();
+  analysis::AnalysisCache cache;
   const double full = seconds_of(door, cache);
   std::printf("whole check                     %8.2f s   100.0 %%\n", full);
-  auto tell = [&](const char* what) {
+  auto measure = [&](const char* what) {
     const double spent = seconds_of(door, cache);
     std::printf("%-30s  %8.2f s   %5.1f %%\n", what, spent, 100.0 * spent / full);
   };
-  tell("the same door again");
+  measure("the same door again");
   for (auto& hinge : door.hinges)
     hinge.end_float *= 0.5;
-  tell("another end float");
+  measure("another end float");
   door.handle = {200.0, 0.4};
-  tell("another load");
+  measure("another load");
   for (auto& hinge : door.hinges)
     hinge.clearance *= 0.5;
-  tell("another clearance");
+  measure("another clearance");
   door.swing = 1.0;
-  tell("another swing");
+  measure("another swing");
   for (auto& hinge : door.hinges)
     hinge.pin_diameter *= 0.75;
-  tell("another pin");
+  measure("another pin");
 }
 
 // A check of the hot demo in all its states, and of it with another hinge, latch or gasket, as a
 // worker of a comparison goes through them.
-void tell_hot_variants()
+void print_hot_variants()
 {
-  DoorCase door_case =
-      read_door_file(HANGTRUE_SOURCE_DIR "/cases/examples/smokehouse-hot-door.toml");
-  AnalysisCache cache;
+  input::DoorCase door_case =
+      input::read_door_file(HANGTRUE_SOURCE_DIR "/cases/examples/smokehouse-hot-door.toml");
+  analysis::AnalysisCache cache;
   double full = 0.0;
-  auto tell = [&](const char* what) {
+  auto measure = [&](const char* what) {
     const double start = processor_time();
-    check_door(door_case, {}, &cache);
+    check::check_door(door_case, {}, &cache);
     const double spent = processor_time() - start;
     full = full > 0.0 ? full : spent;
     std::printf("%-30s  %8.2f s   %5.1f %%\n", what, spent, 100.0 * spent / full);
   };
-  Door& door = door_case.door;
+  door::Door& door = door_case.door;
   std::printf("\n");
-  tell("whole hot and closed check");
-  tell("the same door again");
+  measure("whole hot and closed check");
+  measure("the same door again");
   for (auto& latch : door.latches)
     latch.draw *= 0.5;
-  tell("another draw of the latches");
+  measure("another draw of the latches");
   door.gasket.set_gap *= 0.95;
-  tell("another set gap");
+  measure("another set gap");
   for (auto& hinge : door.hinges)
     hinge.end_float *= 0.5;
-  tell("another end float");
+  measure("another end float");
   for (auto& hinge : door.hinges)
     hinge.clearance *= 1.5;
-  tell("another clearance");
+  measure("another clearance");
   for (auto& hinge : door.hinges)
     hinge.pin_diameter *= 0.875;
-  tell("another pin");
+  measure("another pin");
 }
 
 // Factorisation of the door's whole stiffness against a dense product of two matrices.
-void tell_rates()
+void print_rates()
 {
   constexpr int n = 1500;
   const std::vector<double> a(static_cast<std::size_t>(n) * n, 1.0);
@@ -124,11 +125,12 @@ void tell_rates()
   double start = processor_time();
   dgemm_("N", "N", &n, &n, &n, &one, a.data(), &n, a.data(), &n, &zero, c.data(), &n);
   const double dense = 2.0 * n * n * static_cast<double>(n) / (processor_time() - start);
-  const Door door = barrel_door();
-  const Mesh mesh = loft(door, fineness(door, 2));
+  const door::Door door = barrel_door();
+  const mesh::Mesh mesh = sweep::make_mesh(door, door::mesh_density(door, 2));
   start = processor_time();
-  const ElasticBody whole(
-      mesh.door, [](const Hex&) { return elasticity(200e9, 0.3); }, hold_lightly(mesh.door));
+  const elasticity::ElasticBody whole(
+      mesh.door, [](const mesh::Hex27&) { return elasticity::elasticity(200e9, 0.3); },
+      elasticity::isostatic_supports(mesh.door));
   const double spent = processor_time() - start;
   std::printf("\ndense product                   %8.2f Gflop/s\n", 1e-9 * dense);
   std::printf("stiffness of the door, %d unknowns: assembled, ordered and factored in %.2f s,\n"
@@ -141,7 +143,7 @@ void tell_rates()
 
 int main()
 {
-  tell_variants();
-  tell_hot_variants();
-  tell_rates();
+  print_variants();
+  print_hot_variants();
+  print_rates();
 }

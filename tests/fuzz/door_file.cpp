@@ -36,9 +36,9 @@ extern "C" int LLVMFuzzerTestOneInput(const std::uint8_t* data, std::size_t size
 {
   const std::string text(reinterpret_cast<const char*>(data), size);
   try {
-    const DoorCase read = read_door_text(text, "door.toml");
-    demand(faults(read.door).empty());
-    const PartMass whole = together(part_masses(read.door));
+    const input::DoorCase read = input::read_door_text(text, "door.toml");
+    demand(door::faults(read.door).empty());
+    const door::PartMass whole = door::total_mass(door::part_masses(read.door));
     demand(std::isfinite(whole.mass) && whole.mass > 0.0);
     demand(std::isfinite(norm(whole.centre)));
     for (const auto& line : read.echo)

@@ -24,19 +24,21 @@ void demand(bool holds)
 
 extern "C" int LLVMFuzzerTestOneInput(const std::uint8_t* data, std::size_t size)
 {
-  constexpr std::array<Kind, 8> kinds{Kind::length, Kind::force, Kind::temperature, Kind::density,
-                                      Kind::stress, Kind::angle, Kind::time,        Kind::film};
+  constexpr std::array<input::Dimension, 8> kinds{
+      input::Dimension::length,  input::Dimension::force,  input::Dimension::temperature,
+      input::Dimension::density, input::Dimension::stress, input::Dimension::angle,
+      input::Dimension::time,    input::Dimension::film};
   if (size == 0)
     return 0;
-  const Kind kind = kinds[data[0] % kinds.size()];
+  const input::Dimension kind = kinds[data[0] % kinds.size()];
   const std::string text(reinterpret_cast<const char*>(data + 1), size - 1);
   try {
-    const double value = parse_quantity(text, kind);
+    const double value = input::parse_quantity(text, kind);
     demand(std::isfinite(value));
-    demand(parse_quantity(format_exact(value, kind), kind) == value);
-    for (const Units units : {Units::us, Units::si}) {
-      demand(!format_quantity(value, kind, units).empty());
-      demand(!format_short(value, kind, units).empty());
+    demand(input::parse_quantity(input::format_exact(value, kind), kind) == value);
+    for (const input::UnitSystem units : {input::UnitSystem::us, input::UnitSystem::si}) {
+      demand(!input::format_quantity(value, kind, units).empty());
+      demand(!input::format_short(value, kind, units).empty());
     }
   } catch (const InputError& error) {
     const std::string said = error.what();

@@ -146,9 +146,9 @@ void run(const input::DoorCase& c, const std::string& name, std::optional<double
     return;
   door::Door shut = door;
   shut.swing = 0.0;
-  const mesh::Mesh shut_mesh = sweep::make_mesh(shut, mesh_named(shut, name));
+  const mesh::Mesh closed_mesh = sweep::make_mesh(shut, mesh_named(shut, name));
   const auto close = [&](const heat::ThermalState* state) {
-    analysis::ClosedDoorAnalysis closed_door(door, shut_mesh, state, door.latches, cache);
+    analysis::ClosedDoorAnalysis closed_door(door, closed_mesh, state, door.latches, cache);
     const analysis::ClosingSetup closing = analysis::closing_setup(door);
     analysis::ClosedDoorResult closed = closed_door.solve(closing, {});
     if (state != nullptr)

@@ -58,7 +58,7 @@ struct Value {
   double limit = 0.0;
   std::optional<double> missing;
   double by_lever = 0.0;
-  double by_hair = 0.0;
+  double by_load_offset = 0.0;
   int position = 0;
   int quantity = 0;
   double scale = 0.0;
@@ -90,7 +90,7 @@ DoorValues read_values(const std::string& file)
     if (part.size() > 8)
       value.by_lever = std::atof(part[8].c_str());
     if (part.size() > 9)
-      value.by_hair = std::atof(part[9].c_str());
+      value.by_load_offset = std::atof(part[9].c_str());
     if (part.size() > 10)
       value.position = std::atoi(part[10].c_str());
     if (part.size() > 11)
@@ -159,7 +159,7 @@ Row row_of(const DoorValues& door, const Key& key)
       result.limit = {v.limit, ""};
     result.estimated_error = v.missing;
     result.per_knuckle_length = v.by_lever;
-    result.load_offset_change = v.by_hair;
+    result.load_offset_change = v.by_load_offset;
     result.scale = v.scale;
     return result;
   };
@@ -195,7 +195,7 @@ std::string text_of(const Row& row)
   return pair + " = " + (row.met == Met::met ? ratio : "**" + ratio + "**");
 }
 
-void print_answer(const std::vector<DoorValues>& doors, const Key& key)
+void print_quantity(const std::vector<DoorValues>& doors, const Key& key)
 {
   const bool rest = key.name == drop;
   fmt::print("\n## {}, {}\n\n| door | finer mesh | estimated / real, % |{}\n|---|---|---|{}\n",
@@ -331,7 +331,7 @@ int main(int count, char** words)
   fmt::print("{}", heading);
   print_summary(doors);
   for (const auto& key : looked_at)
-    print_answer(doors, key);
+    print_quantity(doors, key);
   fmt::print("\n## The doors\n\n| door | unknowns on level 2 | finer meshes |\n|---|---|---|\n");
   for (auto& door : doors) {
     std::string finer;
