@@ -34,7 +34,7 @@ void try_closed(const input::DoorCase& door_case, ClosedStates& closed, int thre
   for (std::size_t s = 0; s < others; ++s)
     tasks.push_back({"changes in closed state " + std::to_string(s), {}, [&, s] {
                        tried[s] = verdict::try_remedies(s == 0 ? cold : *closed.hot[s - 1],
-                                                        run.closed[s].state, false, changes);
+                                                        run.closed[s].state, changes);
                      }});
   if (progress)
     progress("what would change it", 0.0);
@@ -44,20 +44,24 @@ void try_closed(const input::DoorCase& door_case, ClosedStates& closed, int thre
   if (progress)
     progress("what would change it", 0.6);
   if (run.closed.size() > others)
-    verdict::record_trial(
-        door_case, verdict::try_remedies(cold, run.closed[others].state, true, changes), changes);
+    verdict::record_trial(door_case, verdict::try_remedies(cold, run.closed[others].state, changes),
+                          changes);
 }
 
-// A closed state fails a check, other than those of end float where `but_float`; `hot` counts
-// states between the cold and the cooled one alone.
-bool closed_fails(const CheckRun& run, bool but_float, bool hot)
+enum class Among { all_closed_states, hot_closed_states };
+
+// A closed state fails a check other than those of end float; the hot ones are between the cold and
+// the cooled one.
+bool closed_fails(const CheckRun& run, Among among)
 {
   return std::any_of(run.checks.begin(), run.checks.end(), [&](const verdict::CheckResult& check) {
     const system::StateId& state = check.id.state;
-    return check.verdict == verdict::Verdict::fails &&
-           state.position == system::DoorPosition::closed &&
-           !(but_float && verdict::is_of_end_float(check.id.quantity)) &&
-           !(hot && (state == run.closed.front().state || state == run.closed.back().state));
+    if (check.verdict != verdict::Verdict::fails ||
+        state.position != system::DoorPosition::closed ||
+        verdict::is_of_end_float(check.id.quantity))
+      return false;
+    const bool hot = !(state == run.closed.front().state) && !(state == run.closed.back().state);
+    return hot || among == Among::all_closed_states;
   });
 }
 
@@ -74,7 +78,7 @@ void add_remedies(const input::DoorCase& door_case, ClosedStates* closed, int th
     states.closed.push_back(&d);
   const std::optional<input::DoorCase> freed =
       verdict::with_free_hinges(door_case, states, run.checks);
-  const bool seals = closed == nullptr || !closed_fails(run, true, false);
+  const bool seals = closed == nullptr || !closed_fails(run, Among::all_closed_states);
   if (!freed && seals)
     return;
   const input::DoorCase& base = freed ? *freed : door_case;
@@ -96,7 +100,7 @@ void add_remedies(const input::DoorCase& door_case, ClosedStates* closed, int th
   }
   if (changes.empty())
     return;
-  if (closed_fails(run, true, true))
+  if (closed_fails(run, Among::hot_closed_states))
     for (auto& change : verdict::panel_remedies(base, progress))
       changes.push_back(std::move(change));
   for (const auto& words : verdict::remedy_texts(changes))

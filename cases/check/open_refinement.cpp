@@ -47,7 +47,7 @@ std::unique_ptr<analysis::AnalysisCache> cache_of_one_door()
 OpenRefinement::OpenRefinement(const input::DoorCase& door_case, const Progress& progress,
                                analysis::AnalysisCache* shared, const runtime::MemoryPolicy& policy,
                                CheckRun& run)
-    : door_case_(door_case), progress_(progress), shared_(shared), care_(policy), run_(run),
+    : door_case_(door_case), progress_(progress), shared_(shared), policy_(policy), run_(run),
       loop_(door_case.accuracy.finest, door_case.accuracy.tolerance * door_case.limits.drop.value),
       own_(cache_of_one_door())
 {
@@ -63,11 +63,11 @@ void OpenRefinement::add_first_meshes()
     meshes_.push_back(
         quality::cached_inspected_mesh(door_case_.door, {level, level}, cache().meshes));
     estimate = runtime::estimate_memory(door_case_.door, meshes_.back()->mesh, level);
-    runtime::throw_if_exceeds(estimate, care_, shared_);
+    runtime::throw_if_exceeds(estimate, policy_, shared_);
   }
   runtime::reserve_blas_buffer();
-  if (care_.report)
-    care_.report(runtime::memory_text(estimate));
+  if (policy_.report)
+    policy_.report(runtime::memory_text(estimate));
 }
 
 void OpenRefinement::add_mesh()
@@ -75,7 +75,8 @@ void OpenRefinement::add_mesh()
   const door::RefinementLevel& level = loop_.level();
   meshes_.push_back(quality::cached_inspected_mesh(door_case_.door, level, cache().meshes));
   runtime::throw_if_exceeds(
-      runtime::estimate_memory(door_case_.door, meshes_.back()->mesh, level.hinge), care_, shared_);
+      runtime::estimate_memory(door_case_.door, meshes_.back()->mesh, level.hinge), policy_,
+      shared_);
 }
 
 Progress OpenRefinement::progress_of_level() const
@@ -128,11 +129,11 @@ void OpenRefinement::solve_on(const quality::CachedMesh& mesh, const Progress& p
        .detail = last ? analysis::ResultDetail::contributions : analysis::ResultDetail::split,
        .warm_start = warm_start_});
   warm_start_ = run_.open_cold.active_contacts;
-  RefinementStep answer{level, run_.open_cold.unknowns, run_.open_cold.drop};
+  RefinementStep step{level, run_.open_cold.unknowns, run_.open_cold.drop};
   if (!run_.steps.empty())
-    answer.change = std::abs(answer.drop - run_.steps.back().drop);
-  answer.drop_error = drop_error(run_.open_cold, answer.change);
-  run_.steps.push_back(answer);
+    step.change = std::abs(step.drop - run_.steps.back().drop);
+  step.drop_error = drop_error(run_.open_cold, step.change);
+  run_.steps.push_back(step);
 }
 
 void OpenRefinement::solve()

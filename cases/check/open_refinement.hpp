@@ -53,7 +53,7 @@ private:
   const input::DoorCase& door_case_;
   const Progress& progress_;
   analysis::AnalysisCache* shared_;
-  const runtime::MemoryPolicy& care_;
+  const runtime::MemoryPolicy& policy_;
   CheckRun& run_;
   RefinementLoop loop_;
   std::unique_ptr<analysis::AnalysisCache> own_;

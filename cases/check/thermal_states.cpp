@@ -29,13 +29,13 @@ namespace
 {
 
 void close_thermal_state(const StatesContext& work, const ClosedStates& closed,
-                         const heat::ThermalState& thermal, ThermalStateResult& answer)
+                         const heat::ThermalState& thermal, ThermalStateResult& result)
 {
   auto closed_door = std::make_unique<analysis::ClosedDoorAnalysis>(
       work.door_case.door, closed.mesh->mesh, &thermal, closed.latch_positions, work.cache,
       closed.active_contacts);
-  answer.closed = solve_closed_state(work.door_case, *closed_door, thermal.state, {});
-  answer.shut = std::make_unique<analysis::ClosedDoorTrial>(std::move(closed_door));
+  result.closed = solve_closed_state(work.door_case, *closed_door, thermal.state, {});
+  result.closed_trial = std::make_unique<analysis::ClosedDoorTrial>(std::move(closed_door));
 }
 
 // The instant at which the gasket presses least somewhere: among some ten of the steps after the
@@ -75,9 +75,9 @@ const heat::HeatingStep* loosest(const input::DoorCase& door_case, const ClosedS
 ThermalStateResult solve_thermal_state(const StatesContext& work, const heat::ThermalState& state,
                                        const ClosedStates* closed, const Progress& report)
 {
-  ThermalStateResult answer;
+  ThermalStateResult result;
   runtime::release_free_pages(); // memory is shortest now
-  answer.open = analysis::solve_open_door({.door = work.door_case.door,
+  result.open = analysis::solve_open_door({.door = work.door_case.door,
                                            .mesh = work.run.mesh,
                                            .progress = report,
                                            .thermal = &state,
@@ -86,9 +86,9 @@ ThermalStateResult solve_thermal_state(const StatesContext& work, const heat::Th
                                            .warm_start = work.run.open_cold.active_contacts});
   if (closed != nullptr) {
     report("closed", 0.7);
-    close_thermal_state(work, *closed, state, answer);
+    close_thermal_state(work, *closed, state, result);
   }
-  return answer;
+  return result;
 }
 
 // The loosest instant, where no warm state stands for it, closed as well.
@@ -130,9 +130,9 @@ void add_cooled(const StatesContext& work, const ClosedStates& closed)
 // What was found, into the check, and the door cooled again after all of it.
 void put_in_order(const StatesContext& work, ThermalStatesRun& states)
 {
-  const auto add_closed = [&](ThermalStateResult& answer) {
-    work.run.closed.push_back(std::move(*answer.closed));
-    states.closed->hot.push_back(std::move(answer.shut));
+  const auto add_closed = [&](ThermalStateResult& result) {
+    work.run.closed.push_back(std::move(*result.closed));
+    states.closed->hot.push_back(std::move(result.closed_trial));
   };
   work.run.curve = states.load_cases.curve;
   for (std::size_t i = 0; i < states.results.size(); ++i) {

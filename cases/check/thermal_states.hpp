@@ -52,7 +52,7 @@ solve_closed_state(const input::DoorCase& door_case, analysis::ClosedDoorAnalysi
 struct ThermalStateResult {
   analysis::OpenDoorResult open;
   std::optional<analysis::ClosedDoorResult> closed;
-  std::unique_ptr<analysis::ClosedDoorTrial> shut;
+  std::unique_ptr<analysis::ClosedDoorTrial> closed_trial;
 };
 
 /// The thermal states of a firing while they are solved.

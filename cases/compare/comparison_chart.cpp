@@ -15,7 +15,7 @@ namespace hangtrue::compare
 namespace
 {
 
-constexpr std::size_t most_rows = 22; // of 8 mm on a sheet
+constexpr std::size_t max_rows = 22; // of 8 mm on a sheet
 
 bool has_drop(const VariantResult& row)
 {
@@ -35,7 +35,7 @@ std::vector<int> rows_to_draw(const std::vector<VariantResult>& rows, const Best
     return r == best.lightest || r == best.cheapest ? -1.0 : std::abs(rows[r].drop);
   };
   std::stable_sort(drawn.begin(), drawn.end(), [&](int a, int b) { return rank(a) < rank(b); });
-  drawn.resize(std::min(drawn.size(), most_rows));
+  drawn.resize(std::min(drawn.size(), max_rows));
   std::sort(drawn.begin(), drawn.end());
   return drawn;
 }

@@ -25,7 +25,7 @@ namespace hangtrue::compare
 namespace
 {
 
-constexpr std::size_t most_variants = 10000;
+constexpr std::size_t max_variants = 10000;
 
 // FNV-1a, 64 bit (Fowler, Noll, Vo; offset and prime from memory). For equal names the whole text
 // is compared before anything is reused.
@@ -105,22 +105,22 @@ std::vector<std::vector<KeyValue>> combine(const SweepPlan& plan)
     std::size_t count = all.size();
     for (const auto& list : plan.lists)
       count += list.rows.size();
-    if (count > most_variants)
+    if (count > max_variants)
       throw InputError(
           fmt::format("the plan: it makes {} variants; allowed are up to {}; shorten a "
                       "list",
-                      count, most_variants));
+                      count, max_variants));
     for (const auto& list : plan.lists)
       for (std::size_t r = 0; r < list.rows.size(); ++r)
         all.push_back(settings_of(list, r));
     return all;
   }
   for (const auto& list : plan.lists) {
-    if (all.size() * list.rows.size() > most_variants)
+    if (all.size() * list.rows.size() > max_variants)
       throw InputError(
           fmt::format("the plan: it makes more than {} variants; allowed is that many; "
                       "shorten a list, or try them one at a time with --singly",
-                      most_variants));
+                      max_variants));
     std::vector<std::vector<KeyValue>> longer;
     for (const auto& start : all)
       for (std::size_t r = 0; r < list.rows.size(); ++r) {

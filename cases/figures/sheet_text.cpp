@@ -70,7 +70,7 @@ std::string summary_of(const input::DoorCase& c, const check::CheckRun& run)
   return text;
 }
 
-std::string backing_words(door::JambBacking backing)
+std::string backing_text(door::JambBacking backing)
 {
   switch (backing) {
   case door::JambBacking::edge:
@@ -83,7 +83,7 @@ std::string backing_words(door::JambBacking backing)
   return "";
 }
 
-std::string hold_words(door::SkinRelease hold)
+std::string attachment_text(door::SkinRelease hold)
 {
   switch (hold) {
   case door::SkinRelease::welded:
@@ -125,7 +125,7 @@ std::vector<std::string> assumptions_of(const input::DoorCase& c, const check::C
                                                                        : "fast in the frame half",
                     words.length(door.hinges[h].clearance)));
   list.push_back(fmt::format("Jamb {} thick, {} wide, {}.", words.size(door.jamb.thickness),
-                             words.size(door.jamb.free_width), backing_words(door.jamb.backing)));
+                             words.size(door.jamb.free_width), backing_text(door.jamb.backing)));
   list.push_back(fmt::format("Insulation {} weighs and insulates but does not stiffen.",
                              door.insulation.kind));
   if (run.open_thermal.empty())
@@ -136,7 +136,7 @@ std::vector<std::string> assumptions_of(const input::DoorCase& c, const check::C
                                words.temperature(w.temperatures.jamb),
                                words.temperature(w.temperatures.pins)));
   if (!run.open_thermal.empty())
-    list.push_back("The inner skin is " + hold_words(door.inner_hold.kind) + ".");
+    list.push_back("The inner skin is " + attachment_text(door.inner_hold.kind) + ".");
   list.push_back(fmt::format("Mesh level {}, {} hexahedra of second order, {} unknowns.",
                              check::level_text(run.steps.back().level), run.quality.cells,
                              run.open_cold.unknowns));

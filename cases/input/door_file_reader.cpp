@@ -242,15 +242,15 @@ public:
       else
         read_single(section.name);
     }
-    made_.faults = faults_.first();
-    made_.faults_more = faults_.more();
-    return std::move(made_);
+    result_.faults = faults_.first();
+    result_.faults_more = faults_.more();
+    return std::move(result_);
   }
 
 private:
   const toml::table& file_;
   UnitSystem units_;
-  DoorValues made_;
+  DoorValues result_;
   FirstFaults faults_;
 
   void unknown_sections()
@@ -286,13 +286,13 @@ private:
     if (node != nullptr && !node->is_table())
       wrong_shape(name, *node, "[" + name + "]");
     const toml::table& table = node != nullptr && node->is_table() ? *node->as_table() : empty;
-    made_.sections[name].push_back(read_table(name, name, table));
+    result_.sections[name].push_back(read_table(name, name, table));
   }
 
   void read_repeated(const DoorSection& section)
   {
     const std::string& name = section.name;
-    made_.sections[name];
+    result_.sections[name];
     const toml::node* node = file_.get(name);
     if (node == nullptr)
       return;
@@ -311,7 +311,7 @@ private:
     }
     int index = 0;
     for (const auto& entry : *list)
-      made_.sections[name].push_back(
+      result_.sections[name].push_back(
           read_table(name, fmt::format("{}[{}]", name, index++), *entry.as_table()));
   }
 

@@ -130,14 +130,14 @@ OutputFolder::OutputFolder(const std::string& path, const std::vector<std::strin
 void OutputFolder::make(const std::string& path)
 {
   std::error_code error;
-  made_ = missing(path);
+  created_ = missing(path);
   fs::create_directories(folder_, error);
   try {
     if (error)
       refuse(folder_, "it cannot be made: " + error.message(), "name another folder with --out");
     try_to_write();
   } catch (const InputError&) {
-    take_away_made();
+    remove_created();
     throw;
   }
 }
@@ -160,10 +160,10 @@ void OutputFolder::try_to_write() const
            "make room or ask for the permission, or name another folder with --out");
 }
 
-void OutputFolder::take_away_made()
+void OutputFolder::remove_created()
 {
   std::error_code ignored;
-  for (auto folder = made_.rbegin(); folder != made_.rend(); ++folder)
+  for (auto folder = created_.rbegin(); folder != created_.rend(); ++folder)
     fs::remove(*folder, ignored); // takes away empty folders only
 }
 
@@ -172,7 +172,7 @@ OutputFolder::~OutputFolder()
   std::error_code ignored;
   for (const auto& name : std::vector<std::string>(waiting_))
     fs::remove(temporary(name), ignored);
-  take_away_made();
+  remove_created();
 }
 
 void OutputFolder::check_free(const std::string& name) const

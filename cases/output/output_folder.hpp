@@ -44,15 +44,15 @@ private:
   void check_free(const std::string& name) const;
   void make(const std::string& path);
   void try_to_write() const;
-  void take_away_made();
+  void remove_created();
   [[nodiscard]] std::string temporary_path(const std::string& name) const;
   void save_list();
 
   runtime::CleanupDue due_;
   std::filesystem::path folder_;
-  std::vector<std::filesystem::path> made_; // folders created here, outermost first
-  std::set<std::string> ours_;              // names in the hidden list
-  std::vector<std::string> waiting_;        // names that have a temporary file
+  std::vector<std::filesystem::path> created_; // folders created here, outermost first
+  std::set<std::string> ours_;                 // names in the hidden list
+  std::vector<std::string> waiting_;           // names that have a temporary file
 };
 
 /// The default folder beside a door file for its results: "door.toml" gives "door-results".

@@ -347,10 +347,10 @@ Json closed_json(const check::CheckRun& run)
   return list;
 }
 
-Json closed_history_json(const std::vector<analysis::ClosedDoorSample>& way)
+Json closed_history_json(const std::vector<analysis::ClosedDoorSample>& history)
 {
   Json list = Json::array();
-  for (const auto& i : way)
+  for (const auto& i : history)
     list.push_back({{"time_s", i.time},
                     {"least_load_N_per_m", i.min_load},
                     {"least_squeeze_m", i.min_squeeze},

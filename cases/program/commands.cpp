@@ -38,7 +38,7 @@ namespace
 struct NamedBody {
   std::string file;
   const mesh::BodyMesh* body;
-  const std::vector<Vec3>* moves; // none for a bare mesh
+  const std::vector<Vec3>* displacements; // none for a bare mesh
 };
 
 std::vector<NamedBody> bodies_of(const mesh::Mesh& mesh, const analysis::OpenDoorResult* d,
@@ -56,7 +56,7 @@ std::vector<NamedBody> bodies_of(const mesh::Mesh& mesh, const analysis::OpenDoo
 void write_bodies(output::OutputFolder& folder, const std::vector<NamedBody>& bodies)
 {
   for (const auto& b : bodies)
-    viz::write_vtu(*b.body, b.moves, folder.temporary(b.file));
+    viz::write_vtu(*b.body, b.displacements, folder.temporary(b.file));
 }
 
 // File endings of each state, in the order of a check.

@@ -101,7 +101,7 @@ ExitStatus status_of(const std::vector<compare::VariantResult>& rows)
 }
 
 // What is in the folder, and what not.
-std::string contents_words(const compare::Comparison& c, const std::string& path, bool chart_made)
+std::string contents_text(const compare::Comparison& c, const std::string& path, bool chart_made)
 {
   const auto there =
       std::count_if(c.rows.begin(), c.rows.end(), [](const compare::VariantResult& r) {
@@ -167,7 +167,7 @@ ExitStatus announce(const CompareOptions& requested, const input::DoorCase& base
   folder.write("captions.txt", fmt::format("{}\n  {}\n", chart.name, chart.caption));
   folder.keep();
   runtime::end_progress();
-  fmt::print("{}\n{}\n", text, contents_words(c, input::clean_text(path), trouble.empty()));
+  fmt::print("{}\n{}\n", text, contents_text(c, input::clean_text(path), trouble.empty()));
   if (!trouble.empty())
     fmt::print(stderr, "not made: {}\n", trouble);
   if (missing > 0)

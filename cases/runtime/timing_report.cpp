@@ -24,7 +24,7 @@ std::size_t place_of(const std::string& stage, std::vector<StageTime>& stages)
   return stages.size() - 1;
 }
 
-double most_memory()
+double peak_memory()
 {
   rusage used{};
   getrusage(RUSAGE_SELF, &used);
@@ -55,7 +55,7 @@ std::string timing_json(const StageTimes& times)
     whole += s.seconds;
   }
   const nlohmann::ordered_json timing{{"wall_s", whole},
-                                      {"most_memory_byte", most_memory()},
+                                      {"most_memory_byte", peak_memory()},
                                       {"dense_kernels", dense_kernels()},
                                       {"stages", stages}};
   return timing.dump(1) + "\n";

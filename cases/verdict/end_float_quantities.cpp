@@ -36,7 +36,7 @@ double ring_core(const door::Hinge& hinge)
 }
 
 // Which hinges lift the door and which hold it down.
-std::string bound_words(const input::DoorCase& c, const contact::AxialPlay& axial)
+std::string bound_text(const input::DoorCase& c, const contact::AxialPlay& axial)
 {
   std::vector<std::string> words;
   for (const auto& at : axial.hinges) {
@@ -51,7 +51,7 @@ std::string bound_words(const input::DoorCase& c, const contact::AxialPlay& axia
 }
 
 // Force at the latch edge that a hand needs against friction on the thrust faces.
-std::string friction_words(const input::DoorCase& c, const contact::AxialPlay& axial)
+std::string friction_text(const input::DoorCase& c, const contact::AxialPlay& axial)
 {
   const double lever = c.door.panel.width - door::pin_axis(c.door, c.door.hinges.front()).x;
   const auto hand = [&](double friction) {
@@ -82,8 +82,7 @@ void add_float(const input::DoorCase& c, const EndFloatState& s,
     reason = fmt::format("hinge {} against another: each needs an end float of {}",
                          worst->hinge + 1, length(worst->required));
   if (worst->taken > worst->room)
-    reason +=
-        is_bound(s) ? "; bound: " + bound_words(c, s.axial) : "; so " + bound_words(c, s.axial);
+    reason += is_bound(s) ? "; bound: " + bound_text(c, s.axial) : "; so " + bound_text(c, s.axial);
   for (const auto& at : s.axial.hinges) {
     reason += fmt::format("; left at hinge {}:", at.hinge + 1);
     if (at.has_rest)
@@ -108,7 +107,7 @@ void add_bound(const input::DoorCase& c, const EndFloatState& s,
 {
   std::string reason = "thrust faces do not press against each other";
   if (s.axial.locked > 0.0)
-    reason = bound_words(c, s.axial) + "; " + friction_words(c, s.axial);
+    reason = bound_text(c, s.axial) + "; " + friction_text(c, s.axial);
   all.push_back(
       limited({s.state, qoi::Quantity::bound_hinges}, s.axial.locked,
               {bound_share * s.weight, "a tenth of the door's weight, design rule of this program"},

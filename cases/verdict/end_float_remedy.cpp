@@ -71,16 +71,16 @@ std::vector<CheckResult> checks_when_freed(const input::DoorCase& freed,
 }
 
 // A check in words, with the utilisation for sorting.
-struct InWords {
+struct RemedyText {
   double utilisation = 0.0;
   qoi::QoiId id;
   std::string words;
 };
 
 // Of every check the state with the greatest utilisation, in that order.
-std::vector<std::string> worst_of_each(std::vector<InWords> all)
+std::vector<std::string> worst_of_each(std::vector<RemedyText> all)
 {
-  std::stable_sort(all.begin(), all.end(), [](const InWords& a, const InWords& b) {
+  std::stable_sort(all.begin(), all.end(), [](const RemedyText& a, const RemedyText& b) {
     return a.utilisation > b.utilisation;
   });
   std::vector<qoi::QoiId> seen;
@@ -163,8 +163,8 @@ std::string end_float_remedy_text(const input::DoorCase& drawn, const input::Doo
     };
     return shown(check.found) + " of " + shown(check.limit);
   };
-  std::vector<InWords> cured;
-  std::vector<InWords> left;
+  std::vector<RemedyText> cured;
+  std::vector<RemedyText> left;
   for (const auto& before : checks) {
     if (before.verdict != Verdict::fails)
       continue;

@@ -91,7 +91,7 @@ void add_pins(const input::DoorCase& c, const HingeState& d, std::vector<Quantit
 }
 
 // Position along a knuckle where its pin presses most.
-std::string line_load_words(const strength::KnuckleForce& k, input::UnitSystem units)
+std::string line_load_text(const strength::KnuckleForce& k, input::UnitSystem units)
 {
   const bool upper = norm(k.line_load[1]) > norm(k.line_load[0]);
   return fmt::format(
@@ -114,7 +114,7 @@ void add_bearing(const input::DoorCase& c, const HingeState& d,
   for (const auto& k : d.knuckles) {
     const door::Hinge& hinge = door.hinges[k.hinge];
     const std::string where = fmt::format("hinge {}, knuckle {} from below: {}", k.hinge + 1,
-                                          k.knuckle + 1, line_load_words(k, c.units));
+                                          k.knuckle + 1, line_load_text(k, c.units));
     keep_worse(bearing, k.bearing, k.hinge, where);
     keep_worse(contact,
                strength::pin_contact_stress(modulus, k.worst_line_load, hinge.pin_diameter,

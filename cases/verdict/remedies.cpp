@@ -183,10 +183,10 @@ void add_result(const input::DoorCase& door_case, analysis::ClosedDoorResult clo
 {
   closed.door_displacement = {};
   if (change.states.empty())
-    change.least_margin = 1.0;
+    change.min_margin = 1.0;
   for (const auto& check : evaluate_checks(door_case, quantities_of(door_case, closed))) {
     change.verdict = std::max(change.verdict, check.verdict);
-    change.least_margin = std::min(change.least_margin, 1.0 - check.utilisation);
+    change.min_margin = std::min(change.min_margin, 1.0 - check.utilisation);
   }
   change.states.push_back(std::move(closed));
 }
@@ -216,17 +216,18 @@ std::vector<door::Latch> latch_places(const door::Door& door, const std::vector<
   return places;
 }
 
-std::vector<analysis::ClosedDoorResult> try_remedies(analysis::ClosedDoorTrial& shut,
-                                                     const system::StateId& state, bool cooled,
+std::vector<analysis::ClosedDoorResult> try_remedies(analysis::ClosedDoorTrial& closed,
+                                                     const system::StateId& state,
                                                      const std::vector<Remedy>& changes)
 {
+  const bool cooled = state.thermal.which == heat::ThermalCase::cooled;
   std::vector<analysis::ClosedDoorResult> tried;
   for (const auto& change : changes) {
     std::vector<const analysis::ClosedDoorResult*> after;
     if (cooled)
       for (const auto& earlier : change.states)
         after.push_back(&earlier);
-    tried.push_back(shut.solve(cooled && change.cooled ? *change.cooled : change.closing, after));
+    tried.push_back(closed.solve(cooled && change.cooled ? *change.cooled : change.closing, after));
     tried.back().state = state;
   }
   return tried;
@@ -307,19 +308,18 @@ std::vector<std::string> remedy_texts(const std::vector<Remedy>& changes)
     last_kind = kind;
     words.push_back(fmt::format("{}: then every check of the closed door {} (worst use {:.0f} %)",
                                 change.text, verdict_text(change.verdict),
-                                100.0 * (1.0 - change.least_margin)));
+                                100.0 * (1.0 - change.min_margin)));
   }
   if (!words.empty())
     return words;
   std::vector<const Remedy*> nearest;
   for (const auto& change : changes)
     nearest.push_back(&change);
-  std::stable_sort(nearest.begin(), nearest.end(), [](const Remedy* a, const Remedy* b) {
-    return a->least_margin > b->least_margin;
-  });
+  std::stable_sort(nearest.begin(), nearest.end(),
+                   [](const Remedy* a, const Remedy* b) { return a->min_margin > b->min_margin; });
   for (std::size_t i = 0; i < std::min(best, nearest.size()); ++i)
     words.push_back(fmt::format("no single change does it; {} comes near (worst use {:.0f} %)",
-                                nearest[i]->text, 100.0 * (1.0 - nearest[i]->least_margin)));
+                                nearest[i]->text, 100.0 * (1.0 - nearest[i]->min_margin)));
   return words;
 }
 

@@ -25,7 +25,7 @@ struct Remedy {
       cooled; ///< from the first fire on, when that is what changes
   std::vector<analysis::ClosedDoorResult> states;
   Verdict verdict = Verdict::holds; ///< worst over all states
-  double least_margin = 0.0;        ///< of the worst check: 1 - utilisation
+  double min_margin = 0.0;          ///< of the worst check: 1 - utilisation
 };
 
 /// Changes of latch, gasket and hinge, the least first; nothing is computed yet.
@@ -34,10 +34,10 @@ std::vector<Remedy> possible_remedies(const input::DoorCase& door_case);
 /// All latch positions that these changes need, the door's own first.
 std::vector<door::Latch> latch_places(const door::Door& door, const std::vector<Remedy>& changes);
 
-/// The door closed in one state with every change. `cooled`: the gasket has set to the states
-/// before.
-std::vector<analysis::ClosedDoorResult> try_remedies(analysis::ClosedDoorTrial& shut,
-                                                     const system::StateId& state, bool cooled,
+/// The door closed in one state with every change; cooled, the gasket has the permanent set of the
+/// states before.
+std::vector<analysis::ClosedDoorResult> try_remedies(analysis::ClosedDoorTrial& closed,
+                                                     const system::StateId& state,
                                                      const std::vector<Remedy>& changes);
 
 /// Evaluates the next state of every change, as tried.

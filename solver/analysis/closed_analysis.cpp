@@ -126,13 +126,13 @@ ClosedDoorAnalysis::Parts::latch_points(const std::vector<door::Latch>& latches)
   std::vector<char> taken(places.size(), 0);
   std::vector<std::size_t> points;
   for (const auto& latch : latches) {
-    double least_apart = contact::same_latch_place;
+    double min_distance = contact::same_latch_place;
     std::size_t nearest = places.size();
     for (std::size_t l = 0; l < places.size(); ++l) {
       const double apart =
           norm(contact::latch_place(door, places[l]) - contact::latch_place(door, latch));
-      if (taken[l] == 0 && apart < least_apart) {
-        least_apart = apart;
+      if (taken[l] == 0 && apart < min_distance) {
+        min_distance = apart;
         nearest = l;
       }
     }

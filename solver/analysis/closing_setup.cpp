@@ -32,9 +32,9 @@ std::vector<double> line_temperatures(const mesh::BodyMesh& body,
     return std::vector<double>(line.size(), 20.0);
   const contact::SkinFace inner(body, mesh::Part::inner_skin, 0.0);
   std::vector<double> result;
-  for (const auto& piece : line) {
+  for (const auto& segment : line) {
     double t = 0.0;
-    for (const auto& w : inner.at(piece.place.x, piece.place.z))
+    for (const auto& w : inner.at(segment.place.x, segment.place.z))
       t += w.weight * thermal->temperature[w.node];
     result.push_back(t);
   }
@@ -59,8 +59,8 @@ door::Door as_closed(door::Door door)
 
 mesh::Mesh make_closed_mesh(const door::Door& door, const door::RefinementLevel& level)
 {
-  const door::Door shut = as_closed(door);
-  return sweep::make_mesh(shut, door::mesh_density(shut, level));
+  const door::Door closed_door = as_closed(door);
+  return sweep::make_mesh(closed_door, door::mesh_density(closed_door, level));
 }
 
 std::shared_ptr<const quality::CachedMesh> make_closed_mesh(const door::Door& door,
@@ -73,15 +73,15 @@ std::shared_ptr<const quality::CachedMesh> make_closed_mesh(const door::Door& do
 ClosedPairs closed_pairs(const door::Door& closed_door, const mesh::Mesh& closed_mesh,
                          const ClosingSetup& closing, const std::vector<contact::GasketPoint>& line)
 {
-  std::vector<contact::GasketSegment> pieces;
-  pieces.reserve(line.size());
+  std::vector<contact::GasketSegment> segments;
+  segments.reserve(line.size());
   for (const auto& g : line)
-    pieces.push_back({g.place, g.arc, g.length});
+    segments.push_back({g.place, g.arc, g.length});
   ClosedPairs result{contact::contact_pairs(closed_door, closed_mesh), 0};
   auto& pairs = result.pairs;
   contact::add_skin_pairs(closed_door, closed_mesh.door, pairs);
   const contact::ClosedPairOffsets at =
-      contact::add_closed_pairs(closed_door, closed_mesh.door, pieces, closing.latches, pairs);
+      contact::add_closed_pairs(closed_door, closed_mesh.door, segments, closing.latches, pairs);
   for (std::size_t i = 0; i < line.size(); ++i) {
     const LinearizedGasket law = linearized_gasket(
         closing.gasket, line[i], nominal_gasket_gap(closed_door, closing.gasket, line[i]));

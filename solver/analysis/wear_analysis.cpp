@@ -14,8 +14,9 @@ namespace
 {
 
 constexpr double days_in_year = 365.25;
-constexpr double both_ways = 2.0;   // open, and closed again
-constexpr double most_of_pin = 0.1; // fraction of its diameter; beyond, the bore has another shape
+constexpr double both_ways = 2.0; // open, and closed again
+constexpr double max_worn_fraction =
+    0.1; // fraction of its diameter; beyond, the bore has another shape
 
 // Fraction of the rotation that slides in a knuckle.
 double sliding_share(const door::Hinge& hinge, door::KnuckleOwner owner)
@@ -158,9 +159,9 @@ WearCurve integrate_wear(const door::Door& door, const mesh::Mesh& mesh, const U
       progress("wear", static_cast<double>(s) / static_cast<double>(ends.size()));
     double step = ends[s] - curve.points.back().worn;
     Worn next = wear_by(worn.door, mesh, step, fresh.active_contacts, cache);
-    if (next.deepest > most_of_pin * pin) {
-      next = wear_down_to(worn.door, mesh, most_of_pin * pin, worn.deepest, std::move(next), step,
-                          fresh.active_contacts, cache);
+    if (next.deepest > max_worn_fraction * pin) {
+      next = wear_down_to(worn.door, mesh, max_worn_fraction * pin, worn.deepest, std::move(next),
+                          step, fresh.active_contacts, cache);
       curve.worn_through = true;
     }
     worn = std::move(next);

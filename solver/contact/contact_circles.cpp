@@ -82,7 +82,7 @@ std::vector<Present> all_present(const ContactCircle& circle)
 
 // The gap round the circle near its least, as for a rigid displacement: C + A cos angle + B sin
 // angle through the pair of least gap and its two neighbours.
-struct LeastGap {
+struct MinGap {
   double angle = 0.0;  // rad, from the first node on
   double gap = 0.0;    // m
   double across = 0.0; // m, amplitude of the displacement
@@ -90,7 +90,7 @@ struct LeastGap {
   double behind = 0.0; // rad
 };
 
-std::optional<LeastGap> least_gap(const ContactCircle& circle, const std::vector<double>& gaps)
+std::optional<MinGap> min_gap(const ContactCircle& circle, const std::vector<double>& gaps)
 {
   const std::vector<Present> present = all_present(circle);
   const std::size_t n = present.size();
@@ -107,7 +107,7 @@ std::optional<LeastGap> least_gap(const ContactCircle& circle, const std::vector
     right[i] = gaps[at[i].pair];
   }
   const Eigen::Vector3d fit = m.partialPivLu().solve(right);
-  LeastGap result;
+  MinGap result;
   result.across = std::hypot(fit[1], fit[2]);
   result.gap = fit[0] - result.across;
   result.angle = angle_from(0.0, std::atan2(-fit[2], -fit[1]));
@@ -123,9 +123,9 @@ std::optional<LeastGap> least_gap(const ContactCircle& circle, const std::vector
 
 // The direction of the resultant contact force of the whole knuckle on this side: where a rigid
 // body rests.
-std::optional<double> angle_of_push(const ContactCircle& circle, const ContactPair& on,
-                                    const std::vector<ContactPair>& pairs,
-                                    const std::vector<double>& contact_force, double near)
+std::optional<double> angle_of_force(const ContactCircle& circle, const ContactPair& on,
+                                     const std::vector<ContactPair>& pairs,
+                                     const std::vector<double>& contact_force, double near)
 {
   constexpr double one_side = 0.5; // cosine: within 60 degrees
   Vec3 sum;
@@ -175,12 +175,12 @@ std::vector<IntermediatePosition> violated_intermediate_positions(
   std::vector<IntermediatePosition> result;
   for (std::size_t c = 0; c < circles.size(); ++c) {
     const ContactCircle& circle = circles[c];
-    const auto minimum = least_gap(circle, gaps);
+    const auto minimum = min_gap(circle, gaps);
     if (!minimum || !(minimum->gap < -std::max(tolerance, share * minimum->across)))
       continue;
     const double start = circle.angle.front();
-    const auto rest = angle_of_push(circle, pairs[circle.pair.front()], pairs, contact_force,
-                                    start + minimum->angle);
+    const auto rest = angle_of_force(circle, pairs[circle.pair.front()], pairs, contact_force,
+                                     start + minimum->angle);
     const bool inside =
         rest && angle_from(minimum->before, *rest) < angle_from(minimum->before, minimum->behind);
     const int step = step_before(circle, start + (inside ? *rest : minimum->angle));

@@ -105,7 +105,7 @@ bool is_optimal(const ContactQP& program, const ContactQPSolution& tried, std::v
   for (const int c : tried.active_set)
     gap += tried.contact_force[c] * f.col(c);
   const double greatest = contact_force.cwiseAbs().maxCoeff();
-  const double small_push = 1e-11 * std::max(1.0, greatest);
+  const double small_force = 1e-11 * std::max(1.0, greatest);
   const double small_gap = 1e-11 * apart.cwiseAbs().maxCoeff();
   std::vector<char> carries(program.gap.size(), 0);
   for (const int c : tried.active_set)
@@ -114,7 +114,7 @@ bool is_optimal(const ContactQP& program, const ContactQPSolution& tried, std::v
   next.clear();
   for (std::size_t i = 0; i < carries.size(); ++i) {
     const auto at = static_cast<Eigen::Index>(i);
-    const bool should = carries[i] != 0 ? contact_force[at] > -small_push : gap[at] < -small_gap;
+    const bool should = carries[i] != 0 ? contact_force[at] > -small_force : gap[at] < -small_gap;
     stays = stays && should == (carries[i] != 0);
     if (should)
       next.push_back(static_cast<int>(i));

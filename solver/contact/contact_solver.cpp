@@ -216,13 +216,13 @@ ContactResult ContactSolver::solve(const std::function<void(int round, int carry
 {
   const double tolerance = penetration_tolerance(gaps_.points);
   // Each round adds columns or pairs between nodes. No source.
-  constexpr int most_rounds = 60;
+  constexpr int max_rounds = 60;
   // Without extrapolation a position between nodes is halved five times down to one step.
-  constexpr int most_between = 8;
+  constexpr int max_intermediate = 8;
   int between = 0;
   std::optional<ContactResult> before_between;
   std::string flipping; // the pair that was penetrated last
-  for (int round = 1; round <= most_rounds; ++round) {
+  for (int round = 1; round <= max_rounds; ++round) {
     const ContactQP program = reduced_qp(gaps_, compliance_);
     ContactQPSolution solution;
     try {
@@ -248,7 +248,7 @@ ContactResult ContactSolver::solve(const std::function<void(int round, int carry
       continue;
     }
     ContactResult found = contact_under(program, solution, std::move(gaps), round);
-    if (growing_ != nullptr && between < most_between && add_intermediate(found, tolerance)) {
+    if (growing_ != nullptr && between < max_intermediate && add_intermediate(found, tolerance)) {
       before_between = std::move(found);
       ++between;
       continue;
@@ -258,7 +258,7 @@ ContactResult ContactSolver::solve(const std::function<void(int round, int carry
   throw ComputeError(fmt::format("contact: the touching places still changed after {} rounds, the "
                                  "last one {}; try another mesh "
                                  "level in [accuracy], or a clearance that is not near zero",
-                                 most_rounds, flipping));
+                                 max_rounds, flipping));
 }
 
 ContactResult solve_contact(const std::vector<BodyResponse>& bodies,

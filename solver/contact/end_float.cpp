@@ -20,8 +20,8 @@ bool holds_down(const door::Door& door, const ContactPair& pair)
   return door.hinges[pair.hinge].knuckles[pair.knuckle].owner == door::KnuckleOwner::frame;
 }
 
-double drawn_gap(const door::Door& door, const std::vector<EndFloatSetting>& floats,
-                 const ContactPair& pair)
+double nominal_gap(const door::Door& door, const std::vector<EndFloatSetting>& floats,
+                   const ContactPair& pair)
 {
   door::Hinge hinge;
   hinge.end_float = floats[pair.hinge].end_float;
@@ -36,8 +36,8 @@ struct Sides {
 };
 
 template <typename ValueOf>
-std::vector<Sides> least_of(const door::Door& door, const std::vector<ContactPair>& pairs,
-                            const ValueOf& value_of)
+std::vector<Sides> minimum_of(const door::Door& door, const std::vector<ContactPair>& pairs,
+                              const ValueOf& value_of)
 {
   std::vector<Sides> minimum(door.hinges.size());
   for (std::size_t p = 0; p < pairs.size(); ++p) {
@@ -51,7 +51,7 @@ std::vector<Sides> least_of(const door::Door& door, const std::vector<ContactPai
 }
 
 // N: a contact force counts when it is more than rounding of the greatest.
-double least_push(const AxialSolution& solution)
+double min_contact_force(const AxialSolution& solution)
 {
   constexpr double rounding = 1e-9;
   return rounding * *std::max_element(solution.contact_force.begin(), solution.contact_force.end());
@@ -221,13 +221,13 @@ std::vector<std::pair<int, double>> thrust_gaps(const door::Door& door,
   std::vector<std::pair<int, double>> gaps;
   for (std::size_t p = 0; p < pairs.size(); ++p)
     if (pairs[p].kind == ContactKind::thrust)
-      gaps.emplace_back(static_cast<int>(p), drawn_gap(door, floats, pairs[p]));
+      gaps.emplace_back(static_cast<int>(p), nominal_gap(door, floats, pairs[p]));
   return gaps;
 }
 
 bool rests_as_drawn(const door::Door& door, const AxialSolution& solution)
 {
-  const double minimum = least_push(solution);
+  const double minimum = min_contact_force(solution);
   for (std::size_t p = 0; p < solution.points.size(); ++p) {
     const ContactPair& pair = solution.points[p];
     if (pair.kind == ContactKind::thrust && solution.contact_force[p] > minimum &&
@@ -240,7 +240,8 @@ bool rests_as_drawn(const door::Door& door, const AxialSolution& solution)
 AxialPlay axial_play(const door::Door& door, const AxialSolution& solution)
 {
   AxialPlay play;
-  const auto left = least_of(door, solution.points, [&](std::size_t p) { return solution.gap[p]; });
+  const auto left =
+      minimum_of(door, solution.points, [&](std::size_t p) { return solution.gap[p]; });
   for (std::size_t h = 0; h < left.size(); ++h) {
     HingeEndFloat at;
     at.hinge = static_cast<int>(h);
@@ -252,7 +253,7 @@ AxialPlay axial_play(const door::Door& door, const AxialSolution& solution)
   }
   double lifts = 0.0;
   double holds = 0.0;
-  const double minimum = least_push(solution);
+  const double minimum = min_contact_force(solution);
   for (const auto& members : faces_of(solution.points)) {
     const ThrustFace face = face_of(door, solution, members, minimum);
     if (face.contact_force <= 0.0)
@@ -268,8 +269,8 @@ AxialPlay axial_play(const door::Door& door, const AxialSolution& solution)
 
 void add_required_end_float(const door::Door& door, const AxialSolution& free, AxialPlay& play)
 {
-  const auto opened = least_of(door, free.points, [&](std::size_t p) {
-    return free.gap[p] - drawn_gap(door, free.floats, free.points[p]);
+  const auto opened = minimum_of(door, free.points, [&](std::size_t p) {
+    return free.gap[p] - nominal_gap(door, free.floats, free.points[p]);
   });
   std::vector<Nearer> nearer;
   for (const auto& sides : opened)

@@ -176,11 +176,11 @@ LoadCaseSplit split_load_cases(const GapData& data, const ComplianceMatrix& comp
                                const ContactQP& program, const ContactQPSolution& solution)
 {
   std::vector<double> load_gap;
-  std::vector<double> drawn_gap;
+  std::vector<double> nominal_gap;
   std::vector<double> heat_gap;
   for (const int c : compliance.candidates()) {
     load_gap.push_back(data.by_load[c]);
-    drawn_gap.push_back(data.nominal[c]);
+    nominal_gap.push_back(data.nominal[c]);
     heat_gap.push_back(data.by_heat[c]);
   }
   const std::vector<double> no_load(data.load.size(), 0.0);
@@ -188,7 +188,7 @@ LoadCaseSplit split_load_cases(const GapData& data, const ComplianceMatrix& comp
     return contact_state(data, compliance,
                          solve_fixed_active_set(program, solution.active_set, gap, load));
   };
-  return {state(load_gap, data.load), state(drawn_gap, no_load), state(heat_gap, no_load)};
+  return {state(load_gap, data.load), state(nominal_gap, no_load), state(heat_gap, no_load)};
 }
 
 } // namespace hangtrue::contact

@@ -66,12 +66,12 @@ std::vector<GasketSegment> gasket_line(const door::Door& door, int minimum)
   const double target =
       std::ceil(shorter_side * length / std::min(door.panel.width, door.panel.height));
   const int count = std::max(minimum, static_cast<int>(std::min(target, maximum)));
-  std::vector<GasketSegment> pieces;
+  std::vector<GasketSegment> segments;
   for (int i = 0; i < count; ++i) {
     const double arc = length * (i + 0.5) / count;
-    pieces.push_back({on_line(door, arc), arc, length / count});
+    segments.push_back({on_line(door, arc), arc, length / count});
   }
-  return pieces;
+  return segments;
 }
 
 LineLoad line_load(const door::Gasket& gasket, double squeeze)

@@ -71,7 +71,7 @@ LoadOffsetResult check_load_offset(const door::Door& door, const mesh::Mesh& mes
       system.bodies[contact::door_body].elastic->solve(load);
   std::vector<contact::ContactPair> at_nodes = system.pairs;
   std::erase_if(at_nodes, contact::is_intermediate);
-  const auto hung = [&](double shift) {
+  const auto with_offset = [&](double shift) {
     std::vector<contact::BodyResponse> bodies = system.bodies;
     add(shift, load, bodies[contact::door_body].load);
     add(shift, load_displacement, bodies[contact::door_body].load_displacement);
@@ -86,7 +86,7 @@ LoadOffsetResult check_load_offset(const door::Door& door, const mesh::Mesh& mes
     return TippedState{qoi::greatest_drop(door, corners), qoi::lean_of(corners)};
   };
   const double offset = load_offset(door);
-  return {offset, {hung(-offset), hung(offset)}};
+  return {offset, {with_offset(-offset), with_offset(offset)}};
 }
 
 } // namespace hangtrue::error

@@ -14,13 +14,13 @@ system::ErrorByRegion qoi_error(const system::DoorSystem& system, const std::vec
                                 const contact::AdjointSolution& adjoint)
 {
   std::vector<contact::ContactPair> pairs;
-  std::vector<double> real_push;
-  std::vector<double> dual_push;
+  std::vector<double> primal_force;
+  std::vector<double> dual_force;
   for (std::size_t p = 0; p < solved.points.size(); ++p)
     if (contact::at_hinge(solved.points[p])) {
       pairs.push_back(solved.points[p]);
-      real_push.push_back(solved.state.contact_force[p]);
-      dual_push.push_back(adjoint.contact_force[p]);
+      primal_force.push_back(solved.state.contact_force[p]);
+      dual_force.push_back(adjoint.contact_force[p]);
     }
   system::ErrorByRegion result;
   result.bores = bore_facet_error(solved, adjoint);
@@ -33,8 +33,8 @@ system::ErrorByRegion qoi_error(const system::DoorSystem& system, const std::vec
                             solved.displacements[b],
                             adjoint.displacements[b],
                             body.free_strain,
-                            contact::contact_nodal_forces(pairs, real_push, index, nodes),
-                            contact::contact_nodal_forces(pairs, dual_push, index, nodes),
+                            contact::contact_nodal_forces(pairs, primal_force, index, nodes),
+                            contact::contact_nodal_forces(pairs, dual_force, index, nodes),
                             std::vector<char>(nodes, 0),
                             std::vector<char>(nodes, 0)};
     for (const int n : contact::contact_nodes(pairs, index))

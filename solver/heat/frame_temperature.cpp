@@ -20,20 +20,20 @@ namespace
 {
 
 // Door and frame are never flatter than this over their length; 0 would be perfect contact.
-constexpr double least_gap = 0.5e-3; // m
+constexpr double min_gap = 0.5e-3; // m
 
 } // namespace
 
 std::array<double, 4> edge_gaps(const door::Door& door)
 {
   const door::Opening& o = door.opening;
-  return {std::max(least_gap, door.reveal), std::max(least_gap, o.latch),
-          std::max(least_gap, o.lower), std::max(least_gap, o.upper)};
+  return {std::max(min_gap, door.reveal), std::max(min_gap, o.latch), std::max(min_gap, o.lower),
+          std::max(min_gap, o.upper)};
 }
 
 double face_gap(const door::Door& door)
 {
-  return std::max(least_gap, door.gasket.curve.empty() ? door.reveal : door.gasket.set_gap);
+  return std::max(min_gap, door.gasket.curve.empty() ? door.reveal : door.gasket.set_gap);
 }
 
 double mouth_fraction(double from_mouth, double width)

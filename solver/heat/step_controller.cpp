@@ -31,11 +31,11 @@ double StepController::step_at(double time) const
 bool StepController::accepts(double step, double error)
 {
   if (error > tolerance_ && step > shortest_step * span_) {
-    next_ = step * std::max(least_of_rejected, safety * std::sqrt(tolerance_ / error));
+    next_ = step * std::max(min_of_rejected, safety * std::sqrt(tolerance_ / error));
     return false;
   }
   next_ = step * std::clamp(safety * std::sqrt(tolerance_ / std::max(error, least_error)),
-                            least_of_accepted, most_growth);
+                            min_of_accepted, max_growth);
   return true;
 }
 

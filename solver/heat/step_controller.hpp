@@ -14,12 +14,12 @@ namespace hangtrue::heat
 class StepController
 {
 public:
-  static constexpr double safety = 0.9;            ///< usual values are 0.8 to 0.9
-  static constexpr double least_of_rejected = 0.2; ///< a step that failed becomes no shorter
-  static constexpr double most_growth = 3.0;       ///< usual values are 1.5 to 5
+  static constexpr double safety = 0.9;          ///< usual values are 0.8 to 0.9
+  static constexpr double min_of_rejected = 0.2; ///< a step that failed becomes no shorter
+  static constexpr double max_growth = 3.0;      ///< usual values are 1.5 to 5
   /// After a step that was taken in spite of its error; after any other the next is no shorter than
   /// `safety` of it. No source.
-  static constexpr double least_of_accepted = 0.3;
+  static constexpr double min_of_accepted = 0.3;
   /// The first step is the whole time over this: a firing of hours starts with half a minute; if
   /// that is far off, a few steps correct it. No source.
   static constexpr double first_steps = 400.0;

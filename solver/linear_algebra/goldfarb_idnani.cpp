@@ -69,7 +69,7 @@ public:
   void add_bounds(int limit)
   {
     while (true) {
-      const int i = most_negative();
+      const int i = most_violated();
       if (i < 0)
         return;
       if (++steps_ > limit)
@@ -115,7 +115,7 @@ private:
                 : Vector(r_.topLeftCorner(q, q).triangularView<Eigen::Upper>().solve(d_.head(q)));
   }
 
-  int most_negative()
+  int most_violated()
   {
     // Relative to the largest contact force: below this a force counts as zero.
     const double small = 1e-11 * std::max(1.0, x_.cwiseAbs().maxCoeff());

@@ -93,12 +93,12 @@ GapContribution whole_gap(const contact::ContactPair& pair)
 
 // Adjoint contact forces times nominal gaps and times the compression between the sides by the real
 // contact forces.
-void add_contacts(const ContactStateData& solved, const std::vector<double>& virtual_push,
+void add_contacts(const ContactStateData& solved, const std::vector<double>& virtual_force,
                   ContributionSplit& split)
 {
   for (std::size_t p = 0; p < solved.points.size(); ++p) {
     const contact::ContactPair& pair = solved.points[p];
-    const double q = virtual_push[p];
+    const double q = virtual_force[p];
     if (q == 0.0)
       continue;
     std::vector<GapContribution> parts;

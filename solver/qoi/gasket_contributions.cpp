@@ -11,7 +11,7 @@ namespace
 {
 
 // The nominal gap of one length of gasket.
-std::vector<GapContribution> drawn_parts(const GasketGaps& gaps, const contact::GasketPoint& g)
+std::vector<GapContribution> nominal_parts(const GasketGaps& gaps, const contact::GasketPoint& g)
 {
   std::vector<GapContribution> parts{{ContributingPart::gasket_height, ContributionSource::nominal,
                                       gaps.gasket.set_gap - gaps.gasket.height}};
@@ -42,7 +42,7 @@ QoiSolution least_squeeze_solution(const system::DoorSystem& system,
   for (std::size_t i = 0; i < gaps.line.size(); ++i) {
     const std::size_t point = gaps.first + i;
     auto& parts = solved.nominal[point];
-    parts = drawn_parts(gaps, gaps.line[i]);
+    parts = nominal_parts(gaps, gaps.line[i]);
     if (const double bend = solved.points[point].gap - sum(parts); bend != 0.0)
       parts.push_back({ContributingPart::gasket_curve, ContributionSource::compliance, bend, -1,
                        ContributingPart::gasket});
@@ -60,7 +60,7 @@ QoiSolution least_squeeze_solution(const system::DoorSystem& system,
   result.split = split_contributions(Quantity::least_squeeze, system, solved, result.adjoint,
                                      result.unit_load);
   result.split.place = gaps.line[minimum].place;
-  for (const auto& part : drawn_parts(gaps, gaps.line[minimum])) {
+  for (const auto& part : nominal_parts(gaps, gaps.line[minimum])) {
     add_contribution(result.split.by_part, {part.part, part.source, -part.gap});
     add_contribution(result.split.by_cause, {part.part, part.source, -part.gap});
     result.split.whole -= part.gap;

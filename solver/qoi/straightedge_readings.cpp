@@ -90,7 +90,7 @@ class Skin
 {
 public:
   Skin(const mesh::BodyMesh& body, const std::vector<Vec3>& displacements, double y)
-      : moves_(displacements), y_(y)
+      : displacements_(displacements), y_(y)
   {
     for (const auto& cell : body.cells)
       if (cell.part == mesh::Part::outer_skin || cell.part == mesh::Part::inner_skin)
@@ -110,12 +110,12 @@ public:
       for (std::size_t i = 0; i < 3; ++i)
         result.of.push_back({face->node[i + 3 * k], along[i] * up[k]});
     for (const auto& w : result.of)
-      result.move += w.weight * moves_[w.node];
+      result.move += w.weight * displacements_[w.node];
     return result;
   }
 
 private:
-  const std::vector<Vec3>& moves_;
+  const std::vector<Vec3>& displacements_;
   double y_;
   std::vector<Face> faces_;
 };

@@ -33,9 +33,9 @@ using Heats =
 // A door with its two meshes and its heat in every state, nothing solved.
 struct Shaped {
   door::Door door;
-  door::Door shut_door;
+  door::Door closed_door;
   std::shared_ptr<const mesh::Mesh> open;
-  std::shared_ptr<const mesh::Mesh> shut;
+  std::shared_ptr<const mesh::Mesh> closed_mesh;
   Heats thermal;
 };
 
@@ -118,14 +118,14 @@ void give_meshes(const door::MeshDensity& fine, bool closed, Shaped& result)
 {
   result.open = std::make_shared<mesh::Mesh>(sweep::make_mesh(result.door, fine));
   if (closed)
-    result.shut = std::make_shared<mesh::Mesh>(sweep::make_mesh(result.shut_door, fine));
+    result.closed_mesh = std::make_shared<mesh::Mesh>(sweep::make_mesh(result.closed_door, fine));
 }
 
 Shaped unperturbed(const door::Door& door, const door::MeshDensity& fine,
                    const std::vector<SensitivityState>& states)
 {
   Shaped result{door, door, nullptr, nullptr, {}};
-  result.shut_door.swing = 0.0;
+  result.closed_door.swing = 0.0;
   give_meshes(fine, any_closed(states), result);
   result.thermal = heats_of(door, result.open->door, states);
   return result;
@@ -138,13 +138,13 @@ std::optional<Shaped> perturbed(const Shaped& base, const UncertainInput& input,
 {
   Shaped result = base;
   input.apply(result.door, by);
-  input.apply(result.shut_door, by);
+  input.apply(result.closed_door, by);
   if (input.shapes) {
     if (!door::faults(result.door).empty())
       return std::nullopt;
-    give_meshes(fine, base.shut != nullptr, result);
+    give_meshes(fine, base.closed_mesh != nullptr, result);
     if (!same_cells(*result.open, *base.open) ||
-        (base.shut != nullptr && !same_cells(*result.shut, *base.shut)))
+        (base.closed_mesh != nullptr && !same_cells(*result.closed_mesh, *base.closed_mesh)))
       return std::nullopt;
   }
   return result;
@@ -199,9 +199,10 @@ double read_closed(const Shaped& other, const Posed& posed)
   for (auto& g : line)
     g.height += other.door.gasket.height - posed.drawn_height;
   analysis::ClosedPairs contacts = analysis::closed_pairs(
-      other.shut_door, *other.shut, analysis::closing_setup(other.door), line);
-  const PerturbedModel model{other.shut_door, *other.shut, other.thermal[posed.state].get(),
-                             system::DoorPosition::closed, contacts.pairs};
+      other.closed_door, *other.closed_mesh, analysis::closing_setup(other.door), line);
+  const PerturbedModel model{other.closed_door, *other.closed_mesh,
+                             other.thermal[posed.state].get(), system::DoorPosition::closed,
+                             contacts.pairs};
   const double moved = lagrangian_residual(model, posed.fields);
   const auto minimum = std::min_element(
       line.begin(), line.end(), [](const contact::GasketPoint& a, const contact::GasketPoint& b) {
@@ -254,7 +255,7 @@ void pose_open(const Shaped& base, std::size_t state, const heat::ThermalStateId
 void pose_closed(const Shaped& base, std::size_t state, const heat::ThermalStateId& thermal,
                  analysis::AnalysisCache& cache, std::vector<Posed>& all)
 {
-  analysis::ClosedDoorAnalysis closed_door(base.door, *base.shut, base.thermal[state].get(),
+  analysis::ClosedDoorAnalysis closed_door(base.door, *base.closed_mesh, base.thermal[state].get(),
                                            base.door.latches, cache);
   const analysis::ClosingSetup closing = analysis::closing_setup(base.door);
   const analysis::ClosedDoorResult closed = closed_door.solve(closing, {});

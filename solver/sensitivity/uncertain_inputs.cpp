@@ -87,9 +87,9 @@ void add_panel(const door::Door& door, std::vector<UncertainInput>& all)
 }
 
 // Whether a property affects the temperatures, or gaps and forces of the contact alone.
-enum class Moves { heat, contact };
+enum class Affects { heat, contact };
 
-UncertainInput property(std::string key, std::string what, double value, Moves displacements,
+UncertainInput property(std::string key, std::string what, double value, Affects affects,
                         std::function<void(door::Door&, double)> apply)
 {
   UncertainInput n;
@@ -97,7 +97,7 @@ UncertainInput property(std::string key, std::string what, double value, Moves d
   n.what = std::move(what);
   n.value = value;
   n.step = property_share * value;
-  n.thermal_step = displacements == Moves::heat ? heat_share * value : 0.0;
+  n.thermal_step = affects == Affects::heat ? heat_share * value : 0.0;
   n.apply = std::move(apply);
   return n;
 }
@@ -106,10 +106,10 @@ void add_properties(const door::Door& door, std::vector<UncertainInput>& all)
 {
   if (door.insulation.density > 0.0) {
     all.push_back(property("insulation.density", "weight of the insulation",
-                           door.insulation.density, Moves::heat,
+                           door.insulation.density, Affects::heat,
                            [](door::Door& d, double by) { d.insulation.density += by; }));
     all.push_back(property("insulation.conductivity", "conductivity of the insulation", 1.0,
-                           Moves::heat, [](door::Door& d, double by) {
+                           Affects::heat, [](door::Door& d, double by) {
                              d.insulation.conductivity =
                                  material::insulation_of(d.insulation).conductivity;
                              for (auto& row : d.insulation.conductivity)
@@ -118,19 +118,19 @@ void add_properties(const door::Door& door, std::vector<UncertainInput>& all)
     all.back().factor = true;
   }
   if (!door.fire.measured.given) {
-    all.push_back(property("fire.film", "film on the fire side", door.fire.film, Moves::heat,
+    all.push_back(property("fire.film", "film on the fire side", door.fire.film, Affects::heat,
                            [](door::Door& d, double by) { d.fire.film += by; }));
     all.push_back(property("fire.emissivity_inside", "emissivity inside",
-                           door.fire.emissivity_inside, Moves::heat,
+                           door.fire.emissivity_inside, Affects::heat,
                            [](door::Door& d, double by) { d.fire.emissivity_inside += by; }));
   }
   all.push_back(property("fire.emissivity_outside", "emissivity outside",
-                         door.fire.emissivity_outside, Moves::heat,
+                         door.fire.emissivity_outside, Affects::heat,
                          [](door::Door& d, double by) { d.fire.emissivity_outside += by; }));
-  all.push_back(property("fire.outside_film", "natural convection outside", 1.0, Moves::heat,
+  all.push_back(property("fire.outside_film", "natural convection outside", 1.0, Affects::heat,
                          [](door::Door& d, double by) { d.fire.outside_film *= 1.0 + by; }));
   all.back().factor = true;
-  all.push_back(property("fire.frame", "how hot the frame face is", 1.0, Moves::heat,
+  all.push_back(property("fire.frame", "how hot the frame face is", 1.0, Affects::heat,
                          [](door::Door& d, double by) { d.fire.frame_excess *= 1.0 + by; }));
   all.back().factor = true;
   if (door.fire.schedule.empty() && !door.fire.measured.given)
@@ -147,17 +147,18 @@ void add_closing(const door::Door& door, std::vector<UncertainInput>& all)
   if (!door::can_close(door))
     return;
   const std::size_t first = all.size();
-  all.push_back(property("gasket.curve", "load of the gasket", 1.0, Moves::contact,
+  all.push_back(property("gasket.curve", "load of the gasket", 1.0, Affects::contact,
                          [](door::Door& d, double by) {
                            for (auto& row : d.gasket.curve)
                              row.second *= 1.0 + by;
                          }));
   all.back().factor = true;
   all.push_back(property("gasket.set_gap", "set gap of the gasket", door.gasket.set_gap,
-                         Moves::contact, [](door::Door& d, double by) { d.gasket.set_gap += by; }));
+                         Affects::contact,
+                         [](door::Door& d, double by) { d.gasket.set_gap += by; }));
   all.back().thermal_step = heat_share * std::max(1e-3, door.gasket.set_gap); // a slot to the heat
   const double draw = std::max(1e-4, door.latches.front().draw);
-  all.push_back(property("latch.draw", "draw of the latches", draw, Moves::contact,
+  all.push_back(property("latch.draw", "draw of the latches", draw, Affects::contact,
                          [](door::Door& d, double by) {
                            for (auto& latch : d.latches)
                              latch.draw += by;

@@ -11,7 +11,7 @@ namespace
 {
 
 // What one contact point does to one knuckle: by its pin, or by a thrust face.
-void add_push(const contact::ContactPair& pair, double contact_force, KnuckleForce& result)
+void add_contact_force(const contact::ContactPair& pair, double contact_force, KnuckleForce& result)
 {
   if (pair.hinge != result.hinge || contact_force == 0.0)
     return;
@@ -113,7 +113,7 @@ std::vector<KnuckleForce> knuckle_forces(const door::Door& door, const mesh::Mes
       for (std::size_t p = 0; p < bore.z.size(); ++p)
         result.planes.push_back({bore.z[p], lengths[p], {}});
       for (std::size_t p = 0; p < pairs.size(); ++p)
-        add_push(pairs[p], contact_force[p], result);
+        add_contact_force(pairs[p], contact_force[p], result);
       add_bearing(hinge, result);
       forces.push_back(result);
     }

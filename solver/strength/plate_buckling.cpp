@@ -223,7 +223,7 @@ void put_shape(const Side& x, const Side& z, const Matrix& amplitude, BucklingMo
 }
 
 // Least principal force, N/m: the greatest compression with its sign reversed.
-double least_principal(const PlateCell& n)
+double min_principal(const PlateCell& n)
 {
   return 0.5 * (n.n_x + n.n_z) - std::hypot(0.5 * (n.n_x - n.n_z), n.n_xz);
 }
@@ -239,14 +239,14 @@ double compression_under(const PlateField& field, const Side& x, const Side& z,
     for (std::size_t c = 0; c < x.intervals(); ++c) {
       const double w = x.at(0.5 * (x.lines[c] + x.lines[c + 1])).order[0].dot(line);
       const double weight = w * w * (x.lines[c + 1] - x.lines[c]) * (z.lines[r + 1] - z.lines[r]);
-      const PlateCell& piece = field.pieces[c + r * x.intervals()];
+      const PlateCell& cell = field.pieces[c + r * x.intervals()];
       whole += weight;
-      mean.n_x += weight * piece.n_x;
-      mean.n_z += weight * piece.n_z;
-      mean.n_xz += weight * piece.n_xz;
+      mean.n_x += weight * cell.n_x;
+      mean.n_z += weight * cell.n_z;
+      mean.n_xz += weight * cell.n_xz;
     }
   }
-  return -least_principal(mean) / whole;
+  return -min_principal(mean) / whole;
 }
 
 } // namespace
@@ -313,9 +313,9 @@ double greatest_inverse_factor(const PlateField& field, const FieldEdges& edges)
       return 1e300;
   double pressed = 0.0;
   double stiffness = 1e300;
-  for (const auto& piece : field.pieces) {
-    pressed = std::max(pressed, -least_principal(piece));
-    stiffness = std::min(stiffness, piece.stiffness);
+  for (const auto& cell : field.pieces) {
+    pressed = std::max(pressed, -min_principal(cell));
+    stiffness = std::min(stiffness, cell.stiffness);
   }
   const double a = field.x.back() - field.x.front();
   const double b = field.z.back() - field.z.front();

@@ -133,12 +133,12 @@ private:
     const double t = column.thickness;
     const double modulus =
         steel.youngs_modulus * material::reduction(steel, column.temperature).modulus;
-    PlateCell& piece = pieces_[index];
-    piece.stiffness +=
+    PlateCell& cell = pieces_[index];
+    cell.stiffness +=
         column.volume * modulus * t * t * t / (12.0 * (1.0 - steel.poisson * steel.poisson));
-    piece.n_x += column.volume * t * column.mean[0];
-    piece.n_z += column.volume * t * column.mean[2];
-    piece.n_xz += column.volume * t * column.mean[4];
+    cell.n_x += column.volume * t * column.mean[0];
+    cell.n_z += column.volume * t * column.mean[2];
+    cell.n_xz += column.volume * t * column.mean[4];
     volume_[index] += column.volume;
   }
 
@@ -195,8 +195,8 @@ bool strip_holds(const door::Door& door, const PlateField& field)
   for (const auto& s : door.stiffeners)
     narrowest = std::min(narrowest, s.width);
   double stiffest = 0.0;
-  for (const auto& piece : field.pieces)
-    stiffest = std::max(stiffest, piece.stiffness);
+  for (const auto& cell : field.pieces)
+    stiffest = std::max(stiffest, cell.stiffness);
   const double b = std::min(width_of(field), height_of(field));
   const double strip = door.strip.youngs_modulus * narrowest / door.strip.thickness;
   return strip * b * b * b > 50.0 * std::pow(std::numbers::pi, 4.0) * stiffest;

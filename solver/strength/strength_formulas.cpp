@@ -171,18 +171,18 @@ PlateSection neck_section(const door::Door& door, const KnuckleForce& knuckle)
   const door::Hinge& hinge = door.hinges[knuckle.hinge];
   const double t = hinge.leaf.thickness;
   const double angle = knuckle.owner == door::KnuckleOwner::door ? 0.0 : door.swing;
-  const auto shut = [angle](const Vec3& v) {
+  const auto closed = [angle](const Vec3& v) {
     return Vec3{std::cos(angle) * v.x - std::sin(angle) * v.y,
                 std::sin(angle) * v.x + std::cos(angle) * v.y, v.z};
   };
   PlateSection section;
   section.wide = hinge.knuckles[knuckle.knuckle].length;
   section.deep = t;
-  section.force = shut(knuckle.pin_force) + Vec3{0.0, 0.0, knuckle.thrust};
+  section.force = closed(knuckle.pin_force) + Vec3{0.0, 0.0, knuckle.thrust};
   const double side = knuckle.owner == door::KnuckleOwner::door ? 1.0 : -1.0;
   // From the middle of the neck's lower end to the pin axis.
   const Vec3 arm{-side * (0.5 * door.reveal + 0.5 * t), neck_below_axis(hinge), 0.0};
-  section.moment = shut(knuckle.moment) + cross(arm, section.force);
+  section.moment = closed(knuckle.moment) + cross(arm, section.force);
   return section;
 }
 

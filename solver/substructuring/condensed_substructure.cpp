@@ -167,9 +167,9 @@ CondensedSubstructure::column(std::size_t place) const
 
 std::vector<Vec3> CondensedSubstructure::back_substitute(
     const linear_algebra::BlockCholesky::ForwardSolution& forward,
-    const std::vector<double>& joint_moves) const
+    const std::vector<double>& at_interface) const
 {
-  return by_node(factor_->back_substitute({forward}, {joint_moves}).front());
+  return by_node(factor_->back_substitute({forward}, {at_interface}).front());
 }
 
 // Forces on a grid as fine as the rounding of a rotation, for the same reason as coordinates.

@@ -53,7 +53,7 @@ public:
   /// unknowns.
   [[nodiscard]] std::vector<Vec3>
   back_substitute(const linear_algebra::BlockCholesky::ForwardSolution& forward,
-                  const std::vector<double>& joint_moves) const;
+                  const std::vector<double>& at_interface) const;
 
   /// Constraint modes of a hinge substructure: displacement of unknown `u` (3 node + component) per
   /// unit displacement of its interface unknowns, in the order of `interface`.

@@ -75,13 +75,13 @@ double normalize_by_shear_modulus(std::vector<elasticity::Elasticity>& elasticit
 using Rows = Eigen::Matrix<double, Eigen::Dynamic, Eigen::Dynamic, Eigen::RowMajor>;
 
 // Displacements by those of the interface (or by the forces on it).
-void add_constraint_modes(const CondensedSubstructure& part, const double* joints,
+void add_constraint_modes(const CondensedSubstructure& part, const double* on_interface,
                           std::vector<Vec3>& displacements)
 {
   const auto count = static_cast<Eigen::Index>(part.interface_dofs());
   const auto unknowns = static_cast<Eigen::Index>(3 * displacements.size());
   const Vector along = Eigen::Map<const Rows>(part.constraint_mode(0), unknowns, count) *
-                       Eigen::Map<const Vector>(joints, count);
+                       Eigen::Map<const Vector>(on_interface, count);
   for (std::size_t n = 0; n < displacements.size(); ++n) {
     const auto i = static_cast<Eigen::Index>(3 * n);
     displacements[n] += Vec3{along[i], along[i + 1], along[i + 2]};
@@ -298,7 +298,7 @@ void SubstructuredBody::distribute_force(const elasticity::NodeForce& f,
 // substructures from their own columns.
 elasticity::NodeField SubstructuredBody::displacements_at(
     const std::vector<int>& nodes, const std::vector<elasticity::NodeForce>& set,
-    const std::vector<double>& base, const std::vector<double>& joint_moves_now) const
+    const std::vector<double>& base, const std::vector<double>& at_interface_now) const
 {
   std::vector<std::vector<Vec3>> own(substructures_.size()); // of loaded hinge substructures
   for (const auto& f : set)
@@ -323,7 +323,7 @@ elasticity::NodeField SubstructuredBody::displacements_at(
     if (p > 0) {
       const std::size_t count = substructures_[p]->interface_dofs();
       const double* s = substructures_[p]->constraint_mode(static_cast<int>(3 * local));
-      const double* u = &joint_moves_now[retained_ + first_interface_[p - 1]];
+      const double* u = &at_interface_now[retained_ + first_interface_[p - 1]];
       for (std::size_t j = 0; j < count; ++j)
         sum += u[j] * Vec3{s[j], s[count + j], s[2 * count + j]};
       if (!own[p].empty())

@@ -107,7 +107,7 @@ private:
   [[nodiscard]] bool is_retained(int node) const;
   [[nodiscard]] double at_retained(const double* u, std::size_t unknown) const;
   [[nodiscard]] std::vector<Vec3> retained_displacements(const std::vector<double>& u) const;
-  void load_retained(const elasticity::NodeForce& f, double* on_seats) const;
+  void load_retained(const elasticity::NodeForce& f, double* on_retained) const;
   [[nodiscard]] CondensedSubstructure& base() const;
   // Displacements of retained and interface unknowns under forces on them: on the interface from
   // the side of the hinge substructures, and the forward-eliminated forces on the base.
@@ -135,7 +135,7 @@ private:
   [[nodiscard]] elasticity::NodeField
   displacements_at(const std::vector<int>& nodes, const std::vector<elasticity::NodeForce>& set,
                    const std::vector<double>& base,
-                   const std::vector<double>& joint_moves_now) const;
+                   const std::vector<double>& at_interface_now) const;
   [[nodiscard]] bool columns_suffice(const std::vector<std::vector<elasticity::NodeForce>>& sets,
                                      const std::vector<int>& nodes) const;
 };

@@ -20,20 +20,21 @@ using Rows = Eigen::Matrix<double, Eigen::Dynamic, Eigen::Dynamic, Eigen::RowMaj
 
 // Solves L L^T x = b, a column for each set of forces, where only the last `interface` rows of b
 // may be nonzero, or only those of x are wanted.
-void solve_substructured(const std::vector<double>& lower_of, Eigen::Index joints, bool loaded,
-                         bool wanted, Matrix& x)
+void solve_substructured(const std::vector<double>& lower_of, Eigen::Index on_interface,
+                         bool loaded, bool wanted, Matrix& x)
 {
   const auto n = static_cast<Eigen::Index>(std::llround(std::sqrt(lower_of.size())));
   const Eigen::Map<const Matrix> lower(lower_of.data(), n, n);
-  const auto corner = lower.bottomRightCorner(joints, joints).triangularView<Eigen::Lower>();
+  const auto corner =
+      lower.bottomRightCorner(on_interface, on_interface).triangularView<Eigen::Lower>();
   if (loaded)
     lower.triangularView<Eigen::Lower>().solveInPlace(x);
-  else if (joints > 0)
-    corner.solveInPlace(x.bottomRows(joints));
+  else if (on_interface > 0)
+    corner.solveInPlace(x.bottomRows(on_interface));
   if (wanted)
     lower.triangularView<Eigen::Lower>().transpose().solveInPlace(x);
-  else if (joints > 0)
-    corner.transpose().solveInPlace(x.bottomRows(joints));
+  else if (on_interface > 0)
+    corner.transpose().solveInPlace(x.bottomRows(on_interface));
 }
 
 } // namespace
@@ -99,9 +100,9 @@ void SubstructuredBody::add_interior_displacements(int part, const std::vector<i
                                                    const LoadedSets& loaded,
                                                    std::vector<elasticity::NodeField>& result) const
 {
-  const auto& answer_at = loaded.column_at[part];
-  for (std::size_t i = 0; i < answer_at.size(); ++i) {
-    const auto& displacements = substructures_[part]->column(answer_at[i]).displacements;
+  const auto& columns_at = loaded.column_at[part];
+  for (std::size_t i = 0; i < columns_at.size(); ++i) {
+    const auto& displacements = substructures_[part]->column(columns_at[i]).displacements;
     for (const std::size_t a : here)
       result[loaded.set_of[part][i]][a] +=
           displacements[substructures_[part]->boundary_index(parts_.local_of[nodes[a]])];

@@ -135,13 +135,13 @@ CondensedSubstructure& SubstructuredBody::base() const
   return *substructures_[0];
 }
 
-void SubstructuredBody::load_retained(const elasticity::NodeForce& f, double* on_seats) const
+void SubstructuredBody::load_retained(const elasticity::NodeForce& f, double* on_retained) const
 {
   const auto first = 3 * static_cast<std::size_t>(parts_.local_of[f.node]);
   const std::array<double, 3> force{f.force.x, f.force.y, f.force.z};
   for (std::size_t c = 0; c < 3; ++c)
     if (retained_index_[first + c] >= 0)
-      on_seats[retained_index_[first + c]] += force[c];
+      on_retained[retained_index_[first + c]] += force[c];
 }
 
 } // namespace hangtrue::substructuring

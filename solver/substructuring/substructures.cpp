@@ -11,7 +11,7 @@ namespace hangtrue::substructuring
 namespace
 {
 
-bool of_piece(const mesh::Hex27& cell)
+bool is_of_hinge(const mesh::Hex27& cell)
 {
   return cell.part == mesh::Part::neck || cell.part == mesh::Part::ring ||
          cell.part == mesh::Part::lug || cell.part == mesh::Part::pin;
@@ -51,8 +51,8 @@ std::vector<int> part_of_cells(const mesh::BodyMesh& body, int& count)
   bool base = false;
   Groups groups(body.nodes.size());
   for (const auto& cell : body.cells) {
-    base = base || (fe::is_steel(cell) && !of_piece(cell));
-    if (of_piece(cell))
+    base = base || (fe::is_steel(cell) && !is_of_hinge(cell));
+    if (is_of_hinge(cell))
       for (const int n : cell.node)
         groups.join(cell.node[0], n);
   }
@@ -62,7 +62,7 @@ std::vector<int> part_of_cells(const mesh::BodyMesh& body, int& count)
   for (std::size_t c = 0; c < body.cells.size(); ++c) {
     if (!fe::is_steel(body.cells[c]))
       continue;
-    if (!base || !of_piece(body.cells[c])) {
+    if (!base || !is_of_hinge(body.cells[c])) {
       part[c] = 0;
       continue;
     }

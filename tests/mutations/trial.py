@@ -80,7 +80,7 @@ MUTANTS = [
     ("a chamber face that warps the other way", "solver/contact/closed_contact_pairs.cpp",
      "return door.opening.warp * 0.5 *", "return -door.opening.warp * 0.5 *", "closed_door_gaps/a_warped_chamber_face"),
     ("a lid tried on one side twice", "solver/error/load_offset_check.cpp",
-     "{hung(-offset), hung(offset)}", "{hung(offset), hung(offset)}", "load_offset_test"),
+     "{with_offset(-offset), with_offset(offset)}", "{with_offset(offset), with_offset(offset)}", "load_offset_test"),
     ("a bore with corners that stand out", "solver/error/bore_facet_error.cpp",
      "missing -= corner_less_arc(solved, adjoint, side)", "missing += corner_less_arc(solved, adjoint, side)",
      "bore_facet_error_test"),

@@ -218,9 +218,9 @@ std::string trouble_of(const door::Door& door, const std::string& stage, std::mt
   quality::inspect(mesh, worked);
   if (stage == "mesh") {
     const door::Door heated = firing::thermal_key(worked);
-    const bool alike =
+    const bool congruent =
         sweep::make_mesh(heated, coarse(heated)).door.nodes.size() == mesh.door.nodes.size();
-    return alike ? "" : "other nodes with the bores that heat has";
+    return congruent ? "" : "other nodes with the bores that heat has";
   }
   if (stage == "heat")
     return trouble_of_heat(worked, mesh.door);

@@ -42,7 +42,7 @@ const std::vector<std::string>& folders()
   return order;
 }
 
-constexpr int most_modules = 15; // of a folder
+constexpr int max_modules = 15; // of a folder
 
 using hangtrue::Sources;
 
@@ -162,7 +162,7 @@ std::vector<std::string> crowded(const Sources& sources)
     ++modules[folder_of(m.first)];
   std::vector<std::string> full;
   for (const auto& [folder, count] : modules)
-    if (count > most_modules)
+    if (count > max_modules)
       full.push_back(folder + " has " + std::to_string(count) + " modules");
   return full;
 }
@@ -211,7 +211,7 @@ BOOST_AUTO_TEST_CASE(modules_use_each_other_in_one_direction)
 BOOST_AUTO_TEST_CASE(folders_stay_small)
 {
   for (const auto& folder : crowded(all_sources()))
-    BOOST_ERROR(folder << ", allowed are " << most_modules);
+    BOOST_ERROR(folder << ", allowed are " << max_modules);
 }
 
 BOOST_AUTO_TEST_CASE(heavy_headers_stay_out_of_headers)
@@ -285,7 +285,7 @@ BOOST_AUTO_TEST_CASE(a_planted_cycle_is_found)
 BOOST_AUTO_TEST_CASE(a_crowded_folder_is_found)
 {
   Sources sources;
-  for (int i = 0; i < most_modules; ++i)
+  for (int i = 0; i < max_modules; ++i)
     for (const char* ending : {".hpp", ".cpp"})
       sources["solver/fe/m" + std::to_string(i) + ending] = "";
   BOOST_TEST(crowded(sources).empty());

@@ -254,15 +254,15 @@ BOOST_AUTO_TEST_CASE(a_sample_at_an_instant)
   const heat::ThermalState thermal = bowed(door, closed_mesh, 150.0);
   analysis::ClosedDoorAnalysis hot(door, closed_mesh, &thermal, door.latches, cache);
   const analysis::ClosedDoorResult solved = hot.solve(analysis::closing_setup(door), {});
-  const analysis::ClosedDoorSample glance =
+  const analysis::ClosedDoorSample sample =
       cold.sample_at(analysis::closing_setup(door), thermal.temperature, 20.0);
-  BOOST_REQUIRE(glance.latch.size() == 2u);
+  BOOST_REQUIRE(sample.latch.size() == 2u);
   for (int l = 0; l < 2; ++l) {
     BOOST_TEST_MESSAGE("latch " << l + 1 << ": " << own.latches[l].force << " N cold, "
-                                << solved.latches[l].force << " N warm, glance " << glance.latch[l]
+                                << solved.latches[l].force << " N warm, sample " << sample.latch[l]
                                 << " N");
     BOOST_TEST(std::abs(same.latch[l] / own.latches[l].force - 1.0) < 1e-6);
-    BOOST_TEST(std::abs(glance.latch[l] / solved.latches[l].force - 1.0) < 0.02);
+    BOOST_TEST(std::abs(sample.latch[l] / solved.latches[l].force - 1.0) < 0.02);
   }
   // The state itself is as it was.
   const analysis::ClosedDoorResult again = cold.solve(analysis::closing_setup(door), {});

@@ -116,23 +116,23 @@ BOOST_AUTO_TEST_CASE(edges_face_a_hot_frame)
   heat::HeatProblem both = edges;
   change_slots(door, body, both, false, Slots::none);
   const double in_room = hottest_outside(door, body, open);
-  const double edges_shut = hottest_outside(door, body, edges);
-  const double all_shut = hottest_outside(door, body, both);
+  const double edges_closed = hottest_outside(door, body, edges);
+  const double all_closed = hottest_outside(door, body, both);
   const double ours = hottest_outside(door, body, as_is);
-  BOOST_TEST_MESSAGE("outside " << in_room << ", edges adiabatic " << edges_shut << ", strip too "
-                                << all_shut << ", before the frame " << ours);
+  BOOST_TEST_MESSAGE("outside " << in_room << ", edges adiabatic " << edges_closed << ", strip too "
+                                << all_closed << ", before the frame " << ours);
   const std::string why = "another mesh and film: its open door is 6 K colder than ours";
   check_row(independent, {"edges-adiabatic", "outside, hottest: rise with adiabatic edges", "K"},
-            within(239.0 - 209.0, 4.0, why), edges_shut - in_room);
+            within(239.0 - 209.0, 4.0, why), edges_closed - in_room);
   check_row(independent, {"all-adiabatic", "outside, hottest: rise with the strip too", "K"},
-            within(267.0 - 209.0, 4.0, why), all_shut - in_room);
+            within(267.0 - 209.0, 4.0, why), all_closed - in_room);
   // Safe side of the middle, and not hotter than a door without losses there: 6 K are what a hotter
   // frame could add over the gap.
   check_row(
       independent,
       {"before-frame", "outside, hottest, before the frame by its own balance, of that rise", ""},
       between(0.7, 1.1, "between adiabatic edges and no loss at all"),
-      (ours - in_room) / (all_shut - in_room));
+      (ours - in_room) / (all_closed - in_room));
 }
 
 // A door hung from its upper edge is upright while it is closed, as high as it is wide: its film is

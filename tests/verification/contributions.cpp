@@ -62,14 +62,14 @@ double share(const std::vector<qoi::Contribution>& shares, const std::string& st
 }
 
 // A closed door that can be closed again and again.
-struct Shut {
+struct ClosedDoor {
   door::Door door;
   mesh::Mesh mesh;
   heat::ThermalState warm;
   analysis::AnalysisCache parts;
   analysis::ClosedDoorAnalysis shut;
 
-  explicit Shut(const door::Door& d, double difference = 0.0)
+  explicit ClosedDoor(const door::Door& d, double difference = 0.0)
       : door(d), mesh(sweep::make_mesh(d, coarse(d))), warm(bowed(door, mesh, difference)),
         shut(door, mesh, &warm, door.latches, parts)
   {
@@ -158,7 +158,7 @@ BOOST_AUTO_TEST_CASE(contributions_add_up_to_the_least_squeeze)
       door = smoke_door({6.0 * inch, 24.0 * inch});
     door.opening.warp = 0.02 * inch;
     for (const double difference : {0.0, 120.0}) {
-      Shut s(door, difference);
+      ClosedDoor s(door, difference);
       const analysis::ClosingSetup closing = analysis::closing_setup(s.door);
       const analysis::ClosedDoorResult closed = s.shut.solve(closing, {});
       const qoi::ContributionSplit split = s.shut.least_squeeze(closing, closed).split;
@@ -184,7 +184,7 @@ BOOST_AUTO_TEST_CASE(contributions_predict_the_effect_of_a_change_of_their_cause
   // proportional to its cause; a hundredth more of a cause gives a hundredth of its contribution.
   // Bands: rounding of a difference of 1e-5 m against 1e-9 m, and pairs that become active or
   // inactive.
-  Shut s(smoke_door({6.0 * inch, 24.0 * inch}), 60.0);
+  ClosedDoor s(smoke_door({6.0 * inch, 24.0 * inch}), 60.0);
   for (auto& latch : s.door.latches)
     latch.draw = 0.03 * inch;
   const analysis::ClosingSetup closing = analysis::closing_setup(s.door);

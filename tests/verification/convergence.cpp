@@ -30,11 +30,11 @@ BOOST_AUTO_TEST_CASE(drop_converges)
   for (const int level : {1, 2, 4}) {
     const door::MeshDensity fine = door::mesh_density(door, level);
     const mesh::Mesh mesh = sweep::make_mesh(door, fine);
-    const analysis::OpenDoorResult hung = analysis::solve_open_door({.door = door, .mesh = mesh});
-    drop.push_back(hung.drop / inch);
-    elastic.push_back(hung.elastic_drop / inch);
+    const analysis::OpenDoorResult open = analysis::solve_open_door({.door = door, .mesh = mesh});
+    drop.push_back(open.drop / inch);
+    elastic.push_back(open.elastic_drop / inch);
     BOOST_TEST_MESSAGE("level " << level << ": drop " << drop.back() << " in, elastic part "
-                                << elastic.back() << " in, " << hung.unknowns << " unknowns");
+                                << elastic.back() << " in, " << open.unknowns << " unknowns");
   }
   const double first = std::abs(elastic[1] - elastic[0]);
   const double second = std::abs(elastic[2] - elastic[1]);

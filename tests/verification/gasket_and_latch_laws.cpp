@@ -37,18 +37,18 @@ BOOST_AUTO_TEST_CASE(line_of_the_gasket)
 {
   const door::Door door = smoke_door({15.0 * inch});
   double length = 0.0;
-  for (const auto& piece : contact::gasket_line(door, 64)) {
-    length += piece.length;
-    BOOST_TEST(piece.place.x > 1.0 * inch - 1e-12);
-    BOOST_TEST(piece.place.x < 29.0 * inch + 1e-12);
+  for (const auto& segment : contact::gasket_line(door, 64)) {
+    length += segment.length;
+    BOOST_TEST(segment.place.x > 1.0 * inch - 1e-12);
+    BOOST_TEST(segment.place.x < 29.0 * inch + 1e-12);
   }
   const double drawn = (4.0 * 26.0 + 2.0 * std::numbers::pi) * inch;
   check_row(statics, {"gasket-line", "line of the gasket with round corners: length", "in"},
             near(drawn / inch, 1e-12, "equal lengths of an exact line: rounding"), length / inch);
   // Corners keep the radius.
-  for (const auto& piece : contact::gasket_line(door, 200)) {
-    const double x = std::min(piece.place.x, 30.0 * inch - piece.place.x);
-    const double z = std::min(piece.place.z, 30.0 * inch - piece.place.z);
+  for (const auto& segment : contact::gasket_line(door, 200)) {
+    const double x = std::min(segment.place.x, 30.0 * inch - segment.place.x);
+    const double z = std::min(segment.place.z, 30.0 * inch - segment.place.z);
     if (x < 2.0 * inch && z < 2.0 * inch)
       BOOST_TEST(std::abs(std::hypot(x - 2.0 * inch, z - 2.0 * inch) - inch) < 1e-9);
   }

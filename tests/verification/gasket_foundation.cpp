@@ -81,15 +81,16 @@ std::vector<contact::ContactPair> gasket_under(const Strip& s, const mesh::BodyM
   return pairs;
 }
 
-struct Answer {
+struct FoundationSolution {
   std::vector<double> y; // m, along the bottom line
   std::vector<double> push;
 };
 
-Answer solve(const Strip& s, const mesh::BodyMesh& mesh, const elasticity::NodeField& load,
-             const elasticity::NodeField& heat, const std::vector<elasticity::FixedDof>& fixed,
-             const std::vector<contact::RigidMode>& modes,
-             const std::vector<contact::ContactPair>& pairs)
+FoundationSolution solve(const Strip& s, const mesh::BodyMesh& mesh,
+                         const elasticity::NodeField& load, const elasticity::NodeField& heat,
+                         const std::vector<elasticity::FixedDof>& fixed,
+                         const std::vector<contact::RigidMode>& modes,
+                         const std::vector<contact::ContactPair>& pairs)
 {
   substructuring::FactorizationCache cache;
   const elasticity::Elasticity steel =
@@ -107,7 +108,7 @@ Answer solve(const Strip& s, const mesh::BodyMesh& mesh, const elasticity::NodeF
   const contact::ContactResult found = contact::solve_contact({body}, modes, pairs, {});
   const elasticity::NodeField displacements =
       contact::body_displacements(body, contact::door_body, modes, pairs, found.state, {});
-  Answer answer;
+  FoundationSolution answer;
   for (int i = 0; i <= 2 * s.cells; ++i)
     answer.y.push_back(displacements[bottom(s, i)].y);
   answer.push = found.state.contact_force;
@@ -162,7 +163,7 @@ BOOST_AUTO_TEST_CASE(point_force_on_a_long_strip)
     elasticity::NodeField load = dead_load(s, mesh);
     load[bottom(s, where)].y -= p;
     const auto pairs = gasket_under(s, mesh, [](double) { return -squeeze; });
-    const Answer found = solve(s, mesh, load, {}, {}, free_strip(s), pairs);
+    const FoundationSolution found = solve(s, mesh, load, {}, {}, free_strip(s), pairs);
     const double theirs = (at_end ? 2.0 : 0.5) * p * s.lambda() / s.k;
     const std::string place = at_end ? "end" : "middle";
     check_row(hetenyi,
@@ -185,7 +186,7 @@ BOOST_AUTO_TEST_CASE(end_moment_on_a_long_strip)
     load[0 + row * (2 + 3 * c)].x -= share * m0 / s.depth;
   }
   const auto pairs = gasket_under(s, mesh, [](double) { return -squeeze; });
-  const Answer found = solve(s, mesh, load, {}, {}, free_strip(s), pairs);
+  const FoundationSolution found = solve(s, mesh, load, {}, {}, free_strip(s), pairs);
   const double theirs = 2.0 * m0 * s.lambda() * s.lambda() / s.k;
   check_row(hetenyi, {"gasket-end-moment", "long strip on a gasket, moment on its end", "m"},
             near(theirs, 0.01, "shear, and a length of 12.5 / lambda"), std::abs(found.y[0]));
@@ -204,7 +205,8 @@ BOOST_AUTO_TEST_CASE(bowed_strip_between_pins)
   const double a0 = 1e-3;
   const auto pairs =
       gasket_under(s, mesh, [&](double x) { return -squeeze - a0 * std::sin(pi * x / s.length); });
-  const Answer found = solve(s, mesh, dead_load(s, mesh), {}, pinned_ends(s, mesh), {}, pairs);
+  const FoundationSolution found =
+      solve(s, mesh, dead_load(s, mesh), {}, pinned_ends(s, mesh), {}, pairs);
   // The gasket is higher in the middle, so it lifts the strip: what is left of the bow is a0 less
   // that.
   const double left = (a0 - found.y[s.cells]) / a0;
@@ -230,7 +232,8 @@ BOOST_AUTO_TEST_CASE(heated_strip_between_pins)
   const elasticity::NodeField heat = elasticity::free_strain_forces(
       mesh, [steel](const mesh::Hex27&) { return steel; }, strain);
   const auto pairs = gasket_under(s, mesh, [](double) { return -squeeze; });
-  const Answer found = solve(s, mesh, dead_load(s, mesh), heat, pinned_ends(s, mesh), {}, pairs);
+  const FoundationSolution found =
+      solve(s, mesh, dead_load(s, mesh), heat, pinned_ends(s, mesh), {}, pairs);
   const double free = curvature * s.length * s.length / 8.0;
   const double ratio = std::abs(found.y[s.cells]) / free;
   check_row(hetenyi,
@@ -314,7 +317,7 @@ BOOST_AUTO_TEST_CASE(strip_that_lifts_off)
   const double p = 1000.0;
   load[bottom(s, s.cells)].y = -p;
   const auto pairs = gasket_under(s, mesh, [](double) { return 0.0; });
-  const Answer found = solve(s, mesh, load, {}, {}, free_strip(s), pairs);
+  const FoundationSolution found = solve(s, mesh, load, {}, {}, free_strip(s), pairs);
   Strip fine = s;
   fine.cells = 240;
   const auto theirs = beam_on_one_sided_springs(fine, p);
@@ -377,7 +380,7 @@ BOOST_AUTO_TEST_CASE(rigid_plate_on_a_ring_of_gasket)
   const std::vector<contact::RigidMode> modes{{contact::door_body, {0.0, 1.0, 0.0}, {}, middle},
                                               {contact::door_body, {}, {1.0, 0.0, 0.0}, middle},
                                               {contact::door_body, {}, {0.0, 0.0, 1.0}, middle}};
-  const Answer found = [&] {
+  const FoundationSolution found = [&] {
     substructuring::FactorizationCache cache;
     const elasticity::Elasticity steel = elasticity::elasticity(stiff.e, 0.3);
     const substructuring::SubstructuredBody elastic(
@@ -387,7 +390,7 @@ BOOST_AUTO_TEST_CASE(rigid_plate_on_a_ring_of_gasket)
     body.elastic = &elastic;
     body.load = load;
     body.load_displacement = elastic.solve(load);
-    Answer a;
+    FoundationSolution a;
     a.push = contact::solve_contact({body}, modes, pairs, {}).state.contact_force;
     return a;
   }();

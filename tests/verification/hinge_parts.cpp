@@ -62,16 +62,16 @@ Bow bow_of_rod(double diameter)
   door::MeshDensity fine = door::mesh_density(door, 1);
   fine.hinge_cell = 0.25 * inch;
   const mesh::Mesh mesh = sweep::make_mesh(door, fine);
-  const analysis::OpenDoorResult hung = analysis::solve_open_door({.door = door, .mesh = mesh});
+  const analysis::OpenDoorResult open = analysis::solve_open_door({.door = door, .mesh = mesh});
   const mesh::HingeMesh& hinge = mesh.hinges[1];
-  const auto& displacements = hung.pin_displacements[hinge.pin_body];
+  const auto& displacements = open.pin_displacements[hinge.pin_body];
   const Vec3 low = mean_move(hinge.pin[0].node.back(), displacements);
   const Vec3 high = mean_move(hinge.pin[2].node.front(), displacements);
   const Vec3 middle = mean_move(hinge.pin[1].node[hinge.pin[1].node.size() / 2], displacements);
   const Vec3 off = middle - 0.5 * (low + high);
 
   double force = 0.0;
-  for (const auto& k : hung.knuckles)
+  for (const auto& k : open.knuckles)
     if (k.hinge == 1 && k.owner == door::KnuckleOwner::door)
       force = norm(k.pin_force);
   const double d = diameter * inch;
@@ -99,7 +99,7 @@ struct Web {
   double beam = 0.0;
 };
 
-Web push_barrel(door::Door door, const std::string& id)
+Web load_barrel(door::Door door, const std::string& id)
 {
   door.swing = 0.0;
   door.jamb.backing = door::JambBacking::solid;
@@ -173,10 +173,10 @@ BOOST_AUTO_TEST_CASE(rod_between_far_lugs_bends_like_a_beam)
 BOOST_AUTO_TEST_CASE(web_of_a_leaf_bends_like_a_cantilever)
 {
   door::Door door = barrel_door();
-  const Web usual = push_barrel(door, "1-4-by-2-in");
+  const Web usual = load_barrel(door, "1-4-by-2-in");
   for (auto& hinge : door.hinges)
     hinge.leaf.standoff = 3.0 * inch;
-  const Web tall = push_barrel(door, "1-4-by-3-in");
+  const Web tall = load_barrel(door, "1-4-by-3-in");
   // The trade's rule of thumb: flexibility goes as the standoff cubed (less the stiff part at the
   // barrel).
   check_row(
@@ -189,7 +189,7 @@ BOOST_AUTO_TEST_CASE(web_of_a_leaf_bends_like_a_cantilever)
     hinge.leaf.thickness = 0.375 * inch;
     hinge.leaf.standoff = 2.125 * inch; // so that the web is as high as before
   }
-  const Web thick = push_barrel(door, "3-8-by-2-1-8-in");
+  const Web thick = load_barrel(door, "3-8-by-2-1-8-in");
   check_row(trade(),
             {"leaf-thickness-cubed", "flexibility of a 1/4 in web, of a 3/8 in web's: t^3", ""},
             near(std::pow(1.5, 3), 0.06, "shear goes with t"), usual.computed / thick.computed);

@@ -42,15 +42,15 @@ door::MeshDensity coarse(const door::Door& door)
   return fine;
 }
 
-struct Hung {
+struct SolvedDoor {
   door::Door door;
   mesh::Mesh mesh;
   analysis::OpenDoorResult state;
 };
 
-Hung hang(const door::Door& door)
+SolvedDoor hang(const door::Door& door)
 {
-  Hung result{door, sweep::make_mesh(door, coarse(door)), {}};
+  SolvedDoor result{door, sweep::make_mesh(door, coarse(door)), {}};
   result.state = analysis::solve_open_door({.door = result.door, .mesh = result.mesh});
   return result;
 }
@@ -66,7 +66,7 @@ Vec3 force_of(const strength::KnuckleForce& k)
 // the same with the opposite sign.
 BOOST_AUTO_TEST_CASE(knuckles_carry_the_door)
 {
-  const Hung hung = hang(barrel_door(door::PinFixity::fixed));
+  const SolvedDoor hung = hang(barrel_door(door::PinFixity::fixed));
   const double weight = hung.state.weight;
   Vec3 force{0.0, 0.0, -weight};
   Vec3 moment = cross(hung.state.centre_of_gravity, force);
@@ -124,7 +124,7 @@ BOOST_AUTO_TEST_CASE(a_knuckle_that_carries_a_couple)
   door::Door door = barrel_door(door::PinFixity::fixed);
   door.hinges.pop_back();
   door.hinges.front().position = 0.5 * door.panel.height;
-  const Hung hung = hang(door);
+  const SolvedDoor hung = hang(door);
   const strength::KnuckleForce& k = hung.state.knuckles[1];
   const door::Hinge& hinge = hung.door.hinges.front();
   const double length = hinge.knuckles[1].length;
@@ -160,7 +160,7 @@ BOOST_AUTO_TEST_CASE(a_fixed_pin_is_bent_by_all_beyond_its_knuckle)
   hinge.leaf.length = 6.0 * inch;
   hinge.pin_diameter = 0.5 * inch;
   hinge.knuckles.insert(hinge.knuckles.begin(), {door::KnuckleOwner::door, 1.5 * inch});
-  const Hung hung = hang(door);
+  const SolvedDoor hung = hang(door);
   const strength::KnuckleForce& lowest = hung.state.knuckles.front();
   BOOST_REQUIRE((lowest.knuckle == 0 && lowest.owner == door::KnuckleOwner::door));
   BOOST_REQUIRE(lowest.thrust == 0.0); // all of its moment is the pin's
@@ -178,7 +178,7 @@ BOOST_AUTO_TEST_CASE(leaves_transfer_the_forces_of_their_knuckles)
 {
   door::Door door = barrel_door();
   door.swing = 0.0;
-  const Hung hung = hang(door);
+  const SolvedDoor hung = hang(door);
   double force_error = 0.0;
   double root_error = 0.0;
   double largest = 0.0;
@@ -211,7 +211,7 @@ BOOST_AUTO_TEST_CASE(leaves_transfer_the_forces_of_their_knuckles)
 // A floating rod in the middle of the gap between two lugs: what is below balances the lower lug.
 BOOST_AUTO_TEST_CASE(rod_between_lugs)
 {
-  const Hung hung = hang(lug_door());
+  const SolvedDoor hung = hang(lug_door());
   for (std::size_t h = 0; h < hung.door.hinges.size(); ++h) {
     const auto knuckle =
         std::find_if(hung.state.knuckles.begin(), hung.state.knuckles.end(), [h](const auto& k) {
@@ -267,12 +267,12 @@ BOOST_AUTO_TEST_CASE(down_from_a_flap)
 {
   door::Door door = barrel_door();
   door.swing = std::numbers::pi / 6.0;
-  const Vec3 down{0.0, -1.0, 0.0};       // of the room: x outwards, y up, z along the hinges
-  const auto seen = [&](double shut_x) { // shut_x: -1 when the latch edge is at the bottom
+  const Vec3 down{0.0, -1.0, 0.0};     // of the room: x outwards, y up, z along the hinges
+  const auto seen = [&](double side) { // -1 when the latch edge is at the bottom
     const double c = std::cos(door.swing);
     const double s = std::sin(door.swing);
-    const Vec3 along{s, shut_x * c, 0.0};
-    const Vec3 outwards{c, -shut_x * s, 0.0};
+    const Vec3 along{s, side * c, 0.0};
+    const Vec3 outwards{c, -side * s, 0.0};
     return Vec3{dot(down, along), dot(down, outwards), 0.0};
   };
   for (const auto& [hanging, name, shut_x] :

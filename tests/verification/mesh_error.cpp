@@ -336,7 +336,7 @@ BOOST_AUTO_TEST_CASE(a_check_refines_its_hinges_alone)
   const double error_before = std::abs(second.open_cold.drop - finest);
   const double error_after = std::abs(third.open_cold.drop - finest);
   BOOST_TEST_MESSAGE("drop misses " << error_before << " m on level 2, " << error_after
-                                    << " m with 3 in the hinges, told " << reported << " and "
+                                    << " m with 3 in the hinges, reported " << reported << " and "
                                     << drop_error(third) << ", unknowns "
                                     << second.open_cold.unknowns << " and "
                                     << third.open_cold.unknowns);
@@ -369,7 +369,7 @@ BOOST_AUTO_TEST_CASE(effectivity_of_a_small_door)
   // By the dual on level 2 alone, which is the reported error of a drop.
   const double reported = verdict::dwr_error(number(last, name));
   BOOST_REQUIRE(number(last, name).estimated_error.has_value());
-  BOOST_TEST_MESSAGE("told by the dual " << reported);
+  BOOST_TEST_MESSAGE("reported by the dual " << reported);
   BOOST_TEST(reported / real > 1.0);
   BOOST_TEST(reported / real < 5.0);
 }

@@ -59,8 +59,8 @@ class HotPanel
 {
 public:
   explicit HotPanel(const door::Door& all_latches)
-      : door_(all_latches), shut_(analysis::make_closed_mesh(door_, 1)),
-        firing_(firing::analyse_firing(door_, shut_.door, [](double) {}))
+      : door_(all_latches), closed_(analysis::make_closed_mesh(door_, 1)),
+        firing_(firing::analyse_firing(door_, closed_.door, [](double) {}))
   {
     add(nullptr);
     for (const auto& state : firing_.states)
@@ -86,20 +86,20 @@ public:
   [[nodiscard]] double hand() const
   {
     const heat::ThermalState& worst = firing_.states.front();
-    return std::abs(heat::estimated_bow(door_, heat::skin_means(shut_.door, worst.temperature)));
+    return std::abs(heat::estimated_bow(door_, heat::skin_means(closed_.door, worst.temperature)));
   }
 
 private:
   void add(const heat::ThermalState* heat)
   {
-    standing_.push_back(
-        std::make_unique<analysis::ClosedDoorAnalysis>(door_, shut_, heat, door_.latches, kept_));
+    standing_.push_back(std::make_unique<analysis::ClosedDoorAnalysis>(door_, closed_, heat,
+                                                                       door_.latches, cached_));
   }
 
   door::Door door_;
-  mesh::Mesh shut_;
+  mesh::Mesh closed_;
   firing::ThermalLoadCases firing_;
-  analysis::AnalysisCache kept_;
+  analysis::AnalysisCache cached_;
   std::vector<std::unique_ptr<analysis::ClosedDoorAnalysis>> standing_;
 };
 

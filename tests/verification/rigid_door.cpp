@@ -44,14 +44,14 @@ Vec3 centre_of(const door::Door& door)
   return door::total_mass(door::part_masses(door)).centre;
 }
 
-analysis::OpenDoorResult hang_stiff(door::Door door)
+analysis::OpenDoorResult solve_stiff(door::Door door)
 {
   stiffen(door, 1000.0);
   return analysis::solve_open_door(
       {.door = door, .mesh = sweep::make_mesh(door, door::mesh_density(door, 1))});
 }
 
-void compare(const analysis::OpenDoorResult& hung, const RigidHang& rigid)
+void compare(const analysis::OpenDoorResult& open, const RigidSolution& rigid)
 {
   const std::string name = boost::unit_test::framework::current_test_case().p_name;
   std::string id = name;
@@ -59,28 +59,28 @@ void compare(const analysis::OpenDoorResult& hung, const RigidHang& rigid)
   std::string words = name;
   std::replace(words.begin(), words.end(), '_', ' ');
   check_row(geometry, {"rigid-drop-" + id, "stiff door, " + words + ": drop", "in"},
-            near(rigid.drop / inch, 0.002, spring), hung.drop / inch);
+            near(rigid.drop / inch, 0.002, spring), open.drop / inch);
   check_row(geometry, {"rigid-lean-" + id, "stiff door, " + words + ": lean", "in"},
-            near(rigid.lean / inch, 0.002, spring), hung.lean / inch);
+            near(rigid.lean / inch, 0.002, spring), open.lean / inch);
   check_row(geometry, {"rigid-set-back-" + id, "stiff door, " + words + ": set-back", "in"},
             within(rigid.set_back / inch, 0.004 * std::hypot(rigid.lean, rigid.set_back) / inch,
                    direction),
-            hung.set_back / inch);
-  BOOST_TEST(hung.balance.force_error < 1e-8);
-  BOOST_TEST(hung.balance.moment_error < 1e-8);
+            open.set_back / inch);
+  BOOST_TEST(open.balance.force_error < 1e-8);
+  BOOST_TEST(open.balance.moment_error < 1e-8);
 }
 
 // Closed form, search and solver.
 void compare_three(door::Door door)
 {
-  const RigidHang formula = rigid_formula(door, centre_of(door));
-  const RigidHang search = rigid_search(door, centre_of(door));
+  const RigidSolution formula = rigid_formula(door, centre_of(door));
+  const RigidSolution search = rigid_search(door, centre_of(door));
   BOOST_TEST(std::abs(search.drop / formula.drop - 1.0) < 1e-4);
   BOOST_TEST(std::abs(search.lean / formula.lean - 1.0) < 1e-4);
   stiffen(door, 1000.0);
   const mesh::Mesh mesh = sweep::make_mesh(door, door::mesh_density(door, 1));
-  const analysis::OpenDoorResult hung = analysis::solve_open_door({.door = door, .mesh = mesh});
-  compare(hung, formula);
+  const analysis::OpenDoorResult open = analysis::solve_open_door({.door = door, .mesh = mesh});
+  compare(open, formula);
   if (mesh.pins.empty())
     return;
   // The upper pin lies against its frame bores on the side of the lean where the door pulls it.
@@ -91,7 +91,7 @@ void compare_three(door::Door door)
   Vec3 mean;
   for (const int n : in_door.node.back())
     mean +=
-        (1.0 / static_cast<double>(in_door.node.back().size())) * hung.pin_displacements.back()[n];
+        (1.0 / static_cast<double>(in_door.node.back().size())) * open.pin_displacements.back()[n];
   const double moved = (mean.x * (centre.x - axis.x) + mean.y * (centre.y - axis.y)) / far;
   BOOST_TEST(std::abs(moved / (0.5 * door.hinges.back().clearance) - 1.0) < 0.005);
 }
@@ -133,13 +133,13 @@ BOOST_AUTO_TEST_CASE(a_pin_rests_between_nodes)
   for (const double swing : {10.0, 37.0, 52.0, 71.0, 83.0}) {
     door::Door door = barrel_door(door::PinFixity::floating);
     door.swing = swing * std::numbers::pi / 180.0;
-    const RigidHang rigid = rigid_formula(door, centre_of(door));
-    const analysis::OpenDoorResult hung = hang_stiff(door);
+    const RigidSolution rigid = rigid_formula(door, centre_of(door));
+    const analysis::OpenDoorResult open = solve_stiff(door);
     const double whole = std::hypot(rigid.lean, rigid.set_back);
-    BOOST_TEST(std::abs(hung.drop / rigid.drop - 1.0) < 0.002);
-    BOOST_TEST(std::abs(hung.lean - rigid.lean) < 0.002 * whole);
-    BOOST_TEST(std::abs(hung.set_back - rigid.set_back) < 0.004 * whole);
-    BOOST_TEST(std::abs(hung.splits.front().error_by_region.bores) < 2e-4 * rigid.drop);
+    BOOST_TEST(std::abs(open.drop / rigid.drop - 1.0) < 0.002);
+    BOOST_TEST(std::abs(open.lean - rigid.lean) < 0.002 * whole);
+    BOOST_TEST(std::abs(open.set_back - rigid.set_back) < 0.004 * whole);
+    BOOST_TEST(std::abs(open.splits.front().error_by_region.bores) < 2e-4 * rigid.drop);
   }
 }
 
@@ -155,7 +155,7 @@ BOOST_AUTO_TEST_CASE(unequal_knuckles_at_45_degrees)
     hinge.knuckles[1].length = 1.1 * length;
     hinge.knuckles[2].length = 0.6 * length;
   }
-  compare(hang_stiff(door), rigid_search(door, centre_of(door), 720));
+  compare(solve_stiff(door), rigid_search(door, centre_of(door), 720));
 }
 
 // Textbook estimate (plane geometry, no knuckle length): play c in each of two hinges H apart drops
@@ -177,7 +177,7 @@ BOOST_AUTO_TEST_CASE(the_usual_estimate)
   door.hinges[0].position = 5.0 * inch;
   door.hinges[1].position = 45.0 * inch;
   // The centre of gravity in the plane of the outer face, as the estimate has it.
-  const RigidHang rigid = rigid_formula(door, {18.0 * inch, door::depth(door), 25.0 * inch});
+  const RigidSolution rigid = rigid_formula(door, {18.0 * inch, door::depth(door), 25.0 * inch});
   check_row(geometry,
             {"rigid-usual-estimate", "c W / H for c 0.02, W 36, H 40 in, by our closed form", "in"},
             within(0.018, 1e-6, "knuckles of a micrometre"), rigid.drop / inch);
@@ -193,15 +193,15 @@ BOOST_AUTO_TEST_CASE(three_hinges_that_differ)
   middle.clearance = 0.006 * inch;
   door.hinges.insert(door.hinges.begin() + 1, middle);
   door.hinges[2].clearance = 0.030 * inch;
-  const analysis::OpenDoorResult hung = hang_stiff(door);
-  compare(hung, rigid_search(door, centre_of(door)));
+  const analysis::OpenDoorResult open = solve_stiff(door);
+  compare(open, rigid_search(door, centre_of(door)));
   door::Door outer_two = door;
   outer_two.hinges.erase(outer_two.hinges.begin() + 1);
   check_row(trade(),
             {"third-hinge",
              "stiff door, a third, snug hinge between: drop, of that of the outer two alone", ""},
             between(0.9, 1.0, "said to add little where play makes the drop"),
-            hung.drop / rigid_search(outer_two, centre_of(door)).drop);
+            open.drop / rigid_search(outer_two, centre_of(door)).drop);
 }
 
 // Common practice, no source: the drop that play makes goes with the play. Twice the clearance, on
@@ -213,7 +213,7 @@ BOOST_AUTO_TEST_CASE(twice_the_clearance)
   for (auto& hinge : door.hinges)
     hinge.clearance *= 2.0;
   check_row(trade(), {"clearance-rule", "stiff door, twice the clearance: twice the drop", "in"},
-            near(2.0 * single / inch, 0.002, spring), hang_stiff(door).drop / inch);
+            near(2.0 * single / inch, 0.002, spring), solve_stiff(door).drop / inch);
 }
 
 BOOST_AUTO_TEST_CASE(door_knuckles_outside)
@@ -237,5 +237,5 @@ BOOST_AUTO_TEST_CASE(five_knuckles_and_the_upper_hinge_carries)
   }
   door.hinges[0].carries_weight = false;
   door.hinges[1].carries_weight = true;
-  compare(hang_stiff(door), rigid_search(door, centre_of(door)));
+  compare(solve_stiff(door), rigid_search(door, centre_of(door)));
 }

@@ -234,7 +234,7 @@ double times(const Row& a, const Row& x)
 
 } // namespace
 
-RigidHang rigid_formula(const door::Door& door, const Vec3& centre)
+RigidSolution rigid_formula(const door::Door& door, const Vec3& centre)
 {
   const door::Hinge& low = door.hinges.front();
   const door::Hinge& high = door.hinges.back();
@@ -259,7 +259,7 @@ RigidHang rigid_formula(const door::Door& door, const Vec3& centre)
           per_height * ey * door.panel.height, 0.0};
 }
 
-RigidHang rigid_search(const door::Door& door, const Vec3& centre, int directions)
+RigidSolution rigid_search(const door::Door& door, const Vec3& centre, int directions)
 {
   Programme lp(door);
   const double start = std::atan2(centre.y - lp.origin.y, centre.x - lp.origin.x);
@@ -279,7 +279,7 @@ RigidHang rigid_search(const door::Door& door, const Vec3& centre, int direction
   lp.add_door(corner, low, up, 1.0);
 
   // Among equally low positions of the weight the two that have the corner highest and lowest.
-  std::vector<RigidHang> ends;
+  std::vector<RigidSolution> ends;
   for (const double tipped : {1e-4, -1e-4}) {
     Row cost = weight;
     for (int i = 0; i < lp.unknowns; ++i)
@@ -297,7 +297,7 @@ RigidHang rigid_search(const door::Door& door, const Vec3& centre, int direction
     ends.push_back(
         {-lp.unit * times(corner, x), lp.unit * times(lean, x), lp.unit * times(back, x), 0.0});
   }
-  RigidHang cached;
+  RigidSolution cached;
   cached.drop = 0.5 * (ends[0].drop + ends[1].drop);
   cached.lean = 0.5 * (ends[0].lean + ends[1].lean);
   cached.set_back = 0.5 * (ends[0].set_back + ends[1].set_back);

@@ -9,7 +9,7 @@ namespace hangtrue::test
 {
 
 /// Position of the door relative to its nominal one; the swing itself is left out.
-struct RigidHang {
+struct RigidSolution {
   double drop = 0.0;     ///< m, of the outer latch corners along gravity (the same for both)
   double lean = 0.0;     ///< m, of the upper latch corner away from the hinges against the lower
   double set_back = 0.0; ///< m, of the upper latch corner outwards against the lower
@@ -35,7 +35,7 @@ struct RigidHang {
 /// side of e, so a point at r from the axis has dropped by theta (e . r - R). Where a floating pin
 /// has door knuckles at its ends, door and frame swap roles, and H is to the ends of the frame's
 /// knuckles.
-RigidHang rigid_formula(const door::Door& door, const Vec3& centre);
+RigidSolution rigid_formula(const door::Door& door, const Vec3& centre);
 
 /// Least potential energy over all positions that the clearances allow, for any side-hung door: any
 /// number of hinges and knuckles, clearances that differ, any hinge carrying. Small displacements;
@@ -45,6 +45,6 @@ RigidHang rigid_formula(const door::Door& door, const Vec3& centre);
 /// one of them towards the centre of gravity, so play is at most 1 / cos(pi / directions) too
 /// large. A linear programme, solved by the simplex method (Dantzig; Bland's rule), dense and
 /// plain.
-RigidHang rigid_search(const door::Door& door, const Vec3& centre, int directions = 72);
+RigidSolution rigid_search(const door::Door& door, const Vec3& centre, int directions = 72);
 
 } // namespace hangtrue::test

@@ -227,10 +227,10 @@ BOOST_AUTO_TEST_CASE(moment_of_a_rod_through_lugs)
 
   door::Door door = lug_door();
   const mesh::Mesh mesh = sweep::make_mesh(door, door::mesh_density(door, 1));
-  const analysis::OpenDoorResult hung = analysis::solve_open_door({.door = door, .mesh = mesh});
+  const analysis::OpenDoorResult open = analysis::solve_open_door({.door = door, .mesh = mesh});
   for (std::size_t h = 0; h < door.hinges.size(); ++h) {
     double force = 0.0;
-    for (const auto& k : hung.knuckles)
+    for (const auto& k : open.knuckles)
       if (k.hinge == static_cast<int>(h) && k.owner == door::KnuckleOwner::door)
         force = norm(k.pin_force);
     const door::Hinge& hinge = door.hinges[h];
@@ -239,9 +239,9 @@ BOOST_AUTO_TEST_CASE(moment_of_a_rod_through_lugs)
     const double near_edges = 0.5 * force * hinge.knuckle_gap;
     const double far_edges = 0.25 * force * (3.0 * plate + 2.0 * hinge.knuckle_gap);
     const auto pin =
-        std::find_if(hung.pins.begin(), hung.pins.end(),
+        std::find_if(open.pins.begin(), open.pins.end(),
                      [h](const strength::PinForces& p) { return p.hinge == static_cast<int>(h); });
-    BOOST_REQUIRE((pin != hung.pins.end()));
+    BOOST_REQUIRE((pin != open.pins.end()));
     check_row(
         en_1993_1_8,
         {"rod-moment-" + std::to_string(h + 1),

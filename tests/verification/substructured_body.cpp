@@ -148,7 +148,7 @@ BOOST_AUTO_TEST_CASE(retained_unknowns_respond_like_the_whole_base)
       {{nodes[1], {0.0, -2.0, 0.0}}, {nodes.back(), {1.0, 0.5, -0.5}}},
       {{nodes.back(), {0.0, 0.0, 3.0}}}};
   const auto whole = plain.solve(sets, nodes);
-  const auto only_seats =
+  const auto only_retained =
       [&](elasticity::NodeField field) { // of a retained node no other component is known
         for (std::size_t i = 0; i + 1 < field.size(); ++i)
           field[i] = {0.0, field[i].y, 0.0};
@@ -159,7 +159,7 @@ BOOST_AUTO_TEST_CASE(retained_unknowns_respond_like_the_whole_base)
       seated.release_base_factor();
     const auto found = seated.solve(sets, nodes);
     for (std::size_t s = 0; s < sets.size(); ++s) // the same system in another order
-      BOOST_TEST(difference(only_seats(whole[s]), only_seats(found[s])) < 1e-8);
+      BOOST_TEST(difference(only_retained(whole[s]), only_retained(found[s])) < 1e-8);
     elasticity::NodeField forces(mesh.door.nodes.size());
     for (const auto& f : sets[1])
       forces[f.node] += f.force;
@@ -257,7 +257,7 @@ BOOST_AUTO_TEST_CASE(cached_substructures_change_nothing)
   analysis::AnalysisCache cache;
   door::Door door = barrel_door();
   double drops = 0.0; // worst difference, of the drop
-  auto cached = [&](const char* what, int most_new) {
+  auto cached = [&](const char* what, int max_new) {
     const mesh::Mesh mesh = sweep::make_mesh(door, coarse(door));
     const int before = cache.factors.factorized;
     const analysis::OpenDoorResult with =
@@ -270,7 +270,7 @@ BOOST_AUTO_TEST_CASE(cached_substructures_change_nothing)
       drops = std::max(drops, std::abs(with.drop / fresh.drop - 1.0));
       BOOST_TEST(difference(fresh.door_displacement, with.door_displacement) < 1e-8);
       BOOST_TEST(with.balance.reaction_error < 1e-8);
-      BOOST_TEST(cache.factors.factorized - before <= most_new);
+      BOOST_TEST(cache.factors.factorized - before <= max_new);
     }
   };
   // Base of door and of frame, a pin, and knuckles of the door, of the frame below and above: both

@@ -162,9 +162,9 @@ BOOST_AUTO_TEST_CASE(a_thirty_inch_door)
     hinge.outside_diameter = 1.75 * inch;
   }
   const mesh::Mesh mesh = sweep::make_mesh(door, door::mesh_density(door, 2));
-  const analysis::OpenDoorResult hung = analysis::solve_open_door({.door = door, .mesh = mesh});
+  const analysis::OpenDoorResult open = analysis::solve_open_door({.door = door, .mesh = mesh});
   check_row(trade(), {"door-30-weight", "30 x 30 in door of two 1/4 in skins: weight", "lbf"},
-            near(150.0, 0.10, "'about'"), hung.weight / pound);
+            near(150.0, 0.10, "'about'"), open.weight / pound);
   check_row(trade(), {"door-30-sag", "the same on a fitted 1 in rod: elastic drop", "in"},
-            at_most(1.0 / 64.0, "'no visible sag'"), hung.elastic_drop / inch);
+            at_most(1.0 / 64.0, "'no visible sag'"), open.elastic_drop / inch);
 }

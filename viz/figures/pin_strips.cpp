@@ -18,7 +18,7 @@ namespace hangtrue::figures
 namespace
 {
 
-void put_strip_words(page::Page& page, const scene::Window& window, double x, double wide,
+void draw_strip_text(page::Page& page, const scene::Window& window, double x, double wide,
                      const Strip& strip)
 {
   double y = window.position.y - 5.0;
@@ -89,7 +89,7 @@ Strip in_steps(const Strip& strip)
 void draw_strip(page::Page& page, const scene::Window& window, double x, double wide,
                 const Strip& strip)
 {
-  put_strip_words(page, window, x, wide, strip);
+  draw_strip_text(page, window, x, wide, strip);
   const double maximum = strip.maximum;
   if (maximum <= 0.0)
     return;

@@ -93,7 +93,7 @@ void fill(Canvas& canvas, const std::vector<PagePoint>& p, const Colour& colour,
 }
 
 // One straight segment of a line as an area.
-void stroke_piece(Canvas& canvas, PagePoint a, PagePoint b, const Colour& colour, double width)
+void stroke_part(Canvas& canvas, PagePoint a, PagePoint b, const Colour& colour, double width)
 {
   const double l = std::hypot(b.x - a.x, b.y - a.y);
   if (l < 1e-9)
@@ -132,7 +132,7 @@ void stroke(Canvas& canvas, const std::vector<PagePoint>& spots, const Stroke& s
         return PagePoint{a.x + d / l * (b.x - a.x), a.y + d / l * (b.y - a.y)};
       };
       if (piece % 2 == 0)
-        stroke_piece(canvas, place(position), place(position + step), s.colour, width);
+        stroke_part(canvas, place(position), place(position + step), s.colour, width);
       position += step;
       left -= step;
       if (left <= 1e-9 && !pattern.empty())
@@ -149,7 +149,7 @@ void stroke(Canvas& canvas, const std::vector<PagePoint>& spots, const Stroke& s
   }
 }
 
-void lay_shape(Canvas& canvas, const PathShape& shape, double dots)
+void draw_shape(Canvas& canvas, const PathShape& shape, double dots)
 {
   std::vector<PagePoint> spots;
   for (const auto& s : shape.spots)
@@ -164,7 +164,7 @@ void lay_shape(Canvas& canvas, const PathShape& shape, double dots)
 }
 
 // Mean of the picture's dots that fall into each dot of the page (or the nearest one).
-void lay_picture(Canvas& canvas, const Picture& p, double dots)
+void draw_picture(Canvas& canvas, const Picture& p, double dots)
 {
   const int x0 = static_cast<int>(std::lround(p.position.x * dots));
   const int y0 = static_cast<int>(std::lround(p.position.y * dots));
@@ -201,7 +201,7 @@ void set_face(vtkTextProperty& face, bool bold)
   }
 }
 
-void lay_words(Canvas& canvas, const TextLabel& w, double dots)
+void draw_label(Canvas& canvas, const TextLabel& w, double dots)
 {
   if (w.text.empty())
     return;
@@ -257,11 +257,11 @@ Raster rasterized(const Page& page, double dots)
   Canvas canvas(static_cast<int>(std::lround(page.width * dots)),
                 static_cast<int>(std::lround(page.height * dots)));
   for (const auto& p : page.pictures)
-    lay_picture(canvas, p, dots);
+    draw_picture(canvas, p, dots);
   for (const auto& s : page.shapes)
-    lay_shape(canvas, s, dots);
+    draw_shape(canvas, s, dots);
   for (const auto& w : page.labels)
-    lay_words(canvas, w, dots);
+    draw_label(canvas, w, dots);
   return std::move(canvas.raster);
 }
 

@@ -41,7 +41,7 @@ const char* anchor(TextAnchor side)
   return side == TextAnchor::left ? "start" : side == TextAnchor::middle ? "middle" : "end";
 }
 
-void add_words(std::string& svg, const TextLabel& w)
+void add_label(std::string& svg, const TextLabel& w)
 {
   svg += fmt::format("<text x=\"{:.2f}\" y=\"{:.2f}\" font-size=\"{:.2f}\" fill=\"{}\"",
                      w.position.x, w.position.y, w.height / capital, hex(w.colour));
@@ -81,7 +81,7 @@ std::string page_svg(const Page& page)
   for (const auto& s : page.shapes)
     add_shape(svg, s);
   for (const auto& w : page.labels)
-    add_words(svg, w);
+    add_label(svg, w);
   return svg + "</svg>\n";
 }
 

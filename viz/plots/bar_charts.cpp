@@ -107,10 +107,10 @@ double draw_heading(page::Page& page, const Heading& heading)
   return y + 3.0;
 }
 
-Scale round_scale(double minimum, double greatest, int most_steps)
+Scale round_scale(double minimum, double greatest, int max_steps)
 {
   const double range = std::max(greatest - minimum, 1e-12 + 1e-9 * std::abs(greatest));
-  const double raw = range / most_steps;
+  const double raw = range / max_steps;
   const double decade = std::pow(10.0, std::floor(std::log10(raw)));
   double step = 10.0 * decade;
   for (const double s : {5.0, 2.0, 1.0})
@@ -362,9 +362,9 @@ page::Page utilisation_chart(const Heading& heading, std::vector<UtilisationBar>
   std::stable_sort(bars.begin(), bars.end(), [](const UtilisationBar& a, const UtilisationBar& b) {
     return a.utilisation > b.utilisation;
   });
-  constexpr double least_row = 4.2;
+  constexpr double min_row = 4.2;
   const auto fit =
-      std::min(bars.size(), static_cast<std::size_t>((page.height - top - use_foot) / least_row));
+      std::min(bars.size(), static_cast<std::size_t>((page.height - top - use_foot) / min_row));
   const std::size_t left_out = bars.size() - fit;
   bars.resize(fit);
   if (bars.empty())

@@ -34,7 +34,7 @@ struct Scale {
   int places = 1; ///< decimals that its numbers need
 };
 /// A scale from `minimum` to `greatest` with at most `most_steps` steps.
-Scale round_scale(double minimum, double greatest, int most_steps);
+Scale round_scale(double minimum, double greatest, int max_steps);
 
 /// "0.2", with the decimals of the scale and a true minus sign.
 std::string scale_number(const Scale& scale, double value);

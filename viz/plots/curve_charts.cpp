@@ -165,7 +165,7 @@ bool on_others(const std::vector<page::TextLabel>& there, page::PagePoint positi
 
 // Text of a mark where the fewest curves pass and no text `there` is: to its right or
 // left, below or above.
-page::TextLabel clear_words(const Frame& f, const ChartPanel& panel,
+page::TextLabel clear_label(const Frame& f, const ChartPanel& panel,
                             const std::vector<page::TextLabel>& there, page::PagePoint position,
                             const std::string& text)
 {
@@ -225,7 +225,7 @@ void draw_pane(page::Page& page, const Frame& f, const ChartPanel& panel)
     page::circle(page, position, 1.0, page::Colour{1.0, 1.0, 1.0},
                  page::Stroke{page::ink(), 0.35, page::Dash::solid});
     if (!m.words.empty())
-      there.push_back(clear_words(f, panel, there, position, m.words));
+      there.push_back(clear_label(f, panel, there, position, m.words));
   }
   page.labels.insert(page.labels.end(), there.begin(), there.end());
   name_curves(page, f, panel.curves);

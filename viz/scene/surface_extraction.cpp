@@ -94,7 +94,7 @@ public:
   int at(int a, int b, double da, double db)
   {
     const auto name = std::minmax(a, b);
-    const auto [found, fresh] = made_.try_emplace(name, static_cast<int>(surface_.points.size()));
+    const auto [found, fresh] = result_.try_emplace(name, static_cast<int>(surface_.points.size()));
     if (fresh)
       surface_.points.push_back({a, b, da / (da - db)});
     return found->second;
@@ -102,7 +102,7 @@ public:
 
 private:
   Surface& surface_;
-  std::map<std::pair<int, int>, int> made_;
+  std::map<std::pair<int, int>, int> result_;
 };
 
 // Points of a plane convex facet in order round their middle.

@@ -104,8 +104,8 @@ std::string quoted(const std::string& text)
 }
 
 // Displacements of the points of a surface, m.
-std::vector<Vec3> moves_at(const scene::Surface& s, const mesh::BodyMesh& body,
-                           const std::vector<Vec3>& displacements)
+std::vector<Vec3> displacements_at(const scene::Surface& s, const mesh::BodyMesh& body,
+                                   const std::vector<Vec3>& displacements)
 {
   std::vector<Vec3> positions;
   const std::vector<Vec3> drawn = scene::point_positions(s, body);
@@ -127,8 +127,8 @@ std::string interactive_data(const std::vector<const mesh::BodyMesh*>& bodies,
     surfaces.push_back(scene::surface_of(*bodies[b], fe::is_steel, true));
     reach = std::max(reach, greatest(scene::point_positions(surfaces[b], *bodies[b])));
     for (std::size_t s = 0; s < states.size(); ++s)
-      units[s] =
-          std::max(units[s], greatest(moves_at(surfaces[b], *bodies[b], *states[s].moves[b])));
+      units[s] = std::max(units[s],
+                          greatest(displacements_at(surfaces[b], *bodies[b], *states[s].moves[b])));
   }
   const double unit = reach / steps;
   std::vector<std::string> parts;
@@ -137,18 +137,18 @@ std::string interactive_data(const std::vector<const mesh::BodyMesh*>& bodies,
     const std::vector<Vec3> all = scene::point_positions(surface, *bodies[b]);
     std::vector<std::vector<Vec3>> displacements;
     for (const auto& state : states)
-      displacements.push_back(moves_at(surface, *bodies[b], *state.moves[b]));
+      displacements.push_back(displacements_at(surface, *bodies[b], *state.moves[b]));
     auto part = [&](const std::string& colour, const std::vector<int>& points,
                     const std::vector<std::uint32_t>& numbers, bool lines) {
-      std::vector<std::string> packed_moves;
+      std::vector<std::string> packed_displacements;
       for (std::size_t s = 0; s < states.size(); ++s)
-        packed_moves.push_back(
+        packed_displacements.push_back(
             quoted(packed_places(some_of(displacements[s], points), units[s] / steps)));
       parts.push_back(
           fmt::format("{{\"colour\":\"{}\",\"lines\":{},\"points\":\"{}\",\"index\":\"{}\","
                       "\"moves\":[{}]}}",
                       colour, lines, packed_places(some_of(all, points), unit), packed(numbers),
-                      fmt::join(packed_moves, ",")));
+                      fmt::join(packed_displacements, ",")));
     };
     for (const auto& [colour, group] : groups_of(surface))
       part(colour, group.points, group.triangles, false);

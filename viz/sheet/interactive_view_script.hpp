@@ -33,9 +33,9 @@ inline constexpr const char* turning_script = R"((function () {
   renderer.setPixelRatio(window.devicePixelRatio || 1);
 
   function bytes(text) {
-    var raw = atob(text), made = new Uint8Array(raw.length);
-    for (var i = 0; i < raw.length; ++i) made[i] = raw.charCodeAt(i);
-    return made.buffer;
+    var raw = atob(text), bytes = new Uint8Array(raw.length);
+    for (var i = 0; i < raw.length; ++i) bytes[i] = raw.charCodeAt(i);
+    return bytes.buffer;
   }
   var scene = new THREE.Scene();
   var low = [1e9, 1e9, 1e9], high = [-1e9, -1e9, -1e9];

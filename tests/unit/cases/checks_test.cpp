@@ -37,7 +37,7 @@ input::DoorCase make_case()
   return c;
 }
 
-analysis::OpenDoorResult make_answer()
+analysis::OpenDoorResult make_quantity()
 {
   analysis::OpenDoorResult d;
   d.drop = inch / 32.0;
@@ -100,7 +100,7 @@ BOOST_AUTO_TEST_CASE(the_rule_of_the_verdicts)
 BOOST_AUTO_TEST_CASE(found_limit_use_and_origin)
 {
   const input::DoorCase c = make_case();
-  const auto all = checks_of(c, make_answer());
+  const auto all = checks_of(c, make_quantity());
   const verdict::CheckResult& drop = named(all, qoi::Quantity::drop);
   BOOST_TEST(std::abs(drop.utilisation - 0.5) < 1e-12);
   BOOST_TEST(drop.limit_origin == "common practice, no source");
@@ -116,7 +116,7 @@ BOOST_AUTO_TEST_CASE(found_limit_use_and_origin)
 // 250 MPa.
 BOOST_AUTO_TEST_CASE(a_pin_at_its_allowable_moment)
 {
-  const auto all = checks_of(make_case(), make_answer());
+  const auto all = checks_of(make_case(), make_quantity());
   const verdict::CheckResult& bending = named(all, qoi::Quantity::pin_bending);
   BOOST_TEST(std::abs(bending.utilisation * 250.0e6 / (36.0e3 * psi) - 1.0) < 0.002);
   BOOST_TEST(bending.reason.find("hinge 2") != std::string::npos);
@@ -124,7 +124,7 @@ BOOST_AUTO_TEST_CASE(a_pin_at_its_allowable_moment)
 
 BOOST_AUTO_TEST_CASE(bearing_and_leaf)
 {
-  const auto all = checks_of(make_case(), make_answer());
+  const auto all = checks_of(make_case(), make_quantity());
   // 1000 lbf on 1 in x 1.5 in is 666.7 psi, against 0.6 x 250 MPa.
   BOOST_TEST(std::abs(named(all, qoi::Quantity::knuckle_bearing).utilisation -
                       1000.0 / 1.5 * psi / 150.0e6) < 1e-9);
@@ -133,7 +133,7 @@ BOOST_AUTO_TEST_CASE(bearing_and_leaf)
   BOOST_TEST(std::abs(named(all, qoi::Quantity::leaf_bending).found / psi - 50400.0) < 0.5);
   // 100 lbf in at the root of the web, of which 1.5 + 2 x (2 - 1/4 - 1.05 x 3/4) = 3.425 in bear:
   // 2802.9 psi.
-  analysis::OpenDoorResult roots_only = make_answer();
+  analysis::OpenDoorResult roots_only = make_quantity();
   roots_only.knuckles.clear();
   const auto found = checks_of(make_case(), roots_only);
   BOOST_TEST(std::abs(named(found, qoi::Quantity::leaf_bending).found / psi - 2802.92) < 0.1);
@@ -142,10 +142,10 @@ BOOST_AUTO_TEST_CASE(bearing_and_leaf)
 // Hinges at 500 degC: yield is down to 78 % (EN 1993-1-2 Table 3.1), so the same moment uses more.
 BOOST_AUTO_TEST_CASE(heat_lowers_the_limit)
 {
-  analysis::OpenDoorResult hot = make_answer();
+  analysis::OpenDoorResult hot = make_quantity();
   hot.hinge_temperature = 500.0;
   const double cold_use =
-      named(checks_of(make_case(), make_answer()), qoi::Quantity::pin_bending).utilisation;
+      named(checks_of(make_case(), make_quantity()), qoi::Quantity::pin_bending).utilisation;
   const double hot_use = named(checks_of(make_case(), hot), qoi::Quantity::pin_bending).utilisation;
   BOOST_TEST(std::abs(hot_use / cold_use - 1.0 / 0.78) < 1e-9);
 }
@@ -155,9 +155,9 @@ BOOST_AUTO_TEST_CASE(heat_lowers_the_limit)
 // than 0.4 x 250, which rules.
 BOOST_AUTO_TEST_CASE(heat_lowers_what_a_weld_bears)
 {
-  analysis::OpenDoorResult hot = make_answer();
+  analysis::OpenDoorResult hot = make_quantity();
   hot.hinge_temperature = 500.0;
-  const auto cold_all = checks_of(make_case(), make_answer());
+  const auto cold_all = checks_of(make_case(), make_quantity());
   const auto hot_all = checks_of(make_case(), hot);
   const auto limit = [](const std::vector<verdict::CheckResult>& all, qoi::Quantity quantity) {
     return named(all, quantity).limit;
@@ -177,7 +177,7 @@ BOOST_AUTO_TEST_CASE(heat_lowers_what_a_weld_bears)
 // The throat is leg / sqrt 2, so the leg has 1 / sqrt 2 of its stress.
 BOOST_AUTO_TEST_CASE(base_metal_is_checked_on_the_leg)
 {
-  analysis::OpenDoorResult d = make_answer();
+  analysis::OpenDoorResult d = make_quantity();
   d.leaves.front().force = {0.0, 1000.0 * pound, 0.0};
   const auto all = checks_of(make_case(), d);
   const double throat = named(all, qoi::Quantity::weld_throat_stress).found;
@@ -195,7 +195,7 @@ BOOST_AUTO_TEST_CASE(base_metal_is_checked_on_the_leg)
 BOOST_AUTO_TEST_CASE(hinges_of_a_closed_door_are_checked)
 {
   const input::DoorCase c = make_case();
-  const analysis::OpenDoorResult open = make_answer();
+  const analysis::OpenDoorResult open = make_quantity();
   analysis::ClosedDoorResult closed;
   closed.knuckles = open.knuckles;
   closed.pins = open.pins;
@@ -233,10 +233,10 @@ BOOST_AUTO_TEST_CASE(hinges_of_a_closed_door_are_checked)
 BOOST_AUTO_TEST_CASE(closed_hinges_have_mesh_errors)
 {
   analysis::ClosedDoorResult closed;
-  closed.pins = make_answer().pins;
-  const auto answers = verdict::quantities_of(make_case(), closed);
+  closed.pins = make_quantity().pins;
+  const auto quantities = verdict::quantities_of(make_case(), closed);
   const verdict::QuantityOfInterest* bending =
-      verdict::find_number(answers, {{}, qoi::Quantity::pin_bending});
+      verdict::find_number(quantities, {{}, qoi::Quantity::pin_bending});
   BOOST_REQUIRE((bending != nullptr));
   verdict::QuantityOfInterest coarse = *bending;
   coarse.value *= 1.1;
@@ -284,9 +284,9 @@ BOOST_AUTO_TEST_CASE(reported_error_of_pin_bending_covers_its_bearing_position)
     hinge.pin_diameter = inch;
     hinge.knuckles[1].length = 7.5 * inch;
   }
-  const auto answers = verdict::quantities_of(c, make_answer());
+  const auto quantities = verdict::quantities_of(c, make_quantity());
   const verdict::QuantityOfInterest* bending =
-      verdict::find_number(answers, {{}, qoi::Quantity::pin_bending});
+      verdict::find_number(quantities, {{}, qoi::Quantity::pin_bending});
   BOOST_REQUIRE((bending != nullptr));
   const double modulus = std::acos(-1.0) * std::pow(inch, 3) / 32.0;
   const double reported = 75.0 * pound * inch / modulus;
@@ -298,7 +298,7 @@ BOOST_AUTO_TEST_CASE(reported_error_of_pin_bending_covers_its_bearing_position)
                  0.02 * bending->value,
              boost::test_tools::tolerance(1e-9));
   const verdict::QuantityOfInterest* both =
-      verdict::find_number(answers, {{}, qoi::Quantity::pin_combined});
+      verdict::find_number(quantities, {{}, qoi::Quantity::pin_combined});
   BOOST_REQUIRE((both != nullptr));
   // The stress of bending over that of both is the derivative.
   BOOST_TEST(verdict::richardson_error(*both, *both, {}) == reported * bending->value / both->value,
@@ -311,7 +311,7 @@ BOOST_AUTO_TEST_CASE(reported_error_of_pin_bending_covers_its_bearing_position)
 BOOST_AUTO_TEST_CASE(reported_error_of_a_leaf_on_two_knuckles_covers_their_load_shares)
 {
   input::DoorCase c = make_case();
-  analysis::OpenDoorResult d = make_answer();
+  analysis::OpenDoorResult d = make_quantity();
   d.leaves.clear();
   auto& hinge = c.door.hinges[1];
   hinge.knuckles.assign(3, {door::KnuckleOwner::door, 1.5 * inch});
@@ -322,9 +322,9 @@ BOOST_AUTO_TEST_CASE(reported_error_of_a_leaf_on_two_knuckles_covers_their_load_
   d.knuckles[1].knuckle = 2;
   d.knuckles[1].middle.z += 0.75 * inch;
   const auto reported = [&] {
-    const auto answers = verdict::quantities_of(c, d);
+    const auto quantities = verdict::quantities_of(c, d);
     const verdict::QuantityOfInterest* bending =
-        verdict::find_number(answers, {{}, qoi::Quantity::leaf_bending});
+        verdict::find_number(quantities, {{}, qoi::Quantity::leaf_bending});
     BOOST_REQUIRE((bending != nullptr));
     return verdict::richardson_error(*bending, *bending, {}) / bending->value;
   };
@@ -339,7 +339,7 @@ BOOST_AUTO_TEST_CASE(reported_error_of_a_leaf_on_two_knuckles_covers_their_load_
 BOOST_AUTO_TEST_CASE(reported_error_of_a_lug_beside_barrels_covers_its_load_share)
 {
   input::DoorCase c = make_case();
-  analysis::OpenDoorResult d = make_answer();
+  analysis::OpenDoorResult d = make_quantity();
   auto& hinge = c.door.hinges[1];
   hinge = lug_door().hinges[1];
   hinge.knuckles.assign(3, {door::KnuckleOwner::door, 1.5 * inch});
@@ -356,9 +356,9 @@ BOOST_AUTO_TEST_CASE(reported_error_of_a_lug_beside_barrels_covers_its_load_shar
     lug.root_bending = 1.0e4 * pound * inch; // far above a tenth of its limit
     d.leaves.push_back(lug);
   }
-  const auto answers = verdict::quantities_of(c, d);
+  const auto quantities = verdict::quantities_of(c, d);
   const verdict::QuantityOfInterest* bending =
-      verdict::find_number(answers, {{}, qoi::Quantity::leaf_bending});
+      verdict::find_number(quantities, {{}, qoi::Quantity::leaf_bending});
   BOOST_REQUIRE((bending != nullptr));
   BOOST_TEST(verdict::richardson_error(*bending, *bending, {}) == 0.04 * bending->value,
              boost::test_tools::tolerance(1e-9));
@@ -369,15 +369,15 @@ BOOST_AUTO_TEST_CASE(reported_error_of_a_lug_beside_barrels_covers_its_load_shar
 BOOST_AUTO_TEST_CASE(a_lid_that_may_tip_says_so)
 {
   const input::DoorCase c = make_case();
-  analysis::OpenDoorResult d = make_answer();
+  analysis::OpenDoorResult d = make_quantity();
   d.load_offset = error::LoadOffsetResult{
       0.015 * inch,
       {error::TippedState{inch / 32.0, 0.0}, error::TippedState{0.5 * inch, 0.2 * inch}}};
-  auto answers = verdict::quantities_of(c, d);
+  auto quantities = verdict::quantities_of(c, d);
   const verdict::QuantityOfInterest* drop =
-      verdict::find_number(answers, {{}, qoi::Quantity::drop});
+      verdict::find_number(quantities, {{}, qoi::Quantity::drop});
   const verdict::QuantityOfInterest* lean =
-      verdict::find_number(answers, {{}, qoi::Quantity::lean});
+      verdict::find_number(quantities, {{}, qoi::Quantity::lean});
   BOOST_REQUIRE((drop != nullptr && lean != nullptr));
   BOOST_TEST(verdict::reported_error(*drop, *drop, {}) == 15.0 / 32.0 * inch,
              boost::test_tools::tolerance(1e-9));

@@ -51,7 +51,7 @@ contact::HingeEndFloat float_of(int hinge, double taken, double room, double nee
 
 // A 158 lbf door, 0.089 in wanted at the upper hinge where half of 1/32 in is; 2131 lbf hold it
 // down at the lower hinge.
-analysis::OpenDoorResult bound_answer()
+analysis::OpenDoorResult bound_quantity()
 {
   analysis::OpenDoorResult d;
   d.weight = 158.0 * pound;
@@ -139,7 +139,7 @@ BOOST_AUTO_TEST_CASE(shear_of_a_cotter)
 BOOST_AUTO_TEST_CASE(bound_hinges_fail_with_their_cause)
 {
   const input::DoorCase c = make_case();
-  const auto all = checks_of(c, bound_answer());
+  const auto all = checks_of(c, bound_quantity());
   const verdict::CheckResult& taken = named(all, qoi::Quantity::end_float);
   BOOST_TEST((taken.verdict == verdict::Verdict::fails));
   BOOST_TEST(std::abs(taken.found - 0.089 * inch) < 1e-12);
@@ -151,7 +151,8 @@ BOOST_AUTO_TEST_CASE(bound_hinges_fail_with_their_cause)
   BOOST_TEST(std::abs(bound.found - 2131.0 * pound) < 1e-9);
   BOOST_TEST(std::abs(bound.limit - 15.8 * pound) < 1e-9);
   // (2131 x 0.72 + 2289 x 0.6) in lbf x 0.1 and 0.5 over 30 in and half the reveal.
-  const double greased = contact::friction_torque(bound_answer().axial, verdict::greased_friction);
+  const double greased =
+      contact::friction_torque(bound_quantity().axial, verdict::greased_friction);
   BOOST_TEST(std::abs(greased / (290.772 * pound * inch) - 1.0) < 1e-6);
   BOOST_TEST(says(bound, "0.1 greased to 0.5 dry, common practice, no source"));
   // One-sided at hinge 1: half of 0.9532 in^2 bears 2131 lbf.
@@ -167,7 +168,7 @@ BOOST_AUTO_TEST_CASE(bound_hinges_fail_with_their_cause)
 BOOST_AUTO_TEST_CASE(free_hinges_hold)
 {
   const input::DoorCase c = make_case();
-  analysis::OpenDoorResult d = bound_answer();
+  analysis::OpenDoorResult d = bound_quantity();
   d.axial.locked = 0.0;
   d.axial.hinges = {float_of(0, 0.002, 1.0 / 32.0, 0.002), float_of(1, 0.004, 1.0 / 64.0, 0.008)};
   d.axial.hinges[0].rests = d.weight;
@@ -194,7 +195,7 @@ BOOST_AUTO_TEST_CASE(free_hinges_hold)
 BOOST_AUTO_TEST_CASE(no_end_float_at_all)
 {
   const input::DoorCase c = make_case();
-  analysis::OpenDoorResult d = bound_answer();
+  analysis::OpenDoorResult d = bound_quantity();
   d.axial.hinges = {float_of(0, 0.0001, 0.0, 0.0001)};
   const auto all = checks_of(c, d);
   BOOST_TEST((named(all, qoi::Quantity::end_float).verdict == verdict::Verdict::fails));
@@ -209,7 +210,7 @@ BOOST_AUTO_TEST_CASE(closed_states_are_checked)
   c.door.gasket.crushing = 1.0;
   analysis::ClosedDoorResult d;
   d.weight = 158.0 * pound;
-  d.axial = bound_answer().axial;
+  d.axial = bound_quantity().axial;
   const auto all = checks_of(c, d);
   BOOST_TEST((named(all, qoi::Quantity::bound_hinges).verdict == verdict::Verdict::fails));
   BOOST_TEST((named(all, qoi::Quantity::end_float).verdict == verdict::Verdict::fails));
@@ -219,7 +220,7 @@ BOOST_AUTO_TEST_CASE(closed_states_are_checked)
 BOOST_AUTO_TEST_CASE(advice_frees_a_hinge)
 {
   const input::DoorCase c = make_case();
-  analysis::OpenDoorResult bound = bound_answer();
+  analysis::OpenDoorResult bound = bound_quantity();
   analysis::OpenDoorResult free = bound;
   free.axial.locked = 0.0;
   free.axial.faces.clear();

@@ -28,11 +28,11 @@ BOOST_AUTO_TEST_CASE(places_of_all_changes_are_foreseen)
       latch.position = (0.3 + 0.3 * static_cast<double>(l)) * door.panel.height;
       door.latches.push_back(latch);
     }
-    const auto foreseen = contact::candidate_latches(door);
+    const auto warm_start = contact::candidate_latches(door);
     const auto requested = verdict::latch_places(door, verdict::possible_remedies(door_case));
     BOOST_TEST(requested.size() > latches);
     for (const auto& latch : requested)
-      BOOST_TEST(std::any_of(foreseen.begin(), foreseen.end(), [&](const door::Latch& place) {
+      BOOST_TEST(std::any_of(warm_start.begin(), warm_start.end(), [&](const door::Latch& place) {
         return norm(contact::latch_place(door, place) - contact::latch_place(door, latch)) < 1e-9;
       }));
   }

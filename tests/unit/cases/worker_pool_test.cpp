@@ -63,7 +63,7 @@ int serve(const std::string& folder, int deadly, bool threaded)
 class Folder
 {
 public:
-  Folder() : path_(fs::temp_directory_path() / fmt::format("crew-{}-{}", getpid(), ++made_))
+  Folder() : path_(fs::temp_directory_path() / fmt::format("crew-{}-{}", getpid(), ++result_))
   {
     fs::create_directories(path_);
   }
@@ -84,7 +84,7 @@ public:
   }
 
 private:
-  static inline int made_ = 0;
+  static inline int result_ = 0;
   fs::path path_;
 };
 

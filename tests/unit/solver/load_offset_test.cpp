@@ -52,10 +52,10 @@ BOOST_AUTO_TEST_CASE(offsetting_the_loads_is_offsetting_the_hinge_the_other_way)
   const double clearance = 0.018 * inch;
   const analysis::OpenDoorResult plain = hung(lid(15.0 * inch, clearance));
   BOOST_REQUIRE(plain.load_offset.has_value());
-  const double hair = plain.load_offset->shift;
-  BOOST_TEST(hair == 0.015 * inch, boost::test_tools::tolerance(1e-12));
+  const double offset = plain.load_offset->shift;
+  BOOST_TEST(offset == 0.015 * inch, boost::test_tools::tolerance(1e-12));
   for (const auto& [side, way] : {std::pair{0, 1.0}, std::pair{1, -1.0}}) {
-    const analysis::OpenDoorResult moved = hung(lid(15.0 * inch + way * hair, clearance));
+    const analysis::OpenDoorResult moved = hung(lid(15.0 * inch + way * offset, clearance));
     const error::TippedState& reported = plain.load_offset->sides.at(side);
     BOOST_TEST(reported.drop == moved.drop, boost::test_tools::tolerance(0.002));
     BOOST_TEST(reported.lean == moved.lean, boost::test_tools::tolerance(0.002));

@@ -93,10 +93,10 @@ double compare_open(const door::Door& door, double times)
   return compare_open(door, scaled(door, times), times);
 }
 
-double compare_shut(const door::Door& door, double times, double difference)
+double compare_closed(const door::Door& door, double times, double difference)
 {
   const door::Door other = scaled(door, times);
-  const auto shut = [&](const door::Door& d) {
+  const auto closed = [&](const door::Door& d) {
     const mesh::Mesh mesh = sweep::make_mesh(d, coarse(d));
     const heat::ThermalState thermal = bowed(d, mesh, difference);
     analysis::AnalysisCache cache;
@@ -104,8 +104,8 @@ double compare_shut(const door::Door& door, double times, double difference)
                                         cache)
         .solve(analysis::closing_setup(d), {});
   };
-  const analysis::ClosedDoorResult a = shut(door);
-  const analysis::ClosedDoorResult b = shut(other);
+  const analysis::ClosedDoorResult a = closed(door);
+  const analysis::ClosedDoorResult b = closed(other);
   BOOST_TEST(a.gasket.size() == b.gasket.size());
   Compared c(times);
   c.add("least load", 2, a.gasket_summary.min_load, b.gasket_summary.min_load,
@@ -167,7 +167,7 @@ BOOST_AUTO_TEST_CASE(a_closed_door_of_another_size)
 {
   const door::Door door = smoke_door({4.4 * inch, 25.6 * inch});
   for (const double difference : {0.0, 150.0})
-    BOOST_TEST(compare_shut(door, 2.0, difference) < rounding);
+    BOOST_TEST(compare_closed(door, 2.0, difference) < rounding);
 }
 
 // Positions closer than the snap distance are merged, which once gave a leaf of 3 mm beside a rim

@@ -50,8 +50,8 @@ BOOST_AUTO_TEST_CASE(the_next_step_follows_the_square_root_of_the_error)
 BOOST_AUTO_TEST_CASE(steps_change_within_limits)
 {
   const auto near = boost::test_tools::tolerance(rounding);
-  BOOST_TEST(next_after(10.0, 1e6) == 10.0 * StepController::least_of_rejected, near);
-  BOOST_TEST(next_after(10.0, 0.0) == 10.0 * StepController::most_growth, near);
+  BOOST_TEST(next_after(10.0, 1e6) == 10.0 * StepController::min_of_rejected, near);
+  BOOST_TEST(next_after(10.0, 0.0) == 10.0 * StepController::max_growth, near);
 }
 
 BOOST_AUTO_TEST_CASE(the_shortest_step_is_taken_whatever_its_error)
@@ -60,7 +60,7 @@ BOOST_AUTO_TEST_CASE(the_shortest_step_is_taken_whatever_its_error)
   const double shortest = StepController::shortest_step * 4000.0;
   BOOST_TEST(!steps.accepts(1.01 * shortest, 100.0));
   BOOST_TEST(steps.accepts(shortest, 100.0));
-  BOOST_TEST(steps.step_at(0.0) == shortest * StepController::least_of_accepted,
+  BOOST_TEST(steps.step_at(0.0) == shortest * StepController::min_of_accepted,
              boost::test_tools::tolerance(rounding));
 }
 

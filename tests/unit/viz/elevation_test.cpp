@@ -53,7 +53,7 @@ analysis::OpenDoorResult solved(const door::Door& door)
   return d;
 }
 
-const figures::ElevationFormatter& plain_words()
+const figures::ElevationFormatter& plain_units()
 {
   static const figures::ElevationFormatter words{
       [](double m) { return std::to_string(std::lround(1e6 * m)) + " um"; },
@@ -134,7 +134,7 @@ BOOST_AUTO_TEST_CASE(the_drawing_shows_the_results)
 {
   door::Door door = barrel_door();
   door.handle = {250.0, 0.3};
-  const auto texts = texts_of(parsed(figures::elevation_svg(door, solved(door), plain_words())));
+  const auto texts = texts_of(parsed(figures::elevation_svg(door, solved(door), plain_units())));
   BOOST_TEST(texts.count("1100 um") == 1U);      // drop of the latch corner
   BOOST_TEST(texts.count("weight 700 N") == 1U); // at the centre of gravity
   BOOST_TEST(texts.count("700 N") == 1U);        // carried by the lower hinge
@@ -147,7 +147,7 @@ BOOST_AUTO_TEST_CASE(names_are_escaped)
 {
   door::Door door = barrel_door();
   door.name = "<b> & \"co\"";
-  BOOST_TEST(texts_of(parsed(figures::elevation_svg(door, solved(door), plain_words())))
+  BOOST_TEST(texts_of(parsed(figures::elevation_svg(door, solved(door), plain_units())))
                  .count(door.name) == 1U);
 }
 
@@ -156,7 +156,7 @@ BOOST_AUTO_TEST_CASE(a_name_may_contain_what_xml_may_not)
 {
   door::Door door = barrel_door();
   door.name = "A\uFFFEB\u202EC\x01\xFF";
-  const std::string svg = figures::elevation_svg(door, solved(door), plain_words());
+  const std::string svg = figures::elevation_svg(door, solved(door), plain_units());
   BOOST_TEST(texts_of(parsed(svg)).count("ABC\uFFFD") == 1U);
   for (const std::string none : {"\uFFFE", "\u202E", "\x01", "\xFF"})
     BOOST_TEST(svg.find(none) == std::string::npos);
@@ -186,7 +186,7 @@ BOOST_AUTO_TEST_CASE(text_stays_on_the_page_and_apart)
   for (const door::Door& door : doors_of_all_shapes())
     BOOST_TEST_CONTEXT(door.panel.width << " x " << door.panel.height << " m")
     {
-      const Tree svg = parsed(figures::elevation_svg(door, solved(door), plain_words()));
+      const Tree svg = parsed(figures::elevation_svg(door, solved(door), plain_units()));
       const double width = svg.get<double>("<xmlattr>.width");
       const double height = svg.get<double>("<xmlattr>.height");
       const auto boxes = boxes_of(svg);

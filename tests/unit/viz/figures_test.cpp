@@ -40,7 +40,7 @@ double inked(const page::Raster& raster)
 }
 
 // Displacements as if the door had been shifted and bowed: enough for figures, no solution needed.
-analysis::OpenDoorResult made_up(const door::Door& door, const mesh::Mesh& mesh)
+analysis::OpenDoorResult invented_result(const door::Door& door, const mesh::Mesh& mesh)
 {
   analysis::OpenDoorResult d;
   d.weight = 500.0;
@@ -80,7 +80,7 @@ analysis::OpenDoorResult made_up(const door::Door& door, const mesh::Mesh& mesh)
   return d;
 }
 
-figures::UnitFormatter plain_words()
+figures::UnitFormatter plain_units()
 {
   figures::UnitFormatter w;
   w.length = [](double m) { return fmt::format("{:.2f} mm", 1e3 * m); };
@@ -101,7 +101,7 @@ figures::UnitFormatter plain_words()
 struct Drawn {
   door::Door door = test::barrel_door();
   mesh::Mesh mesh = sweep::make_mesh(door, door::mesh_density(door, 1));
-  analysis::OpenDoorResult d = made_up(door, mesh);
+  analysis::OpenDoorResult d = invented_result(door, mesh);
 };
 
 Drawn& drawn() // one mesh for all figures
@@ -126,7 +126,7 @@ BOOST_AUTO_TEST_CASE(the_door_is_drawn_with_its_sizes)
   const scene::Display display;
   BOOST_REQUIRE(display.ready());
   const figures::Figure f =
-      figures::door_figure(drawn().door, drawn().mesh, drawn().d, plain_words(), small);
+      figures::door_figure(drawn().door, drawn().mesh, drawn().d, plain_units(), small);
   BOOST_TEST(f.page.pictures.size() == 3U);
   for (const auto& p : f.page.pictures)
     BOOST_TEST(inked(p.raster) > 0.03);
@@ -140,7 +140,7 @@ BOOST_AUTO_TEST_CASE(the_drop_says_its_factor_and_its_parts)
   const scene::Display display;
   BOOST_REQUIRE(display.ready());
   const figures::Figure f =
-      figures::drop_figure(drawn().door, drawn().mesh, drawn().d, 0.0, plain_words(), small);
+      figures::drop_figure(drawn().door, drawn().mesh, drawn().d, 0.0, plain_units(), small);
   BOOST_TEST(inked(f.page.pictures.at(0).raster) > 0.2);
   BOOST_TEST(says(f.page, "times larger"));
   BOOST_TEST(says(f.page, "1.50 mm"));
@@ -153,7 +153,7 @@ BOOST_AUTO_TEST_CASE(the_hinge_shows_every_force)
   const scene::Display display;
   BOOST_REQUIRE(display.ready());
   const figures::Figure f =
-      figures::hinge_figure(drawn().door, drawn().mesh, drawn().d, plain_words(), small);
+      figures::hinge_figure(drawn().door, drawn().mesh, drawn().d, plain_units(), small);
   BOOST_TEST(inked(f.page.pictures.at(0).raster) > 0.05);
   int forces = 0;
   for (const auto& w : f.page.labels)
@@ -169,7 +169,7 @@ BOOST_AUTO_TEST_CASE(shear_is_drawn_in_steps_and_a_moment_is_not)
   const scene::Display display;
   BOOST_REQUIRE(display.ready());
   const figures::Figure f =
-      figures::hinge_figure(drawn().door, drawn().mesh, drawn().d, plain_words(), small);
+      figures::hinge_figure(drawn().door, drawn().mesh, drawn().d, plain_units(), small);
   int stepped = 0;
   int slanted = 0;
   for (const auto& shape : f.page.shapes) {
@@ -191,14 +191,14 @@ BOOST_AUTO_TEST_CASE(a_stiff_pin_has_no_curves)
   const scene::Display display;
   BOOST_REQUIRE(display.ready());
   const figures::Figure bends =
-      figures::hinge_figure(drawn().door, drawn().mesh, drawn().d, plain_words(), small);
+      figures::hinge_figure(drawn().door, drawn().mesh, drawn().d, plain_units(), small);
   analysis::OpenDoorResult d = drawn().d;
   for (auto& pin : d.pins) {
     pin.bending = {0.0, 1e-6, 0.0};
     pin.greatest_bending = 1e-6; // N m, of 500 N on a pin of an inch
   }
   const figures::Figure stiff =
-      figures::hinge_figure(drawn().door, drawn().mesh, d, plain_words(), small);
+      figures::hinge_figure(drawn().door, drawn().mesh, d, plain_units(), small);
   const auto less = [](const figures::Figure& f) {
     return std::count_if(f.page.labels.begin(), f.page.labels.end(),
                          [](const auto& w) { return w.text.rfind("less than", 0) == 0; });
@@ -218,7 +218,7 @@ BOOST_AUTO_TEST_CASE(temperatures_fill_the_scale)
   for (const auto& p : drawn().mesh.door.nodes)
     position.push_back(200.0 - 3000.0 * p.y);
   const figures::Figure f = figures::temperature_figure(drawn().door, drawn().mesh, d, position,
-                                                        60.0, plain_words(), small);
+                                                        60.0, plain_units(), small);
   BOOST_TEST(f.page.pictures.size() == 3U);
   for (const auto& p : f.page.pictures)
     BOOST_TEST(inked(p.raster) > 0.2);
@@ -245,7 +245,7 @@ BOOST_AUTO_TEST_CASE(stress_is_shown_against_what_is_left_of_the_yield)
       {mesh::Part::inner_skin, {0.3, 0.0, 0.3}, 80e6, 105e6, 400.0, 80.0 / 105.0},
       {mesh::Part::outer_skin, {0.3, door::depth(drawn().door), 0.4}, 20e6, 250e6, 20.0, 0.08}};
   const figures::Figure f =
-      figures::stress_figure(drawn().door, drawn().mesh, d, plain_words(), small);
+      figures::stress_figure(drawn().door, drawn().mesh, d, plain_units(), small);
   BOOST_TEST(f.page.pictures.size() == 3U);
   for (const auto& p : f.page.pictures)
     BOOST_TEST(inked(p.raster) > 0.1);
@@ -288,7 +288,7 @@ BOOST_AUTO_TEST_CASE(the_bow_is_measured_off_the_plane_of_the_corners)
     d.door_displacement.push_back({0.0, -0.001 * (2.0 - x * x - z * z) + 0.01 * p.x, 0.0});
   }
   const figures::Figure f =
-      figures::bow_figure(drawn().door, drawn().mesh, d, plain_words(), small);
+      figures::bow_figure(drawn().door, drawn().mesh, d, plain_units(), small);
   BOOST_TEST(inked(f.page.pictures.at(0).raster) > 0.2);
   BOOST_TEST(says(f.page, "\u22122.00 mm"));
   BOOST_TEST(says(f.page, "0.00 mm"));
@@ -319,7 +319,7 @@ BOOST_AUTO_TEST_CASE(the_gasket_lies_on_the_door_as_a_ribbon)
   latch.force = 700.0;
   closed.latches.push_back(latch);
   const figures::Figure f =
-      figures::gasket_figure(door, drawn().mesh, closed, plain_words(), small);
+      figures::gasket_figure(door, drawn().mesh, closed, plain_units(), small);
   int below = 0;
   int above = 0;
   for (const auto& s : f.page.shapes)
