@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // Run time of a check: each stage as its own benchmark, so that ratios within one run can be
 // compared.
+#include "cases/runtime/blas_setup.hpp"
 #include "meshing/door/mesh_density.hpp"
 #include "meshing/sweep/door_mesher.hpp"
 #include "solver/analysis/open_analysis.hpp"
@@ -64,4 +65,10 @@ BENCHMARK(mesh_door)->Arg(1)->Arg(2)->Unit(benchmark::kMillisecond);
 BENCHMARK(visit_door)->Arg(1)->Arg(2)->Unit(benchmark::kMillisecond);
 BENCHMARK(factor_door)->Arg(1)->Arg(2)->Unit(benchmark::kMillisecond);
 BENCHMARK(open_door)->Arg(1)->Arg(2)->Unit(benchmark::kMillisecond);
-BENCHMARK_MAIN();
+int main(int count, char** words)
+{
+  runtime::select_blas_kernels(words);
+  runtime::use_one_blas_thread();
+  benchmark::Initialize(&count, words);
+  benchmark::RunSpecifiedBenchmarks();
+}
