@@ -154,8 +154,8 @@ std::vector<elasticity::FixedDof> retained_dofs(const door::Door& door, const me
 {
   std::vector<ContactPair> pairs;
   add_skin_pairs(door, body, pairs);
-  const bool shuts = door::can_close(door);
-  if (shuts)
+  const bool closes = door::can_close(door);
+  if (closes)
     add_closed_pairs(door, body, closed_gasket_line(door), candidate_latches(door), pairs);
   std::vector<std::pair<int, int>> unknowns; // node, component
   for (const auto& pair : pairs)
@@ -163,7 +163,7 @@ std::vector<elasticity::FixedDof> retained_dofs(const door::Door& door, const me
       if (side->body == door_body)
         for (const auto& node : side->nodes)
           unknowns.emplace_back(node.node, 1); // their contact forces are all normal to the door
-  if (shuts)
+  if (closes)
     for (const int n : edge_nodes(door, body)) {
       unknowns.emplace_back(n, 0);
       unknowns.emplace_back(n, 2);

@@ -164,10 +164,8 @@ void add_closing(const door::Door& door, std::vector<UncertainInput>& all)
                              latch.draw += by;
                          }));
   all.back().value = door.latches.front().draw;
-  for (std::size_t i = first; i < all.size(); ++i) {
-    all[i].shut = true;
+  for (std::size_t i = first; i < all.size(); ++i)
     all[i].step *= shape_share / property_share; // the curve of a gasket has corners
-  }
 }
 
 } // namespace

@@ -21,7 +21,6 @@ struct UncertainInput {
   double thermal_step = 0.0; ///< SI, for temperatures, which converge less exactly; 0: unchanged
   bool factor = false;       ///< a factor on the existing value: a whole curve
   bool shapes = false;       ///< changes the mesh
-  bool shut = false;         ///< matters for the closed door only
   std::function<void(door::Door&, double by)> apply; ///< adds `by`, SI
 };
 

@@ -144,16 +144,16 @@ void run(const input::DoorCase& c, const std::string& name, std::optional<double
                      {.door = door, .mesh = mesh, .thermal = &state, .cache = &cache})));
   if (!door::can_close(door))
     return;
-  door::Door shut = door;
-  shut.swing = 0.0;
-  const mesh::Mesh closed_mesh = sweep::make_mesh(shut, mesh_named(shut, name));
+  door::Door closed_door = door;
+  closed_door.swing = 0.0;
+  const mesh::Mesh closed_mesh = sweep::make_mesh(closed_door, mesh_named(closed_door, name));
   const auto close = [&](const heat::ThermalState* state) {
-    analysis::ClosedDoorAnalysis closed_door(door, closed_mesh, state, door.latches, cache);
+    analysis::ClosedDoorAnalysis closed_analysis(door, closed_mesh, state, door.latches, cache);
     const analysis::ClosingSetup closing = analysis::closing_setup(door);
-    analysis::ClosedDoorResult closed = closed_door.solve(closing, {});
+    analysis::ClosedDoorResult closed = closed_analysis.solve(closing, {});
     if (state != nullptr)
       closed.state.thermal = state->state;
-    closed.split = closed_door.least_squeeze(closing, closed).split;
+    closed.split = closed_analysis.least_squeeze(closing, closed).split;
     print(c, name, open.unknowns, verdict::quantities_of(c, closed));
   };
   close(nullptr);

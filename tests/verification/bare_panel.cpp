@@ -36,7 +36,7 @@ struct Panelled {
   double drop = 0.0;   // in
 };
 
-Panelled hang(const door::MeshDensity& fine)
+Panelled solve_panel(const door::MeshDensity& fine)
 {
   door::Door door;
   door.panel = {30.0 * inch, 30.0 * inch, 0.25 * inch, 0.25 * inch};
@@ -78,7 +78,7 @@ BOOST_AUTO_TEST_CASE(weight_and_drop_on_coarse_cells)
   door::MeshDensity fine;
   fine.panel_cell = 1.5 * inch;
   fine.through_cavity = 2; // the library's cells through the rim's depth are not longer than high
-  const Panelled panel = hang(fine);
+  const Panelled panel = solve_panel(fine);
   check_row(library, {"panel-weight", "weight of the panel", "lbf"},
             near(149.847, 1e-5, "the digits given"), panel.weight);
   // Same cells in the plane; how the reference divides the rim's depth is not recorded: 1 %.
@@ -100,7 +100,7 @@ BOOST_AUTO_TEST_CASE(drop_on_graded_cells)
   for (const double edge : {3.0, 7.5, 22.5, 27.0})
     for (const double off : {-0.3, -0.05, 0.0, 0.05, 0.3})
       fine.more_along.push_back((edge + off) * inch);
-  const Panelled panel = hang(fine);
+  const Panelled panel = solve_panel(fine);
   check_row(library, {"panel-drop-converged", "drop of the latch corner, converged", "in"},
             near(7.51e-5, 0.01, "singular edges of the held faces; theirs +- 0.01e-5"), panel.drop);
 }

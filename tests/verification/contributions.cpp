@@ -67,18 +67,18 @@ struct ClosedDoor {
   mesh::Mesh mesh;
   heat::ThermalState warm;
   analysis::AnalysisCache parts;
-  analysis::ClosedDoorAnalysis shut;
+  analysis::ClosedDoorAnalysis closed_door;
 
   explicit ClosedDoor(const door::Door& d, double difference = 0.0)
       : door(d), mesh(sweep::make_mesh(d, coarse(d))), warm(bowed(door, mesh, difference)),
-        shut(door, mesh, &warm, door.latches, parts)
+        closed_door(door, mesh, &warm, door.latches, parts)
   {
   }
   qoi::ContributionSplit split(const analysis::ClosingSetup& closing,
                                std::vector<const analysis::ClosedDoorResult*> after = {})
   {
-    const analysis::ClosedDoorResult closed = shut.solve(closing, after);
-    return shut.least_squeeze(closing, closed).split;
+    const analysis::ClosedDoorResult closed = closed_door.solve(closing, after);
+    return closed_door.least_squeeze(closing, closed).split;
   }
 };
 
@@ -160,8 +160,8 @@ BOOST_AUTO_TEST_CASE(contributions_add_up_to_the_least_squeeze)
     for (const double difference : {0.0, 120.0}) {
       ClosedDoor s(door, difference);
       const analysis::ClosingSetup closing = analysis::closing_setup(s.door);
-      const analysis::ClosedDoorResult closed = s.shut.solve(closing, {});
-      const qoi::ContributionSplit split = s.shut.least_squeeze(closing, closed).split;
+      const analysis::ClosedDoorResult closed = s.closed_door.solve(closing, {});
+      const qoi::ContributionSplit split = s.closed_door.least_squeeze(closing, closed).split;
       double minimum = closed.gasket.front().squeeze;
       for (const auto& g : closed.gasket)
         minimum = std::min(minimum, g.squeeze);

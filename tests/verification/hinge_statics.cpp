@@ -48,7 +48,7 @@ struct SolvedDoor {
   analysis::OpenDoorResult state;
 };
 
-SolvedDoor hang(const door::Door& door)
+SolvedDoor solve_door(const door::Door& door)
 {
   SolvedDoor result{door, sweep::make_mesh(door, coarse(door)), {}};
   result.state = analysis::solve_open_door({.door = result.door, .mesh = result.mesh});
@@ -66,14 +66,14 @@ Vec3 force_of(const strength::KnuckleForce& k)
 // the same with the opposite sign.
 BOOST_AUTO_TEST_CASE(knuckles_carry_the_door)
 {
-  const SolvedDoor hung = hang(barrel_door(door::PinFixity::fixed));
-  const double weight = hung.state.weight;
+  const SolvedDoor solved = solve_door(barrel_door(door::PinFixity::fixed));
+  const double weight = solved.state.weight;
   Vec3 force{0.0, 0.0, -weight};
-  Vec3 moment = cross(hung.state.centre_of_gravity, force);
+  Vec3 moment = cross(solved.state.centre_of_gravity, force);
   double lowest = weight;
   double bearing_error = 0.0;
-  for (const strength::KnuckleForce& k : hung.state.knuckles) {
-    const door::Hinge& hinge = hung.door.hinges[k.hinge];
+  for (const strength::KnuckleForce& k : solved.state.knuckles) {
+    const door::Hinge& hinge = solved.door.hinges[k.hinge];
     // Eccentric bearing: F / (d l) (1 + 6 e / l), e how far from the middle F acts (all of it in
     // one plane here).
     const double length = hinge.knuckles[k.knuckle].length;
@@ -90,7 +90,7 @@ BOOST_AUTO_TEST_CASE(knuckles_carry_the_door)
   check_row(statics, {"knuckles-force", "force left over on the door, of its weight", ""},
             at_most(1e-8, exact), norm(force) / weight);
   check_row(statics, {"knuckles-moment", "moment left over, of weight times width", ""},
-            at_most(1e-8, exact), norm(moment) / (weight * hung.door.panel.width));
+            at_most(1e-8, exact), norm(moment) / (weight * solved.door.panel.width));
   check_row(statics, {"knuckles-lift", "least thrust on a knuckle of the door, of its weight", ""},
             at_least(0.0, "the frame holds the door up"), lowest / weight);
   check_row(
@@ -98,17 +98,17 @@ BOOST_AUTO_TEST_CASE(knuckles_carry_the_door)
       {"knuckles-bearing", "bearing at the worse end: F / (d l) (1 + 6 e / l), worst error", ""},
       at_most(0.01, "force and moment in one plane within a few degrees"), bearing_error);
   // W x / H between the pins as handbooks have it; the door pulls in the plane of axis and weight.
-  const double x = hung.state.centre_of_gravity.x - hung.mesh.hinges[0].axis.x;
-  const double y = hung.state.centre_of_gravity.y - hung.mesh.hinges[0].axis.y;
-  const double spacing = hung.door.hinges[1].position - hung.door.hinges[0].position;
+  const double x = solved.state.centre_of_gravity.x - solved.mesh.hinges[0].axis.x;
+  const double y = solved.state.centre_of_gravity.y - solved.mesh.hinges[0].axis.y;
+  const double spacing = solved.door.hinges[1].position - solved.door.hinges[0].position;
   check_row(statics, {"couple", "couple of the weight on the outer hinges: W x / H", "N"},
-            near(weight * x / spacing, 1e-9, "arithmetic"), hung.state.couple);
-  const auto upper = std::find_if(hung.state.knuckles.begin(), hung.state.knuckles.end(),
+            near(weight * x / spacing, 1e-9, "arithmetic"), solved.state.couple);
+  const auto upper = std::find_if(solved.state.knuckles.begin(), solved.state.knuckles.end(),
                                   [](const strength::KnuckleForce& k) {
                                     return k.hinge == 1 && k.owner == door::KnuckleOwner::door;
                                   });
-  const double rim = door::outside_radius(hung.door.hinges[0]);
-  const double length = hung.door.hinges[0].knuckles[1].length;
+  const double rim = door::outside_radius(solved.door.hinges[0]);
+  const double length = solved.door.hinges[0].knuckles[1].length;
   check_row(statics, {"upper-hinge", "pull of the upper hinge: W (r - R) / (H + knuckle)", "N"},
             near(weight * (std::hypot(x, y) - rim) / (spacing + length), 0.03,
                  "the weight stands on the rim of the thrust face, and knuckles touch at their far "
@@ -124,14 +124,14 @@ BOOST_AUTO_TEST_CASE(a_knuckle_that_carries_a_couple)
   door::Door door = barrel_door(door::PinFixity::fixed);
   door.hinges.pop_back();
   door.hinges.front().position = 0.5 * door.panel.height;
-  const SolvedDoor hung = hang(door);
-  const strength::KnuckleForce& k = hung.state.knuckles[1];
-  const door::Hinge& hinge = hung.door.hinges.front();
+  const SolvedDoor solved = solve_door(door);
+  const strength::KnuckleForce& k = solved.state.knuckles[1];
+  const door::Hinge& hinge = solved.door.hinges.front();
   const double length = hinge.knuckles[1].length;
-  const double x = hung.state.centre_of_gravity.x - hung.mesh.hinges[0].axis.x;
-  const double y = hung.state.centre_of_gravity.y - hung.mesh.hinges[0].axis.y;
+  const double x = solved.state.centre_of_gravity.x - solved.mesh.hinges[0].axis.x;
+  const double y = solved.state.centre_of_gravity.y - solved.mesh.hinges[0].axis.y;
   const double couple =
-      hung.state.weight * (std::hypot(x, y) - door::outside_radius(hinge)) / length;
+      solved.state.weight * (std::hypot(x, y) - door::outside_radius(hinge)) / length;
   constexpr const char* why = "the weight stands on the rim of the thrust face, between its nodes";
   check_row(statics,
             {"couple-force", "one hinge: force at each end of its knuckle, W (r - R) / l", "N"},
@@ -160,14 +160,14 @@ BOOST_AUTO_TEST_CASE(a_fixed_pin_is_bent_by_all_beyond_its_knuckle)
   hinge.leaf.length = 6.0 * inch;
   hinge.pin_diameter = 0.5 * inch;
   hinge.knuckles.insert(hinge.knuckles.begin(), {door::KnuckleOwner::door, 1.5 * inch});
-  const SolvedDoor hung = hang(door);
-  const strength::KnuckleForce& lowest = hung.state.knuckles.front();
+  const SolvedDoor solved = solve_door(door);
+  const strength::KnuckleForce& lowest = solved.state.knuckles.front();
   BOOST_REQUIRE((lowest.knuckle == 0 && lowest.owner == door::KnuckleOwner::door));
   BOOST_REQUIRE(lowest.thrust == 0.0); // all of its moment is the pin's
-  const double mouth = door::knuckle_start(hung.door.hinges.front(), 1);
+  const double mouth = door::knuckle_start(solved.door.hinges.front(), 1);
   const Vec3 bent =
       lowest.moment + cross(Vec3{0.0, 0.0, lowest.middle.z - mouth}, lowest.pin_force);
-  const strength::PinForces& pin = hung.state.pins.front();
+  const strength::PinForces& pin = solved.state.pins.front();
   check_row(statics, {"fast-pin", "bending of a fast pin at the mouth of its knuckle", "N m"},
             near(std::hypot(bent.x, bent.y), 1e-6, exact), pin.greatest_bending);
 }
@@ -178,11 +178,11 @@ BOOST_AUTO_TEST_CASE(leaves_transfer_the_forces_of_their_knuckles)
 {
   door::Door door = barrel_door();
   door.swing = 0.0;
-  const SolvedDoor hung = hang(door);
+  const SolvedDoor solved = solve_door(door);
   double force_error = 0.0;
   double root_error = 0.0;
   double largest = 0.0;
-  for (const strength::LeafForces& leaf : hung.state.leaves) {
+  for (const strength::LeafForces& leaf : solved.state.leaves) {
     const door::Hinge& hinge = door.hinges[leaf.hinge];
     // The web is over the hinge edge of the door, or the opening edge of the jamb.
     const double t = hinge.leaf.thickness;
@@ -190,7 +190,7 @@ BOOST_AUTO_TEST_CASE(leaves_transfer_the_forces_of_their_knuckles)
                     door::depth(door) + t, 0.0};
     Vec3 force;
     double bending = 0.0;
-    for (const strength::KnuckleForce& k : hung.state.knuckles) {
+    for (const strength::KnuckleForce& k : solved.state.knuckles) {
       if (k.hinge != leaf.hinge || k.owner != leaf.owner)
         continue;
       force += force_of(k);
@@ -201,7 +201,7 @@ BOOST_AUTO_TEST_CASE(leaves_transfer_the_forces_of_their_knuckles)
     largest = std::max(largest, std::abs(bending));
   }
   check_row(statics, {"leaf-force", "leaves, shut: force, worst error of the weight", ""},
-            at_most(1e-10, "arithmetic"), force_error / hung.state.weight);
+            at_most(1e-10, "arithmetic"), force_error / solved.state.weight);
   check_row(statics,
             {"leaf-root",
              "leaves, shut: bending about the root of the web, worst error of the largest", ""},
@@ -211,16 +211,15 @@ BOOST_AUTO_TEST_CASE(leaves_transfer_the_forces_of_their_knuckles)
 // A floating rod in the middle of the gap between two lugs: what is below balances the lower lug.
 BOOST_AUTO_TEST_CASE(rod_between_lugs)
 {
-  const SolvedDoor hung = hang(lug_door());
-  for (std::size_t h = 0; h < hung.door.hinges.size(); ++h) {
-    const auto knuckle =
-        std::find_if(hung.state.knuckles.begin(), hung.state.knuckles.end(), [h](const auto& k) {
-          return k.hinge == static_cast<int>(h) && k.knuckle == 0;
-        });
-    const auto pin = std::find_if(hung.state.pins.begin(), hung.state.pins.end(),
+  const SolvedDoor solved = solve_door(lug_door());
+  for (std::size_t h = 0; h < solved.door.hinges.size(); ++h) {
+    const auto knuckle = std::find_if(
+        solved.state.knuckles.begin(), solved.state.knuckles.end(),
+        [h](const auto& k) { return k.hinge == static_cast<int>(h) && k.knuckle == 0; });
+    const auto pin = std::find_if(solved.state.pins.begin(), solved.state.pins.end(),
                                   [h](const auto& p) { return p.hinge == static_cast<int>(h); });
-    BOOST_REQUIRE((knuckle != hung.state.knuckles.end() && pin != hung.state.pins.end()));
-    const door::Hinge& hinge = hung.door.hinges[h];
+    BOOST_REQUIRE((knuckle != solved.state.knuckles.end() && pin != solved.state.pins.end()));
+    const door::Hinge& hinge = solved.door.hinges[h];
     const double gap =
         door::knuckle_start(hinge, 0) + hinge.knuckles[0].length + 0.5 * hinge.knuckle_gap;
     std::size_t index = 0;
@@ -275,14 +274,14 @@ BOOST_AUTO_TEST_CASE(down_from_a_flap)
     const Vec3 outwards{c, -side * s, 0.0};
     return Vec3{dot(down, along), dot(down, outwards), 0.0};
   };
-  for (const auto& [hanging, name, shut_x] :
+  for (const auto& [hanging, name, closed_x] :
        {std::tuple{door::HingeEdge::top, "top", -1.0}, {door::HingeEdge::bottom, "bottom", 1.0}}) {
     door.hanging = hanging;
     check_row(statics,
               {std::string("down-") + name,
                std::string(name) + "-hung flap at 30 degrees: error of down", ""},
               at_most(1e-12, "arithmetic"),
-              norm(elasticity::gravity_direction(door) - seen(shut_x)));
+              norm(elasticity::gravity_direction(door) - seen(closed_x)));
   }
 }
 

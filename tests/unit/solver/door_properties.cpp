@@ -54,7 +54,7 @@ std::string door_text(const std::function<std::string(int)>& length)
   return text;
 }
 
-analysis::OpenDoorResult hang(const door::Door& door)
+analysis::OpenDoorResult solve_open(const door::Door& door)
 {
   door::MeshDensity fine = door::mesh_density(door, 1);
   fine.panel_cell = std::max(door.panel.width, door.panel.height) / 3.0;
@@ -101,8 +101,8 @@ BOOST_AUTO_TEST_CASE(inches_and_millimetres_give_one_door)
     const door::Door b = input::read_door_text(mm, "mm.toml").door;
     RC_ASSERT(std::abs(a.panel.width - b.panel.width) <= 1e-14);
     RC_ASSERT(std::abs(a.hinges[1].clearance - b.hinges[1].clearance) <= 1e-14);
-    const double drop = hang(a).drop;
-    RC_ASSERT(std::abs(hang(b).drop / drop - 1.0) < 1e-6);
+    const double drop = solve_open(a).drop;
+    RC_ASSERT(std::abs(solve_open(b).drop / drop - 1.0) < 1e-6);
   }));
 }
 
@@ -162,8 +162,8 @@ BOOST_AUTO_TEST_CASE(a_mirrored_flap_mirrors)
       std::reverse(hinge.knuckles.begin(), hinge.knuckles.end());
     }
     mirrored.handle.position = door.panel.height - door.handle.position;
-    const analysis::OpenDoorResult one = hang(door);
-    const analysis::OpenDoorResult other = hang(mirrored);
+    const analysis::OpenDoorResult one = solve_open(door);
+    const analysis::OpenDoorResult other = solve_open(mirrored);
     const auto corner = [](const analysis::OpenDoorResult& d, qoi::DoorCorner which) {
       return std::find_if(d.corners.begin(), d.corners.end(),
                           [&](const qoi::CornerDisplacement& c) { return c.corner == which; })
@@ -187,9 +187,9 @@ BOOST_AUTO_TEST_CASE(more_weight_never_drops_less)
 {
   BOOST_TEST(rc::check([] {
     door::Door door = some_door();
-    const double drop = hang(door).drop;
+    const double drop = solve_open(door).drop;
     door.steel.density *= 3.0;
-    RC_ASSERT(hang(door).drop > drop);
+    RC_ASSERT(solve_open(door).drop > drop);
   }));
 }
 
@@ -197,9 +197,9 @@ BOOST_AUTO_TEST_CASE(a_wider_bore_never_drops_less)
 {
   BOOST_TEST(rc::check([] {
     door::Door door = some_door();
-    const double drop = hang(door).drop;
+    const double drop = solve_open(door).drop;
     for (auto& hinge : door.hinges)
       hinge.clearance *= 1.5;
-    RC_ASSERT(hang(door).drop >= drop);
+    RC_ASSERT(solve_open(door).drop >= drop);
   }));
 }

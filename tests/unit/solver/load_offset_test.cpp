@@ -38,7 +38,7 @@ door::Door lid(double position, double clearance)
   return door;
 }
 
-analysis::OpenDoorResult hung(const door::Door& door)
+analysis::OpenDoorResult solved_open(const door::Door& door)
 {
   return analysis::solve_open_door(
       {.door = door, .mesh = sweep::make_mesh(door, door::mesh_density(door, 1))});
@@ -50,12 +50,12 @@ analysis::OpenDoorResult hung(const door::Door& door)
 BOOST_AUTO_TEST_CASE(offsetting_the_loads_is_offsetting_the_hinge_the_other_way)
 {
   const double clearance = 0.018 * inch;
-  const analysis::OpenDoorResult plain = hung(lid(15.0 * inch, clearance));
+  const analysis::OpenDoorResult plain = solved_open(lid(15.0 * inch, clearance));
   BOOST_REQUIRE(plain.load_offset.has_value());
   const double offset = plain.load_offset->shift;
   BOOST_TEST(offset == 0.015 * inch, boost::test_tools::tolerance(1e-12));
   for (const auto& [side, way] : {std::pair{0, 1.0}, std::pair{1, -1.0}}) {
-    const analysis::OpenDoorResult moved = hung(lid(15.0 * inch + way * offset, clearance));
+    const analysis::OpenDoorResult moved = solved_open(lid(15.0 * inch + way * offset, clearance));
     const error::TippedState& reported = plain.load_offset->sides.at(side);
     BOOST_TEST(reported.drop == moved.drop, boost::test_tools::tolerance(0.002));
     BOOST_TEST(reported.lean == moved.lean, boost::test_tools::tolerance(0.002));
@@ -67,5 +67,5 @@ BOOST_AUTO_TEST_CASE(offsetting_the_loads_is_offsetting_the_hinge_the_other_way)
 // A side-hung door has its weight along the axis: the offset has no effect.
 BOOST_AUTO_TEST_CASE(a_side_hung_door_has_no_load_offset)
 {
-  BOOST_TEST(!hung(barrel_door()).load_offset.has_value());
+  BOOST_TEST(!solved_open(barrel_door()).load_offset.has_value());
 }
