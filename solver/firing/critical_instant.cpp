@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "solver/firing/critical_instant.hpp"
 
+#include "solver/contact/gasket_model.hpp"
 #include "solver/elasticity/elastic_body.hpp"
 #include "solver/fe/shape_functions.hpp"
 #include "solver/heat/fire_schedule.hpp"
@@ -107,13 +108,11 @@ heat::TemperatureSummary temperature_summary(const door::Door& door, const mesh:
   w.outer_skin = means.outer;
   w.estimated_bow = heat::estimated_bow(door, means);
   const double d = door::depth(door);
-  const Vec3 middle{0.5 * door.panel.width, d, 0.5 * door.panel.height};
   std::vector<char> steel(body.nodes.size(), 0);
   for (const auto& cell : body.cells)
     if (fe::is_steel(cell))
       for (const int n : cell.node)
         steel[n] = 1;
-  double nearest = 1e9;
   w.hottest = temperature.front();
   w.outside_hottest = door.fire.ambient;
   for (std::size_t n = 0; n < temperature.size(); ++n) {
@@ -123,12 +122,11 @@ heat::TemperatureSummary temperature_summary(const door::Door& door, const mesh:
     if (std::abs(body.nodes[n].y - d) > 1e-7)
       continue;
     w.outside_hottest = std::max(w.outside_hottest, temperature[n]);
-    const double away = norm(body.nodes[n] - middle);
-    if (away < nearest) {
-      nearest = away;
-      w.outside_middle = temperature[n];
-    }
   }
+  // Not at the nearest node, which is elsewhere on every mesh.
+  for (const auto& at : contact::SkinFace(body, mesh::Part::outer_skin, d)
+                            .at(0.5 * door.panel.width, 0.5 * door.panel.height))
+    w.outside_middle += at.weight * temperature[at.node];
   const PartMeans means_of = part_means(door, body, temperature);
   w.rim = means_of.rim.of(door.fire.ambient);
   w.hinge_edge = means_of.edge.of(door.fire.ambient);
