@@ -8,7 +8,6 @@
 #include "cases/runtime/version.hpp"
 #include "cases/verdict/check_result.hpp"
 #include "solver/analysis/closed_result.hpp"
-#include "solver/error/load_offset_check.hpp"
 #include "solver/heat/thermal_state.hpp"
 #include "solver/qoi/contribution.hpp"
 #include "solver/qoi/straightedge_readings.hpp"
@@ -232,12 +231,17 @@ Json budget_json(const analysis::OpenDoorResult& d)
   return list;
 }
 
-Json poise_json(const error::LoadOffsetResult& load_offset)
+Json poise_json(const analysis::LoadOffsetResult& load_offset)
 {
-  Json sides = Json::array();
-  for (const auto& side : load_offset.sides)
-    sides.push_back({{"drop_m", side.drop}, {"lean_m", side.lean}});
-  return {{"shift_m", load_offset.shift}, {"sides", sides}};
+  const auto both = [](const std::array<analysis::OpenDoorResult, 2>& ways) {
+    Json list = Json::array();
+    for (const auto& way : ways)
+      list.push_back({{"drop_m", way.drop}, {"lean_m", way.lean}});
+    return list;
+  };
+  return {{"shift_m", load_offset.offset},
+          {"sides", both(load_offset.sides)},
+          {"turned", both(load_offset.turned)}};
 }
 
 Json state_json(const check::CheckRun& run, const analysis::OpenDoorResult& d)

@@ -27,8 +27,13 @@ double pin_lever(const HingeState& d, int hinge)
   return maximum;
 }
 
-// Of the pin with the greatest stress, by bending alone and with its shear: the derivative of the
-// von Mises stress by that of bending is the ratio of both.
+// The greatest shear lies within a knuckle, where its line load changes sign, and a section between
+// two planes of nodes has less: by up to a tenth with two cells along a knuckle, as observed
+// (docs/mesh-error.md). As a fraction of it, with the length of a knuckle for its hundredth.
+constexpr double missed_shear = 10.0;
+
+// Of the pin with the greatest stress, by bending alone and with its shear: the derivatives of the
+// von Mises stress s = sqrt(b^2 + 3 t^2) are b / s by that of bending and 3 t / s by that of shear.
 void add_pin_levers(const HingeState& d, std::vector<QuantityOfInterest>& all)
 {
   double bending = 0.0;
@@ -47,16 +52,13 @@ void add_pin_levers(const HingeState& d, std::vector<QuantityOfInterest>& all)
     }
     if (both > combined) {
       combined = both;
-      by_combined = lever * bent / both;
+      const double shear = strength::pin_shear_stress(pin.greatest_shear, diameter);
+      by_combined = (bent * lever + 3.0 * shear * missed_shear * shear) / both;
     }
   }
-  // The greatest shear lies within a knuckle, where its line load changes sign, and a section
-  // between two planes of nodes has less: by up to a tenth with two cells along a knuckle, as
-  // observed (docs/mesh-error.md).
-  constexpr double missed = 10.0;
   for (auto& q : all) {
     if (q.id.quantity == qoi::Quantity::pin_shear)
-      q.per_knuckle_length = missed * q.value;
+      q.per_knuckle_length = missed_shear * q.value;
     if (q.id.quantity == qoi::Quantity::pin_bending)
       q.per_knuckle_length = by_bending;
     if (q.id.quantity == qoi::Quantity::pin_combined)

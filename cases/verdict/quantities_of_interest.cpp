@@ -6,11 +6,11 @@
 #include "cases/verdict/end_float_quantities.hpp"
 #include "cases/verdict/hinge_quantities.hpp"
 #include "cases/verdict/thermal_quantities.hpp"
-#include "solver/error/load_offset_check.hpp"
 
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 #include <utility>
 
@@ -22,22 +22,35 @@ namespace
 
 constexpr double worth_saying = 0.1; // of the limit
 
-// A lid that tips from one edge of its bores to the other: what it then does instead of `now`.
+// Of both ways the value that is farther from `now`.
+double farther(const std::array<analysis::OpenDoorResult, 2>& ways,
+               double analysis::OpenDoorResult::*what, double now)
+{
+  const double one = ways[0].*what;
+  const double other = ways[1].*what;
+  return std::abs(one - now) > std::abs(other - now) ? one : other;
+}
+
+// A lid that tips from one edge of its bores to the other, or turns in them: what it then does
+// instead of `now`.
 std::string tipped(const input::DoorCase& c, const analysis::OpenDoorResult& d,
-                   double error::TippedState::*what, double now, double limit)
+                   double analysis::OpenDoorResult::*what, double now, double limit)
 {
   if (!d.load_offset)
-    return "";
-  const auto& [nearer, farther] = d.load_offset->sides;
-  const double other =
-      std::abs(nearer.*what - now) > std::abs(farther.*what - now) ? nearer.*what : farther.*what;
-  if (std::abs(other - now) < worth_saying * limit)
     return "";
   const auto shown = [&](double m) {
     return input::format_short(m, input::Dimension::length, c.units);
   };
-  return fmt::format("; UNSTABLE: with all its load offset {} along the hinges it is {}",
-                     shown(d.load_offset->shift), shown(other));
+  std::string text;
+  const double offset = farther(d.load_offset->sides, what, now);
+  if (std::abs(offset - now) >= worth_saying * limit)
+    text += fmt::format("; UNSTABLE: with all its load offset {} along the hinges it is {}",
+                        shown(d.load_offset->offset), shown(offset));
+  const double turned = farther(d.load_offset->turned, what, now);
+  if (std::abs(turned - now) >= worth_saying * limit)
+    text += fmt::format("; LOOSE: a touch from the side turns it in its bores, then it is {}",
+                        shown(turned));
+  return text;
 }
 
 std::string drop_reason(const input::DoorCase& c, const analysis::OpenDoorResult& d)
@@ -51,7 +64,7 @@ std::string drop_reason(const input::DoorCase& c, const analysis::OpenDoorResult
       d.warm ? cold + ", " + input::format_short(d.heat_drop, input::Dimension::length, c.units) +
                    " is heat"
              : cold;
-  return all + tipped(c, d, &error::TippedState::drop, d.drop, c.limits.drop.value);
+  return all + tipped(c, d, &analysis::OpenDoorResult::drop, d.drop, c.limits.drop.value);
 }
 
 void add_movements(const input::DoorCase& c, const analysis::OpenDoorResult& d,
@@ -59,9 +72,10 @@ void add_movements(const input::DoorCase& c, const analysis::OpenDoorResult& d,
 {
   all.push_back(limited({d.state, qoi::Quantity::drop}, std::max(0.0, d.drop), c.limits.drop,
                         drop_reason(c, d)));
-  all.push_back(limited({d.state, qoi::Quantity::lean}, std::abs(d.lean), c.limits.lean,
-                        "the upper latch corner leans out by this against the lower" +
-                            tipped(c, d, &error::TippedState::lean, d.lean, c.limits.lean.value)));
+  all.push_back(
+      limited({d.state, qoi::Quantity::lean}, std::abs(d.lean), c.limits.lean,
+              "the upper latch corner leans out by this against the lower" +
+                  tipped(c, d, &analysis::OpenDoorResult::lean, d.lean, c.limits.lean.value)));
   // Both are differences of displacements as large as the drop.
   all.back().scale = std::abs(d.drop);
   all.push_back(limited({d.state, qoi::Quantity::elastic_sag}, std::max(0.0, d.elastic_drop),
@@ -70,18 +84,9 @@ void add_movements(const input::DoorCase& c, const analysis::OpenDoorResult& d,
   all.back().scale = std::abs(d.drop);
 }
 
-// A lid's drop and lean with its loads offset, against the nominal ones.
-void add_load_offset_error(const analysis::OpenDoorResult& d, std::vector<QuantityOfInterest>& all)
+HingeState hinge_state(const input::DoorCase& c, const analysis::OpenDoorResult& d)
 {
-  if (!d.load_offset)
-    return;
-  for (auto& q : all)
-    for (const auto& side : d.load_offset->sides) {
-      if (q.id.quantity == qoi::Quantity::drop)
-        q.load_offset_change = std::max(q.load_offset_change, std::abs(side.drop - d.drop));
-      if (q.id.quantity == qoi::Quantity::lean)
-        q.load_offset_change = std::max(q.load_offset_change, std::abs(side.lean - d.lean));
-    }
+  return {c.door, d.state, d.hinge_temperature, d.knuckles, d.pins, d.leaves};
 }
 
 // Set-back is across the forces on the pins, where the position of a pin in its bore counts fully.
@@ -93,6 +98,48 @@ QuantityOfInterest set_back(const analysis::OpenDoorResult& d)
   return q;
 }
 
+// Displacements and forces at the hinges: what the loads of a lid offset along its hinges change.
+std::vector<QuantityOfInterest> mechanical_quantities(const input::DoorCase& c,
+                                                      const analysis::OpenDoorResult& d)
+{
+  std::vector<QuantityOfInterest> all;
+  add_movements(c, d, all);
+  const HingeState hinges = hinge_state(c, d);
+  for (auto& q : hinge_quantities(c, hinges))
+    all.push_back(std::move(q));
+  all.push_back(knuckle_force(hinges));
+  all.push_back(set_back(d));
+  return all;
+}
+
+void widen(const input::DoorCase& c, const analysis::OpenDoorResult& nominal,
+           const std::array<analysis::OpenDoorResult, 2>& ways,
+           std::vector<QuantityOfInterest>& all)
+{
+  for (const auto& way : ways)
+    for (const auto& other : mechanical_quantities(c, way))
+      if (QuantityOfInterest* q = find_quantity(all, other.id)) {
+        // A lean is shown without its sign, which may change.
+        const bool signless = q->id.quantity == qoi::Quantity::lean;
+        const double change = signless ? way.lean - nominal.lean : other.value - q->value;
+        q->load_offset_change = std::max(q->load_offset_change, std::abs(change));
+      }
+}
+
+void add_load_offset_error(const input::DoorCase& c, const analysis::OpenDoorResult& d,
+                           std::vector<QuantityOfInterest>& all)
+{
+  if (!d.load_offset)
+    return;
+  widen(c, d, d.load_offset->sides, all);
+  widen(c, d, d.load_offset->turned, all);
+  // Where other contacts begin to carry, the drop is split into play and steel in another way.
+  QuantityOfInterest* steel = find_quantity(all, {d.state, qoi::Quantity::elastic_sag});
+  const QuantityOfInterest* drop = find_quantity(all, {d.state, qoi::Quantity::drop});
+  if (steel != nullptr && drop != nullptr)
+    steel->load_offset_change = std::max(steel->load_offset_change, drop->load_offset_change);
+}
+
 } // namespace
 
 std::vector<QuantityOfInterest> quantities_of(const input::DoorCase& door_case,
@@ -100,8 +147,7 @@ std::vector<QuantityOfInterest> quantities_of(const input::DoorCase& door_case,
 {
   std::vector<QuantityOfInterest> all;
   add_movements(door_case, open_result, all);
-  const HingeState hinges{door_case.door,       open_result.state, open_result.hinge_temperature,
-                          open_result.knuckles, open_result.pins,  open_result.leaves};
+  const HingeState hinges = hinge_state(door_case, open_result);
   for (auto& q : hinge_quantities(door_case, hinges))
     all.push_back(std::move(q));
   add_end_float(door_case,
@@ -113,8 +159,8 @@ std::vector<QuantityOfInterest> quantities_of(const input::DoorCase& door_case,
   add_bearing_position_error(hinges, all);
   all.push_back(knuckle_force(hinges));
   add_clamped_buckling(open_result, all);
-  add_load_offset_error(open_result, all);
   all.push_back(set_back(open_result));
+  add_load_offset_error(door_case, open_result, all);
   if (open_result.warm)
     add_thermal_readings(open_result, all);
   for (const auto& split : open_result.splits)

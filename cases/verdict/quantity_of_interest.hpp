@@ -28,7 +28,7 @@ struct QuantityOfInterest {
   /// SI, the force of a knuckle with a lever arm as long as the knuckle: where along it a pin bears
   /// is known to a fraction of a cell only.
   double per_knuckle_length = 0.0;
-  /// SI, its change with the loads of a lid offset slightly (solver/error/load_offset_check).
+  /// SI, its change with the loads of a lid offset slightly (solver/error/load_offset).
   double load_offset_change = 0.0;
   /// SI, of what it is a small difference of: its relative error is at least that of this.
   double scale = 0.0;

@@ -9,6 +9,7 @@
 #include "solver/contact/latch_model.hpp"
 #include "solver/contact/skin_contact.hpp"
 #include "solver/elasticity/nodal_loads.hpp"
+#include "solver/error/load_offset.hpp"
 #include "solver/qoi/gasket_contributions.hpp"
 #include "solver/strength/hinge_loads.hpp"
 #include "solver/strength/thermal_clearance.hpp"
@@ -60,6 +61,23 @@ struct ClosedDoorAnalysis::Parts {
   [[nodiscard]] std::vector<std::size_t>
   latch_points(const std::vector<door::Latch>& latches) const;
   void add_hinges(const contact::ContactState& state, ClosedDoorResult& result) const;
+  void add_readings(const ClosingSetup& closing, const contact::ContactResult& contact,
+                    ClosedDoorResult& result) const;
+  [[nodiscard]] elasticity::NodeField moved(const contact::ContactState& state) const
+  {
+    return contact::body_displacements(assembly.bodies[contact::door_body], contact::door_body,
+                                       assembly.modes, assembly.pairs, state, {});
+  }
+  [[nodiscard]] RevealResult reveal(const elasticity::NodeField& displacements,
+                                    const contact::AxialPlay& axial) const
+  {
+    return reveal_result(door, mesh.door, mesh::skin_nodes(mesh.door), displacements,
+                         slide_along_pins(door, axial));
+  }
+  [[nodiscard]] ClosedDoorResult under(const error::LoadChange& change, const ClosingSetup& closing,
+                                       const ClosedDoorResult& nominal);
+  [[nodiscard]] std::shared_ptr<const ClosedLoadOffset> offset_ways(const ClosingSetup& closing,
+                                                                    const ClosedDoorResult& result);
   contact::ContactResult iterate_gasket(const door::Gasket& gasket,
                                         std::vector<contact::GasketPoint>& now, int& rounds);
   [[nodiscard]] double nominal_gap(const door::Gasket& gasket, const contact::GasketPoint& g) const
@@ -296,6 +314,73 @@ ClosedDoorAnalysis::~ClosedDoorAnalysis()
   parts_->cache->store_system(parts_->cached);
 }
 
+// Gasket, latches, stops, play along the pins and hinges; `result` has the squeezed line.
+void ClosedDoorAnalysis::Parts::add_readings(const ClosingSetup& closing,
+                                             const contact::ContactResult& contact,
+                                             ClosedDoorResult& result) const
+{
+  const contact::ContactState& state = contact.state;
+  result.gasket_summary = gasket_summary(closing.gasket, result.gasket);
+  const std::vector<std::size_t> points = latch_points(closing.latches);
+  for (std::size_t l = 0; l < closing.latches.size(); ++l) {
+    const std::size_t point = points[l];
+    result.latches.push_back(latch_result(closing.latches[l], assembly.pairs[point],
+                                          state.contact_force[point], contact.gap[point]));
+    result.latches.back().latch = static_cast<int>(l);
+  }
+  for (std::size_t s = offsets.first_stop; s < assembly.pairs.size(); ++s)
+    if (state.contact_force[s] > 0.0) {
+      result.stop_force += state.contact_force[s];
+      result.stops.push_back(assembly.pairs[s].place);
+    }
+  const auto floats = closing.floats.empty() ? contact::end_floats_of(door) : closing.floats;
+  result.axial = contact::axial_play(contact::with_end_floats(door, floats),
+                                     {assembly.pairs, contact.gap, state.contact_force, floats});
+  add_hinges(state, result);
+  for (const auto& f : assembly.weight[contact::door_body])
+    result.weight += norm(f);
+}
+
+// The closed door with that change of its loads.
+ClosedDoorResult ClosedDoorAnalysis::Parts::under(const error::LoadChange& change,
+                                                  const ClosingSetup& closing,
+                                                  const ClosedDoorResult& nominal)
+{
+  elasticity::NodeField load = assembly.bodies[contact::door_body].load;
+  elasticity::NodeField displacement = assembly.bodies[contact::door_body].load_displacement;
+  error::add(change.load, load);
+  error::add(change.displacement, displacement);
+  solver->set_loads(contact::door_body, load, displacement);
+  ClosedDoorResult result;
+  result.warm = nominal.warm;
+  result.gasket = nominal.gasket;
+  const contact::ContactResult contact =
+      iterate_gasket(closing.gasket, result.gasket, result.rounds);
+  add_readings(closing, contact, result);
+  elasticity::NodeField displacements = moved(contact.state); // under the nominal loads
+  error::add(change.displacement, displacements);
+  result.reveal = reveal(displacements, result.axial);
+  return result;
+}
+
+std::shared_ptr<const ClosedLoadOffset>
+ClosedDoorAnalysis::Parts::offset_ways(const ClosingSetup& closing, const ClosedDoorResult& nominal)
+{
+  const error::LoadChanges changes =
+      error::offset_load_changes(door, mesh, assembly, error::load_offset(door));
+  const auto as_closed = as_set;
+  auto result = std::make_shared<ClosedLoadOffset>();
+  for (const std::size_t way : {0, 1}) {
+    result->offset.at(way) = under(changes.offset.at(way), closing, nominal);
+    result->turned.at(way) = under(changes.turned.at(way), closing, nominal);
+  }
+  const contact::BodyResponse& body = assembly.bodies[contact::door_body];
+  solver->set_loads(contact::door_body, body.load, body.load_displacement);
+  for (std::size_t p = 0; p < as_closed.size(); ++p)
+    set(p, as_closed[p].gap, as_closed[p].compliance);
+  return result;
+}
+
 ClosedDoorResult ClosedDoorAnalysis::solve(const ClosingSetup& closing,
                                            const std::vector<const ClosedDoorResult*>& after,
                                            CachedDetail detail)
@@ -311,47 +396,27 @@ ClosedDoorResult ClosedDoorAnalysis::solve(const ClosingSetup& closing,
   const contact::ContactResult contact =
       p.iterate_gasket(closing.gasket, result.gasket, result.rounds);
   const contact::ContactState& state = contact.state;
-  result.gasket_summary = gasket_summary(closing.gasket, result.gasket);
-  const std::vector<std::size_t> latch_points = p.latch_points(closing.latches);
-  for (std::size_t l = 0; l < closing.latches.size(); ++l) {
-    const std::size_t point = latch_points[l];
-    result.latches.push_back(latch_result(closing.latches[l], p.assembly.pairs[point],
-                                          state.contact_force[point], contact.gap[point]));
-    result.latches.back().latch = static_cast<int>(l);
-  }
-  for (std::size_t s = p.offsets.first_stop; s < p.assembly.pairs.size(); ++s)
-    if (state.contact_force[s] > 0.0) {
-      result.stop_force += state.contact_force[s];
-      result.stops.push_back(p.assembly.pairs[s].place);
-    }
-  const auto floats = closing.floats.empty() ? contact::end_floats_of(p.door) : closing.floats;
-  result.axial = contact::axial_play(contact::with_end_floats(p.door, floats),
-                                     {p.assembly.pairs, contact.gap, state.contact_force, floats});
-  const Slide slide = slide_along_pins(p.door, result.axial);
+  p.add_readings(closing, contact, result);
   if (detail == CachedDetail::all) {
-    result.door_displacement =
-        contact::body_displacements(p.assembly.bodies[contact::door_body], contact::door_body,
-                                    p.assembly.modes, p.assembly.pairs, state, {});
-    result.reveal = reveal_result(p.door, p.mesh.door, mesh::skin_nodes(p.mesh.door),
-                                  result.door_displacement, slide);
+    result.door_displacement = p.moved(state);
+    result.reveal = p.reveal(result.door_displacement, result.axial);
   } else {
     result.reveal = reveal_result(
         p.door, p.mesh.door, p.edges,
         contact::retained_displacements(p.assembly.bodies[contact::door_body], contact::door_body,
                                         p.assembly.modes, p.assembly.pairs, state),
-        slide);
+        slide_along_pins(p.door, result.axial));
   }
   result.active_contacts = p.solver->active_contacts();
-  p.add_hinges(state, result);
   if (result.warm)
     result.thermal_clearances = strength::thermal_clearances(p.door, p.thermal->summary);
-  for (const auto& f : p.assembly.weight[contact::door_body])
-    result.weight += norm(f);
   result.balance = system::check_door_equilibrium(
       p.door, p.mesh, p.assembly, state,
       {force_scale(p.assembly, result.gasket_summary), "the closed door", "the gasket's force"});
   p.last = state;
   p.add_end_float_needs(closing, contact, result);
+  if (detail == CachedDetail::all && p.door.hanging != door::HingeEdge::side)
+    result.load_offset = p.offset_ways(closing, result);
   return result;
 }
 

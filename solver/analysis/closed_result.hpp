@@ -16,6 +16,8 @@
 #include "solver/system/equilibrium_check.hpp"
 #include "solver/system/state_id.hpp"
 
+#include <array>
+#include <memory>
 #include <optional>
 #include <vector>
 
@@ -60,6 +62,8 @@ struct RevealResult {
   Vec3 min_at;
 };
 
+struct ClosedLoadOffset;
+
 /// One closed state, solved.
 struct ClosedDoorResult {
   system::StateId state{system::DoorPosition::closed};
@@ -83,8 +87,15 @@ struct ClosedDoorResult {
   system::EquilibriumCheck balance;
   int rounds = 0; ///< of the gasket's law
   std::optional<qoi::ContributionSplit>
-      split{};                         ///< of the least squeeze at its position, on request
-  std::vector<Vec3> door_displacement; ///< m, at every node of the door
+      split{}; ///< of the least squeeze at its position, on request
+  std::shared_ptr<const ClosedLoadOffset> load_offset; ///< of a lid or flap, else null
+  std::vector<Vec3> door_displacement;                 ///< m, at every node of the door
+};
+
+/// A closed lid under slightly other loads, as LoadOffsetResult; without balance and fields.
+struct ClosedLoadOffset {
+  std::array<ClosedDoorResult, 2> offset{};
+  std::array<ClosedDoorResult, 2> turned{};
 };
 
 /// The closed door at one instant of the warm-up, with the stiffness of another state.

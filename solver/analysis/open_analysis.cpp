@@ -4,7 +4,7 @@
 #include "solver/analysis/open_readings.hpp"
 #include "solver/contact/contact_solver.hpp"
 #include "solver/contact/end_float.hpp"
-#include "solver/error/load_offset_check.hpp"
+#include "solver/error/load_offset.hpp"
 #include "solver/strength/hinge_loads.hpp"
 #include "solver/system/door_position.hpp"
 #include "solver/system/door_system.hpp"
@@ -118,6 +118,14 @@ contact::AxialPlay axial_of(const OpenState& in, const contact::ContactResult& c
   return play;
 }
 
+void drop_fields(OpenDoorResult& result)
+{
+  result.door_displacement = {};
+  result.frame_displacement = {};
+  result.pin_displacements = {};
+  result.plate_utilisation = {};
+}
+
 // The state as it is with other end floats: what its checks need.
 std::shared_ptr<const OpenDoorResult>
 freed_state(const OpenState& in, const contact::ContactResult& contact,
@@ -140,10 +148,7 @@ freed_state(const OpenState& in, const contact::ContactResult& contact,
   freed->axial = axial_of({door, in.mesh, in.system, in.solver, in.thermal}, contact, floats);
   contact::add_required_end_float(
       door, {in.system.pairs, contact.gap, contact.state.contact_force, floats}, freed->axial);
-  freed->door_displacement = {};
-  freed->frame_displacement = {};
-  freed->pin_displacements = {};
-  freed->plate_utilisation = {};
+  drop_fields(*freed);
   return freed;
 }
 
@@ -174,6 +179,43 @@ void add_axial(const OpenState& in, const contact::ContactResult& contact, Resul
   if (one != ample)
     free = solve_with(in, one);
   result.freed = freed_state(in, free, one, result);
+}
+
+// The state with that change of its loads: displacements and forces at the hinges. Contacts between
+// the nodes of a bore belong to a solution: each begins without them.
+OpenDoorResult state_under(const error::LoadChange& change, const OpenState& in,
+                           const OpenDoorResult& nominal)
+{
+  system::DoorSystem system = in.system;
+  error::add(change.load, system.bodies[contact::door_body].load);
+  error::add(change.displacement, system.bodies[contact::door_body].load_displacement);
+  std::erase_if(system.pairs, contact::is_intermediate);
+  contact::ContactSolver solver(system.bodies, system.modes, system.pairs, nominal.active_contacts);
+  solver.follow_circles(system.pairs);
+  const contact::ContactResult contact = solver.solve([](int, int) {});
+  const OpenState at{in.door, in.mesh, system, solver, in.thermal};
+  OpenDoorResult result = described(in.door, in.thermal);
+  put(WeightReadings{nominal.weight, nominal.centre_of_gravity, nominal.couple}, result);
+  Displacements moved = displacements_of(at, contact.state);
+  put(in_detail(at, contact, moved, ResultDetail::split, nullptr), result);
+  put(std::move(moved), result);
+  put(loads_of(at, contact.state, result), result);
+  drop_fields(result);
+  return result;
+}
+
+std::shared_ptr<const LoadOffsetResult> offset_states(const OpenState& in,
+                                                      const OpenDoorResult& nominal)
+{
+  auto result = std::make_shared<LoadOffsetResult>();
+  result->offset = error::load_offset(in.door);
+  const error::LoadChanges changes =
+      error::offset_load_changes(in.door, in.mesh, in.system, result->offset);
+  for (const std::size_t way : {0, 1}) {
+    result->sides.at(way) = state_under(changes.offset.at(way), in, nominal);
+    result->turned.at(way) = state_under(changes.turned.at(way), in, nominal);
+  }
+  return result;
 }
 
 } // namespace
@@ -207,7 +249,7 @@ OpenDoorResult solve_open_door(const OpenAnalysisInput& input)
   result.active_contacts = solver.active_contacts();
   if (input.detail == ResultDetail::contributions && door.hanging != door::HingeEdge::side) {
     report("a lid with its load offset to either side", 0.94);
-    result.load_offset = error::check_load_offset(door, mesh, system, result.active_contacts);
+    result.load_offset = offset_states(in, result);
   }
   put(loads_of(in, contact.state, result), result);
   result.balance = equilibrium_of(in, contact.state, result.frame_displacement, result.weight);

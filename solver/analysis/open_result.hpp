@@ -6,7 +6,6 @@
 #include "solver/contact/axial_play.hpp"
 #include "solver/contact/contact_pairs.hpp"
 #include "solver/contact/skin_contact.hpp"
-#include "solver/error/load_offset_check.hpp"
 #include "solver/heat/thermal_state.hpp"
 #include "solver/qoi/contribution.hpp"
 #include "solver/qoi/corner_displacements.hpp"
@@ -19,13 +18,15 @@
 #include "solver/system/equilibrium_check.hpp"
 #include "solver/system/state_id.hpp"
 
+#include <array>
 #include <memory>
-#include <optional>
 #include <string>
 #include <vector>
 
 namespace hangtrue::analysis
 {
+
+struct LoadOffsetResult;
 
 /// One load state, solved.
 struct OpenDoorResult {
@@ -63,12 +64,21 @@ struct OpenDoorResult {
   std::vector<strength::PinForces> pins;
   std::vector<strength::LeafForces> leaves;
   system::EquilibriumCheck balance;
-  std::optional<error::LoadOffsetResult> load_offset{}; ///< of a lid or flap
-  int unknowns = 0;                                     ///< displacement unknowns of all bodies
-  int contacts = 0;                                     ///< contact points that carry
-  std::vector<Vec3> door_displacement;                  ///< m, at every node of Mesh::door
-  std::vector<Vec3> frame_displacement;                 ///< m, at every node of Mesh::frame
-  std::vector<std::vector<Vec3>> pin_displacements;     ///< m, per floating pin, at every node
+  std::shared_ptr<const LoadOffsetResult> load_offset; ///< of a lid or flap, else null
+  int unknowns = 0;                                    ///< displacement unknowns of all bodies
+  int contacts = 0;                                    ///< contact points that carry
+  std::vector<Vec3> door_displacement;                 ///< m, at every node of Mesh::door
+  std::vector<Vec3> frame_displacement;                ///< m, at every node of Mesh::frame
+  std::vector<std::vector<Vec3>> pin_displacements;    ///< m, per floating pin, at every node
+};
+
+/// A lid under slightly other loads (solver/error/load_offset): such a door may tip from one edge
+/// of its bores to the other, and turn about the vertical as far as their play allows.
+/// Displacements and forces at the hinges, without fields.
+struct LoadOffsetResult {
+  double offset = 0.0;                    ///< m
+  std::array<OpenDoorResult, 2> sides{};  ///< all loads offset towards z = 0 and away from it
+  std::array<OpenDoorResult, 2> turned{}; ///< by a couple about the vertical, to either side
 };
 
 } // namespace hangtrue::analysis

@@ -37,6 +37,12 @@ void ContactSolver::set_thermal_displacements(int body,
   hangtrue::contact::set_thermal_displacements(gaps_, body, thermal_displacement);
 }
 
+void ContactSolver::set_loads(int body, const elasticity::NodeField& load,
+                              const elasticity::NodeField& load_displacement)
+{
+  hangtrue::contact::set_loads(gaps_, body, load, load_displacement);
+}
+
 void ContactSolver::follow_circles(std::vector<ContactPair>& pairs)
 {
   growing_ = &pairs;

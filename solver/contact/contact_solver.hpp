@@ -63,6 +63,11 @@ public:
   /// none. The other bodies are unchanged.
   void set_thermal_displacements(int body, const elasticity::NodeField& thermal_displacement);
 
+  /// Sets other loads of one body, N per node, and its displacement by them, m per node, for the
+  /// next solution; displacements of that body read from a solution lack the difference.
+  void set_loads(int body, const elasticity::NodeField& load,
+                 const elasticity::NodeField& load_displacement);
+
   /// Throws ComputeError when it does not converge; `report` is called in every round.
   ContactResult solve(const std::function<void(int round, int carrying)>& report);
 

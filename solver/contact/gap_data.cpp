@@ -24,6 +24,18 @@ double by_heat(const GapData& data, const ContactPair& pair)
   return open;
 }
 
+// Change of the gap of one pair by the loads of all bodies.
+double by_load(const GapData& data, const ContactPair& pair)
+{
+  double open = 0.0;
+  for (std::size_t b = 0; b < data.bodies.size(); ++b) {
+    const int body = static_cast<int>(b);
+    const elasticity::NodeField& displacements = data.load_displacement_of(body);
+    open += gap_change(pair, body, [&](int node) { return displacements[node]; });
+  }
+  return open;
+}
+
 // Force along a mode, N per unit amplitude.
 double along(const RigidMode& mode, const elasticity::NodeField& forces, const mesh::BodyMesh& mesh)
 {
@@ -44,13 +56,7 @@ void add_gap_changes(GapData& data)
     for (int p = 0; p < data.rigid.rows; ++p)
       rigid(p, m) = data.rigid(p, m);
   for (std::size_t p = data.by_load.size(); p < pairs.size(); ++p) {
-    double open = 0.0;
-    for (std::size_t b = 0; b < data.bodies.size(); ++b) {
-      const elasticity::NodeField& displacements = data.bodies[b].load_displacement;
-      open +=
-          gap_change(pairs[p], static_cast<int>(b), [&](int node) { return displacements[node]; });
-    }
-    data.by_load.push_back(open);
+    data.by_load.push_back(by_load(data, pairs[p]));
     data.by_heat.push_back(by_heat(data, pairs[p]));
     for (int m = 0; m < rigid.columns; ++m) {
       const RigidMode& mode = data.modes[m];
@@ -83,6 +89,18 @@ void set_thermal_displacements(GapData& data, int body,
   data.thermal_displacement = thermal_displacement;
   for (std::size_t p = 0; p < data.points.size(); ++p)
     data.by_heat[p] = by_heat(data, data.points[p]);
+}
+
+void set_loads(GapData& data, int body, const elasticity::NodeField& load,
+               const elasticity::NodeField& load_displacement)
+{
+  data.other_load = body;
+  data.load_displacement = load_displacement;
+  for (std::size_t p = 0; p < data.points.size(); ++p)
+    data.by_load[p] = by_load(data, data.points[p]);
+  for (std::size_t m = 0; m < data.modes.size(); ++m)
+    if (data.modes[m].body == body)
+      data.load[m] = -along(data.modes[m], load, *data.bodies[body].mesh);
 }
 
 std::vector<double> mode_loads(const GapData& data, int body, const elasticity::NodeField& forces)

@@ -28,7 +28,14 @@ struct GapData {
   std::optional<int>
       other_thermal_displacement{}; ///< a body whose displacement by heat differs from its own
   elasticity::NodeField thermal_displacement{}; ///< m, of that body
+  std::optional<int> other_load{};              ///< a body whose loads differ from its own
+  elasticity::NodeField load_displacement{};    ///< m, of that body by them
 
+  /// Displacement by load, m per node.
+  [[nodiscard]] const elasticity::NodeField& load_displacement_of(int body) const
+  {
+    return body == other_load ? load_displacement : bodies[body].load_displacement;
+  }
   /// Displacement by heat, m per node; empty where there is none.
   [[nodiscard]] const elasticity::NodeField& thermal_displacement_of(int body) const
   {
@@ -47,6 +54,11 @@ void add_gap_changes(GapData& data);
 /// Sets another displacement by heat of one body, m per node; empty for none.
 void set_thermal_displacements(GapData& data, int body,
                                const elasticity::NodeField& thermal_displacement);
+
+/// Sets other loads of one body, N per node, and its displacement by them, m per node. Those of the
+/// others are unchanged.
+void set_loads(GapData& data, int body, const elasticity::NodeField& load,
+               const elasticity::NodeField& load_displacement);
 
 /// Forces, N, on one body along the modes, with the sign of `GapData::load`.
 std::vector<double> mode_loads(const GapData& data, int body, const elasticity::NodeField& forces);

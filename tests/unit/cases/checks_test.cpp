@@ -1,91 +1,14 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // Verdicts: texts, margins and the sources of limits.
 #define BOOST_TEST_MODULE checks
-#include <boost/test/unit_test.hpp>
+#include "tests/support/checked_results.hpp"
 
-#include "cases/verdict/check_result.hpp"
-#include "cases/verdict/checks.hpp"
-#include "cases/verdict/closed_quantities.hpp"
-#include "cases/verdict/discretization_error.hpp"
-#include "cases/verdict/quantities_of_interest.hpp"
-#include "cases/verdict/quantity_of_interest.hpp"
 #include "cases/verdict/quantity_table.hpp"
-#include "solver/analysis/closed_result.hpp"
-#include "solver/error/load_offset_check.hpp"
-#include "solver/strength/hinge_forces.hpp"
-#include "solver/strength/pin_section_forces.hpp"
-#include "tests/support/test_doors.hpp"
 
-#include <algorithm>
 #include <cmath>
 
 using namespace hangtrue;
 using namespace hangtrue::test;
-
-namespace
-{
-
-input::DoorCase make_case()
-{
-  input::DoorCase c;
-  c.door = barrel_door();
-  c.limits.drop = {inch / 16.0, "common practice, no source"};
-  c.limits.lean = {inch / 8.0, "given in the door file"};
-  c.limits.elastic_sag = {inch / 64.0, "common practice, no source"};
-  c.limits.weld_stress = {21.0e3 * psi, "test"};
-  c.limits.share_of_yield = {0.66, "test"};
-  return c;
-}
-
-analysis::OpenDoorResult make_quantity()
-{
-  analysis::OpenDoorResult d;
-  d.drop = inch / 32.0;
-  d.elastic_drop = inch / 128.0;
-  d.lean = -inch / 32.0;
-  strength::KnuckleForce k;
-  k.hinge = 1;
-  k.knuckle = 1;
-  k.owner = door::KnuckleOwner::door;
-  k.pin_force = {1000.0 * pound, 0.0, 0.0};
-  k.bearing = 1000.0 * pound / (1.0 * inch * 1.5 * inch);
-  d.knuckles = {k};
-  strength::PinForces pin;
-  pin.hinge = 1;
-  pin.greatest_bending = 2333.0 * pound * inch;
-  pin.greatest_shear = 500.0 * pound;
-  d.pins = {pin};
-  strength::LeafForces leaf;
-  leaf.hinge = 0;
-  leaf.root_bending = -100.0 * pound * inch;
-  d.leaves = {leaf};
-  return d;
-}
-
-std::vector<verdict::CheckResult> checks_of(const input::DoorCase& c,
-                                            const analysis::OpenDoorResult& d)
-{
-  return verdict::evaluate_checks(c, verdict::quantities_of(c, d));
-}
-
-std::vector<verdict::CheckResult> checks_of(const input::DoorCase& c,
-                                            const analysis::ClosedDoorResult& d)
-{
-  return verdict::evaluate_checks(c, verdict::quantities_of(c, d));
-}
-
-const verdict::CheckResult& named(const std::vector<verdict::CheckResult>& all,
-                                  qoi::Quantity quantity)
-{
-  const auto at =
-      std::find_if(all.begin(), all.end(), [quantity](const verdict::CheckResult& check) {
-        return check.id.quantity == quantity;
-      });
-  BOOST_REQUIRE((at != all.end()));
-  return *at;
-}
-
-} // namespace
 
 BOOST_AUTO_TEST_CASE(the_rule_of_the_verdicts)
 {
@@ -99,8 +22,8 @@ BOOST_AUTO_TEST_CASE(the_rule_of_the_verdicts)
 
 BOOST_AUTO_TEST_CASE(found_limit_use_and_origin)
 {
-  const input::DoorCase c = make_case();
-  const auto all = checks_of(c, make_quantity());
+  const input::DoorCase c = checked_case();
+  const auto all = checks_of(c, checked_result());
   const verdict::CheckResult& drop = named(all, qoi::Quantity::drop);
   BOOST_TEST(std::abs(drop.utilisation - 0.5) < 1e-12);
   BOOST_TEST(drop.limit_origin == "common practice, no source");
@@ -116,7 +39,7 @@ BOOST_AUTO_TEST_CASE(found_limit_use_and_origin)
 // 250 MPa.
 BOOST_AUTO_TEST_CASE(a_pin_at_its_allowable_moment)
 {
-  const auto all = checks_of(make_case(), make_quantity());
+  const auto all = checks_of(checked_case(), checked_result());
   const verdict::CheckResult& bending = named(all, qoi::Quantity::pin_bending);
   BOOST_TEST(std::abs(bending.utilisation * 250.0e6 / (36.0e3 * psi) - 1.0) < 0.002);
   BOOST_TEST(bending.reason.find("hinge 2") != std::string::npos);
@@ -124,7 +47,7 @@ BOOST_AUTO_TEST_CASE(a_pin_at_its_allowable_moment)
 
 BOOST_AUTO_TEST_CASE(bearing_and_leaf)
 {
-  const auto all = checks_of(make_case(), make_quantity());
+  const auto all = checks_of(checked_case(), checked_result());
   // 1000 lbf on 1 in x 1.5 in is 666.7 psi, against 0.6 x 250 MPa.
   BOOST_TEST(std::abs(named(all, qoi::Quantity::knuckle_bearing).utilisation -
                       1000.0 / 1.5 * psi / 150.0e6) < 1e-9);
@@ -133,20 +56,21 @@ BOOST_AUTO_TEST_CASE(bearing_and_leaf)
   BOOST_TEST(std::abs(named(all, qoi::Quantity::leaf_bending).found / psi - 50400.0) < 0.5);
   // 100 lbf in at the root of the web, of which 1.5 + 2 x (2 - 1/4 - 1.05 x 3/4) = 3.425 in bear:
   // 2802.9 psi.
-  analysis::OpenDoorResult roots_only = make_quantity();
+  analysis::OpenDoorResult roots_only = checked_result();
   roots_only.knuckles.clear();
-  const auto found = checks_of(make_case(), roots_only);
+  const auto found = checks_of(checked_case(), roots_only);
   BOOST_TEST(std::abs(named(found, qoi::Quantity::leaf_bending).found / psi - 2802.92) < 0.1);
 }
 
 // Hinges at 500 degC: yield is down to 78 % (EN 1993-1-2 Table 3.1), so the same moment uses more.
 BOOST_AUTO_TEST_CASE(heat_lowers_the_limit)
 {
-  analysis::OpenDoorResult hot = make_quantity();
+  analysis::OpenDoorResult hot = checked_result();
   hot.hinge_temperature = 500.0;
   const double cold_use =
-      named(checks_of(make_case(), make_quantity()), qoi::Quantity::pin_bending).utilisation;
-  const double hot_use = named(checks_of(make_case(), hot), qoi::Quantity::pin_bending).utilisation;
+      named(checks_of(checked_case(), checked_result()), qoi::Quantity::pin_bending).utilisation;
+  const double hot_use =
+      named(checks_of(checked_case(), hot), qoi::Quantity::pin_bending).utilisation;
   BOOST_TEST(std::abs(hot_use / cold_use - 1.0 / 0.78) < 1e-9);
 }
 
@@ -155,10 +79,10 @@ BOOST_AUTO_TEST_CASE(heat_lowers_the_limit)
 // than 0.4 x 250, which rules.
 BOOST_AUTO_TEST_CASE(heat_lowers_what_a_weld_bears)
 {
-  analysis::OpenDoorResult hot = make_quantity();
+  analysis::OpenDoorResult hot = checked_result();
   hot.hinge_temperature = 500.0;
-  const auto cold_all = checks_of(make_case(), make_quantity());
-  const auto hot_all = checks_of(make_case(), hot);
+  const auto cold_all = checks_of(checked_case(), checked_result());
+  const auto hot_all = checks_of(checked_case(), hot);
   const auto limit = [](const std::vector<verdict::CheckResult>& all, qoi::Quantity quantity) {
     return named(all, quantity).limit;
   };
@@ -177,9 +101,9 @@ BOOST_AUTO_TEST_CASE(heat_lowers_what_a_weld_bears)
 // The throat is leg / sqrt 2, so the leg has 1 / sqrt 2 of its stress.
 BOOST_AUTO_TEST_CASE(base_metal_is_checked_on_the_leg)
 {
-  analysis::OpenDoorResult d = make_quantity();
+  analysis::OpenDoorResult d = checked_result();
   d.leaves.front().force = {0.0, 1000.0 * pound, 0.0};
-  const auto all = checks_of(make_case(), d);
+  const auto all = checks_of(checked_case(), d);
   const double throat = named(all, qoi::Quantity::weld_throat_stress).found;
   // 1000 lbf on a box of 2 x (2 + 4.5) in of 3/16 in legs.
   BOOST_TEST(throat == 1000.0 / (13.0 * 0.1875 / std::sqrt(2.0)) * psi,
@@ -194,8 +118,8 @@ BOOST_AUTO_TEST_CASE(base_metal_is_checked_on_the_leg)
 // 0.0625) = 5040 psi, where the open door turns it outwards.
 BOOST_AUTO_TEST_CASE(hinges_of_a_closed_door_are_checked)
 {
-  const input::DoorCase c = make_case();
-  const analysis::OpenDoorResult open = make_quantity();
+  const input::DoorCase c = checked_case();
+  const analysis::OpenDoorResult open = checked_result();
   analysis::ClosedDoorResult closed;
   closed.knuckles = open.knuckles;
   closed.pins = open.pins;
@@ -227,31 +151,11 @@ BOOST_AUTO_TEST_CASE(hinges_of_a_closed_door_are_checked)
   BOOST_TEST(named(checks_of(c, turned), qoi::Quantity::leaf_bending).found / psi < 3000.0);
 }
 
-// Forces at the hinges of a closed door converge by the slower of both classes, and their error is
-// at least 3 %: from level 1 to 2 the panel leaves 1 / (1.5^3 - 1), the knuckle 1 / (2^2 - 1),
-// times the safety factor 3 of two grids.
-BOOST_AUTO_TEST_CASE(closed_hinges_have_mesh_errors)
-{
-  analysis::ClosedDoorResult closed;
-  closed.pins = make_quantity().pins;
-  const auto quantities = verdict::quantities_of(make_case(), closed);
-  const verdict::QuantityOfInterest* bending =
-      verdict::find_number(quantities, {{}, qoi::Quantity::pin_bending});
-  BOOST_REQUIRE((bending != nullptr));
-  verdict::QuantityOfInterest coarse = *bending;
-  coarse.value *= 1.1;
-  BOOST_TEST(verdict::richardson_error(*bending, coarse, {}) ==
-                 3.0 * 0.1 * bending->value / (1.5 * 1.5 * 1.5 - 1.0),
-             boost::test_tools::tolerance(1e-9));
-  BOOST_TEST(verdict::richardson_error(*bending, *bending, {}) == 0.03 * bending->value,
-             boost::test_tools::tolerance(1e-9));
-}
-
 // A leak and the tightest point in the opening are reported with their positions, in the user's
 // units.
 BOOST_AUTO_TEST_CASE(a_closed_door_reports_positions)
 {
-  input::DoorCase c = make_case();
+  input::DoorCase c = checked_case();
   c.limits.hand = {50.0 * pound, "test"};
   c.limits.reveal_left = {inch / 32.0, "test"};
   analysis::ClosedDoorResult d;
@@ -273,126 +177,6 @@ BOOST_AUTO_TEST_CASE(a_closed_door_reports_positions)
   BOOST_TEST((named(checks_of(c, d), qoi::Quantity::reveal).verdict == verdict::Verdict::fails));
   c.units = input::UnitSystem::si;
   in("36.1 mm^2 in all", said(qoi::Quantity::gasket_load));
-}
-
-// A pin 1 in thick under 1000 lbf of a 7.5 in knuckle: a hundredth of the knuckle is a lever arm of
-// 0.075 in, so 75 lbf in, over pi d^3 / 32 (section modulus of a round bar).
-BOOST_AUTO_TEST_CASE(reported_error_of_pin_bending_covers_its_bearing_position)
-{
-  input::DoorCase c = make_case();
-  for (auto& hinge : c.door.hinges) {
-    hinge.pin_diameter = inch;
-    hinge.knuckles[1].length = 7.5 * inch;
-  }
-  const auto quantities = verdict::quantities_of(c, make_quantity());
-  const verdict::QuantityOfInterest* bending =
-      verdict::find_number(quantities, {{}, qoi::Quantity::pin_bending});
-  BOOST_REQUIRE((bending != nullptr));
-  const double modulus = std::acos(-1.0) * std::pow(inch, 3) / 32.0;
-  const double reported = 75.0 * pound * inch / modulus;
-  // Nothing changed from one mesh to the next; 2 % of 2333 lbf in would be 46.7.
-  BOOST_TEST(verdict::richardson_error(*bending, *bending, {}) == reported,
-             boost::test_tools::tolerance(1e-9));
-  // With four cells along the knuckle it is half of that, and 2 % is more.
-  BOOST_TEST(verdict::richardson_error(*bending, *bending, {{4, 4}, {1, 1}, false}) ==
-                 0.02 * bending->value,
-             boost::test_tools::tolerance(1e-9));
-  const verdict::QuantityOfInterest* both =
-      verdict::find_number(quantities, {{}, qoi::Quantity::pin_combined});
-  BOOST_REQUIRE((both != nullptr));
-  // The stress of bending over that of both is the derivative.
-  BOOST_TEST(verdict::richardson_error(*both, *both, {}) == reported * bending->value / both->value,
-             boost::test_tools::tolerance(1e-9));
-}
-
-// Two knuckles of a door leaf, 1.5 in long and 0.75 in apart, 1000 lbf on each: positions of both
-// forces that are off by a hundredth of their knuckles transfer 1000 (0.015 + 0.015) / 0.75 = 40
-// lbf from one to the other (lever rule), 4 % of the stress at either on its leaf.
-BOOST_AUTO_TEST_CASE(reported_error_of_a_leaf_on_two_knuckles_covers_their_load_shares)
-{
-  input::DoorCase c = make_case();
-  analysis::OpenDoorResult d = make_quantity();
-  d.leaves.clear();
-  auto& hinge = c.door.hinges[1];
-  hinge.knuckles.assign(3, {door::KnuckleOwner::door, 1.5 * inch});
-  hinge.knuckles[1].owner = door::KnuckleOwner::frame;
-  d.knuckles[0].knuckle = 0;
-  d.knuckles[0].pin_force = {0.0, 1000.0 * pound, 0.0};
-  d.knuckles.push_back(d.knuckles[0]);
-  d.knuckles[1].knuckle = 2;
-  d.knuckles[1].middle.z += 0.75 * inch;
-  const auto reported = [&] {
-    const auto quantities = verdict::quantities_of(c, d);
-    const verdict::QuantityOfInterest* bending =
-        verdict::find_number(quantities, {{}, qoi::Quantity::leaf_bending});
-    BOOST_REQUIRE((bending != nullptr));
-    return verdict::richardson_error(*bending, *bending, {}) / bending->value;
-  };
-  BOOST_TEST(reported() == 0.04, boost::test_tools::tolerance(1e-9));
-  // A leaf on one knuckle takes all, wherever it bears.
-  d.knuckles.pop_back();
-  BOOST_TEST(reported() == 0.02, boost::test_tools::tolerance(1e-9));
-}
-
-// The same of two lugs on the second hinge of a door whose first has barrels: a lug of one kind
-// must not be taken for a leaf of the other, which was once looked up by its index in a list.
-BOOST_AUTO_TEST_CASE(reported_error_of_a_lug_beside_barrels_covers_its_load_share)
-{
-  input::DoorCase c = make_case();
-  analysis::OpenDoorResult d = make_quantity();
-  auto& hinge = c.door.hinges[1];
-  hinge = lug_door().hinges[1];
-  hinge.knuckles.assign(3, {door::KnuckleOwner::door, 1.5 * inch});
-  hinge.knuckles[1].owner = door::KnuckleOwner::frame;
-  d.leaves.clear();
-  d.knuckles.assign(2, d.knuckles[0]);
-  for (const int k : {0, 2}) {
-    strength::KnuckleForce& on = d.knuckles[k / 2];
-    on.knuckle = k;
-    on.middle = {0.0, 0.0, k * 0.375 * inch};
-    strength::LeafForces lug;
-    lug.hinge = 1;
-    lug.knuckle = k;
-    lug.root_bending = 1.0e4 * pound * inch; // far above a tenth of its limit
-    d.leaves.push_back(lug);
-  }
-  const auto quantities = verdict::quantities_of(c, d);
-  const verdict::QuantityOfInterest* bending =
-      verdict::find_number(quantities, {{}, qoi::Quantity::leaf_bending});
-  BOOST_REQUIRE((bending != nullptr));
-  BOOST_TEST(verdict::richardson_error(*bending, *bending, {}) == 0.04 * bending->value,
-             boost::test_tools::tolerance(1e-9));
-}
-
-// A lid that drops by 1/32 in, and by 1/2 in with its loads offset slightly: the error is the
-// difference, the reason says so, and the allowed 1/16 in lies within it.
-BOOST_AUTO_TEST_CASE(a_lid_that_may_tip_says_so)
-{
-  const input::DoorCase c = make_case();
-  analysis::OpenDoorResult d = make_quantity();
-  d.load_offset = error::LoadOffsetResult{
-      0.015 * inch,
-      {error::TippedState{inch / 32.0, 0.0}, error::TippedState{0.5 * inch, 0.2 * inch}}};
-  auto quantities = verdict::quantities_of(c, d);
-  const verdict::QuantityOfInterest* drop =
-      verdict::find_number(quantities, {{}, qoi::Quantity::drop});
-  const verdict::QuantityOfInterest* lean =
-      verdict::find_number(quantities, {{}, qoi::Quantity::lean});
-  BOOST_REQUIRE((drop != nullptr && lean != nullptr));
-  BOOST_TEST(verdict::reported_error(*drop, *drop, {}) == 15.0 / 32.0 * inch,
-             boost::test_tools::tolerance(1e-9));
-  BOOST_TEST(verdict::reported_error(*lean, *lean, {}) == (0.2 + 1.0 / 32.0) * inch,
-             boost::test_tools::tolerance(1e-9));
-  const auto says = [&](qoi::Quantity quantity, const std::string& it_is) {
-    const std::string words =
-        "UNSTABLE: with all its load offset 0.0150 in along the hinges it is ";
-    return named(checks_of(c, d), quantity).reason.find(words + it_is) != std::string::npos;
-  };
-  BOOST_TEST(says(qoi::Quantity::drop, "0.5000 in"));
-  BOOST_TEST(says(qoi::Quantity::lean, "0.2000 in"));
-  d.load_offset->sides[1].drop = d.drop;
-  BOOST_TEST(!says(qoi::Quantity::drop, ""));
-  BOOST_TEST(says(qoi::Quantity::lean, "0.2000 in"));
 }
 
 // A limit of zero failed with a use of 0, as if there were any amount of play.
