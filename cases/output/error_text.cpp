@@ -42,7 +42,7 @@ std::vector<std::string> error_sentences(const input::DoorCase& door_case,
                                          const check::CheckRun& run)
 {
   if (!run.compared_with)
-    return {"A single mesh level tells nothing about its error; take accuracy.finest = 2 or more."};
+    return {"A single mesh level says nothing of its error; take accuracy.finest = 2 or more."};
   std::vector<std::string> result{fmt::format(
       "Errors from the mesh: of the drop by its dual on the last mesh, of all else "
       "changes from level {} to level {}; states that were not computed on both take "
@@ -58,8 +58,8 @@ std::vector<std::string> error_sentences(const input::DoorCase& door_case,
                           : "beside a limit of nothing",
                       100.0 * tolerance, verdict::quantity_label(door_case, check.id),
                       system::state_label(check.id.state),
-                      verdict::verdict_undecided(check, tolerance) ? "ITS VERDICT HANGS IN IT"
-                                                                   : "no verdict hangs in it"));
+                      verdict::verdict_undecided(check, tolerance) ? "ITS VERDICT DEPENDS ON IT"
+                                                                   : "no verdict depends on it"));
   return result;
 }
 
