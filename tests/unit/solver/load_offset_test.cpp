@@ -63,10 +63,10 @@ BOOST_AUTO_TEST_CASE(offsetting_the_loads_is_offsetting_the_hinge_the_other_way)
   BOOST_TEST(plain.load_offset->sides[0].lean * plain.load_offset->sides[1].lean < 0.0);
 }
 
-// A stiff lid on one door knuckle of length l, its weight W over the middle of it: a couple W s about
-// the vertical is a force W s / l across at either end, where W / 2 rests, so the pin moves aside
-// in the round bore by half of the clearance times the sine of atan(2 s / l), a pendulum, and the
-// lid of height H turns by twice that over l. Lean and set-back are the movements of one latch
+// A stiff lid on one door knuckle of length l, its weight W over the middle of it: a couple W s
+// about the vertical is a force W s / l across at either end, where W / 2 rests, so the pin moves
+// aside in the round bore by half of the clearance times the sine of atan(2 s / l), a pendulum, and
+// the lid of height H turns by twice that over l. Lean and set-back are the movements of one latch
 // corner against the other, H apart, across the vertical.
 BOOST_AUTO_TEST_CASE(a_lid_turns_in_its_bores_like_a_pendulum)
 {
@@ -81,9 +81,8 @@ BOOST_AUTO_TEST_CASE(a_lid_turns_in_its_bores_like_a_pendulum)
   const analysis::OpenDoorResult nominal = solved_open(door);
   BOOST_REQUIRE((nominal.load_offset != nullptr));
   BOOST_TEST(std::abs(nominal.centre_of_gravity.z - 15.0 * inch) < 1e-3 * length);
-  const double angle =
-      door.hinges[0].clearance * std::sin(std::atan(2.0 * nominal.load_offset->offset / length)) /
-      length;
+  const double angle = door.hinges[0].clearance *
+                       std::sin(std::atan(2.0 * nominal.load_offset->offset / length)) / length;
   const auto& ways = nominal.load_offset->turned;
   const double turned =
       0.5 * std::hypot(ways[1].lean - ways[0].lean, ways[1].set_back - ways[0].set_back);
