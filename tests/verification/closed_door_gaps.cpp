@@ -6,44 +6,18 @@
 #include "solver/analysis/closed_analysis.hpp"
 #include "solver/analysis/closed_result.hpp"
 #include "solver/contact/gasket_model.hpp"
-#include "solver/contact/latch_model.hpp"
-#include "solver/firing/critical_instant.hpp"
 #include "solver/heat/thermal_state.hpp"
 #include "tests/support/book.hpp"
+#include "tests/support/closed_door_checks.hpp"
 #include "tests/support/closed_doors.hpp"
 
 #include <algorithm>
 #include <cmath>
-#include <memory>
-#include <numbers>
 #include <numeric>
-#include <string>
 #include <vector>
 
 using namespace hangtrue;
 using namespace hangtrue::test;
-
-namespace
-{
-
-const Source statics{"Closed door by statics",
-                     "Statics of a door on its gasket, plane geometry and the inclined plane (own "
-                     "working); friction of 0.15 is common practice, no source."};
-
-void check_books(const analysis::ClosedDoorResult& d)
-{
-  BOOST_TEST(d.balance.force_error < 1e-8);
-  BOOST_TEST(d.balance.moment_error < 1e-8);
-  BOOST_TEST(d.balance.min_gap > -1e-8);           // m, a thousandth of the play in the hinges
-  BOOST_TEST(d.balance.min_contact_force > -1e-9); // N, rounding
-  for (const auto& g : d.gasket) {
-    BOOST_TEST(g.load >= 0.0);
-    if (g.squeeze < -1e-9) // m
-      BOOST_TEST(g.load == 0.0);
-  }
-}
-
-} // namespace
 
 // A face whose corners are set back from its middle by `warp`, as a parabola in both directions (as
 // the file defines it): a gasket with hardly any load loses just that of its squeeze everywhere,
@@ -151,7 +125,7 @@ BOOST_AUTO_TEST_CASE(steel_meets_the_frame)
   analysis::AnalysisCache cache;
   analysis::ClosedDoorAnalysis position(door, closed_mesh, nullptr, door.latches, cache);
   const analysis::ClosedDoorResult d = position.solve(analysis::closing_setup(door), {});
-  check_books(d);
+  check_equilibrium(d);
   BOOST_TEST(d.stop_force > 0.0);
   BOOST_TEST(!d.stops.empty());
 }

@@ -4,8 +4,6 @@
 #include <boost/test/unit_test.hpp>
 
 #include "cases/input/door_file.hpp"
-#include "cases/verdict/check_result.hpp"
-#include "cases/verdict/checks.hpp"
 #include "cases/verdict/end_float_quantities.hpp"
 #include "cases/verdict/end_float_remedy.hpp"
 #include "cases/verdict/quantities_of_interest.hpp"
@@ -20,6 +18,7 @@
 #include "solver/material/steel_properties.hpp"
 #include "solver/strength/hinge_forces.hpp"
 #include "tests/support/book.hpp"
+#include "tests/support/checked_results.hpp"
 #include "tests/support/closed_doors.hpp"
 
 #include <fmt/format.h>
@@ -373,23 +372,6 @@ width = "2 in"
 wall = "1/8 in"
 )" + hinge_text("5-1/2 in") + hinge_text("34-1/2 in") +
                               fire_and_filling;
-
-std::vector<verdict::CheckResult> checks_of(const input::DoorCase& c,
-                                            const analysis::OpenDoorResult& d)
-{
-  return verdict::evaluate_checks(c, verdict::quantities_of(c, d));
-}
-
-const verdict::CheckResult& named(const std::vector<verdict::CheckResult>& all,
-                                  qoi::Quantity quantity)
-{
-  const auto at =
-      std::find_if(all.begin(), all.end(), [quantity](const verdict::CheckResult& check) {
-        return check.id.quantity == quantity;
-      });
-  BOOST_REQUIRE((at != all.end()));
-  return *at;
-}
 
 // A door in its fire, most bowed: bound as drawn, reported so, and freed by the advice.
 void check_oven(const std::string& id, const std::string& text)

@@ -7,30 +7,18 @@
 #include "solver/analysis/closed_result.hpp"
 #include "solver/contact/gasket_model.hpp"
 #include "solver/contact/latch_model.hpp"
-#include "solver/firing/critical_instant.hpp"
 #include "solver/heat/thermal_state.hpp"
 #include "tests/support/book.hpp"
+#include "tests/support/closed_door_checks.hpp"
 #include "tests/support/closed_doors.hpp"
 
 #include <algorithm>
 #include <cmath>
-#include <memory>
 #include <numbers>
-#include <numeric>
-#include <string>
 #include <vector>
 
 using namespace hangtrue;
 using namespace hangtrue::test;
-
-namespace
-{
-
-const Source statics{"Closed door by statics",
-                     "Statics of a door on its gasket, plane geometry and the inclined plane (own "
-                     "working); friction of 0.15 is common practice, no source."};
-
-} // namespace
 
 // The line: two straight and two quarter circles per pair of sides (plane geometry).
 BOOST_AUTO_TEST_CASE(line_of_the_gasket)

@@ -1,18 +1,12 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // Checks along the pins, and what to do about hinges that bind.
 #define BOOST_TEST_MODULE end_float_checks
-#include <boost/test/unit_test.hpp>
+#include "tests/support/checked_results.hpp"
 
-#include "cases/verdict/check_result.hpp"
-#include "cases/verdict/checks.hpp"
-#include "cases/verdict/closed_quantities.hpp"
 #include "cases/verdict/end_float_quantities.hpp"
 #include "cases/verdict/end_float_remedy.hpp"
-#include "cases/verdict/quantities_of_interest.hpp"
 #include "cases/verdict/quantity_table.hpp"
-#include "solver/analysis/closed_result.hpp"
 #include "solver/contact/end_float.hpp"
-#include "tests/support/test_doors.hpp"
 
 #include <algorithm>
 #include <cmath>
@@ -25,18 +19,6 @@ namespace
 {
 
 constexpr double pi = std::numbers::pi;
-
-input::DoorCase make_case()
-{
-  input::DoorCase c;
-  c.door = barrel_door();
-  c.limits.drop = {inch / 16.0, "test"};
-  c.limits.lean = {inch / 8.0, "test"};
-  c.limits.elastic_sag = {inch / 64.0, "test"};
-  c.limits.weld_stress = {21.0e3 * psi, "test"};
-  c.limits.share_of_yield = {0.66, "test"};
-  return c;
-}
 
 contact::HingeEndFloat float_of(int hinge, double taken, double room, double needed)
 {
@@ -62,29 +44,6 @@ analysis::OpenDoorResult bound_quantity()
   d.axial.faces = {{0, 2, true, 2131.0 * pound, 0.7 * inch, 0.72 * inch, 0.01},
                    {1, 1, false, 2289.0 * pound, 0.0, 0.6 * inch, 0.0}};
   return d;
-}
-
-std::vector<verdict::CheckResult> checks_of(const input::DoorCase& c,
-                                            const analysis::OpenDoorResult& d)
-{
-  return verdict::evaluate_checks(c, verdict::quantities_of(c, d));
-}
-
-std::vector<verdict::CheckResult> checks_of(const input::DoorCase& c,
-                                            const analysis::ClosedDoorResult& d)
-{
-  return verdict::evaluate_checks(c, verdict::quantities_of(c, d));
-}
-
-const verdict::CheckResult& named(const std::vector<verdict::CheckResult>& all,
-                                  qoi::Quantity quantity)
-{
-  const auto at =
-      std::find_if(all.begin(), all.end(), [quantity](const verdict::CheckResult& check) {
-        return check.id.quantity == quantity;
-      });
-  BOOST_REQUIRE((at != all.end()));
-  return *at;
 }
 
 bool says(const verdict::CheckResult& finding, const std::string& words)
@@ -138,7 +97,7 @@ BOOST_AUTO_TEST_CASE(shear_of_a_cotter)
 
 BOOST_AUTO_TEST_CASE(bound_hinges_fail_with_their_cause)
 {
-  const input::DoorCase c = make_case();
+  const input::DoorCase c = checked_case();
   const auto all = checks_of(c, bound_quantity());
   const verdict::CheckResult& taken = named(all, qoi::Quantity::end_float);
   BOOST_TEST((taken.verdict == verdict::Verdict::fails));
@@ -167,7 +126,7 @@ BOOST_AUTO_TEST_CASE(bound_hinges_fail_with_their_cause)
 // The same text does not stay when the facts are reversed.
 BOOST_AUTO_TEST_CASE(free_hinges_hold)
 {
-  const input::DoorCase c = make_case();
+  const input::DoorCase c = checked_case();
   analysis::OpenDoorResult d = bound_quantity();
   d.axial.locked = 0.0;
   d.axial.hinges = {float_of(0, 0.002, 1.0 / 32.0, 0.002), float_of(1, 0.004, 1.0 / 64.0, 0.008)};
@@ -194,7 +153,7 @@ BOOST_AUTO_TEST_CASE(free_hinges_hold)
 // No play at all is more than used up, however little is taken.
 BOOST_AUTO_TEST_CASE(no_end_float_at_all)
 {
-  const input::DoorCase c = make_case();
+  const input::DoorCase c = checked_case();
   analysis::OpenDoorResult d = bound_quantity();
   d.axial.hinges = {float_of(0, 0.0001, 0.0, 0.0001)};
   const auto all = checks_of(c, d);
@@ -205,7 +164,7 @@ BOOST_AUTO_TEST_CASE(no_end_float_at_all)
 // A closed state is checked likewise.
 BOOST_AUTO_TEST_CASE(closed_states_are_checked)
 {
-  input::DoorCase c = make_case();
+  input::DoorCase c = checked_case();
   c.door.gasket.sealing = 1.0;
   c.door.gasket.crushing = 1.0;
   analysis::ClosedDoorResult d;
@@ -219,7 +178,7 @@ BOOST_AUTO_TEST_CASE(closed_states_are_checked)
 // The remedy: 0.178 in at the sliding hinge, a tenth more, in sixty-fourths: 13/64.
 BOOST_AUTO_TEST_CASE(advice_frees_a_hinge)
 {
-  const input::DoorCase c = make_case();
+  const input::DoorCase c = checked_case();
   analysis::OpenDoorResult bound = bound_quantity();
   analysis::OpenDoorResult free = bound;
   free.axial.locked = 0.0;

@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// Figures of a door with made-up results: what each has to say and to show.
+// Figures of a door with invented results: what each has to say and to show.
 #define BOOST_TEST_MODULE figures
 #include <boost/test/unit_test.hpp>
 
@@ -227,7 +227,7 @@ BOOST_AUTO_TEST_CASE(temperatures_fill_the_scale)
 }
 
 // At 400 degC k_p is 0.420 (EN 1993-1-2 Table 3.1): 105 MPa remain of 250; at 20 degC all. The
-// field is made up: the inner skin at 76 %, the outer at 8 %, the rim at 40 % or not included.
+// field is invented: the inner skin at 76 %, the outer at 8 %, the rim at 40 % or not included.
 BOOST_AUTO_TEST_CASE(stress_is_shown_against_what_is_left_of_the_yield)
 {
   const scene::Display display;
