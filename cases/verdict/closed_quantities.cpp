@@ -9,8 +9,6 @@
 #include <fmt/format.h>
 
 #include <algorithm>
-#include <array>
-#include <cmath>
 #include <utility>
 
 namespace hangtrue::verdict
@@ -95,6 +93,7 @@ void add_reveal(const input::DoorCase& c, const analysis::ClosedDoorResult& d,
     reason += fmt::format("; steel meets the frame face at {}", place_text(c, d.stops.front()));
   all.push_back(limited({d.state, qoi::Quantity::reveal}, std::max(0.0, minimum.left),
                         c.limits.reveal_left, reason));
+  all.back().with_sign = minimum.left;
 }
 
 void add_readings(const analysis::ClosedDoorResult& d, std::vector<QuantityOfInterest>& all)
@@ -106,33 +105,6 @@ void add_readings(const analysis::ClosedDoorResult& d, std::vector<QuantityOfInt
   all.push_back(reading({d.state, qoi::Quantity::mean_gasket_load}, d.gasket_summary.mean_load));
   for (const auto& latch : d.latches)
     all.push_back(reading({d.state, qoi::Quantity::latch_force, latch.latch}, latch.force));
-}
-
-// Below zero where the door would have to be in the frame.
-double least_gap(const analysis::RevealResult& r)
-{
-  return std::min({r.hinge, r.latch, r.lower, r.upper});
-}
-
-// A lid with its loads offset: what its answers change by is their error at least. The play along
-// its pins needs more solutions and is left out.
-void widen(const input::DoorCase& c, const analysis::ClosedDoorResult& nominal,
-           const std::array<analysis::ClosedDoorResult, 2>& ways,
-           std::vector<QuantityOfInterest>& all)
-{
-  for (analysis::ClosedDoorResult way : ways) {
-    way.state = nominal.state;
-    for (const auto& other : quantities_of(c, way)) {
-      QuantityOfInterest* q = find_quantity(all, other.id);
-      if (q == nullptr || is_of_end_float(q->id.quantity))
-        continue;
-      // Where a door touches its opening, no gap is left and what it lacks counts.
-      const bool gap = q->id.quantity == qoi::Quantity::reveal;
-      const double change =
-          gap ? least_gap(way.reveal) - least_gap(nominal.reveal) : other.value - q->value;
-      q->load_offset_change = std::max(q->load_offset_change, std::abs(change));
-    }
-  }
 }
 
 } // namespace
@@ -162,10 +134,10 @@ std::vector<QuantityOfInterest> quantities_of(const input::DoorCase& door_case,
   add_readings(closed, all);
   add_bearing_position_error(hinges, all);
   all.push_back(knuckle_force(hinges));
-  if (closed.load_offset) {
-    widen(door_case, closed, closed.load_offset->offset, all);
-    widen(door_case, closed, closed.load_offset->turned, all);
-  }
+  if (closed.load_offset)
+    for (const auto* ways : {&closed.load_offset->offset, &closed.load_offset->turned})
+      for (const auto& way : *ways)
+        add_load_offset_change(quantities_of(door_case, way), all);
   return all;
 }
 

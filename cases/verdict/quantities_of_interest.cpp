@@ -76,17 +76,14 @@ void add_movements(const input::DoorCase& c, const analysis::OpenDoorResult& d,
       limited({d.state, qoi::Quantity::lean}, std::abs(d.lean), c.limits.lean,
               "the upper latch corner leans out by this against the lower" +
                   tipped(c, d, &analysis::OpenDoorResult::lean, d.lean, c.limits.lean.value)));
+  all.back().with_sign = d.lean;
   // Both are differences of displacements as large as the drop.
   all.back().scale = std::abs(d.drop);
   all.push_back(limited({d.state, qoi::Quantity::elastic_sag}, std::max(0.0, d.elastic_drop),
                         c.limits.elastic_sag,
                         "bending of jamb, leaves, pin and panel, with the play taken away"));
+  all.back().with_sign = d.elastic_drop;
   all.back().scale = std::abs(d.drop);
-}
-
-HingeState hinge_state(const input::DoorCase& c, const analysis::OpenDoorResult& d)
-{
-  return {c.door, d.state, d.hinge_temperature, d.knuckles, d.pins, d.leaves};
 }
 
 // Set-back is across the forces on the pins, where the position of a pin in its bore counts fully.
@@ -98,41 +95,14 @@ QuantityOfInterest set_back(const analysis::OpenDoorResult& d)
   return q;
 }
 
-// Displacements and forces at the hinges: what the loads of a lid offset along its hinges change.
-std::vector<QuantityOfInterest> mechanical_quantities(const input::DoorCase& c,
-                                                      const analysis::OpenDoorResult& d)
-{
-  std::vector<QuantityOfInterest> all;
-  add_movements(c, d, all);
-  const HingeState hinges = hinge_state(c, d);
-  for (auto& q : hinge_quantities(c, hinges))
-    all.push_back(std::move(q));
-  all.push_back(knuckle_force(hinges));
-  all.push_back(set_back(d));
-  return all;
-}
-
-void widen(const input::DoorCase& c, const analysis::OpenDoorResult& nominal,
-           const std::array<analysis::OpenDoorResult, 2>& ways,
-           std::vector<QuantityOfInterest>& all)
-{
-  for (const auto& way : ways)
-    for (const auto& other : mechanical_quantities(c, way))
-      if (QuantityOfInterest* q = find_quantity(all, other.id)) {
-        // A lean is shown without its sign, which may change.
-        const bool signless = q->id.quantity == qoi::Quantity::lean;
-        const double change = signless ? way.lean - nominal.lean : other.value - q->value;
-        q->load_offset_change = std::max(q->load_offset_change, std::abs(change));
-      }
-}
-
 void add_load_offset_error(const input::DoorCase& c, const analysis::OpenDoorResult& d,
                            std::vector<QuantityOfInterest>& all)
 {
   if (!d.load_offset)
     return;
-  widen(c, d, d.load_offset->sides, all);
-  widen(c, d, d.load_offset->turned, all);
+  for (const auto* ways : {&d.load_offset->sides, &d.load_offset->turned})
+    for (const auto& way : *ways)
+      add_load_offset_change(quantities_of(c, way), all);
   // Where other contacts begin to carry, the drop is split into play and steel in another way.
   QuantityOfInterest* steel = find_quantity(all, {d.state, qoi::Quantity::elastic_sag});
   const QuantityOfInterest* drop = find_quantity(all, {d.state, qoi::Quantity::drop});
@@ -147,7 +117,8 @@ std::vector<QuantityOfInterest> quantities_of(const input::DoorCase& door_case,
 {
   std::vector<QuantityOfInterest> all;
   add_movements(door_case, open_result, all);
-  const HingeState hinges = hinge_state(door_case, open_result);
+  const HingeState hinges{door_case.door,       open_result.state, open_result.hinge_temperature,
+                          open_result.knuckles, open_result.pins,  open_result.leaves};
   for (auto& q : hinge_quantities(door_case, hinges))
     all.push_back(std::move(q));
   add_end_float(door_case,

@@ -2,6 +2,7 @@
 #include "cases/verdict/quantity_of_interest.hpp"
 
 #include <algorithm>
+#include <cmath>
 
 namespace hangtrue::verdict
 {
@@ -45,6 +46,15 @@ const QuantityOfInterest* find_number(const std::vector<QuantityOfInterest>& all
     return qoi::same_number(q.id, id);
   });
   return at != all.end() ? &*at : nullptr;
+}
+
+void add_load_offset_change(const std::vector<QuantityOfInterest>& offset,
+                            std::vector<QuantityOfInterest>& all)
+{
+  const auto number = [](const QuantityOfInterest& q) { return q.with_sign.value_or(q.value); };
+  for (auto& q : all)
+    if (const QuantityOfInterest* other = find_number(offset, q.id))
+      q.load_offset_change = std::max(q.load_offset_change, std::abs(number(*other) - number(q)));
 }
 
 double error_of(const std::vector<QuantityOfInterest>& all, const qoi::QoiId& id)

@@ -21,6 +21,8 @@ struct QuantityOfInterest {
   std::optional<input::Limit> limit{}; ///< of a check; it may depend on the temperatures
   std::string reason{};                ///< of a check: a sentence in the user's words
   double model_error = 0.0;            ///< SI, of inexact model inputs; no mesh reduces it
+  /// SI, where `value` leaves out a sign or what is below zero: the number with it.
+  std::optional<double> with_sign{};
 
   // Data for the estimate of its discretization error.
   /// SI, true less computed value, by its dual on this mesh (solver/error/qoi_error).
@@ -54,6 +56,11 @@ QuantityOfInterest* find_quantity(std::vector<QuantityOfInterest>& all, const qo
 /// The same number in whatever state, the first, or null.
 const QuantityOfInterest* find_number(const std::vector<QuantityOfInterest>& all,
                                       const qoi::QoiId& id);
+
+/// Widens QuantityOfInterest::load_offset_change of each number to its difference from the same
+/// number under slightly offset loads.
+void add_load_offset_change(const std::vector<QuantityOfInterest>& offset,
+                            std::vector<QuantityOfInterest>& all);
 
 /// The error, SI, of that number; 0 where it is not known.
 double error_of(const std::vector<QuantityOfInterest>& all, const qoi::QoiId& id);

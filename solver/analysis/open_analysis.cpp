@@ -201,6 +201,7 @@ OpenDoorResult state_under(const error::LoadChange& change, const OpenState& in,
   put(std::move(moved), result);
   put(loads_of(at, contact.state, result), result);
   drop_fields(result);
+  result.warm = false; // what heat does to the panel itself is not read again
   return result;
 }
 
