@@ -13,8 +13,11 @@ MeshDensity mesh_density(const Door& door, const RefinementLevel& levels)
     for (const auto& k : hinge.knuckles)
       knuckle = std::min(knuckle, k.length);
   const int level = levels.panel;
+  const double longest = std::max(door.panel.width, door.panel.height);
   MeshDensity fine;
-  fine.panel_cell = std::max(door.panel.width, door.panel.height) / (4.0 + 4.0 * level);
+  fine.panel_cell = longest / (4.0 + 4.0 * level);
+  // Level 1 is the coarse mesh beside level 2: what both share, their difference says nothing of.
+  fine.finer_panel_cell = level == 1 ? longest / 12.0 : 0.0;
   fine.hinge_cell =
       std::max(knuckle / levels.hinge, fine.panel_cell / 8.0 * levels.panel / levels.hinge);
   fine.along_knuckle = levels.hinge;        // a drop depends on these cells more than on any others

@@ -12,6 +12,9 @@ namespace hangtrue::door
 /// Mesh density; level 1 is the coarsest that still resolves every part.
 struct MeshDensity {
   double panel_cell = 0.0; ///< m, greatest cell in the plane of the panel
+  /// m, `panel_cell` of the next finer mesh of a comparison: a space between grid lines that has
+  /// several cells there has fewer here. Zero: of no concern.
+  double finer_panel_cell = 0.0;
   double hinge_cell = 0.0; ///< m, greatest cell along the axis inside a hinge, and in a leaf
   int along_knuckle = 1;   ///< cells along every knuckle and lug, at least; three have short ends
   int across_rim = 1;      ///< cells across the rim between its walls, at least

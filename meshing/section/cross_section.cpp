@@ -126,7 +126,7 @@ Section frame_section(const door::Door& door, const door::MeshDensity& fine)
   if (jamb.backing == door::JambBacking::flange)
     y.insert(y.begin(), face - jamb.thickness - jamb.flange_depth);
   draw_grid(
-      x, divided(y, fine.panel_cell),
+      x, divided(y, panel_cells(fine)),
       [&](const PlanePoint& p, SectionPatch& patch) {
         patch.part = mesh::Part::jamb;
         return p.y > face - jamb.thickness || p.x > -door.reveal - jamb.thickness;

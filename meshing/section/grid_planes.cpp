@@ -22,16 +22,32 @@ GridLines merged(const std::vector<double>& named_first_wins)
   return places;
 }
 
-GridLines divided(const GridLines& places, double cell, int at_least)
+int cell_count(double length, const CellSize& cell)
+{
+  const auto needed = [&](double greatest) {
+    return std::max(cell.at_least, static_cast<int>(std::ceil(length / greatest - 1e-9)));
+  };
+  const int n = needed(cell.greatest);
+  if (cell.finer <= 0.0 || cell.finer >= cell.greatest)
+    return n;
+  return std::min(n, std::max(cell.at_least, needed(cell.finer) - 1));
+}
+
+GridLines divided(const GridLines& places, const CellSize& cell)
 {
   GridLines fine{places.front()};
   for (std::size_t i = 0; i + 1 < places.size(); ++i) {
     const double length = places[i + 1] - places[i];
-    const int n = std::max(at_least, static_cast<int>(std::ceil(length / cell - 1e-9)));
+    const int n = cell_count(length, cell);
     for (int k = 1; k <= n; ++k)
       fine.push_back(k == n ? places[i + 1] : places[i] + length * k / n);
   }
   return fine;
+}
+
+CellSize panel_cells(const door::MeshDensity& fine, int at_least)
+{
+  return {fine.panel_cell, at_least, fine.finer_panel_cell};
 }
 
 namespace
@@ -84,26 +100,43 @@ void add_feet(std::vector<double>& places, const door::Door& door, const door::M
   }
 }
 
-// Greatest cell at a point in the plane of the panel, `size` long in that direction: the rim has
-// cells of its own between its walls.
-double cell_of_panel(const door::Door& door, const door::MeshDensity& fine, double place,
-                     double size)
+// A cell may be no longer than this either; it is then no longer the panel that divides the space.
+void limit(CellSize& cell, double greatest)
+{
+  if (greatest < cell.greatest)
+    cell = {greatest, cell.at_least};
+}
+
+// How much shorter cells are across a panel of `size` than along its longer side: a panel more than
+// three times as long as wide would else have one cell across on every mesh.
+double slenderness(const door::Door& door, double size)
+{
+  return std::min(1.0, 3.0 * size / std::max(door.panel.width, door.panel.height));
+}
+
+// Cells at a point in the plane of the panel, `size` long in that direction: the rim has cells of
+// its own between its walls.
+CellSize cell_of_panel(const door::Door& door, const door::MeshDensity& fine, double place,
+                       double size)
 {
   const door::Rim& rim = door.rim;
   const double from_edge = std::min(place, size - place);
-  const bool in_rim = from_edge > rim.wall && from_edge < rim.width - rim.wall;
-  return in_rim ? std::min(fine.panel_cell, (rim.width - 2.0 * rim.wall) / fine.across_rim)
-                : fine.panel_cell;
+  CellSize cell = panel_cells(fine, fine.through_wall);
+  cell.greatest *= slenderness(door, size);
+  cell.finer *= slenderness(door, size);
+  if (from_edge > rim.wall && from_edge < rim.width - rim.wall)
+    limit(cell, (rim.width - 2.0 * rim.wall) / fine.across_rim);
+  return cell;
 }
 
-// Divides each space between grid lines by the cell size that is the greatest at its middle.
+// Divides each space between grid lines by the cell size at its middle.
 template <typename CellAt>
-GridLines cut_by(const GridLines& places, int at_least, const CellAt& cell_at)
+GridLines cut_by(const GridLines& places, const CellAt& cell_at)
 {
   GridLines fine{places.front()};
   for (std::size_t i = 0; i + 1 < places.size(); ++i) {
     const double middle = 0.5 * (places[i] + places[i + 1]);
-    const GridLines piece = divided({places[i], places[i + 1]}, cell_at(middle), at_least);
+    const GridLines piece = divided({places[i], places[i + 1]}, cell_at(middle));
     fine.insert(fine.end(), piece.begin() + 1, piece.end());
   }
   return fine;
@@ -117,19 +150,19 @@ bool has_short_ends(const door::MeshDensity& fine)
 }
 
 // Inside a hinge the cells follow the knuckles, elsewhere the panel.
-double cell_along(const door::Door& door, const door::MeshDensity& fine, double z)
+CellSize cell_along(const door::Door& door, const door::MeshDensity& fine, double z)
 {
   const double spared = has_short_ends(fine) ? 1.5 : 1.0; // no cell of a knuckle is longer
-  double cell = cell_of_panel(door, fine, z, door.panel.height);
+  CellSize cell = cell_of_panel(door, fine, z, door.panel.height);
   for (const auto& hinge : door.hinges) {
     const door::Span span = door::hinge_span(hinge);
     if (z > span.from && z < span.to)
-      cell = std::min(cell, spared * fine.hinge_cell);
+      limit(cell, spared * fine.hinge_cell);
     for (std::size_t k = 0; k < hinge.knuckles.size(); ++k) {
       const double start = door::knuckle_start(hinge, static_cast<int>(k));
       const double length = hinge.knuckles[k].length;
       if (z > start && z < start + length)
-        cell = std::min(cell, spared * length / fine.along_knuckle);
+        limit(cell, spared * length / fine.along_knuckle);
     }
   }
   return cell;
@@ -180,7 +213,7 @@ GridLines across_panel(const door::Door& door, const door::MeshDensity& fine)
   for (const double p : weld_segments(door, door.panel.width, door::StiffenerRun::across))
     named.push_back(p);
   add_more(named, fine.more_across);
-  return cut_by(merged(named), fine.through_wall,
+  return cut_by(merged(named),
                 [&](double x) { return cell_of_panel(door, fine, x, door.panel.width); });
 }
 
@@ -202,7 +235,7 @@ GridLines through_panel(const door::Door& door, const door::MeshDensity& fine)
       named.push_back(d - t_out - s.wall);
     }
   add_more(named, fine.more_through);
-  return divided(merged(named), door.rim.depth / fine.through_cavity, fine.through_wall);
+  return divided(merged(named), {door.rim.depth / fine.through_cavity, fine.through_wall});
 }
 
 GridLines along_axis(const door::Door& door, const door::MeshDensity& fine)
@@ -229,7 +262,7 @@ GridLines along_axis(const door::Door& door, const door::MeshDensity& fine)
   for (const double p : weld_segments(door, door.panel.height, door::StiffenerRun::along))
     named.push_back(p);
   add_more(named, fine.more_along);
-  return cut_by(cut_knuckles(door, fine, merged(named)), fine.through_wall,
+  return cut_by(cut_knuckles(door, fine, merged(named)),
                 [&](double z) { return cell_along(door, fine, z); });
 }
 
@@ -242,7 +275,7 @@ GridLines over_jamb(const door::Door& door, const GridLines& land, const door::M
       named.push_back(p);
   if (door.jamb.backing == door::JambBacking::flange)
     named.push_back(door.jamb.thickness);
-  return divided(merged(named), 0.5 * fine.panel_cell);
+  return divided(merged(named), {0.5 * fine.panel_cell, 1, 0.5 * fine.finer_panel_cell});
 }
 
 mesh::GridPlanes grid_planes_of(const door::Door& door, const door::MeshDensity& fine)

@@ -21,9 +21,23 @@ constexpr double snap_distance = 0.2e-3;
 /// walls (named first) stay at their nominal positions.
 GridLines merged(const std::vector<double>& named_first_wins);
 
-/// Divides the spaces between positions into equal cells no longer than `cell`, m, at least so many
-/// in each.
-GridLines divided(const GridLines& places, double cell, int at_least = 1);
+/// How the space between two grid lines is divided into equal cells.
+struct CellSize {
+  double greatest = 0.0; ///< m, no cell is longer, but for `finer`
+  int at_least = 1;      ///< cells in each space
+  /// m, greatest cell on the next finer mesh: a space that has more than `at_least` cells there has
+  /// at least one less here. Zero, or not below `greatest`: of no concern.
+  double finer = 0.0;
+};
+
+/// Number of cells in a space of this length, m.
+int cell_count(double length, const CellSize& cell);
+
+/// Divides the spaces between positions into equal cells.
+GridLines divided(const GridLines& places, const CellSize& cell);
+
+/// Cells of the panel and of the jamb's back, at least so many in each space.
+CellSize panel_cells(const door::MeshDensity& fine, int at_least = 1);
 
 /// Cell boundaries across the panel, 0 to width, m.
 GridLines across_panel(const door::Door& door, const door::MeshDensity& fine);

@@ -105,6 +105,46 @@ BOOST_AUTO_TEST_CASE(finer_levels_have_more_cells)
   }
 }
 
+// A space between grid lines that two meshes divide alike is in neither's error estimate, which is
+// a difference of the two.
+BOOST_AUTO_TEST_CASE(no_space_of_several_cells_is_divided_alike_on_levels_1_and_2)
+{
+  const door::Door door = barrel_door();
+  const door::MeshDensity coarse = door::mesh_density(door, 1);
+  const door::MeshDensity fine = door::mesh_density(door, 2);
+  for (double length = 0.01; length < door.panel.height; length *= 1.05) {
+    const int cells = section::cell_count(length, section::panel_cells(fine));
+    if (cells > 1)
+      BOOST_TEST(section::cell_count(length, section::panel_cells(coarse)) < cells);
+  }
+}
+
+// A panel nearly six times as long as wide, with a stiffener up its middle third: one cell on
+// either side of it was all that levels 1 and 2 had.
+BOOST_AUTO_TEST_CASE(a_slender_panel_has_more_cells_across_on_every_level)
+{
+  door::Door door = barrel_door();
+  door.panel.width = 0.36;
+  door.panel.height = 2.1;
+  door.rim.width = 0.036;
+  door.rim.wall = 0.002;
+  door.hinges.back().position += 2.1 - barrel_door().panel.height;
+  door::Stiffener stiffener;
+  stiffener.run = door::StiffenerRun::along;
+  stiffener.position = 0.15;
+  stiffener.width = 0.01;
+  door.stiffeners = {stiffener};
+  const auto cells = [&](int level, double from, double to) {
+    const auto x = section::across_panel(door, door::mesh_density(door, level));
+    const auto inside = [&](double p) { return p > from - 1e-9 && p < to + 1e-9; };
+    return std::count_if(x.begin(), x.end(), inside) - 1;
+  };
+  for (const auto& [from, to] : {std::pair{0.036, 0.145}, {0.155, 0.324}}) {
+    BOOST_TEST(cells(1, from, to) < cells(2, from, to));
+    BOOST_TEST(cells(2, from, to) >= 2);
+  }
+}
+
 // Lengths of the cells along a bore, from its planes (ends and middles).
 std::vector<double> cells_along(const mesh::Cylinder& bore)
 {
