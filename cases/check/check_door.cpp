@@ -9,6 +9,7 @@
 #include "cases/verdict/checks.hpp"
 #include "cases/verdict/closed_quantities.hpp"
 #include "cases/verdict/discretization_error.hpp"
+#include "cases/verdict/elastic_range.hpp"
 #include "cases/verdict/quantities_of_interest.hpp"
 #include "cases/verdict/remedies.hpp"
 #include "solver/analysis/analysis_cache.hpp"
@@ -74,6 +75,9 @@ void evaluate(const input::DoorCase& door_case, const verdict::CoarseSolution& c
   } else {
     verdict::estimate_errors(last.drop_error, states);
   }
+  for (auto* position : {&states.open, &states.closed})
+    for (auto& state : *position)
+      verdict::withdraw_errors_beyond_elastic(state);
   std::optional<verdict::QuantityOfInterest> worn;
   if (!run.wear.years.empty())
     worn = verdict::drop_after_years(door_case, run.open_cold, run.wear, last.drop_error);

@@ -53,7 +53,6 @@ double error_floor(ConvergenceClass convergence)
     return 0.01;
   case ConvergenceClass::hinge_forces:
   case ConvergenceClass::plates:
-    return 0.02;
   case ConvergenceClass::closed_hinge_forces:
     break;
   }
