@@ -5,6 +5,7 @@
 #include "cases/check/open_refinement.hpp"
 #include "cases/check/thermal_states.hpp"
 #include "cases/runtime/schedule.hpp"
+#include "cases/verdict/binding_error.hpp"
 #include "cases/verdict/check_result.hpp"
 #include "cases/verdict/checks.hpp"
 #include "cases/verdict/closed_quantities.hpp"
@@ -76,8 +77,10 @@ void evaluate(const input::DoorCase& door_case, const verdict::CoarseSolution& c
     verdict::estimate_errors(last.drop_error, states);
   }
   for (auto* position : {&states.open, &states.closed})
-    for (auto& state : *position)
+    for (auto& state : *position) {
+      verdict::widen_where_hinges_may_bind(state);
       verdict::withdraw_errors_beyond_elastic(state);
+    }
   std::optional<verdict::QuantityOfInterest> worn;
   if (!run.wear.years.empty())
     worn = verdict::drop_after_years(door_case, run.open_cold, run.wear, last.drop_error);

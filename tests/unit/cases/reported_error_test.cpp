@@ -3,6 +3,7 @@
 #define BOOST_TEST_MODULE reported_error
 #include "tests/support/checked_results.hpp"
 
+#include "cases/verdict/binding_error.hpp"
 #include "cases/verdict/discretization_error.hpp"
 #include "cases/verdict/elastic_range.hpp"
 #include "cases/verdict/quantity_of_interest.hpp"
@@ -244,4 +245,28 @@ BOOST_AUTO_TEST_CASE(no_error_is_stated_where_the_hinges_would_give_way)
     BOOST_TEST(!q.error.has_value());
   BOOST_TEST(beyond[0].reason.find("bent to 20 times") != std::string::npos);
   BOOST_TEST(beyond[2].reason.empty()); // not checked
+}
+
+// Random door 1006: 1.096 of 1.100 mm of end float are taken and nothing binds; one mesh finer it
+// binds with 149 N of 118 allowed. Its end float was covered, the force was "0 N, 0.05 off".
+BOOST_AUTO_TEST_CASE(hinges_that_may_bind_have_the_error_of_a_bound_one)
+{
+  const auto errors_at = [](double taken, double force) {
+    std::vector<verdict::QuantityOfInterest> state{
+        verdict::limited({{}, qoi::Quantity::end_float}, taken, {1.1e-3, "test"}, "end float"),
+        verdict::limited({{}, qoi::Quantity::bound_hinges}, force, {118.0, "test"}, "bound"),
+        verdict::limited({{}, qoi::Quantity::pin_head}, 1.2, {710.0, "test"}, "head")};
+    state[0].error = 0.02e-3;
+    state[1].error = 0.05;
+    state[2].error = 0.35;
+    verdict::widen_where_hinges_may_bind(state);
+    BOOST_TEST(*state[0].error == 0.02e-3);
+    return std::pair{*state[1].error, *state[2].error};
+  };
+  const std::pair covered{1.5 * 118.0, 1.5 * 118.0};
+  const std::pair as_before{0.05, 0.35};
+  BOOST_TEST((errors_at(1.096e-3, 0.0) == covered));
+  BOOST_TEST((errors_at(1.101e-3, 11.5) == covered)); // lightly bound
+  BOOST_TEST((errors_at(1.0e-3, 0.0) == as_before));
+  BOOST_TEST((errors_at(1.2e-3, 150.0) == as_before)); // bound: its stiffness is in both meshes
 }
