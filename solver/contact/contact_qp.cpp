@@ -38,7 +38,8 @@ Vector solve_saddle_point(const Matrix& k, const Vector& right)
   const Eigen::PartialPivLU<Matrix> plain(k);
   constexpr double sound = 1e-11; // such a displacement gives a condition of rounding, near 1e-16
   if (plain.rcond() > sound)
-    return refined(plain);
+    if (const Vector x = refined(plain); x.allFinite()) // a pivot of exactly zero escapes `rcond`
+      return x;
   return refined(Eigen::CompleteOrthogonalDecomposition<Matrix>(k));
 }
 
@@ -86,6 +87,8 @@ bool balances(const ContactQP& program, const ContactQPSolution& solution)
 {
   const auto g = view(program.rigid);
   const Eigen::Map<const Vector> contact_force(solution.contact_force.data(), g.rows());
+  if (!contact_force.allFinite())
+    return false; // no comparison below would notice
   const double greatest = contact_force.cwiseAbs().maxCoeff();
   double left = 0.0;
   for (Eigen::Index r = 0; r < g.cols(); ++r)
