@@ -8,6 +8,7 @@
 #include "solver/contact/end_float.hpp"
 #include "solver/contact/latch_model.hpp"
 #include "solver/contact/skin_contact.hpp"
+#include "solver/elasticity/assembly.hpp"
 #include "solver/elasticity/nodal_loads.hpp"
 #include "solver/error/load_offset.hpp"
 #include "solver/qoi/gasket_contributions.hpp"
@@ -459,8 +460,9 @@ ClosedDoorSample ClosedDoorAnalysis::sample_at(const ClosingSetup& closing,
 {
   Parts& p = *parts_;
   const contact::BodyResponse& body = p.assembly.bodies[contact::door_body];
-  const elasticity::NodeField heat = elasticity::free_strain_forces(
-      p.mesh.door, p.assembly.of_door, system::free_strains(p.door, temperature, jamb));
+  const elasticity::NodeField heat =
+      elasticity::free_strain_forces(p.assembly.spaces[contact::door_body], p.assembly.of_door,
+                                     system::free_strains(p.door, temperature, jamb));
   p.solver->set_thermal_displacements(
       contact::door_body,
       body.elastic->solve(heat, contact::contact_nodes(p.assembly.pairs, contact::door_body)));

@@ -1,11 +1,13 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "solver/analysis/open_readings.hpp"
 
+#include "solver/elasticity/assembly.hpp"
 #include "solver/elasticity/nodal_loads.hpp"
 #include "solver/error/qoi_error.hpp"
 #include "solver/material/steel_properties.hpp"
 #include "solver/qoi/contribution_split.hpp"
 #include "solver/qoi/goal_functionals.hpp"
+#include "solver/strength/plate_stress_average.hpp"
 
 #include <algorithm>
 #include <cstddef>
@@ -168,9 +170,9 @@ ThermalReadings thermal_readings(const OpenState& in,
                       material::elongation(door.steel, door.fire.ambient);
   result.bow.width_growth += even * door.panel.width;
   result.bow.height_growth += even * door.panel.height;
-  const strength::HotPlates plates{in.mesh.door, in.system.of_door, door_displacement,
-                                   in.system.bodies[contact::door_body].free_strain,
-                                   thermal.temperature};
+  const strength::HotPlates plates{
+      in.system.spaces[contact::door_body], in.system.of_door, door_displacement,
+      in.system.bodies[contact::door_body].free_strain, thermal.temperature};
   const std::vector<strength::PlateSample> columns = strength::plate_samples(door, plates);
   result.plates = strength::plate_utilisations(door, columns, in.mesh.door.cells.size());
   result.buckling = strength::skin_buckling(door, columns);
@@ -190,8 +192,8 @@ system::EquilibriumCheck equilibrium_of(const OpenState& in, const contact::Cont
   for (const auto& body : system.bodies)
     for (const auto& f : body.load)
       all += f;
-  const elasticity::NodeField inside =
-      elasticity::internal_forces(in.mesh.frame, fe::is_steel, system.of_frame, frame_displacement);
+  const elasticity::NodeField inside = elasticity::internal_forces(
+      system.spaces[contact::frame_body], fe::is_steel, system.of_frame, frame_displacement);
   Vec3 reaction;
   for (const int n : in.mesh.held)
     reaction += inside[n] - system.bodies[contact::frame_body].load[n];

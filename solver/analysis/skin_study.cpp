@@ -5,11 +5,13 @@
 #include "meshing/sweep/door_mesher.hpp"
 #include "solver/contact/contact_solver.hpp"
 #include "solver/contact/skin_contact.hpp"
+#include "solver/elasticity/assembly.hpp"
 #include "solver/firing/critical_instant.hpp"
 #include "solver/heat/door_heat_problem.hpp"
 #include "solver/heat/fire_schedule.hpp"
 #include "solver/qoi/straightedge_readings.hpp"
 #include "solver/strength/plate_checks.hpp"
+#include "solver/strength/plate_stress_average.hpp"
 #include "solver/strength/skin_buckling.hpp"
 #include "solver/substructuring/substructured_body.hpp"
 #include "solver/system/door_system.hpp"
@@ -38,10 +40,11 @@ const char* hold_name(door::SkinRelease kind)
   return "";
 }
 
-elasticity::NodeField solve_free_body(const door::Door& door, const mesh::BodyMesh& body,
+elasticity::NodeField solve_free_body(const door::Door& door, const fe::Discretization& space,
                                       const elasticity::CellElasticity& cell_elasticity,
                                       const std::vector<double>& strain)
 {
+  const mesh::BodyMesh& body = space.body();
   substructuring::FactorizationCache cache;
   const substructuring::SubstructuredBody elastic(body, cell_elasticity, {}, {}, cache);
   contact::BodyResponse loaded;
@@ -49,7 +52,7 @@ elasticity::NodeField solve_free_body(const door::Door& door, const mesh::BodyMe
   loaded.elastic = &elastic;
   loaded.load.assign(body.nodes.size(), {});
   loaded.load_displacement = loaded.load;
-  loaded.thermal_load = elasticity::free_strain_forces(body, cell_elasticity, strain);
+  loaded.thermal_load = elasticity::free_strain_forces(space, cell_elasticity, strain);
   loaded.thermal_displacement = elastic.solve(loaded.thermal_load);
   std::vector<contact::ContactPair> pairs;
   contact::add_skin_pairs(door, body, pairs);
@@ -63,7 +66,8 @@ elasticity::NodeField solve_free_body(const door::Door& door, const mesh::BodyMe
 
 SkinVariant hot_panel(const door::Door& door, int level)
 {
-  const mesh::BodyMesh body = sweep::make_panel_mesh(door, door::mesh_density(door, level));
+  const fe::Discretization space(sweep::make_panel_mesh(door, door::mesh_density(door, level)));
+  const mesh::BodyMesh& body = space.body();
   const bool measured = door.fire.measured.given;
   const double time = measured ? 0.0 : heat::hottest_time(door.fire);
   const double guess = measured ? door.fire.measured.inner : heat::gas_at(door.fire, time);
@@ -73,12 +77,12 @@ SkinVariant hot_panel(const door::Door& door, int level)
   result.name = hold_name(door.inner_hold.kind);
   if (door.strip.thickness > 0.0)
     result.name += ", with a strip";
-  result.temperatures = firing::temperature_summary(door, body, heat.value);
+  result.temperatures = firing::temperature_summary(door, space, heat.value);
   const elasticity::CellElasticity cell_elasticity = system::elasticity_at(door, heat.value);
   const std::vector<double> strain = system::free_strains(door, heat.value, door.fire.ambient);
-  const elasticity::NodeField displacements = solve_free_body(door, body, cell_elasticity, strain);
+  const elasticity::NodeField displacements = solve_free_body(door, space, cell_elasticity, strain);
   const auto columns =
-      strength::plate_samples(door, {body, cell_elasticity, displacements, strain, heat.value});
+      strength::plate_samples(door, {space, cell_elasticity, displacements, strain, heat.value});
   result.bow = qoi::bow_readings(door, body, displacements);
   result.plates = strength::plate_utilisations(door, columns, body.cells.size()).worst;
   result.buckling = strength::skin_buckling(door, columns);

@@ -76,8 +76,9 @@ ClosedPairOffsets add_closed_pairs(const door::Door& door, const mesh::BodyMesh&
                                    const std::vector<door::Latch>& latches,
                                    std::vector<ContactPair>& pairs)
 {
-  const SkinFace inner(body, mesh::Part::inner_skin, 0.0);
-  const SkinFace outer(body, mesh::Part::outer_skin, door::depth(door));
+  const fe::Discretization space(body);
+  const SkinFace inner(space, mesh::Part::inner_skin, 0.0);
+  const SkinFace outer(space, mesh::Part::outer_skin, door::depth(door));
   ClosedPairOffsets at;
   at.first_gasket = pairs.size();
   for (const auto& g : gasket)

@@ -7,6 +7,7 @@
 #include "solver/elasticity/elastic_body.hpp"
 #include "solver/substructuring/substructured_body.hpp"
 
+#include <optional>
 #include <vector>
 
 namespace hangtrue::contact
@@ -34,6 +35,7 @@ struct BodyResponse {
   elasticity::NodeField thermal_load;         ///< N, of the free strain; empty without heat
   elasticity::NodeField thermal_displacement; ///< m, under it alone, as good
   std::vector<double> free_strain;            ///< m/m, per node, that `heat` comes from
+  std::optional<fe::Discretization> space;    ///< for quantities of interest; contact needs none
 };
 
 /// The contact solution: forces at all pairs, and amplitudes of all rigid modes.

@@ -98,10 +98,11 @@ double sealing_squeeze(const door::Gasket& gasket)
                           (c[i + 1].second - c[i].second);
 }
 
-SkinFace::SkinFace(const mesh::BodyMesh& body, mesh::Part skin, double y)
+SkinFace::SkinFace(const fe::Discretization& space, mesh::Part skin, double y)
 {
+  const mesh::BodyMesh& body = space.body();
   const auto faces = heat::outer_faces(
-      body, [skin](const mesh::Hex27& cell) { return cell.part == skin; },
+      space, [skin](const mesh::Hex27& cell) { return cell.part == skin; },
       [y](const mesh::Hex27&, const Vec3& middle, const Vec3& normal) {
         return std::abs(middle.y - y) < 1e-7 && std::abs(normal.y) > 0.9 ? 0 : -1;
       });

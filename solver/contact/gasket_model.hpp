@@ -5,6 +5,7 @@
 #include "meshing/door/door.hpp"
 #include "meshing/mesh/mesh.hpp"
 #include "solver/contact/contact_pairs.hpp"
+#include "solver/fe/discretization.hpp"
 
 #include <array>
 #include <vector>
@@ -51,7 +52,7 @@ double sealing_squeeze(const door::Gasket& gasket);
 class SkinFace
 {
 public:
-  SkinFace(const mesh::BodyMesh& body, mesh::Part skin, double y);
+  SkinFace(const fe::Discretization& space, mesh::Part skin, double y);
   [[nodiscard]] std::vector<NodeWeight> at(double x, double z) const;
 
 private:

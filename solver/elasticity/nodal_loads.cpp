@@ -3,6 +3,8 @@
 
 #include "meshing/sweep/panel_regions.hpp"
 
+#include <deal.II/fe/fe_values.h>
+
 #include <algorithm>
 #include <array>
 #include <cmath>
@@ -50,16 +52,17 @@ double density_of(const door::Door& door, const mesh::BodyMesh& body, const mesh
   return steel + per_area * (outer ? outer_share / t_out : (1.0 - outer_share) / t_in);
 }
 
-NodeField weight_forces(const door::Door& door, const mesh::BodyMesh& body, const Vec3& direction)
+NodeField weight_forces(const door::Door& door, const fe::Discretization& space,
+                        const Vec3& direction)
 {
-  NodeField forces(body.nodes.size());
-  fe::visit_cells(body, fe::is_steel, [&](const mesh::Hex27& cell, const fe::CellShape& shape) {
-    const Vec3 per_volume = standard_gravity * density_of(door, body, cell) * direction;
-    for (int n = 0; n < 27; ++n) {
-      double volume = 0.0;
-      for (int q = 0; q < 27; ++q)
-        volume += shape.value[q][n] * shape.volume[q];
-      forces[cell.node[n]] += volume * per_volume;
+  NodeField forces(space.body().nodes.size());
+  fe::visit_cells(space, fe::is_steel, [&](const fe::CellValues& at) {
+    const Vec3 per_volume = standard_gravity * density_of(door, space.body(), at.cell) * direction;
+    for (unsigned i = 0; i < 27; ++i) {
+      double volume = 0.0; // m^3, integral of the shape function
+      for (unsigned q = 0; q < fe::quadrature_points; ++q)
+        volume += at.fe.shape_value(i, q) * at.fe.JxW(q);
+      forces[at.node[i]] += volume * per_volume;
     }
   });
   return forces;

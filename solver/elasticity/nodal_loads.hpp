@@ -21,7 +21,8 @@ Vec3 gravity_direction(const door::Door& door);
 double density_of(const door::Door& door, const mesh::BodyMesh& body, const mesh::Hex27& cell);
 
 /// Nodal forces of the weight of a body along `direction`, N.
-NodeField weight_forces(const door::Door& door, const mesh::BodyMesh& body, const Vec3& direction);
+NodeField weight_forces(const door::Door& door, const fe::Discretization& space,
+                        const Vec3& direction);
 
 /// Nodal forces, N, of `force` distributed uniformly over the thickness of the latch edge and over
 /// the breadth of the hand round `at` (m from z = 0), with exactly that resultant height: the

@@ -1,10 +1,13 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "solver/error/dwr_estimator.hpp"
 
+#include "solver/elasticity/gradient_product.hpp"
+#include "solver/elasticity/stress.hpp"
 #include "solver/fe/congruent_cells.hpp"
-#include "solver/fe/shape_functions.hpp"
+#include "solver/fe/tensors.hpp"
 
 #include <Eigen/Dense>
+#include <deal.II/fe/fe_values.h>
 
 #include <algorithm>
 #include <array>
@@ -67,25 +70,29 @@ Cubics make_cubics()
   return result;
 }
 
-using Slopes = std::array<std::array<Vec3, 27>, 27>; // [point][cubic], 1/m
+using elasticity::Gradients; // [point][cubic], 1/m
 
-Slopes slopes_in(const fe::CellShape& shape)
+Gradients gradients_in(const fe::CellValues& at)
 {
   static const Cubics cubics = make_cubics(); // constant, like any table
-  Slopes result{};
-  for (int q = 0; q < 27; ++q) {
-    std::array<Vec3, 3> of{}; // slopes of the reference coordinates
-    for (int n = 0; n < 27; ++n) {
-      const std::array<int, 3> index{n % 3 - 1, n / 3 % 3 - 1, n / 9 - 1};
-      for (int d = 0; d < 3; ++d)
-        of[d] += static_cast<double>(index[d]) * shape.slope[q][n];
-    }
+  Gradients result{};
+  for (unsigned q = 0; q < fe::quadrature_points; ++q) {
+    // Of the reference coordinates, which run from -1 to 1 here and from 0 to 1 in deal.II.
+    const auto of = 2.0 * dealii::Tensor<2, 3>(at.fe.inverse_jacobian(q));
     for (int c = 0; c < 27; ++c) {
       const auto& s = cubics.slope[q][c];
       result[q][c] = s[0] * of[0] + s[1] * of[1] + s[2] * of[2];
     }
   }
   return result;
+}
+
+std::array<double, fe::quadrature_points> volumes_of(const fe::CellValues& at)
+{
+  std::array<double, fe::quadrature_points> volume{}; // m^3
+  for (unsigned q = 0; q < fe::quadrature_points; ++q)
+    volume[q] = at.fe.JxW(q);
+  return volume;
 }
 
 // Every line of three nodes once; a cubic is oriented so that its first node has the lesser number.
@@ -136,23 +143,49 @@ struct Residuals {
   std::vector<double> stiffness;
 };
 
-void subtract_free_strain(const fe::CellShape& shape, const mesh::Hex27& cell,
-                          const elasticity::Elasticity& e, const std::vector<double>& strain,
-                          std::array<elasticity::Stress, 27>& stress)
+// Stress of the primal field of a cell, Pa, less that of its free strain.
+std::array<elasticity::Stress, fe::quadrature_points>
+primal_stress(const PrimalDualFields& f, const fe::CellValues& at, const elasticity::Elasticity& e)
 {
-  for (int q = 0; q < 27; ++q) {
-    double here = 0.0;
-    for (int n = 0; n < 27; ++n)
-      here += shape.value[q][n] * strain[cell.node[n]];
-    for (int c = 0; c < 3; ++c)
-      stress[q][c] -= (3.0 * e.lambda + 2.0 * e.mu) * here;
+  auto stress = elasticity::stresses(at, e, f.primal);
+  if (!f.free_strain.empty()) {
+    const auto free = elasticity::values(at, f.free_strain);
+    for (unsigned q = 0; q < fe::quadrature_points; ++q)
+      stress[q] -= elasticity::free_strain_stress(e, free[q]);
+  }
+  return stress;
+}
+
+// Adds what the stress of one cell puts on the cubics of its lines.
+void add_cell(const PrimalDualFields& f, const Lines& lines, const fe::CellValues& at,
+              const Gradients& gradient, const std::array<double, 27>& steep, Residuals& result)
+{
+  const elasticity::Elasticity e = f.elasticity(at.cell);
+  const auto primal = primal_stress(f, at, e);
+  const auto dual = elasticity::stresses(at, e, f.dual);
+  for (unsigned i = 0; i < 27; ++i) {
+    dealii::Tensor<1, 3> r;
+    dealii::Tensor<1, 3> z;
+    for (unsigned q = 0; q < fe::quadrature_points; ++q) {
+      const auto weighted = at.fe.JxW(q) * gradient[q][i];
+      r += primal[q] * weighted;
+      z += dual[q] * weighted;
+    }
+    const int line = lines.of_cell[at.index][i];
+    const double way = lines.way[at.index][i];
+    result.primal[line] += -way * fe::vec3(r);
+    result.dual[line] += -way * fe::vec3(z);
+    result.stiffness[line] += (e.lambda + 4.0 * e.mu) * steep[i];
   }
 }
 
-Vec3 pull(const elasticity::Stress& s, const Vec3& g)
+// The values of the first cell of a group at another: the same but for nodes and index.
+fe::CellValues moved_to(const fe::CellValues& first, const mesh::BodyMesh& body, std::size_t cell)
 {
-  return {s[0] * g.x + s[5] * g.y + s[4] * g.z, s[5] * g.x + s[1] * g.y + s[3] * g.z,
-          s[4] * g.x + s[3] * g.y + s[2] * g.z};
+  fe::CellValues at{first.fe, body.cells[cell], cell};
+  for (unsigned i = 0; i < 27; ++i)
+    at.node[i] = at.cell.node[fe::node_of_shape_function()[i]];
+  return at;
 }
 
 // Stress of both fields on the cubics, and how stiff each cell makes each line.
@@ -161,40 +194,16 @@ Residuals inner_residuals(const PrimalDualFields& f, const Lines& lines,
 {
   Residuals result{elasticity::NodeField(lines.count), elasticity::NodeField(lines.count),
                    std::vector<double>(lines.count, 0.0)};
-  fe::visit_congruent(f.body, groups,
-                      [&](const fe::CongruentGroup& group, const fe::CellShape& shape) {
-                        const Slopes slope = slopes_in(shape);
-                        std::array<double, 27> steep{}; // integrals of the squared derivatives
-                        for (int q = 0; q < 27; ++q)
-                          for (int i = 0; i < 27; ++i)
-                            steep[i] += shape.volume[q] * dot(slope[q][i], slope[q][i]);
-                        for (const std::size_t c : group.members) {
-                          const mesh::Hex27& cell = f.body.cells[c];
-                          const elasticity::Elasticity e = f.elasticity(cell);
-                          auto real = elasticity::stresses(cell, shape, e, f.primal);
-                          if (!f.free_strain.empty())
-                            subtract_free_strain(shape, cell, e, f.free_strain, real);
-                          auto dual = elasticity::stresses(cell, shape, e, f.dual);
-                          for (int q = 0; q < 27; ++q)
-                            for (int k = 0; k < 6; ++k) {
-                              real[q][k] *= shape.volume[q];
-                              dual[q][k] *= shape.volume[q];
-                            }
-                          for (int i = 0; i < 27; ++i) {
-                            Vec3 r;
-                            Vec3 z;
-                            for (int q = 0; q < 27; ++q) {
-                              r += pull(real[q], slope[q][i]);
-                              z += pull(dual[q], slope[q][i]);
-                            }
-                            const int line = lines.of_cell[c][i];
-                            const double way = lines.way[c][i];
-                            result.primal[line] += -way * r;
-                            result.dual[line] += -way * z;
-                            result.stiffness[line] += (e.lambda + 4.0 * e.mu) * steep[i];
-                          }
-                        }
-                      });
+  fe::visit_congruent(
+      f.space, groups, [&](const fe::CongruentGroup& group, const fe::CellValues& first) {
+        const Gradients gradient = gradients_in(first);
+        std::array<double, 27> steep{}; // integrals of the squared derivatives
+        for (unsigned q = 0; q < fe::quadrature_points; ++q)
+          for (unsigned i = 0; i < 27; ++i)
+            steep[i] += first.fe.JxW(q) * gradient[q][i].norm_square();
+        for (const std::size_t c : group.members)
+          add_cell(f, lines, moved_to(first, f.space.body(), c), gradient, steep, result);
+      });
   return result;
 }
 
@@ -243,14 +252,14 @@ std::vector<TouchingFace> touching_faces(const PrimalDualFields& f)
 {
   static const std::array<Face, 6> all = faces(); // constant, like any table
   std::vector<TouchingFace> found;
-  for (std::size_t c = 0; c < f.body.cells.size(); ++c) {
-    const mesh::Hex27& cell = f.body.cells[c];
+  for (std::size_t c = 0; c < f.space.body().cells.size(); ++c) {
+    const mesh::Hex27& cell = f.space.body().cells[c];
     if (!fe::is_steel(cell))
       continue;
     for (const auto& face : all)
       if (std::all_of(face.node.begin(), face.node.end(),
                       [&](int n) { return f.active[cell.node[n]] != 0; }))
-        found.push_back({c, &cell, &face, quarter_area(f.body, cell, face)});
+        found.push_back({c, &cell, &face, quarter_area(f.space.body(), cell, face)});
   }
   return found;
 }
@@ -276,7 +285,7 @@ std::array<Vec3, 6> on_cubics(const std::array<Vec3, 9>& p)
 void add_contact_forces(const PrimalDualFields& f, const Lines& lines, Residuals& left)
 {
   const auto found = touching_faces(f);
-  std::vector<double> area(f.body.nodes.size(), 0.0);
+  std::vector<double> area(f.space.body().nodes.size(), 0.0);
   for (const auto& t : found)
     for (int i = 0; i < 9; ++i)
       area[t.hex->node[t.face->node[i]]] += t.quarter * simpson[i % 3] * simpson[i / 3];
@@ -301,8 +310,8 @@ void add_contact_forces(const PrimalDualFields& f, const Lines& lines, Residuals
 
 void drop_fixed(const PrimalDualFields& f, const Lines& lines, Residuals& left)
 {
-  for (std::size_t c = 0; c < f.body.cells.size(); ++c) {
-    const mesh::Hex27& cell = f.body.cells[c];
+  for (std::size_t c = 0; c < f.space.body().cells.size(); ++c) {
+    const mesh::Hex27& cell = f.space.body().cells[c];
     if (!fe::is_steel(cell))
       continue;
     for (int i = 0; i < 27; ++i) {
@@ -321,20 +330,19 @@ using Block = Eigen::Matrix<double, 27, 27>;
 using Column = Eigen::Matrix<double, 27, 1>;
 
 // Stiffness of the nine cubics along one direction.
-Block stiffness_along(int d, const fe::CellShape& shape, const Slopes& slope,
-                      const elasticity::Elasticity& e)
+Block stiffness_along(unsigned d, const std::array<double, fe::quadrature_points>& volume,
+                      const Gradients& gradient, const elasticity::Elasticity& e)
 {
   Block k = Block::Zero();
-  for (int b = 0; b < 9; ++b)
-    for (int a = b; a < 9; ++a) {
-      const std::array<double, 9> sum =
-          fe::gradient_product(shape.volume, slope, 9 * d + a, 9 * d + b);
-      const Eigen::Map<const Eigen::Matrix3d> g(sum.data());
-      const Eigen::Matrix3d block =
-          e.lambda * g + e.mu * g.transpose() + e.mu * g.trace() * Eigen::Matrix3d::Identity();
-      k.block<3, 3>(3 * a, 3 * b) = block;
-      if (a != b)
-        k.block<3, 3>(3 * b, 3 * a) = block.transpose();
+  for (unsigned b = 0; b < 9; ++b)
+    for (unsigned a = b; a < 9; ++a) {
+      const auto block = elasticity::stiffness_block(
+          elasticity::gradient_product(volume, gradient, 9 * d + a, 9 * d + b), e);
+      for (unsigned r = 0; r < 3; ++r)
+        for (unsigned c = 0; c < 3; ++c) {
+          k(3 * a + r, 3 * b + c) = block[r][c];
+          k(3 * b + c, 3 * a + r) = block[r][c];
+        }
     }
   return k;
 }
@@ -346,13 +354,15 @@ struct CellFactors {
   std::array<double, 27> own{}; // (lambda / mu + 4) times the integral of the squared derivative
 };
 
-CellFactors factors_of(const fe::CellShape& shape, const Slopes& slope, double ratio)
+CellFactors factors_of(const fe::CellValues& at, double ratio)
 {
+  const Gradients gradient = gradients_in(at);
+  const auto volume = volumes_of(at);
   CellFactors result;
   result.ratio = ratio;
-  for (int d = 0; d < 3; ++d) {
-    const Block k = stiffness_along(d, shape, slope, {ratio, 1.0});
-    for (int i = 0; i < 9; ++i)
+  for (unsigned d = 0; d < 3; ++d) {
+    const Block k = stiffness_along(d, volume, gradient, {ratio, 1.0});
+    for (unsigned i = 0; i < 9; ++i)
       result.own[9 * d + i] = k.block<3, 3>(3 * i, 3 * i).trace();
     result.along[d].compute(k);
   }
@@ -386,21 +396,21 @@ double error_of_cell(const CellFactors& factors, double mu, const Lines& lines,
 
 std::vector<double> dual_weighted_error(const PrimalDualFields& fields)
 {
-  const std::vector<fe::CongruentGroup> groups = fe::congruent_cells(fields.body, fe::is_steel);
-  const Lines lines = find_lines(fields.body);
+  const mesh::BodyMesh& body = fields.space.body();
+  const std::vector<fe::CongruentGroup> groups = fe::congruent_cells(body, fe::is_steel);
+  const Lines lines = find_lines(body);
   Residuals left = inner_residuals(fields, lines, groups);
   add_contact_forces(fields, lines, left);
   drop_fixed(fields, lines, left);
-  std::vector<double> result(fields.body.cells.size(), 0.0);
-  fe::visit_congruent(fields.body, groups,
-                      [&](const fe::CongruentGroup& group, const fe::CellShape& shape) {
-                        const Slopes slope = slopes_in(shape);
+  std::vector<double> result(body.cells.size(), 0.0);
+  fe::visit_congruent(fields.space, groups,
+                      [&](const fe::CongruentGroup& group, const fe::CellValues& first) {
                         std::optional<CellFactors> factors;
                         for (const std::size_t c : group.members) {
-                          const elasticity::Elasticity e = fields.elasticity(fields.body.cells[c]);
+                          const elasticity::Elasticity e = fields.elasticity(body.cells[c]);
                           const double ratio = e.lambda / e.mu;
                           if (!factors || std::abs(factors->ratio - ratio) > 1e-12 * ratio)
-                            factors = factors_of(shape, slope, ratio);
+                            factors = factors_of(first, ratio);
                           result[c] = error_of_cell(*factors, e.mu, lines, left, c);
                         }
                       });

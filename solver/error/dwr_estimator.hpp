@@ -13,7 +13,7 @@ namespace hangtrue::error
 /// One body with its primal solution and its dual solution (under the unit load of a quantity of
 /// interest), all per node.
 struct PrimalDualFields {
-  const mesh::BodyMesh& body;
+  const fe::Discretization& space;
   const elasticity::CellElasticity& elasticity;
   const elasticity::NodeField& primal;        ///< m
   const elasticity::NodeField& dual;          ///< m per N

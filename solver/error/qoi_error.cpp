@@ -28,7 +28,7 @@ system::ErrorByRegion qoi_error(const system::DoorSystem& system, const std::vec
     const contact::BodyResponse& body = system.bodies[b];
     const int index = static_cast<int>(b);
     const std::size_t nodes = body.mesh->nodes.size();
-    PrimalDualFields fields{*body.mesh,
+    PrimalDualFields fields{*body.space,
                             b == contact::door_body ? system.of_door : system.of_frame,
                             solved.displacements[b],
                             adjoint.displacements[b],

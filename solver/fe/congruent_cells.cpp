@@ -59,20 +59,17 @@ std::vector<CongruentGroup> congruent_cells(const mesh::BodyMesh& body,
   return result;
 }
 
-void visit_congruent(const mesh::BodyMesh& body, const std::vector<CongruentGroup>& groups,
-                     const std::function<void(const CongruentGroup&, const CellShape&)>& visit)
+void visit_congruent(const Discretization& space, const std::vector<CongruentGroup>& groups,
+                     const std::function<void(const CongruentGroup&, const CellValues&)>& visit)
 {
-  std::vector<const CongruentGroup*> of_first(body.cells.size(), nullptr);
+  const auto& cells = space.body().cells;
+  std::vector<const CongruentGroup*> of_first(cells.size(), nullptr);
   for (const auto& group : groups)
     of_first[group.first] = &group;
-  const auto index = [&](const mesh::Hex27& cell) {
-    return static_cast<std::size_t>(&cell - body.cells.data()); // index in the body
+  const auto is_first = [&](const mesh::Hex27& cell) {
+    return of_first[static_cast<std::size_t>(&cell - cells.data())] != nullptr;
   };
-  visit_cells(
-      body, [&](const mesh::Hex27& cell) { return of_first[index(cell)] != nullptr; },
-      [&](const mesh::Hex27& cell, const CellShape& shape) {
-        visit(*of_first[index(cell)], shape);
-      });
+  visit_cells(space, is_first, [&](const CellValues& at) { visit(*of_first[at.index], at); });
 }
 
 } // namespace hangtrue::fe

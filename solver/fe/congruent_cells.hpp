@@ -3,7 +3,7 @@
 // for its many cells.
 #pragma once
 
-#include "solver/fe/shape_functions.hpp"
+#include "solver/fe/cell_values.hpp"
 
 #include <cstddef>
 #include <functional>
@@ -23,9 +23,9 @@ struct CongruentGroup {
 std::vector<CongruentGroup> congruent_cells(const mesh::BodyMesh& body,
                                             const CellPredicate& include);
 
-/// Calls `visit` with every group and the shape of its first cell.
-/// Throws ComputeError at a cell that is turned inside out.
-void visit_congruent(const mesh::BodyMesh& body, const std::vector<CongruentGroup>& groups,
-                     const std::function<void(const CongruentGroup&, const CellShape&)>& visit);
+/// Calls `visit` with every group and the values of its first cell. Throws ComputeError at a cell
+/// that is turned inside out.
+void visit_congruent(const Discretization& space, const std::vector<CongruentGroup>& groups,
+                     const std::function<void(const CongruentGroup&, const CellValues&)>& visit);
 
 } // namespace hangtrue::fe

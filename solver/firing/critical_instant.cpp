@@ -2,13 +2,16 @@
 #include "solver/firing/critical_instant.hpp"
 
 #include "solver/contact/gasket_model.hpp"
-#include "solver/elasticity/elastic_body.hpp"
-#include "solver/fe/shape_functions.hpp"
+#include "solver/elasticity/assembly.hpp"
+#include "solver/elasticity/stress.hpp"
+#include "solver/fe/cell_values.hpp"
 #include "solver/heat/fire_schedule.hpp"
 #include "solver/heat/frame_temperature.hpp"
 #include "solver/material/steel_properties.hpp"
 #include "solver/qoi/goal_functionals.hpp"
 #include "solver/system/door_system.hpp"
+
+#include <deal.II/fe/fe_values.h>
 
 #include <algorithm>
 #include <cmath>
@@ -26,14 +29,15 @@ elasticity::CellElasticity cold_steel(const door::Door& door)
 
 // Bow of the free door at given temperatures, with the stiffness of cold steel: stiffness hardly
 // affects a free bow, and so one adjoint solution serves every instant (Betti).
-double free_bow(const door::Door& door, const mesh::BodyMesh& body,
+double free_bow(const door::Door& door, const fe::Discretization& space,
                 const elasticity::NodeField& unit, const std::vector<double>& temperatures)
 {
   std::vector<double> strain;
   strain.reserve(temperatures.size());
   for (const double t : temperatures)
     strain.push_back(material::elongation(door.steel, t));
-  const elasticity::NodeField heat = elasticity::free_strain_forces(body, cold_steel(door), strain);
+  const elasticity::NodeField heat =
+      elasticity::free_strain_forces(space, cold_steel(door), strain);
   double bow = 0.0;
   for (std::size_t n = 0; n < heat.size(); ++n)
     bow += dot(unit[n], heat[n]);
@@ -63,35 +67,36 @@ struct PartMeans {
   Mean over_rim; // outer skin there
 };
 
-PartMeans part_means(const door::Door& door, const mesh::BodyMesh& body,
+PartMeans part_means(const door::Door& door, const fe::Discretization& space,
                      const std::vector<double>& temperature)
 {
   const auto on_edge = [&](const mesh::Hex27& cell) {
-    return cell.hinge < 0 && fe::is_steel(cell) && body.nodes[cell.node[13]].x < door.rim.width;
+    return cell.hinge < 0 && fe::is_steel(cell) &&
+           space.body().nodes[cell.node[13]].x < door.rim.width;
   };
   PartMeans result;
   fe::visit_cells(
-      body,
+      space,
       [&](const mesh::Hex27& cell) {
         return cell.part == mesh::Part::ring || cell.part == mesh::Part::rim || on_edge(cell);
       },
-      [&](const mesh::Hex27& cell, const fe::CellShape& shape) {
+      [&](const fe::CellValues& at) {
+        const auto own = elasticity::values(at, temperature);
         double volume = 0.0;
         double sum = 0.0;
-        for (int q = 0; q < 27; ++q) {
-          volume += shape.volume[q];
-          for (int n = 0; n < 27; ++n)
-            sum += shape.volume[q] * shape.value[q][n] * temperature[cell.node[n]];
+        for (unsigned q = 0; q < fe::quadrature_points; ++q) {
+          volume += at.fe.JxW(q);
+          sum += at.fe.JxW(q) * own[q];
         }
         const double mean = sum / volume;
-        if (cell.part == mesh::Part::ring)
+        if (at.cell.part == mesh::Part::ring)
           result.rings.add(mean, volume);
-        if (cell.part == mesh::Part::rim)
+        if (at.cell.part == mesh::Part::rim)
           result.rim.add(mean, volume);
-        if (!on_edge(cell))
+        if (!on_edge(at.cell))
           return;
         result.edge.add(mean, volume);
-        if (cell.part == mesh::Part::outer_skin)
+        if (at.cell.part == mesh::Part::outer_skin)
           result.over_rim.add(mean, volume);
       });
   return result;
@@ -99,11 +104,13 @@ PartMeans part_means(const door::Door& door, const mesh::BodyMesh& body,
 
 } // namespace
 
-heat::TemperatureSummary temperature_summary(const door::Door& door, const mesh::BodyMesh& body,
+heat::TemperatureSummary temperature_summary(const door::Door& door,
+                                             const fe::Discretization& space,
                                              const std::vector<double>& temperature)
 {
+  const mesh::BodyMesh& body = space.body();
   heat::TemperatureSummary w;
-  const heat::SkinMeans means = heat::skin_means(body, temperature);
+  const heat::SkinMeans means = heat::skin_means(space, temperature);
   w.inner_skin = means.inner;
   w.outer_skin = means.outer;
   w.estimated_bow = heat::estimated_bow(door, means);
@@ -124,10 +131,10 @@ heat::TemperatureSummary temperature_summary(const door::Door& door, const mesh:
     w.outside_hottest = std::max(w.outside_hottest, temperature[n]);
   }
   // Not at the nearest node, which is elsewhere on every mesh.
-  for (const auto& at : contact::SkinFace(body, mesh::Part::outer_skin, d)
+  for (const auto& at : contact::SkinFace(space, mesh::Part::outer_skin, d)
                             .at(0.5 * door.panel.width, 0.5 * door.panel.height))
     w.outside_middle += at.weight * temperature[at.node];
-  const PartMeans means_of = part_means(door, body, temperature);
+  const PartMeans means_of = part_means(door, space, temperature);
   w.rim = means_of.rim.of(door.fire.ambient);
   w.hinge_edge = means_of.edge.of(door.fire.ambient);
   w.knuckles = means_of.rings.of(door.fire.ambient);
@@ -136,13 +143,13 @@ heat::TemperatureSummary temperature_summary(const door::Door& door, const mesh:
   return w;
 }
 
-heat::ThermalState thermal_state_at(const door::Door& door, const mesh::BodyMesh& body,
+heat::ThermalState thermal_state_at(const door::Door& door, const fe::Discretization& space,
                                     const heat::ThermalStateId& state,
                                     std::vector<double> temperature, double energy_error)
 {
   heat::ThermalState result;
   result.state = state;
-  result.summary = temperature_summary(door, body, temperature);
+  result.summary = temperature_summary(door, space, temperature);
   result.summary.time = state.time;
   result.summary.gas = door.fire.schedule.empty() ? 0.0 : heat::gas_at(door.fire, state.time);
   result.summary.energy_error = energy_error;
@@ -183,7 +190,7 @@ ThermalLoadCases as_measured(const door::Door& door, const mesh::BodyMesh& body)
 }
 
 // Steps at which the bow by hand formula is near its largest; the elastic bow decides among them.
-std::size_t most_bowed(const door::Door& door, const mesh::BodyMesh& body,
+std::size_t most_bowed(const door::Door& door, const fe::Discretization& space,
                        const elasticity::NodeField& unit,
                        const std::vector<heat::HeatingStep>& instants)
 {
@@ -195,7 +202,7 @@ std::size_t most_bowed(const door::Door& door, const mesh::BodyMesh& body,
   for (std::size_t i = 0; i < instants.size(); ++i) {
     if (std::abs(instants[i].estimated_bow) < 0.9 * largest)
       continue;
-    const double here = std::abs(free_bow(door, body, unit, instants[i].temperature));
+    const double here = std::abs(free_bow(door, space, unit, instants[i].temperature));
     if (here > worst) {
       worst = here;
       index = i;
@@ -222,21 +229,22 @@ ThermalLoadCases select_thermal_states(const door::Door& door, const mesh::BodyM
 {
   if (run.measured)
     return std::move(*run.measured);
+  const fe::Discretization space(body);
   heat::HeatingHistory& way = run.history;
   ThermalLoadCases result;
   for (const auto& i : way.instants)
     result.curve.push_back({i.time, i.gas, i.means.inner, i.means.outer, i.estimated_bow});
   const double error = way.largest_imbalance;
-  const heat::HeatingStep& worst = way.instants[most_bowed(door, body, unit, way.instants)];
-  result.states.push_back(thermal_state_at(door, body, {heat::ThermalCase::most_bowed, worst.time},
+  const heat::HeatingStep& worst = way.instants[most_bowed(door, space, unit, way.instants)];
+  result.states.push_back(thermal_state_at(door, space, {heat::ThermalCase::most_bowed, worst.time},
                                            worst.temperature, error));
   for (const double time : door.fire.instants)
     for (const auto& i : way.instants) // the steps end at chosen instants
       if (std::abs(i.time - time) < 1e-6 * (1.0 + time))
-        result.states.push_back(
-            thermal_state_at(door, body, {heat::ThermalCase::instant, time}, i.temperature, error));
+        result.states.push_back(thermal_state_at(door, space, {heat::ThermalCase::instant, time},
+                                                 i.temperature, error));
   result.states.push_back(
-      thermal_state_at(door, body, {heat::ThermalCase::steady, heat::hottest_time(door.fire)},
+      thermal_state_at(door, space, {heat::ThermalCase::steady, heat::hottest_time(door.fire)},
                        std::move(way.steady.value), way.steady.imbalance));
   result.history = std::move(way.instants);
   const heat::FrameFace frame(door);

@@ -34,11 +34,12 @@ struct ThermalLoadCases {
 
 /// Summary of a temperature field, degC per node of the door's body; time, gas and energy error are
 /// left to the caller.
-heat::TemperatureSummary temperature_summary(const door::Door& door, const mesh::BodyMesh& body,
+heat::TemperatureSummary temperature_summary(const door::Door& door,
+                                             const fe::Discretization& space,
                                              const std::vector<double>& temperature);
 
 /// Temperatures, degC per node of the door's body, as a state.
-heat::ThermalState thermal_state_at(const door::Door& door, const mesh::BodyMesh& body,
+heat::ThermalState thermal_state_at(const door::Door& door, const fe::Discretization& space,
                                     const heat::ThermalStateId& state,
                                     std::vector<double> temperature, double energy_error);
 

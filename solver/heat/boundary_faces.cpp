@@ -1,6 +1,13 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "solver/heat/boundary_faces.hpp"
 
+#include "solver/fe/tensors.hpp"
+
+#include <deal.II/base/quadrature_lib.h>
+#include <deal.II/dofs/dof_handler.h>
+#include <deal.II/fe/fe_values.h>
+
+#include <array>
 #include <cmath>
 #include <map>
 
@@ -9,57 +16,6 @@ namespace hangtrue::heat
 
 namespace
 {
-
-// The nine nodes of the six sides of a cell, i + 3 j on the side, and whether the normal (first
-// tangent x second tangent) points outwards.
-struct Side {
-  std::array<int, 9> node;
-  double outward;
-};
-
-std::array<Side, 6> make_sides()
-{
-  std::array<Side, 6> sides{};
-  for (int b = 0; b < 3; ++b)
-    for (int a = 0; a < 3; ++a) {
-      const int k = a + 3 * b;
-      sides[0].node[k] = 3 * a + 9 * b;     // i = 0: tangents y, z; normal +x is inwards
-      sides[1].node[k] = 2 + 3 * a + 9 * b; // i = 2
-      sides[2].node[k] = a + 9 * b;         // j = 0: tangents x, z; normal -y is outwards
-      sides[3].node[k] = a + 6 + 9 * b;     // j = 2
-      sides[4].node[k] = a + 3 * b;         // k = 0: tangents x, y; normal +z is inwards
-      sides[5].node[k] = a + 3 * b + 18;    // k = 2
-    }
-  const std::array<double, 6> outward{-1.0, 1.0, 1.0, -1.0, -1.0, 1.0};
-  for (int s = 0; s < 6; ++s)
-    sides[s].outward = outward[s];
-  return sides;
-}
-
-constexpr std::array<double, 3> simpson{1.0 / 6.0, 4.0 / 6.0, 1.0 / 6.0};
-
-// Derivatives of the quadratic Lagrange polynomials on 0, 1/2, 1 at those nodes.
-constexpr double slope_at[3][3] = {{-3.0, 4.0, -1.0}, {-1.0, 0.0, 1.0}, {1.0, -4.0, 3.0}};
-
-// Area of each node of a side by Simpson's rule, and the area vector.
-Vec3 measure_side(const mesh::BodyMesh& mesh, HeatFace& face, double outward)
-{
-  Vec3 total;
-  for (int b = 0; b < 3; ++b)
-    for (int a = 0; a < 3; ++a) {
-      Vec3 along_a;
-      Vec3 along_b;
-      for (int k = 0; k < 3; ++k) {
-        along_a += slope_at[a][k] * mesh.nodes[face.node[k + 3 * b]];
-        along_b += slope_at[b][k] * mesh.nodes[face.node[a + 3 * k]];
-      }
-      const Vec3 normal = outward * cross(along_a, along_b);
-      const double weight = simpson[a] * simpson[b];
-      face.area[a + 3 * b] = weight * norm(normal);
-      total += weight * normal;
-    }
-  return total;
-}
 
 // Counts sides by their middles: sides with the same middle are the same surface, whether or not
 // nodes are shared. Middles are sorted into boxes and searched for in every box that the point
@@ -102,37 +58,80 @@ private:
   }
 };
 
+// The sides of one cell, as a rule at their nodes sees them: Simpson's, which is Lobatto's of three
+// points.
+class Sides
+{
+public:
+  explicit Sides(const fe::Discretization& space)
+      : space_(space),
+        values_(space.mapping(), space.temperature().get_fe(), dealii::QGaussLobatto<2>(3),
+                dealii::update_values | dealii::update_normal_vectors | dealii::update_JxW_values)
+  {
+  }
+
+  // Nodes and areas of a side; `normal` is its area vector, m^2.
+  HeatFace measure(const dealii::DoFHandler<3>::active_cell_iterator& cell, unsigned side,
+                   Vec3& normal)
+  {
+    values_.reinit(cell, side);
+    const mesh::Hex27& hex = space_.body().cells[cell->active_cell_index()];
+    HeatFace face;
+    for (unsigned q = 0; q < 9; ++q) {
+      for (unsigned i = 0; i < 27; ++i)
+        if (values_.shape_value(i, q) > 0.5) // one at its own node, zero at all others
+          face.node[q] = hex.node[fe::node_of_shape_function()[i]];
+      face.area[q] = values_.JxW(q);
+      normal += fe::vec3(values_.JxW(q) * values_.normal_vector(q));
+    }
+    return face;
+  }
+
+private:
+  const fe::Discretization& space_;
+  dealii::FEFaceValues<3> values_;
+};
+
 } // namespace
 
 std::vector<HeatFace>
-outer_faces(const mesh::BodyMesh& mesh, const std::function<bool(const mesh::Hex27&)>& conducts,
+outer_faces(const fe::Discretization& space,
+            const std::function<bool(const mesh::Hex27&)>& conducts,
             const std::function<int(const mesh::Hex27&, const Vec3&, const Vec3&)>& kind_of)
 {
-  static const std::array<Side, 6> sides = make_sides();
-  MetSides met;
-  auto middle_of = [&](const mesh::Hex27& cell, const Side& side) {
-    return mesh.nodes[cell.node[side.node[4]]];
+  constexpr unsigned middle_point = 4;
+  const mesh::BodyMesh& body = space.body();
+  const auto conducting = [&](const auto& cell) {
+    return conducts(body.cells[cell->active_cell_index()]);
   };
-  for (const auto& cell : mesh.cells)
-    if (conducts(cell))
-      for (const auto& side : sides)
-        ++met.count(middle_of(cell, side));
-  std::vector<HeatFace> faces;
-  for (const auto& cell : mesh.cells) {
-    if (!conducts(cell))
+  struct Candidate {
+    HeatFace face;
+    Vec3 normal; // m^2
+    const mesh::Hex27* cell;
+  };
+  std::vector<Candidate> candidates;
+  MetSides met;
+  Sides sides(space);
+  for (const auto& cell : space.temperature().active_cell_iterators()) {
+    if (!conducting(cell))
       continue;
-    for (const auto& side : sides) {
-      const Vec3 middle = middle_of(cell, side);
-      if (met.count(middle) != 1)
+    for (const unsigned side : cell->face_indices()) {
+      if (!cell->at_boundary(side) && conducting(cell->neighbor(side)))
         continue;
-      HeatFace face;
-      for (int k = 0; k < 9; ++k)
-        face.node[k] = cell.node[side.node[k]];
-      const Vec3 area = measure_side(mesh, face, side.outward);
-      face.kind = kind_of(cell, middle, (1.0 / norm(area)) * area);
-      if (face.kind >= 0)
-        faces.push_back(face);
+      Candidate one{{}, {}, &body.cells[cell->active_cell_index()]};
+      one.face = sides.measure(cell, side, one.normal);
+      ++met.count(body.nodes[one.face.node[middle_point]]);
+      candidates.push_back(one);
     }
+  }
+  std::vector<HeatFace> faces;
+  for (auto& one : candidates) {
+    const Vec3 middle = body.nodes[one.face.node[middle_point]];
+    if (met.count(middle) != 1)
+      continue;
+    one.face.kind = kind_of(*one.cell, middle, (1.0 / norm(one.normal)) * one.normal);
+    if (one.face.kind >= 0)
+      faces.push_back(one.face);
   }
   return faces;
 }

@@ -4,6 +4,7 @@
 
 #include "meshing/common/vec3.hpp"
 #include "meshing/mesh/mesh.hpp"
+#include "solver/fe/discretization.hpp"
 
 #include <array>
 #include <functional>
@@ -22,7 +23,7 @@ struct HeatFace {
 /// Sides of conducting cells that no other conducting cell shares and that do not lie on another
 /// such side; `kind_of` sorts them by middle and outward normal, negative for none (adiabatic).
 std::vector<HeatFace> outer_faces(
-    const mesh::BodyMesh& mesh, const std::function<bool(const mesh::Hex27&)>& conducts,
+    const fe::Discretization& space, const std::function<bool(const mesh::Hex27&)>& conducts,
     const std::function<int(const mesh::Hex27&, const Vec3& middle, const Vec3& normal)>& kind_of);
 
 } // namespace hangtrue::heat

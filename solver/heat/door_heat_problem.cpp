@@ -2,13 +2,14 @@
 #include "solver/heat/door_heat_problem.hpp"
 
 #include "meshing/common/errors.hpp"
-#include "solver/fe/shape_functions.hpp"
+#include "solver/fe/cell_values.hpp"
 #include "solver/heat/fire_schedule.hpp"
 #include "solver/heat/frame_temperature.hpp"
 #include "solver/heat/surface_flux.hpp"
 #include "solver/material/insulation_properties.hpp"
 #include "solver/material/steel_properties.hpp"
 
+#include <deal.II/fe/fe_values.h>
 #include <fmt/format.h>
 
 #include <algorithm>
@@ -372,24 +373,26 @@ HeatUncertainty heat_uncertainty(const door::Door& door, const HeatSolver& solve
   return {std::move(by[0]), std::move(by[1])};
 }
 
-SkinMeans skin_means(const mesh::BodyMesh& body, const std::vector<double>& temperature)
+SkinMeans skin_means(const fe::Discretization& space, const std::vector<double>& temperature)
 {
   double inner = 0.0;
   double outer = 0.0;
   double inner_volume = 0.0;
   double outer_volume = 0.0;
   fe::visit_cells(
-      body,
+      space,
       [](const mesh::Hex27& c) {
         return c.part == mesh::Part::inner_skin || c.part == mesh::Part::outer_skin;
       },
-      [&](const mesh::Hex27& cell, const fe::CellShape& shape) {
-        for (int q = 0; q < 27; ++q)
-          for (int n = 0; n < 27; ++n) {
-            const double v = shape.volume[q] * shape.value[q][n];
-            (cell.part == mesh::Part::inner_skin ? inner : outer) += v * temperature[cell.node[n]];
-            (cell.part == mesh::Part::inner_skin ? inner_volume : outer_volume) += v;
-          }
+      [&](const fe::CellValues& at) {
+        const bool is_inner = at.cell.part == mesh::Part::inner_skin;
+        for (unsigned q = 0; q < fe::quadrature_points; ++q) {
+          double here = 0.0;
+          for (unsigned i = 0; i < 27; ++i)
+            here += at.fe.shape_value(i, q) * temperature[at.node[i]];
+          (is_inner ? inner : outer) += at.fe.JxW(q) * here;
+          (is_inner ? inner_volume : outer_volume) += at.fe.JxW(q);
+        }
       });
   return {inner / inner_volume, outer / outer_volume};
 }
@@ -408,6 +411,7 @@ HeatingHistory integrate_heating(const door::Door& door, const mesh::BodyMesh& b
                                  const std::function<void(double share)>& report)
 {
   const HeatSolver solver(door_heat_problem(door, body));
+  const fe::Discretization space(body);
   const auto& schedule = door.fire.schedule;
   const double end = schedule.back().time;
   HeatingHistory result;
@@ -424,7 +428,7 @@ HeatingHistory integrate_heating(const door::Door& door, const mesh::BodyMesh& b
                      HeatingStep instant;
                      instant.time = time;
                      instant.gas = gas_at(door.fire, time);
-                     instant.means = skin_means(body, t.value);
+                     instant.means = skin_means(space, t.value);
                      instant.estimated_bow = estimated_bow(door, instant.means);
                      instant.iterations = t.iterations;
                      instant.temperature = t.value;

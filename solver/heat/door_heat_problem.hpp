@@ -52,7 +52,7 @@ struct SkinMeans {
   double outer = 0.0;
 };
 /// Means over the areas of the skins of temperatures, degC per node.
-SkinMeans skin_means(const mesh::BodyMesh& body, const std::vector<double>& temperature);
+SkinMeans skin_means(const fe::Discretization& space, const std::vector<double>& temperature);
 
 /// Bow of the middle against the corners, m, of a free door whose skins grow by their mean
 /// temperatures: (e_inner - e_outer) (W^2 + H^2) / (8 d), d between the middles of the skins

@@ -3,7 +3,8 @@
 
 #include "meshing/common/errors.hpp"
 #include "solver/fe/congruent_cells.hpp"
-#include "solver/fe/shape_functions.hpp"
+
+#include <deal.II/fe/fe_values.h>
 
 #include <algorithm>
 #include <cmath>
@@ -48,36 +49,38 @@ void HeatOperator::number_unknowns()
       prescribed_[u] = static_cast<int>(k);
 }
 
+// Row sums of the mass matrix are Simpson's weights on a box and positive on any cell of a good
+// mesh.
+HeatOperator::Shape HeatOperator::integrate(const fe::CellValues& at)
+{
+  Shape result;
+  int k = 0;
+  for (unsigned a = 0; a < 27; ++a) {
+    for (unsigned b = 0; b <= a; ++b, ++k)
+      for (unsigned q = 0; q < fe::quadrature_points; ++q)
+        result.unit[k] += at.fe.JxW(q) * (at.fe.shape_grad(a, q) * at.fe.shape_grad(b, q));
+    for (unsigned q = 0; q < fe::quadrature_points; ++q)
+      result.volume[a] += at.fe.JxW(q) * at.fe.shape_value(a, q);
+  }
+  return result;
+}
+
 void HeatOperator::build_cells()
 {
-  const mesh::BodyMesh& mesh = *problem_.mesh;
-  // Row sums of the mass matrix are Simpson's weights on a box and positive on any cell of a good
-  // mesh.
-  const auto heat_shape = [](const fe::CellShape& shape) {
-    Shape result;
-    int k = 0;
-    for (int a = 0; a < 27; ++a) {
-      for (int b = 0; b <= a; ++b, ++k)
-        for (int q = 0; q < 27; ++q)
-          result.unit[k] += shape.volume[q] * dot(shape.slope[q][a], shape.slope[q][b]);
-      for (int q = 0; q < 27; ++q)
-        result.volume[a] += shape.volume[q] * shape.value[q][a];
+  const fe::Discretization space(*problem_.mesh);
+  const auto groups = fe::congruent_cells(space.body(), problem_.conducts);
+  fe::visit_congruent(space, groups, [&](const fe::CongruentGroup& group, const auto& at) {
+    Cell cell;
+    cell.shape = shapes_.size();
+    shapes_.push_back(integrate(at));
+    for (const std::size_t c : group.members) {
+      const mesh::Hex27& hex = space.body().cells[c];
+      for (unsigned i = 0; i < 27; ++i)
+        cell.unknown[i] = unknown_[hex.node[fe::node_of_shape_function()[i]]];
+      cell.material = problem_.material_of(hex);
+      cells_.push_back(cell);
     }
-    return result;
-  };
-  fe::visit_congruent(mesh, fe::congruent_cells(mesh, problem_.conducts),
-                      [&](const fe::CongruentGroup& group, const fe::CellShape& shape) {
-                        Cell cell;
-                        cell.shape = shapes_.size();
-                        shapes_.push_back(heat_shape(shape));
-                        for (const std::size_t c : group.members) {
-                          const mesh::Hex27& hex = mesh.cells[c];
-                          for (int n = 0; n < 27; ++n)
-                            cell.unknown[n] = unknown_[hex.node[n]];
-                          cell.material = problem_.material_of(hex);
-                          cells_.push_back(cell);
-                        }
-                      });
+  });
   std::vector<std::array<int, 27>> lists;
   for (const auto& cell : cells_)
     lists.push_back(cell.unknown);

@@ -7,6 +7,7 @@
 // to the precision of the iteration.
 #pragma once
 
+#include "solver/fe/cell_values.hpp"
 #include "solver/heat/heat_problem.hpp"
 #include "solver/linear_algebra/scalar_cholesky.hpp"
 
@@ -103,6 +104,7 @@ private:
 
   void number_unknowns();
   void build_cells();
+  static Shape integrate(const fe::CellValues& at);
   void gather_surface();
   [[nodiscard]] double mean(const Cell& cell, const std::vector<double>& t) const;
   void add_conduction(const std::vector<double>& t, HeatFlows& flows) const;

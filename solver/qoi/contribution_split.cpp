@@ -1,6 +1,10 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "solver/qoi/contribution_split.hpp"
 
+#include "solver/elasticity/stress.hpp"
+
+#include <deal.II/fe/fe_values.h>
+
 #include <algorithm>
 #include <array>
 #include <cmath>
@@ -52,23 +56,22 @@ void add_body(const contact::BodyResponse& body, int index,
               const elasticity::CellElasticity& cell_elasticity, const elasticity::NodeField& real,
               const elasticity::NodeField& virtual_move, Work& work)
 {
-  fe::visit_cells(
-      *body.mesh, fe::is_steel, [&](const mesh::Hex27& cell, const fe::CellShape& shape) {
-        const auto stress = elasticity::stresses(cell, shape, cell_elasticity(cell), virtual_move);
-        double all = 0.0;
-        double free = 0.0;
-        for (int q = 0; q < 27; ++q) {
-          const elasticity::Stress& s = stress[q];
-          double strain = 0.0;
-          for (int n = 0; n < 27 && !body.free_strain.empty(); ++n)
-            strain += shape.value[q][n] * body.free_strain[cell.node[n]];
-          all += elasticity::work_density(s, cell, shape, q, real) * shape.volume[q];
-          free += (s[0] + s[1] + s[2]) * strain * shape.volume[q];
-        }
-        const auto group = static_cast<std::size_t>(group_of(cell.part, index));
-        work.bending.at(group) += all - free;
-        work.heat.at(group) += free;
-      });
+  fe::visit_cells(*body.space, fe::is_steel, [&](const fe::CellValues& at) {
+    const auto stress = elasticity::stresses(at, cell_elasticity(at.cell), virtual_move);
+    const auto strain = elasticity::strains(at, real);
+    std::array<double, fe::quadrature_points> free_strain{};
+    if (!body.free_strain.empty())
+      free_strain = elasticity::values(at, body.free_strain);
+    double all = 0.0;
+    double free = 0.0;
+    for (unsigned q = 0; q < fe::quadrature_points; ++q) {
+      all += stress[q] * strain[q] * at.fe.JxW(q);
+      free += trace(stress[q]) * free_strain[q] * at.fe.JxW(q);
+    }
+    const auto group = static_cast<std::size_t>(group_of(at.cell.part, index));
+    work.bending.at(group) += all - free;
+    work.heat.at(group) += free;
+  });
 }
 
 // A gap of a contributing part of its own, where its pairs do not specify another.

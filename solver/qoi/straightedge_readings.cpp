@@ -2,7 +2,7 @@
 #include "solver/qoi/straightedge_readings.hpp"
 
 #include "meshing/common/errors.hpp"
-#include "solver/fe/shape_functions.hpp"
+#include "solver/fe/cell_values.hpp"
 
 #include <algorithm>
 #include <array>

@@ -2,8 +2,12 @@
 #include "solver/sensitivity/adjoint_residual.hpp"
 
 #include "solver/contact/contact_response.hpp"
+#include "solver/elasticity/stress.hpp"
+
+#include <deal.II/fe/fe_values.h>
 
 #include <algorithm>
+#include <array>
 
 namespace hangtrue::sensitivity
 {
@@ -12,23 +16,18 @@ namespace
 {
 
 // Work of the real stress on the virtual strain of one cell, less that of its free strain.
-double cell_work(const mesh::Hex27& cell, const fe::CellShape& shape,
-                 const elasticity::Elasticity& e, const std::vector<double>& free_strain,
-                 const elasticity::NodeField& real, const elasticity::NodeField& virtual_move)
+double cell_work(const fe::CellValues& at, const elasticity::Elasticity& e,
+                 const std::vector<double>& free_strain, const elasticity::NodeField& real,
+                 const elasticity::NodeField& virtual_move)
 {
-  const auto stress = elasticity::stresses(cell, shape, e, real);
+  const auto stress = elasticity::stresses(at, e, real);
+  const auto strain = elasticity::strains(at, virtual_move);
+  std::array<double, fe::quadrature_points> free{};
+  if (!free_strain.empty())
+    free = elasticity::values(at, free_strain);
   double work = 0.0;
-  for (int q = 0; q < 27; ++q) {
-    const double density = elasticity::work_density(stress[q], cell, shape, q, virtual_move);
-    double strain = 0.0;
-    double swelling = 0.0;
-    for (int n = 0; n < 27; ++n) {
-      swelling += dot(virtual_move[cell.node[n]], shape.slope[q][n]);
-      if (!free_strain.empty())
-        strain += shape.value[q][n] * free_strain[cell.node[n]];
-    }
-    work += (density - (3.0 * e.lambda + 2.0 * e.mu) * strain * swelling) * shape.volume[q];
-  }
+  for (unsigned q = 0; q < fe::quadrature_points; ++q)
+    work += (stress[q] - elasticity::free_strain_stress(e, free[q])) * strain[q] * at.fe.JxW(q);
   return work;
 }
 
@@ -53,8 +52,9 @@ double lagrangian_residual(const PerturbedModel& model, const qoi::QoiSolution& 
                          : system::elasticity_of(door, door.temperature, door.temperature);
   const elasticity::CellElasticity of_door =
       thermal != nullptr ? system::elasticity_at(door, thermal->temperature) : of_frame;
+  const std::vector<fe::Discretization> spaces = system::body_spaces(model.mesh);
   const auto loads =
-      system::body_loads(door, model.mesh, model.standing, system::body_weights(door, model.mesh));
+      system::body_loads(door, model.mesh, model.standing, system::body_weights(door, spaces));
   std::vector<std::vector<double>> strains(loads.size());
   if (thermal != nullptr)
     strains = system::body_strains(door, model.mesh, *thermal);
@@ -66,10 +66,9 @@ double lagrangian_residual(const PerturbedModel& model, const qoi::QoiSolution& 
       work += dot(loads[b][n], v[b][n]);
     const elasticity::CellElasticity& cell_elasticity =
         b == contact::door_body ? of_door : of_frame;
-    fe::visit_cells(contact::body_mesh(model.mesh, static_cast<int>(b)), fe::is_steel,
-                    [&](const mesh::Hex27& cell, const fe::CellShape& shape) {
-                      work -= cell_work(cell, shape, cell_elasticity(cell), strains[b], u[b], v[b]);
-                    });
+    fe::visit_cells(spaces[b], fe::is_steel, [&](const fe::CellValues& at) {
+      work -= cell_work(at, cell_elasticity(at.cell), strains[b], u[b], v[b]);
+    });
   }
   for (std::size_t i = 0; i < model.pairs.size(); ++i) {
     const contact::ContactPair& pair = model.pairs[i];

@@ -1,6 +1,8 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "solver/strength/hinge_forces.hpp"
 
+#include "solver/elasticity/assembly.hpp"
+
 #include <algorithm>
 #include <cmath>
 
@@ -121,19 +123,18 @@ std::vector<KnuckleForce> knuckle_forces(const door::Door& door, const mesh::Mes
   return forces;
 }
 
-void add_fixed_pin(const door::Door& door, const mesh::Mesh& mesh,
-                   const elasticity::CellElasticity& elasticity_of,
+void add_fixed_pin(const door::Door& door, const mesh::Mesh& mesh, const system::DoorSystem& system,
                    const elasticity::NodeField& frame_displacement, KnuckleForce& knuckle)
 {
   const door::Hinge& hinge = door.hinges[knuckle.hinge];
   const door::AxisPosition axis = mesh.hinges[knuckle.hinge].axis;
   const elasticity::NodeField inside = elasticity::internal_forces(
-      mesh.frame,
+      system.spaces[contact::frame_body],
       [&](const mesh::Hex27& cell) {
         return cell.part == mesh::Part::ring && cell.hinge == knuckle.hinge &&
                cell.knuckle == knuckle.knuckle;
       },
-      elasticity_of, frame_displacement);
+      system.of_frame, frame_displacement);
   const double radius = door::pin_radius(hinge);
   for (std::size_t n = 0; n < inside.size(); ++n) {
     const Vec3& p = mesh.frame.nodes[n];

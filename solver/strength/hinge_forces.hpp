@@ -6,6 +6,7 @@
 #include "meshing/mesh/mesh.hpp"
 #include "solver/contact/contact_pairs.hpp"
 #include "solver/elasticity/elastic_body.hpp"
+#include "solver/system/door_system.hpp"
 
 #include <array>
 #include <vector>
@@ -62,8 +63,7 @@ std::vector<KnuckleForce> knuckle_forces(const door::Door& door, const mesh::Mes
                                          const std::vector<double>& contact_force);
 
 /// Force of a pin that is clamped in a frame knuckle, from the stress of the knuckle at its bore.
-void add_fixed_pin(const door::Door& door, const mesh::Mesh& mesh,
-                   const elasticity::CellElasticity& elasticity_of,
+void add_fixed_pin(const door::Door& door, const mesh::Mesh& mesh, const system::DoorSystem& system,
                    const elasticity::NodeField& frame_displacement, KnuckleForce& knuckle);
 
 /// Force and moment that each leaf, or each lug, hands to its face, from the forces on its

@@ -38,8 +38,7 @@ double shear_between_knuckles(const std::vector<KnuckleForce>& knuckles, int hin
   return maximum;
 }
 
-std::vector<PinForces> pin_forces(const mesh::Mesh& mesh,
-                                  const elasticity::CellElasticity& cell_elasticity,
+std::vector<PinForces> pin_forces(const mesh::Mesh& mesh, const system::DoorSystem& system,
                                   const std::vector<KnuckleForce>& knuckles,
                                   const elasticity::NodeField& frame_displacement,
                                   const std::vector<elasticity::NodeField>& pin_displacements)
@@ -50,9 +49,9 @@ std::vector<PinForces> pin_forces(const mesh::Mesh& mesh,
     const bool floating = hinge.pin_body >= 0;
     const elasticity::NodeField& displacements =
         floating ? pin_displacements[hinge.pin_body] : frame_displacement;
-    const mesh::BodyMesh& body = floating ? mesh.pins[hinge.pin_body] : mesh.frame;
-    PinForces forces =
-        pin_section_forces(body, static_cast<int>(h), hinge.axis, cell_elasticity, displacements);
+    const int body = floating ? contact::first_pin_body + hinge.pin_body : contact::frame_body;
+    PinForces forces = pin_section_forces(system.spaces[body], static_cast<int>(h), hinge.axis,
+                                          system.of_frame, displacements);
     std::vector<const mesh::Cylinder*> drawn;
     for (const auto& c : hinge.pin)
       if (!c.node.empty())
@@ -78,10 +77,9 @@ HingeLoads hinge_loads(const door::Door& door, const mesh::Mesh& mesh,
   for (auto& k : result.knuckles)
     if (door.hinges[k.hinge].fixity == door::PinFixity::fixed &&
         k.owner == door::KnuckleOwner::frame)
-      add_fixed_pin(door, mesh, system.of_frame, frame_displacement, k);
+      add_fixed_pin(door, mesh, system, frame_displacement, k);
   result.leaves = leaf_forces(door, result.knuckles);
-  result.pins =
-      pin_forces(mesh, system.of_frame, result.knuckles, frame_displacement, pin_displacements);
+  result.pins = pin_forces(mesh, system, result.knuckles, frame_displacement, pin_displacements);
   return result;
 }
 

@@ -1,6 +1,8 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "solver/strength/pin_section_forces.hpp"
 
+#include "solver/elasticity/stress.hpp"
+
 #include <algorithm>
 #include <cmath>
 #include <map>
@@ -31,42 +33,48 @@ long key_of(double z)
 
 } // namespace
 
-PinForces pin_section_forces(const mesh::BodyMesh& body, int hinge, const door::AxisPosition& axis,
+PinForces pin_section_forces(const fe::Discretization& space, int hinge,
+                             const door::AxisPosition& axis,
                              const elasticity::CellElasticity& elasticity_of,
                              const elasticity::NodeField& displacements)
 {
+  const mesh::BodyMesh& body = space.body();
   std::map<long, Section> sections;
   std::map<long, double> places;
   fe::visit_cells(
-      body,
+      space,
       [hinge](const mesh::Hex27& cell) {
         return cell.part == mesh::Part::pin && cell.hinge == hinge;
       },
-      [&](const mesh::Hex27& cell, const fe::CellShape& shape) {
+      [&](const fe::CellValues& at) {
         const auto forces = elasticity::cell_forces(
-            shape, elasticity::stresses(cell, shape, elasticity_of(cell), displacements));
+            at, elasticity::stresses(at, elasticity_of(at.cell), displacements));
         // Half-way, where nodes have contact forces as well, what acts on either face has its lever
         // arm, and what leaves through the upper face is the shear from there on. A pin that is
         // clamped in a knuckle transfers its moment by shear along it, so just outside it has more
         // than just inside.
-        const double lower = body.nodes[cell.node[0]].z;
-        const double half_way = body.nodes[cell.node[9]].z;
-        const double upper = body.nodes[cell.node[18]].z;
+        const double lower = body.nodes[at.cell.node[0]].z;
+        const double half_way = body.nodes[at.cell.node[9]].z;
+        const double upper = body.nodes[at.cell.node[18]].z;
         for (const double z : {lower, half_way, upper})
           places[key_of(z)] = z;
         auto& at_lower = sections[key_of(lower)];
         auto& at_half = sections[key_of(half_way)];
         auto& at_upper = sections[key_of(upper)];
-        const auto lever = [&](int n, double z) {
-          return cross(body.nodes[cell.node[n]] - Vec3{axis.x, axis.y, z}, forces[n]);
-        };
-        for (int n = 0; n < 9; ++n) {
-          at_lower.force += forces[n];
-          at_lower.above += lever(n, lower);
-          at_half.below += lever(n, half_way);
-          at_half.above += lever(18 + n, half_way);
-          at_half.force += -1.0 * forces[18 + n];
-          at_upper.below += lever(18 + n, upper);
+        for (unsigned i = 0; i < 27; ++i) {
+          const auto lever = [&](double z) {
+            return cross(body.nodes[at.node[i]] - Vec3{axis.x, axis.y, z}, forces[i]);
+          };
+          const int layer = fe::node_of_shape_function()[i] / 9; // along the axis
+          if (layer == 0) {
+            at_lower.force += forces[i];
+            at_lower.above += lever(lower);
+            at_half.below += lever(half_way);
+          } else if (layer == 2) {
+            at_half.above += lever(half_way);
+            at_half.force += -1.0 * forces[i];
+            at_upper.below += lever(upper);
+          }
         }
       });
   PinForces result;

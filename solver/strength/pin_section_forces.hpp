@@ -25,7 +25,8 @@ struct PinForces {
 /// (the greater of just above and just below), and the shear, N, from there to the next one. They
 /// are the resultants of the forces that each layer of pin cells puts on its faces, so they balance
 /// the contact forces exactly whatever the mesh. `greatest` values are filled as well.
-PinForces pin_section_forces(const mesh::BodyMesh& body, int hinge, const door::AxisPosition& axis,
+PinForces pin_section_forces(const fe::Discretization& space, int hinge,
+                             const door::AxisPosition& axis,
                              const elasticity::CellElasticity& elasticity_of,
                              const elasticity::NodeField& displacements);
 

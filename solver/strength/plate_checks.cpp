@@ -2,6 +2,7 @@
 #include "solver/strength/plate_checks.hpp"
 
 #include "solver/material/steel_properties.hpp"
+#include "solver/strength/plate_stress_average.hpp"
 
 #include <algorithm>
 #include <cmath>
@@ -14,24 +15,18 @@ namespace hangtrue::strength
 namespace
 {
 
-double von_mises(const elasticity::Stress& s)
+// Equivalent stress of von Mises, Pa: sqrt(3/2 s : s), s the deviator.
+double von_mises(const elasticity::Stress& stress)
 {
-  const double a = s[0] - s[1];
-  const double b = s[1] - s[2];
-  const double c = s[2] - s[0];
-  return std::sqrt(0.5 * (a * a + b * b + c * c) + 3.0 * (s[3] * s[3] + s[4] * s[4] + s[5] * s[5]));
+  return std::sqrt(1.5) * deviator(stress).norm();
 }
 
 // The greater of both faces, Pa.
 double worse_face(const PlateSample& column)
 {
   double worst = 0.0;
-  for (const double side : {-0.5, 0.5}) {
-    elasticity::Stress s{};
-    for (int c = 0; c < 6; ++c)
-      s[c] = column.mean[c] + side * column.thickness * column.slope[c];
-    worst = std::max(worst, von_mises(s));
-  }
+  for (const double side : {-0.5, 0.5})
+    worst = std::max(worst, von_mises(column.mean + side * column.thickness * column.slope));
   return worst;
 }
 

@@ -5,13 +5,14 @@
 #include "meshing/common/vec3.hpp"
 #include "meshing/door/door.hpp"
 #include "meshing/mesh/mesh.hpp"
-#include "solver/strength/plate_stress_average.hpp"
 
 #include <cstddef>
 #include <vector>
 
 namespace hangtrue::strength
 {
+
+struct PlateSample;
 
 /// Worst use of a plate by the stress in it, against the stress up to which it stays elastic.
 struct PlateUtilisation {

@@ -1,7 +1,9 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "solver/strength/plate_stress_average.hpp"
 
-#include "solver/fe/shape_functions.hpp"
+#include "solver/fe/tensors.hpp"
+
+#include <deal.II/fe/fe_values.h>
 
 #include <algorithm>
 #include <cmath>
@@ -77,44 +79,36 @@ struct Sums {
   double heat = 0.0;
   double off = 0.0;
   double off_off = 0.0;
-  elasticity::Stress stress{};
-  elasticity::Stress moment{};
+  elasticity::Stress stress;
+  elasticity::Stress moment;
 };
 
 // Adds the 27 points of a cell to its nine columns.
-std::array<Sums, 9> sums_of(const HotPlates& plates, const mesh::Hex27& cell,
-                            const fe::CellShape& shape, const Plate& plate, const Vec3& middle,
-                            const std::array<double, 2>& half)
+std::array<Sums, 9> sums_of(const HotPlates& plates, const fe::CellValues& at, const Plate& plate,
+                            const Vec3& middle, const std::array<double, 2>& half)
 {
   std::array<Sums, 9> sums;
-  const elasticity::Elasticity e = plates.elasticity(cell);
-  const auto stress = elasticity::stresses(cell, shape, e, plates.displacements);
-  for (int q = 0; q < 27; ++q) {
-    double strain = 0.0;
-    double t = 0.0;
-    Vec3 place;
-    for (int n = 0; n < 27; ++n) {
-      strain += shape.value[q][n] * plates.strain[cell.node[n]];
-      t += shape.value[q][n] * plates.temperature[cell.node[n]];
-      place += shape.value[q][n] * plates.body.nodes[cell.node[n]];
-    }
+  const elasticity::Elasticity e = plates.elasticity(at.cell);
+  const auto stress = elasticity::stresses(at, e, plates.displacements);
+  const auto strain = elasticity::values(at, plates.strain);
+  const auto temperature = elasticity::values(at, plates.temperature);
+  for (unsigned q = 0; q < fe::quadrature_points; ++q) {
+    const Vec3 place = fe::vec3(at.fe.quadrature_point(q));
     std::array<int, 2> slot{};
     for (int d = 0; d < 2; ++d) { // points lie at -0.775, 0 and 0.775 of the half
       const int axis = (plate.through + 1 + d) % 3;
       slot[d] = 1 + static_cast<int>(std::lround(component(place - middle, axis) / half[d]));
     }
     Sums& s = sums[slot[0] + 3 * slot[1]];
-    const double w = shape.volume[q];
+    const double w = at.fe.JxW(q);
     const double off = component(place, plate.through) - plate.middle;
+    const elasticity::Stress here = stress[q] - elasticity::free_strain_stress(e, strain[q]);
     s.volume += w;
-    s.heat += w * t;
+    s.heat += w * temperature[q];
     s.off += w * off;
     s.off_off += w * off * off;
-    for (int c = 0; c < 6; ++c) {
-      const double here = stress[q][c] - (c < 3 ? (3.0 * e.lambda + 2.0 * e.mu) * strain : 0.0);
-      s.stress[c] += w * here;
-      s.moment[c] += w * off * here;
-    }
+    s.stress += w * here;
+    s.moment += w * off * here;
   }
   return sums;
 }
@@ -126,17 +120,16 @@ void fit(const Sums& s, PlateSample& column)
   column.temperature = s.heat / s.volume;
   const double mean_off = s.off / s.volume;
   const double spread = s.off_off - s.off * mean_off;
-  for (int c = 0; c < 6; ++c) {
-    column.slope[c] = (s.moment[c] - mean_off * s.stress[c]) / spread;
-    column.mean[c] = s.stress[c] / s.volume - column.slope[c] * mean_off;
-  }
+  column.slope = (s.moment - mean_off * s.stress) / spread;
+  column.mean = s.stress / s.volume - mean_off * column.slope;
 }
 
-void add_columns(const HotPlates& plates, const mesh::Hex27& cell, const fe::CellShape& shape,
-                 const Plate& plate, std::vector<PlateSample>& columns)
+void add_columns(const HotPlates& plates, const fe::CellValues& at, const Plate& plate,
+                 std::vector<PlateSample>& columns)
 {
-  const Vec3& first = plates.body.nodes[cell.node[0]];
-  const Vec3& last = plates.body.nodes[cell.node[26]];
+  const auto& nodes = plates.space.body().nodes;
+  const Vec3& first = nodes[at.cell.node[0]];
+  const Vec3& last = nodes[at.cell.node[26]];
   const Vec3 middle = 0.5 * (first + last);
   std::array<int, 2> axis{};
   std::array<double, 2> half{};
@@ -144,15 +137,14 @@ void add_columns(const HotPlates& plates, const mesh::Hex27& cell, const fe::Cel
     axis[d] = (plate.through + 1 + d) % 3;
     half[d] = 0.5 * std::abs(component(last - first, axis[d]));
   }
-  const auto sums = sums_of(plates, cell, shape, plate, middle, half);
+  const auto sums = sums_of(plates, at, plate, middle, half);
   // Each point represents as much of the side as its weight: 5/18, 8/18, 5/18 (Gauss).
   constexpr std::array<double, 4> bounds{-1.0, -4.0 / 9.0, 4.0 / 9.0, 1.0};
   for (int slot = 0; slot < 9; ++slot) {
     PlateSample result;
-    result.part = cell.part;
+    result.part = at.cell.part;
     result.plate = plate.number;
-    result.cell =
-        static_cast<int>(&cell - plates.body.cells.data()); // the visitor gets the body's own index
+    result.cell = static_cast<int>(at.index);
     result.thickness = plate.thickness;
     result.middle = middle;
     for (int d = 0; d < 2; ++d) {
@@ -174,9 +166,9 @@ void add_columns(const HotPlates& plates, const mesh::Hex27& cell, const fe::Cel
 std::vector<PlateSample> plate_samples(const door::Door& door, const HotPlates& plates)
 {
   std::vector<PlateSample> columns;
-  fe::visit_cells(plates.body, is_plate, [&](const mesh::Hex27& cell, const fe::CellShape& shape) {
-    if (const auto plate = plate_of(door, plates.body, cell))
-      add_columns(plates, cell, shape, *plate, columns);
+  fe::visit_cells(plates.space, is_plate, [&](const fe::CellValues& at) {
+    if (const auto plate = plate_of(door, plates.space.body(), at.cell))
+      add_columns(plates, at, *plate, columns);
   });
   return columns;
 }
@@ -238,20 +230,24 @@ private:
 };
 
 // Number of columns, temperature, mean and gradient of stress through the plate.
-using Values = std::array<double, 14>;
+struct Values {
+  double count = 0.0;
+  double temperature = 0.0; // degC
+  elasticity::Stress mean;  // Pa
+  elasticity::Stress slope; // Pa/m
+};
 
 Values values_of(const PlateSample& column)
 {
-  Values result{1.0, column.temperature};
-  std::copy(column.mean.begin(), column.mean.end(), result.begin() + 2);
-  std::copy(column.slope.begin(), column.slope.end(), result.begin() + 8);
-  return result;
+  return {1.0, column.temperature, column.mean, column.slope};
 }
 
 void add_times(double share, const Values& values, Values& to)
 {
-  for (std::size_t k = 0; k < values.size(); ++k)
-    to[k] += share * values[k];
+  to.count += share * values.count;
+  to.temperature += share * values.temperature;
+  to.mean += share * values.mean;
+  to.slope += share * values.slope;
 }
 
 // The columns of one plate, in `result` with means over their patches. The weight is a product, so
@@ -273,15 +269,13 @@ void put_means(const std::vector<PlateSample>& columns, const std::vector<int>& 
   for (std::size_t l = 0; l < lines.count(); ++l)
     across.push_back(lines.shares(l, reach));
   for (std::size_t i = 0; i < of_plate.size(); ++i) {
-    Values sum{};
+    Values sum;
     for (const auto& [other, share] : across[lines.of(i)])
       add_times(share, along[rows.of(i) * lines.count() + other], sum);
     PlateSample& mean = result[of_plate[i]];
-    mean.temperature = sum[1] / sum[0];
-    for (int c = 0; c < 6; ++c) {
-      mean.mean[c] = sum[2 + c] / sum[0];
-      mean.slope[c] = sum[8 + c] / sum[0];
-    }
+    mean.temperature = sum.temperature / sum.count;
+    mean.mean = sum.mean / sum.count;
+    mean.slope = sum.slope / sum.count;
   }
 }
 

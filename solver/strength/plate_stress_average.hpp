@@ -8,7 +8,7 @@
 #include "meshing/common/vec3.hpp"
 #include "meshing/door/door.hpp"
 #include "meshing/mesh/mesh.hpp"
-#include "solver/elasticity/elastic_body.hpp"
+#include "solver/elasticity/stress.hpp"
 
 #include <array>
 #include <vector>
@@ -16,9 +16,9 @@
 namespace hangtrue::strength
 {
 
-/// A heated panel after displacement: all per node of `body`.
+/// A heated panel after displacement: all per node of its body.
 struct HotPlates {
-  const mesh::BodyMesh& body;
+  const fe::Discretization& space;
   const elasticity::CellElasticity& elasticity;
   const elasticity::NodeField& displacements; ///< m
   const std::vector<double>& strain;          ///< free strain, as it was loaded
@@ -37,8 +37,8 @@ struct PlateSample {
   double thickness = 0.0;       ///< m, of the plate
   double volume = 0.0;          ///< m^3
   double temperature = 0.0;     ///< degC, mean
-  elasticity::Stress mean{};    ///< Pa, in its middle plane
-  elasticity::Stress slope{};   ///< Pa/m through the plate
+  elasticity::Stress mean;      ///< Pa, in its middle plane
+  elasticity::Stress slope;     ///< Pa/m through the plate
 };
 
 /// Columns of both skins and of the rim's walls; none where two walls of a tube meet, which is no

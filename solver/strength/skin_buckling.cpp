@@ -1,6 +1,8 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "solver/strength/skin_buckling.hpp"
 
+#include "solver/strength/plate_stress_average.hpp"
+
 #include "meshing/common/errors.hpp"
 #include "solver/material/steel_properties.hpp"
 
@@ -136,9 +138,9 @@ private:
     PlateCell& cell = pieces_[index];
     cell.stiffness +=
         column.volume * modulus * t * t * t / (12.0 * (1.0 - steel.poisson * steel.poisson));
-    cell.n_x += column.volume * t * column.mean[0];
-    cell.n_z += column.volume * t * column.mean[2];
-    cell.n_xz += column.volume * t * column.mean[4];
+    cell.n_x += column.volume * t * column.mean[0][0];
+    cell.n_z += column.volume * t * column.mean[2][2];
+    cell.n_xz += column.volume * t * column.mean[0][2];
     volume_[index] += column.volume;
   }
 

@@ -6,13 +6,14 @@
 #include "meshing/door/door.hpp"
 #include "meshing/mesh/mesh.hpp"
 #include "solver/strength/plate_buckling.hpp"
-#include "solver/strength/plate_stress_average.hpp"
 
 #include <string>
 #include <vector>
 
 namespace hangtrue::strength
 {
+
+struct PlateSample;
 
 /// Buckling of one field of a hot skin with one kind of edge support.
 struct FieldBuckling {

@@ -2,6 +2,7 @@
 #include "solver/substructuring/condensed_substructure.hpp"
 
 #include "meshing/common/errors.hpp"
+#include "solver/elasticity/assembly.hpp"
 #include "solver/substructuring/substructures.hpp"
 
 #include <algorithm>
@@ -22,14 +23,8 @@ constexpr std::size_t block_width = 12;
 
 linear_algebra::BlockMatrix stiffness(const SubstructureContent& content)
 {
-  mesh::BodyMesh mesh;
-  mesh.nodes = content.nodes;
-  mesh.cells.resize(content.cells.size());
-  for (std::size_t c = 0; c < content.cells.size(); ++c) {
-    mesh.cells[c].node = content.cells[c];
-    mesh.cells[c].part = mesh::Part::ring; // some steel
-  }
-  return elasticity::assemble_stiffness(mesh, content.elasticity);
+  return elasticity::assemble_stiffness(fe::Discretization(body_of(content), content.groups),
+                                        content.elasticity);
 }
 
 std::vector<char> held_marks(const SubstructureContent& content)

@@ -37,6 +37,18 @@ bool same_retained(const SubstructureContent& a, const SubstructureContent& b)
 
 } // namespace
 
+mesh::BodyMesh body_of(const SubstructureContent& content)
+{
+  mesh::BodyMesh mesh;
+  mesh.nodes = content.nodes;
+  mesh.cells.resize(content.cells.size());
+  for (std::size_t c = 0; c < content.cells.size(); ++c) {
+    mesh.cells[c].node = content.cells[c];
+    mesh.cells[c].part = mesh::Part::ring; // some steel
+  }
+  return mesh;
+}
+
 bool same_content(const SubstructureContent& a, const SubstructureContent& b)
 {
   auto same_steel = [](const elasticity::Elasticity& x, const elasticity::Elasticity& y) {
@@ -44,7 +56,7 @@ bool same_content(const SubstructureContent& a, const SubstructureContent& b)
   };
   return a.is_hinge_substructure == b.is_hinge_substructure && a.cells.size() == b.cells.size() &&
          same_place(a.axis, b.axis) && a.interface == b.interface &&
-         elasticity::same_field(a.nodes, b.nodes) && a.cells == b.cells &&
+         elasticity::same_field(a.nodes, b.nodes) && a.cells == b.cells && a.groups == b.groups &&
          std::equal(a.elasticity.begin(), a.elasticity.end(), b.elasticity.begin(),
                     b.elasticity.end(), same_steel) &&
          std::equal(a.fixed_dofs.begin(), a.fixed_dofs.end(), b.fixed_dofs.begin(),

@@ -16,8 +16,10 @@ namespace hangtrue::substructuring
 /// turned back by the swing). Two substructures of equal content have the same factor, wherever
 /// they are.
 struct SubstructureContent {
-  std::vector<Vec3> nodes;                        ///< m
-  std::vector<std::array<int, 27>> cells;         ///< node numbers
+  std::vector<Vec3> nodes;                ///< m
+  std::vector<std::array<int, 27>> cells; ///< node numbers
+  std::vector<int> groups;                ///< joint group of each cell (mesh::joint_groups), from
+                                          ///< 0 in the order of their first cells
   std::vector<elasticity::Elasticity> elasticity; ///< per cell
   std::vector<elasticity::FixedDof> fixed_dofs;   ///< at zero
   std::vector<int> interface;                     ///< nodes shared with other substructures
@@ -25,6 +27,9 @@ struct SubstructureContent {
   bool is_hinge_substructure = false;             ///< near the pin; coupled to the base
   Vec3 axis; ///< m, a place on the pin axis, for radial directions
 };
+
+/// Its cells and nodes as a body, all of steel.
+mesh::BodyMesh body_of(const SubstructureContent& content);
 
 /// True when both have the same numbers.
 bool same_content(const SubstructureContent& a, const SubstructureContent& b);

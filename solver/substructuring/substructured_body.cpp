@@ -2,6 +2,7 @@
 #include "solver/substructuring/substructured_body.hpp"
 
 #include "meshing/common/errors.hpp"
+#include "meshing/mesh/joint_group.hpp"
 #include "solver/substructuring/condensed_substructure.hpp"
 
 #include <Eigen/Cholesky>
@@ -10,6 +11,7 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
+#include <map>
 
 namespace hangtrue::substructuring
 {
@@ -27,10 +29,22 @@ Vec3 turned(const Vec3& v, double angle)
   return {c * v.x - s * v.y, s * v.x + c * v.y, v.z};
 }
 
+// Numbers from 0 in the order in which they appear: the same for a hinge elsewhere.
+std::vector<int> renumbered(const std::vector<int>& groups)
+{
+  std::map<int, int> number;
+  std::vector<int> result;
+  result.reserve(groups.size());
+  for (const int g : groups)
+    result.push_back(number.try_emplace(g, static_cast<int>(number.size())).first->second);
+  return result;
+}
+
 // Coordinates in the substructure's own frame: turned back, from its first node.
 SubstructureContent content_of(const mesh::BodyMesh& mesh,
                                const std::vector<elasticity::Elasticity>& elasticity,
-                               const Substructure& part, const LocalFrame& frame, bool piece)
+                               const std::vector<int>& joint_groups, const Substructure& part,
+                               const LocalFrame& frame, bool piece)
 {
   SubstructureContent result;
   result.is_hinge_substructure = piece;
@@ -39,21 +53,13 @@ SubstructureContent content_of(const mesh::BodyMesh& mesh,
   for (const int n : part.node)
     result.nodes.push_back(turned(mesh.nodes[n] - origin, -frame.turn));
   result.axis = turned(Vec3{frame.axis.x, frame.axis.y, origin.z} - origin, -frame.turn);
-  for (const int c : part.cell)
+  std::vector<int> groups;
+  for (const int c : part.cell) {
     result.elasticity.push_back(elasticity[c]);
-  return result;
-}
-
-mesh::BodyMesh bare_mesh(const SubstructureContent& content)
-{
-  mesh::BodyMesh mesh;
-  mesh.nodes = content.nodes;
-  for (const auto& c : content.cells) {
-    mesh.cells.push_back({});
-    mesh.cells.back().node = c;
-    mesh.cells.back().part = mesh::Part::ring; // some steel
+    groups.push_back(joint_groups[c]);
   }
-  return mesh;
+  result.groups = renumbered(groups);
+  return result;
 }
 
 // Divides by the shear modulus of the first steel and returns it, Pa. A body that is softer by one
@@ -109,8 +115,10 @@ SubstructuredBody::SubstructuredBody(const mesh::BodyMesh& mesh,
   for (const auto& cell : mesh.cells)
     elasticity.push_back(fe::is_steel(cell) ? elasticity_of(cell) : elasticity::Elasticity{});
   inverse_modulus_ = 1.0 / normalize_by_shear_modulus(elasticity);
+  const std::vector<int> groups = mesh::joint_groups(mesh);
   const int pieces = static_cast<int>(parts_.substructures.size()) - 1;
-  SubstructureContent base = content_of(mesh, elasticity, parts_.substructures[0], frame, false);
+  SubstructureContent base =
+      content_of(mesh, elasticity, groups, parts_.substructures[0], frame, false);
   for (int p = 1; p <= pieces; ++p) {
     first_interface_.push_back(interfaces_);
     interfaces_ += 3 * parts_.substructures[p].interface.size();
@@ -121,11 +129,12 @@ SubstructuredBody::SubstructuredBody(const mesh::BodyMesh& mesh,
     if (parts_.substructure_of[h.node] == 0)
       base.fixed_dofs.push_back({parts_.local_of[h.node], h.component});
   if (fixed.empty())
-    base.fixed_dofs = elasticity::isostatic_supports(bare_mesh(base));
+    base.fixed_dofs = elasticity::isostatic_supports(body_of(base));
   set_retained(retained, base);
   substructures_.push_back(find_or_factorize(std::move(base), cache));
   for (int p = 1; p <= pieces; ++p) {
-    SubstructureContent piece = content_of(mesh, elasticity, parts_.substructures[p], frame, true);
+    SubstructureContent piece =
+        content_of(mesh, elasticity, groups, parts_.substructures[p], frame, true);
     piece.interface = parts_.substructures[p].interface;
     substructures_.push_back(find_or_factorize(std::move(piece), cache));
   }

@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "solver/substructuring/substructures.hpp"
 
-#include "solver/fe/shape_functions.hpp"
+#include "solver/fe/cell_values.hpp"
 
 #include <numeric>
 

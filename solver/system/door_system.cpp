@@ -3,6 +3,7 @@
 
 #include "solver/contact/closed_contact_pairs.hpp"
 #include "solver/contact/skin_contact.hpp"
+#include "solver/elasticity/assembly.hpp"
 #include "solver/elasticity/nodal_loads.hpp"
 #include "solver/material/steel_properties.hpp"
 
@@ -98,7 +99,7 @@ void add_heat(const door::Door& door, const mesh::Mesh& mesh, const heat::Therma
       bodies[b].thermal_load = cached->thermal_load[b];
     else if (!bodies[b].free_strain.empty())
       bodies[b].thermal_load = elasticity::free_strain_forces(
-          *bodies[b].mesh, b == contact::door_body ? result.of_door : result.of_frame,
+          result.spaces[b], b == contact::door_body ? result.of_door : result.of_frame,
           bodies[b].free_strain);
   if (cached != nullptr && !known)
     for (const auto& body : bodies)
@@ -174,13 +175,21 @@ void add_pin(const mesh::HingeMesh& hinge, const elasticity::Resultant& pin_weig
 
 } // namespace
 
-std::vector<elasticity::NodeField> body_weights(const door::Door& door, const mesh::Mesh& mesh)
+std::vector<fe::Discretization> body_spaces(const mesh::Mesh& mesh)
+{
+  std::vector<fe::Discretization> spaces{mesh.door, mesh.frame};
+  spaces.insert(spaces.end(), mesh.pins.begin(), mesh.pins.end());
+  return spaces;
+}
+
+std::vector<elasticity::NodeField> body_weights(const door::Door& door,
+                                                const std::vector<fe::Discretization>& spaces)
 {
   const Vec3 down = elasticity::gravity_direction(door);
-  std::vector<elasticity::NodeField> weights{elasticity::weight_forces(door, mesh.door, down),
-                                             elasticity::weight_forces(door, mesh.frame, down)};
-  for (const auto& pin : mesh.pins)
-    weights.push_back(elasticity::weight_forces(door, pin, down));
+  std::vector<elasticity::NodeField> weights;
+  weights.reserve(spaces.size());
+  for (const auto& space : spaces)
+    weights.push_back(elasticity::weight_forces(door, space, down));
   return weights;
 }
 
@@ -251,6 +260,7 @@ void add_loads(const door::Door& door, const mesh::Mesh& mesh, DoorPosition posi
     contact::BodyResponse loaded;
     loaded.mesh = &contact::body_mesh(mesh, static_cast<int>(b));
     loaded.elastic = result.elastic[b].get();
+    loaded.space = result.spaces[b];
     loaded.load = std::move(loads[b]);
     loaded.load_displacement = loaded.elastic->solve(
         loaded.load, contact::contact_nodes(result.pairs, static_cast<int>(b)));
@@ -276,13 +286,16 @@ DoorSystem assemble_door_system(const door::Door& door, const mesh::Mesh& mesh,
   result.of_door = thermal != nullptr ? elasticity_at(door, thermal->temperature) : result.of_frame;
   if (cached != nullptr && !cached->elastic.empty()) {
     result.elastic = cached->elastic;
+    result.spaces = cached->spaces;
     result.weight = cached->weight;
   } else {
     result.elastic = substructured_bodies(door, mesh, report, result, cache);
-    result.weight = body_weights(door, mesh);
+    result.spaces = body_spaces(mesh);
+    result.weight = body_weights(door, result.spaces);
   }
   if (cached != nullptr && cached->elastic.empty()) {
     cached->elastic = result.elastic;
+    cached->spaces = result.spaces;
     cached->weight = result.weight;
     for (auto& body : cached->elastic)
       body->cache_solutions();

@@ -23,7 +23,8 @@ namespace hangtrue::system
 /// Everything that the contact needs, in one object because bodies point at their factors.
 struct DoorSystem {
   std::vector<std::shared_ptr<substructuring::SubstructuredBody>> elastic;
-  std::vector<elasticity::NodeField> weight; ///< N, like the bodies
+  std::vector<fe::Discretization> spaces;    ///< like the bodies
+  std::vector<elasticity::NodeField> weight; ///< N, likewise
   std::vector<contact::BodyResponse> bodies; ///< door, frame, floating pins
   std::vector<contact::RigidMode> modes;
   std::vector<contact::ContactPair> pairs;
@@ -51,8 +52,12 @@ elasticity::NodeField solve_free_body(const door::Door& door, const mesh::Mesh& 
                                       substructuring::FactorizationCache& cache,
                                       SystemCache& systems);
 
+/// Finite elements of every body, in the order of DoorSystem::bodies.
+std::vector<fe::Discretization> body_spaces(const mesh::Mesh& mesh);
+
 /// Weight of every body as nodal forces, N, in the order of DoorSystem::bodies.
-std::vector<elasticity::NodeField> body_weights(const door::Door& door, const mesh::Mesh& mesh);
+std::vector<elasticity::NodeField> body_weights(const door::Door& door,
+                                                const std::vector<fe::Discretization>& spaces);
 
 /// The weights with handle load and the support of a lid, as nodal forces, N; floating pins hang
 /// from the frame.

@@ -40,6 +40,7 @@ struct SameSystem {
 struct CachedDoorSystem {
   std::shared_ptr<const SystemKey> key;
   std::vector<std::shared_ptr<substructuring::SubstructuredBody>> elastic; ///< door, frame and pins
+  std::vector<fe::Discretization> spaces;                                  ///< of each
   std::vector<elasticity::NodeField> weight;                               ///< N, of each
   std::vector<elasticity::NodeField> thermal_load; ///< N, of each, when heated
   std::vector<contact::ContactPair> pairs;         ///< that the columns are of

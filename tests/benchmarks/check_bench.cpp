@@ -6,8 +6,10 @@
 #include "meshing/sweep/door_mesher.hpp"
 #include "solver/analysis/open_analysis.hpp"
 #include "solver/elasticity/elastic_body.hpp"
-#include "solver/fe/shape_functions.hpp"
+#include "solver/fe/cell_values.hpp"
 #include "tests/support/test_doors.hpp"
+
+#include <deal.II/fe/fe_values.h>
 
 #include <benchmark/benchmark.h>
 
@@ -32,9 +34,8 @@ void visit_door(benchmark::State& state)
       sweep::make_mesh(door, door::mesh_density(door, static_cast<int>(state.range(0))));
   for (auto _ : state) {
     double volume = 0.0;
-    fe::visit_cells(mesh.door, fe::is_steel, [&](const mesh::Hex27&, const fe::CellShape& shape) {
-      volume += shape.volume[0];
-    });
+    fe::visit_cells(mesh.door, fe::is_steel,
+                    [&](const fe::CellValues& at) { volume += at.fe.JxW(0); });
     benchmark::DoNotOptimize(volume);
   }
 }

@@ -22,11 +22,11 @@ import time
 # What is broken, where, what stands there, what is put there, which program, or
 # which of its cases alone, to ask first.
 MUTANTS = [
-    ("sign of a shear term of the stiffness", "solver/elasticity/elastic_body.cpp",
-     "e.lambda * g[r + 3 * c] + e.mu * g[c + 3 * r]", "e.lambda * g[r + 3 * c] - e.mu * g[c + 3 * r]", "elastic_kernel"),
-    ("Lame's lambda with 1 - nu for 1 - 2 nu", "solver/elasticity/elastic_body.cpp",
+    ("sign of a shear term of the stiffness", "solver/elasticity/gradient_product.hpp",
+     "e.lambda * g + e.mu * transpose(g)", "e.lambda * g - e.mu * transpose(g)", "elastic_kernel"),
+    ("Lame's lambda with 1 - nu for 1 - 2 nu", "solver/elasticity/isotropic_elasticity.cpp",
      "(1.0 - 2.0 * poisson)", "(1.0 - poisson)", "elastic_kernel"),
-    ("free strain with 2 lambda for 3 lambda", "solver/elasticity/elastic_body.cpp",
+    ("free strain with 2 lambda for 3 lambda", "solver/elasticity/assembly.cpp",
      "3.0 * e.lambda", "2.0 * e.lambda", "elastic_kernel"),
     ("half the clearance becomes the whole", "solver/contact/contact_pairs.cpp",
      "pair.gap = 0.5 * hinge.clearance", "pair.gap = hinge.clearance", "rigid_door/barrels_on_a_fixed_pin"),
@@ -94,6 +94,14 @@ MUTANTS = [
      "body.elastic->solve(load)", "times(0.0, load)", "load_offset_test"),
     ("a lid that is offset where it should be turned", "solver/error/load_offset.cpp",
      "norm(resultant) * cross(down, Vec3{0.0, 0.0, 1.0})", "resultant", "load_offset_test"),
+    ("a leaf in the joint group of the panel", "meshing/mesh/joint_group.cpp",
+     "result.push_back(3 + cell.hinge);", "result.push_back(0);", "discretization_test"),
+    ("stress in a file with the free strain added", "solver/field_output/state_file.cpp",
+     "stress -= elasticity::free_strain_stress", "stress += elasticity::free_strain_stress", "state_file_test"),
+    ("a hinge that may bind keeps its small error", "cases/verdict/binding_error.cpp",
+     "std::max(*bound->error, may_bind * bound->limit->value)", "*bound->error", "reported_error_test"),
+    ("two meshes that divide a space alike", "meshing/section/grid_planes.cpp",
+     "std::max(cell.at_least, needed(cell.finer) - 1)", "std::max(cell.at_least, needed(cell.finer))", "mesh_test"),
 ]
 
 # Why no test notices a mutant that is known to escape; the trial ends with status 1 all the same.

@@ -4,8 +4,12 @@
 #include "cases/input/door_file.hpp"
 #include "meshing/door/mesh_density.hpp"
 #include "meshing/sweep/door_mesher.hpp"
+#include "solver/elasticity/assembly.hpp"
 #include "solver/elasticity/elastic_body.hpp"
+#include "solver/fe/cell_values.hpp"
 #include "solver/heat/heat_equation.hpp"
+
+#include <deal.II/fe/fe_values.h>
 
 #include <fmt/format.h>
 
@@ -108,10 +112,10 @@ try {
   for (const int n : held)
     out << n << '\n';
   elasticity::NodeField load(mesh.nodes.size());
-  fe::visit_cells(mesh, fe::is_steel, [&](const mesh::Hex27& cell, const fe::CellShape& shape) {
+  fe::visit_cells(mesh, fe::is_steel, [&](const fe::CellValues& at) {
     for (int n = 0; n < 27; ++n)
       for (int q = 0; q < 27; ++q)
-        load[cell.node[n]].z -= per_volume * shape.value[q][n] * shape.volume[q];
+        load[at.node[n]].z -= per_volume * at.fe.shape_value(n, q) * at.fe.JxW(q);
   });
   write(out, "hung", elasticity::ElasticBody(mesh, steel, elasticity::fix_all(held)).solve(load));
   out.close();

@@ -1,5 +1,9 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "tests/support/kernel_tools.hpp"
+#include "solver/elasticity/stress.hpp"
+#include "solver/fe/cell_values.hpp"
+
+#include <deal.II/fe/fe_values.h>
 
 #include <algorithm>
 #include <array>
@@ -96,24 +100,18 @@ elasticity::Stress corner_stress(const mesh::BodyMesh& mesh, std::size_t cell, i
                                  const std::vector<double>& free_strain)
 {
   mesh::BodyMesh alone{"cell", mesh.nodes, {mesh.cells[cell]}, {}};
-  elasticity::Stress result{};
-  fe::visit_cells(alone, fe::is_steel, [&](const mesh::Hex27& hex, const fe::CellShape& s) {
-    const auto at = elasticity::stresses(hex, s, e, displacements);
-    for (int q = 0; q < 27; ++q) {
-      // Where this point lies in the cell, whatever order the rule has.
-      std::array<double, 3> place{};
-      double strain = 0.0;
-      for (int n = 0; n < 27; ++n) {
-        place[0] += s.value[q][n] * (n % 3 - 1);
-        place[1] += s.value[q][n] * ((n / 3) % 3 - 1);
-        place[2] += s.value[q][n] * (n / 9 - 1);
-        if (!free_strain.empty())
-          strain += s.value[q][n] * free_strain[hex.node[n]];
-      }
-      const double weight = carried_on(place[0], i - 1.0) * carried_on(place[1], j - 1.0) *
-                            carried_on(place[2], k - 1.0);
-      for (int c = 0; c < 6; ++c)
-        result[c] += weight * (at[q][c] - (c < 3 ? (3.0 * e.lambda + 2.0 * e.mu) * strain : 0.0));
+  elasticity::Stress result;
+  fe::visit_cells(alone, fe::is_steel, [&](const fe::CellValues& at) {
+    const auto stress = elasticity::stresses(at, e, displacements);
+    std::array<double, fe::quadrature_points> free{};
+    if (!free_strain.empty())
+      free = elasticity::values(at, free_strain);
+    for (unsigned q = 0; q < fe::quadrature_points; ++q) {
+      const auto place = 2.0 * at.fe.get_quadrature().point(q); // from 0 to 2 in the cell
+      const double weight = carried_on(place[0] - 1.0, i - 1.0) *
+                            carried_on(place[1] - 1.0, j - 1.0) *
+                            carried_on(place[2] - 1.0, k - 1.0);
+      result += weight * (stress[q] - elasticity::free_strain_stress(e, free[q]));
     }
   });
   return result;

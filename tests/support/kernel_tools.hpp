@@ -4,7 +4,7 @@
 
 #include "meshing/common/vec3.hpp"
 #include "meshing/mesh/mesh.hpp"
-#include "solver/elasticity/elastic_body.hpp"
+#include "solver/elasticity/stress.hpp"
 
 #include <functional>
 #include <vector>
@@ -23,7 +23,7 @@ using Traction = std::function<Vec3(const Vec3& place, const Vec3& normal)>;
 void add_traction(const mesh::BodyMesh& mesh, const OnSurface& on, const Traction& traction,
                   elasticity::NodeField& load);
 
-/// Stress, Pa (xx, yy, zz, yz, xz, xy), of one cell at one of its corners: the triquadratic through
+/// Stress, Pa, of one cell at one of its corners: the triquadratic through
 /// the 27 Gauss points, extrapolated to the corner; `i`, `j`, `k` are 0 or 2. `free_strain` (m/m
 /// per node, isotropic) may be empty.
 elasticity::Stress corner_stress(const mesh::BodyMesh& mesh, std::size_t cell, int i, int j, int k,

@@ -13,7 +13,10 @@
 #include "meshing/door/mesh_density.hpp"
 #include "meshing/sweep/door_mesher.hpp"
 #include "solver/elasticity/elastic_body.hpp"
+#include "solver/fe/cell_values.hpp"
 #include "tests/support/book.hpp"
+
+#include <deal.II/fe/fe_values.h>
 
 #include <cmath>
 
@@ -45,11 +48,11 @@ Panelled solve_panel(const door::MeshDensity& fine)
   const double per_volume = 0.2836 * pound / (inch * inch * inch);
   elasticity::NodeField load(mesh.nodes.size());
   Panelled result;
-  fe::visit_cells(mesh, fe::is_steel, [&](const mesh::Hex27& cell, const fe::CellShape& shape) {
+  fe::visit_cells(mesh, fe::is_steel, [&](const fe::CellValues& at) {
     for (int n = 0; n < 27; ++n)
       for (int q = 0; q < 27; ++q) {
-        const double w = per_volume * shape.volume[q] * shape.value[q][n];
-        load[cell.node[n]].z -= w;
+        const double w = per_volume * at.fe.JxW(q) * at.fe.shape_value(n, q);
+        load[at.node[n]].z -= w;
         result.weight += w / pound;
       }
   });

@@ -8,6 +8,7 @@
 #define BOOST_TEST_MODULE buckling_by_differences
 #include <boost/test/unit_test.hpp>
 
+#include "solver/strength/plate_stress_average.hpp"
 #include "solver/strength/skin_buckling.hpp"
 #include "tests/support/book.hpp"
 #include "tests/support/test_doors.hpp"
@@ -116,7 +117,9 @@ std::vector<strength::PlateSample> columns_of(const door::Door& door, int cells,
       column.volume = h * h * column.thickness;
       column.temperature = 20.0;
       const auto n = forces_at(2.0 * (i + 0.5) / cells - 1.0, 2.0 * (j + 0.5) / cells - 1.0);
-      column.mean = {mean * n[0], 0.0, mean * n[1], 0.0, mean * n[2], 0.0};
+      column.mean[0][0] = mean * n[0];
+      column.mean[2][2] = mean * n[1];
+      column.mean[0][2] = mean * n[2];
       columns.push_back(column);
     }
   return columns;

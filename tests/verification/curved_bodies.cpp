@@ -8,9 +8,12 @@
 // theories recomputed, and they are what is checked.
 #include <boost/test/unit_test.hpp>
 
+#include "solver/fe/cell_values.hpp"
 #include "tests/support/book.hpp"
 #include "tests/support/kernel_tools.hpp"
 #include "tests/support/test_meshes.hpp"
+
+#include <deal.II/fe/fe_values.h>
 
 #include <cmath>
 #include <numbers>
@@ -43,10 +46,10 @@ double roof(int cells)
   const elasticity::ElasticBody shell(
       mesh, [](const mesh::Hex27&) { return elasticity::elasticity(4.32e8, 0.0); }, fixed);
   elasticity::NodeField load(mesh.nodes.size());
-  fe::visit_cells(mesh, fe::is_steel, [&](const mesh::Hex27& cell, const fe::CellShape& s) {
+  fe::visit_cells(mesh, fe::is_steel, [&](const fe::CellValues& at) {
     for (int q = 0; q < 27; ++q)
       for (int n = 0; n < 27; ++n)
-        load[cell.node[n]].z -= 90.0 / thick * s.volume[q] * s.value[q][n];
+        load[at.node[n]].z -= 90.0 / thick * at.fe.JxW(q) * at.fe.shape_value(n, q);
   });
   const double edge = 40.0 * pi / 180.0;
   return -shell.solve(load)[nearest_node(mesh, {25.0 * std::sin(edge), 0.0, 25.0 * std::cos(edge)})]

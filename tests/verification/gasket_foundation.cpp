@@ -8,6 +8,7 @@
 #include <boost/test/unit_test.hpp>
 
 #include "solver/contact/contact_solver.hpp"
+#include "solver/elasticity/assembly.hpp"
 #include "solver/elasticity/elastic_body.hpp"
 #include "solver/substructuring/substructured_body.hpp"
 #include "tests/support/book.hpp"

@@ -73,7 +73,7 @@ Bent press(double a_over_b, Edge edge)
   const elasticity::NodeField displacements = plate.solve(load);
   const double down = -displacements[nearest_node(mesh, {0.0, 0.0, 0.5 * t})].z;
   // Across the short side: yy at the lower face.
-  const double stress = corner_stress(mesh, 0, 0, 0, 0, steel, displacements)[1];
+  const double stress = corner_stress(mesh, 0, 0, 0, 0, steel, displacements)[1][1];
   return {down * e * t * t * t / (q * std::pow(b, 4)), stress * t * t / (q * b * b)};
 }
 

@@ -7,7 +7,11 @@
 #include "meshing/door/mesh_density.hpp"
 #include "meshing/sweep/door_mesher.hpp"
 #include "solver/analysis/open_analysis.hpp"
+#include "solver/elasticity/assembly.hpp"
 #include "solver/elasticity/elastic_body.hpp"
+#include "solver/elasticity/stress.hpp"
+#include "solver/fe/cell_values.hpp"
+#include "solver/fe/tensors.hpp"
 #include "solver/firing/critical_instant.hpp"
 #include "solver/heat/door_heat_problem.hpp"
 #include "solver/heat/surface_flux.hpp"
@@ -16,6 +20,8 @@
 #include "tests/support/book.hpp"
 #include "tests/support/test_doors.hpp"
 #include "tests/support/test_meshes.hpp"
+
+#include <deal.II/fe/fe_values.h>
 
 #include <cmath>
 
@@ -131,17 +137,15 @@ BOOST_AUTO_TEST_CASE(clamped_plate)
   BOOST_TEST(std::abs(u[node_at(mesh, {10.0 * inch, 0.5 * h, 10.0 * inch})].y) < 1e-9 * h);
   // Stress at a point of a cell in the middle, less the free strain, scaled to the face.
   double at_face = 0.0;
-  fe::visit_cells(mesh, fe::is_steel, [&](const mesh::Hex27& cell, const fe::CellShape& shape) {
-    const Vec3& middle = mesh.nodes[cell.node[13]];
+  fe::visit_cells(mesh, fe::is_steel, [&](const fe::CellValues& at) {
+    const Vec3& middle = mesh.nodes[at.cell.node[13]];
     if (std::abs(middle.x - 8.75 * inch) > 1e-6 || std::abs(middle.z - 8.75 * inch) > 1e-6)
       return;
     const elasticity::Elasticity e = elasticity::elasticity(youngs, 0.3);
-    const auto stress = elasticity::stresses(cell, shape, e, u);
-    Vec3 place;
-    for (int n = 0; n < 27; ++n)
-      place += shape.value[0][n] * mesh.nodes[cell.node[n]];
+    const auto stress = elasticity::stresses(at, e, u);
+    const Vec3 place = fe::vec3(at.fe.quadrature_point(0));
     const double free = (3.0 * e.lambda + 2.0 * e.mu) * strain(place);
-    at_face = (stress[0][0] - free) / (1.0 - 2.0 * place.y / h);
+    at_face = (stress[0][0][0] - free) / (1.0 - 2.0 * place.y / h);
   });
   check_row(roark, {"clamped-plate", "clamped plate, 100 F through it: stress at the faces", "psi"},
             near(13464.0, 1e-4, "digits printed"), std::abs(at_face) / psi);

@@ -15,9 +15,12 @@
 #include "meshing/sweep/door_mesher.hpp"
 #include "solver/analysis/open_analysis.hpp"
 #include "solver/elasticity/nodal_loads.hpp"
+#include "solver/fe/cell_values.hpp"
 #include "tests/support/book.hpp"
 #include "tests/support/random_doors.hpp"
 #include "tests/support/test_doors.hpp"
+
+#include <deal.II/fe/fe_values.h>
 
 #include <fmt/format.h>
 
@@ -40,9 +43,9 @@ double weight_of(const door::Door& door, const mesh::BodyMesh& body, mesh::Part 
   double mass = 0.0;
   fe::visit_cells(
       body, [part](const mesh::Hex27& c) { return c.part == part; },
-      [&](const mesh::Hex27& cell, const fe::CellShape& shape) {
-        for (const double v : shape.volume)
-          mass += v * elasticity::density_of(door, body, cell);
+      [&](const fe::CellValues& at) {
+        for (unsigned q = 0; q < fe::quadrature_points; ++q)
+          mass += at.fe.JxW(q) * elasticity::density_of(door, body, at.cell);
       });
   return mass / pound_mass;
 }

@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "solver/elasticity/nodal_loads.hpp"
-#include "solver/fe/shape_functions.hpp"
+#include "solver/fe/cell_values.hpp"
 #include "viz/figures/figure_parts.hpp"
 
 #include <fmt/format.h>

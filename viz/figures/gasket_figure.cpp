@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "solver/analysis/closed_result.hpp"
 #include "solver/contact/gasket_model.hpp"
-#include "solver/fe/shape_functions.hpp"
+#include "solver/fe/cell_values.hpp"
 #include "viz/figures/figure_parts.hpp"
 
 #include <fmt/format.h>

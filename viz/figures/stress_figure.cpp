@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-#include "solver/fe/shape_functions.hpp"
+#include "solver/fe/cell_values.hpp"
 #include "solver/strength/plate_checks.hpp"
 #include "viz/figures/figure_parts.hpp"
 

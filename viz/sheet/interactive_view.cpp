@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "viz/sheet/interactive_view.hpp"
 
-#include "solver/fe/shape_functions.hpp"
+#include "solver/fe/cell_values.hpp"
 #include "viz/figures/figure_parts.hpp"
 #include "viz/page/raster_writer.hpp"
 #include "viz/scene/surface_extraction.hpp"

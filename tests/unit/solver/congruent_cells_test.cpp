@@ -5,6 +5,7 @@
 
 #include "meshing/door/mesh_density.hpp"
 #include "meshing/sweep/door_mesher.hpp"
+#include "solver/elasticity/assembly.hpp"
 #include "solver/elasticity/elastic_body.hpp"
 #include "solver/fe/congruent_cells.hpp"
 #include "solver/linear_algebra/block_cholesky.hpp"
@@ -98,10 +99,12 @@ BOOST_AUTO_TEST_CASE(stiffness_of_groups_is_that_of_their_cells)
   elasticity::NodeField displacements(body.nodes.size());
   for (auto& u : displacements)
     u = {any(random), any(random), any(random)};
+  const fe::Discretization space(body);
   const elasticity::NodeField by_matrix =
-      matrix_times(elasticity::assemble_stiffness(body, steel), displacements);
+      matrix_times(elasticity::assemble_stiffness(space, steel), displacements);
   const elasticity::NodeField by_cells = elasticity::internal_forces(
-      body, fe::is_steel, [&](const mesh::Hex27& cell) { return steel[&cell - body.cells.data()]; },
+      space, fe::is_steel,
+      [&](const mesh::Hex27& cell) { return steel[&cell - space.body().cells.data()]; },
       displacements);
   double greatest = 0.0;
   double apart = 0.0;

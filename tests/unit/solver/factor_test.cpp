@@ -5,8 +5,9 @@
 
 #include "meshing/door/mesh_density.hpp"
 #include "meshing/sweep/door_mesher.hpp"
+#include "solver/elasticity/assembly.hpp"
 #include "solver/elasticity/elastic_body.hpp"
-#include "solver/fe/shape_functions.hpp"
+#include "solver/fe/cell_values.hpp"
 #include "solver/linear_algebra/block_cholesky.hpp"
 #include "tests/support/test_doors.hpp"
 
@@ -81,7 +82,7 @@ BOOST_AUTO_TEST_CASE(shapes_start_no_threads)
   int cells = 0;
   fe::visit_cells(
       panel.mesh, [&cells](const mesh::Hex27&) { return ++cells == 1; },
-      [](const mesh::Hex27&, const fe::CellShape&) {});
+      [](const fe::CellValues&) {});
   BOOST_TEST(threads_now() == before);
 }
 

@@ -4,6 +4,7 @@
 #include <boost/test/unit_test.hpp>
 
 #include "solver/analysis/skin_study.hpp"
+#include "solver/strength/plate_stress_average.hpp"
 #include "solver/strength/skin_buckling.hpp"
 #include "tests/support/test_doors.hpp"
 
@@ -35,7 +36,8 @@ std::vector<strength::PlateSample> even_columns(const door::Door& door, double s
         column.middle = {x + 0.5 * h, 0.0, z + 0.5 * h};
         column.volume = h * h * column.thickness;
         column.temperature = temperature;
-        column.mean = {-stress, 0.0, -stress, 0.0, 0.0, 0.0};
+        column.mean[0][0] = -stress;
+        column.mean[2][2] = -stress;
         columns.push_back(column);
       }
   return columns;

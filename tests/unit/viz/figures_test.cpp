@@ -7,7 +7,7 @@
 #include "meshing/sweep/door_mesher.hpp"
 #include "solver/analysis/closed_result.hpp"
 #include "solver/contact/gasket_model.hpp"
-#include "solver/fe/shape_functions.hpp"
+#include "solver/fe/cell_values.hpp"
 #include "tests/support/test_doors.hpp"
 #include "viz/figures/figures.hpp"
 #include "viz/scene/offscreen_display.hpp"

@@ -5,7 +5,7 @@
 
 #include "meshing/door/mesh_density.hpp"
 #include "meshing/sweep/door_mesher.hpp"
-#include "solver/fe/shape_functions.hpp"
+#include "solver/fe/cell_values.hpp"
 #include "tests/support/test_doors.hpp"
 #include "tests/support/test_meshes.hpp"
 #include "viz/figures/figures.hpp"
