@@ -20,14 +20,17 @@
 #include "meshing/door/mesh_density.hpp"
 #include "meshing/mesh/msh_writer.hpp"
 #include "meshing/sweep/door_mesher.hpp"
+#include "solver/field_output/state_file.hpp"
+#include "solver/system/door_system.hpp"
 #include "viz/figures/elevation_svg.hpp"
-#include "viz/vtu_writer.hpp"
 
 #include <fmt/format.h>
 
 #include <cerrno>
 #include <cstdio>
 #include <memory>
+#include <utility>
+#include <vector>
 
 namespace hangtrue::program
 {
@@ -35,28 +38,42 @@ namespace hangtrue::program
 namespace
 {
 
-struct NamedBody {
-  std::string file;
-  const mesh::BodyMesh* body;
-  const std::vector<Vec3>* displacements; // none for a bare mesh
-};
-
-std::vector<NamedBody> bodies_of(const mesh::Mesh& mesh, const analysis::OpenDoorResult* d,
-                                 const std::string& ending)
+// Names of the files of all bodies.
+std::vector<std::string> body_files(const mesh::Mesh& mesh, const std::string& ending)
 {
-  std::vector<NamedBody> bodies{
-      {"door" + ending, &mesh.door, d != nullptr ? &d->door_displacement : nullptr},
-      {"frame" + ending, &mesh.frame, d != nullptr ? &d->frame_displacement : nullptr}};
+  std::vector<std::string> names{"door" + ending, "frame" + ending};
   for (std::size_t p = 0; p < mesh.pins.size(); ++p)
-    bodies.push_back({fmt::format("pin-{}{}", p + 1, ending), &mesh.pins[p],
-                      d != nullptr ? &d->pin_displacements[p] : nullptr});
-  return bodies;
+    names.push_back(fmt::format("pin-{}{}", p + 1, ending));
+  return names;
 }
 
-void write_bodies(output::OutputFolder& folder, const std::vector<NamedBody>& bodies)
+// Fields of all bodies in one state, cold (`temperature` empty) or warm.
+std::vector<field_output::StateFields> fields_of(const door::Door& door, const mesh::Mesh& mesh,
+                                                 const analysis::OpenDoorResult& d,
+                                                 const std::vector<double>& temperature)
 {
-  for (const auto& b : bodies)
-    viz::write_vtu(*b.body, b.displacements, folder.temporary(b.file));
+  const heat::ThermalState thermal{d.state.thermal, temperature, d.temperatures};
+  const bool warm = !temperature.empty();
+  std::vector<field_output::StateFields> result(contact::first_pin_body + mesh.pins.size());
+  const elasticity::CellElasticity of_frame =
+      warm ? system::elasticity_of(door, d.temperatures.jamb, d.temperatures.pins)
+           : system::elasticity_of(door, door.temperature, door.temperature);
+  std::vector<std::vector<double>> strains(result.size());
+  if (warm)
+    strains = system::body_strains(door, mesh, thermal);
+  for (std::size_t b = 0; b < result.size(); ++b) {
+    result[b].displacement = b == contact::door_body ? d.door_displacement
+                             : b == contact::frame_body
+                                 ? d.frame_displacement
+                                 : d.pin_displacements[b - contact::first_pin_body];
+    result[b].free_strain = std::move(strains[b]);
+    result[b].elasticity = of_frame;
+  }
+  if (warm) {
+    result[contact::door_body].temperature = temperature;
+    result[contact::door_body].elasticity = system::elasticity_at(door, temperature);
+  }
+  return result;
 }
 
 // File endings of each state, in the order of a check.
@@ -80,14 +97,18 @@ void write_set(output::OutputFolder& folder, const door::Door& door, const check
   std::vector<const analysis::OpenDoorResult*> states{&run.open_cold};
   for (const auto& warm : run.open_thermal)
     states.push_back(&warm);
-  std::vector<viz::SetEntry> entries;
+  const auto spaces = system::body_spaces(run.mesh);
+  std::vector<field_output::CollectedFile> files;
   for (std::size_t s = 0; s < states.size(); ++s) {
-    const auto bodies = bodies_of(run.mesh, states[s], endings.at(s));
-    write_bodies(folder, bodies);
-    for (const auto& b : bodies)
-      entries.push_back({b.file, system::state_label(states[s]->state), static_cast<int>(s)});
+    const auto names = body_files(run.mesh, endings.at(s));
+    const std::vector<double> temperature = s > 0 ? run.fields.at(s - 1) : std::vector<double>{};
+    const auto fields = fields_of(door, run.mesh, *states[s], temperature);
+    for (std::size_t b = 0; b < names.size(); ++b) {
+      folder.write(names[b], field_output::state_file(spaces[b], fields[b]));
+      files.push_back({static_cast<int>(s), static_cast<int>(b), names[b]});
+    }
   }
-  folder.write("states.pvd", viz::pvd_text(entries));
+  folder.write("states.pvd", field_output::collection_file(files));
 }
 
 // Every name that a command may write for this door, checked before the work begins.
@@ -160,7 +181,10 @@ ExitStatus command_mesh(const std::string& file, const std::string& out, int lev
   progress("files", 0.8);
   mesh::write_msh(mesh, folder.temporary("door.msh"));
   progress("files", 0.9);
-  write_bodies(folder, bodies_of(mesh, nullptr, "-mesh.vtu"));
+  const auto spaces = system::body_spaces(mesh);
+  const auto files = body_files(mesh, "-mesh.vtu");
+  for (std::size_t b = 0; b < files.size(); ++b)
+    folder.write(files[b], field_output::state_file(spaces[b], {}));
   progress("end", 1.0);
   folder.keep();
   runtime::end_progress();

@@ -29,7 +29,7 @@ const std::vector<std::string>& folders()
       "solver/contact",      "solver/system",     "solver/strength", "solver/qoi",
       "solver/error",        "solver/firing",     "solver/analysis", "solver/sensitivity",
       "solver/field_output", "viz/page",          "viz/plots",       "viz/scene",
-      "viz/figures",         "viz/sheet",       "viz", // vtu_writer         "cases/input",     "cases/runtime",
+      "viz/figures",         "viz/sheet",         "cases/input",     "cases/runtime",
       "cases/verdict",       "cases/check",       "cases/output",    "cases/figures",
       "cases/compare",       "cases/program"};
   return order;

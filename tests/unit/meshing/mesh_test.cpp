@@ -12,15 +12,8 @@
 #include "meshing/sweep/cylinder_surfaces.hpp"
 #include "meshing/sweep/door_mesher.hpp"
 #include "tests/support/test_doors.hpp"
-#include "viz/vtu_writer.hpp"
 
 #include <gmsh.h>
-#include <vtkCell.h>
-#include <vtkDataArray.h>
-#include <vtkNew.h>
-#include <vtkPointData.h>
-#include <vtkUnstructuredGrid.h>
-#include <vtkXMLUnstructuredGridReader.h>
 
 #include <algorithm>
 #include <cmath>
@@ -265,46 +258,6 @@ BOOST_AUTO_TEST_CASE(beads_stay_where_positions_are_merged)
       quality = quality::inspect(sweep::make_mesh(door, door::mesh_density(door, 1)), door));
   // The bead of 50.8 mm grows or shrinks by 0.15 mm at either side; its nominal area is 29.6 cm^2.
   BOOST_TEST(quality.worst_joint < 50.8 * 0.3 / 2960.0);
-}
-
-BOOST_AUTO_TEST_CASE(vtk_reads_it_back)
-{
-  const door::Door door = barrel_door();
-  const mesh::BodyMesh pin = sweep::make_mesh(door, door::mesh_density(door, 1)).pins[0];
-  std::vector<Vec3> displacements;
-  for (const auto& p : pin.nodes)
-    displacements.push_back({2.0 * p.x, 0.0, p.z});
-  const std::string file = temporary("pin.vtu");
-  viz::write_vtu(pin, &displacements, file);
-  const vtkNew<vtkXMLUnstructuredGridReader> reader;
-  reader->SetFileName(file.c_str());
-  reader->Update();
-  vtkUnstructuredGrid* grid = reader->GetOutput();
-  BOOST_TEST(grid->GetNumberOfPoints() == static_cast<vtkIdType>(pin.nodes.size()));
-  BOOST_TEST(grid->GetNumberOfCells() == static_cast<vtkIdType>(pin.cells.size()));
-  // VTK's own shape functions: the middle of every cell must be the middle node here, and so must
-  // the middles of its faces, or the node order is wrong.
-  for (vtkIdType c = 0; c < grid->GetNumberOfCells(); ++c) {
-    const mesh::Hex27& hex = pin.cells[c];
-    const std::array<std::pair<std::array<double, 3>, int>, 5> places{{{{0.5, 0.5, 0.5}, 13},
-                                                                       {{1.0, 0.5, 0.5}, 14},
-                                                                       {{0.5, 0.0, 0.5}, 10},
-                                                                       {{0.5, 0.5, 1.0}, 22},
-                                                                       {{0.5, 0.0, 0.0}, 1}}};
-    for (const auto& [where, node] : places) {
-      double position[3];
-      double weights[27];
-      double parameters[3] = {where[0], where[1], where[2]};
-      int sub = 0;
-      grid->GetCell(c)->EvaluateLocation(sub, parameters, position, weights);
-      BOOST_REQUIRE(norm(Vec3{position[0], position[1], position[2]} - pin.nodes[hex.node[node]]) <
-                    1e-12);
-    }
-  }
-  vtkDataArray* read = grid->GetPointData()->GetArray("movement_m");
-  BOOST_REQUIRE(read != nullptr);
-  BOOST_TEST(std::abs(read->GetComponent(5, 0) - displacements[5].x) < 1e-15);
-  fs::remove(file);
 }
 
 BOOST_AUTO_TEST_CASE(gmsh_reads_it_back)
