@@ -7,6 +7,7 @@
 // library: E 209 000, nu 0.3, 200 x 30 x 16.25, pressure 1.
 #include <boost/test/unit_test.hpp>
 
+#include "solver/elasticity/elastic_body.hpp"
 #include "tests/support/book.hpp"
 #include "tests/support/kernel_tools.hpp"
 #include "tests/support/test_meshes.hpp"

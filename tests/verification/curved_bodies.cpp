@@ -8,6 +8,7 @@
 // theories recomputed, and they are what is checked.
 #include <boost/test/unit_test.hpp>
 
+#include "solver/elasticity/elastic_body.hpp"
 #include "solver/fe/cell_values.hpp"
 #include "tests/support/book.hpp"
 #include "tests/support/kernel_tools.hpp"

@@ -9,6 +9,7 @@
 #include <boost/test/unit_test.hpp>
 
 #include "solver/elasticity/assembly.hpp"
+#include "solver/elasticity/elastic_body.hpp"
 #include "tests/support/book.hpp"
 #include "tests/support/kernel_tools.hpp"
 #include "tests/support/test_meshes.hpp"

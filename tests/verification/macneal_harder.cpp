@@ -10,6 +10,7 @@
 // checked. Lengths and forces without unit, as in the paper.
 #include <boost/test/unit_test.hpp>
 
+#include "solver/elasticity/elastic_body.hpp"
 #include "tests/support/book.hpp"
 #include "tests/support/kernel_tools.hpp"
 #include "tests/support/test_meshes.hpp"

@@ -8,6 +8,7 @@
 #include <boost/test/unit_test.hpp>
 
 #include "solver/elasticity/assembly.hpp"
+#include "solver/elasticity/elastic_body.hpp"
 #include "solver/elasticity/stress.hpp"
 #include "solver/fe/cell_values.hpp"
 #include "solver/fe/tensors.hpp"

@@ -6,6 +6,7 @@
 // / (1 + nu) times that; load P in the middle, clamped: 3 (1 - nu^2) P R^2 / (4 pi E t^3).
 #include <boost/test/unit_test.hpp>
 
+#include "solver/elasticity/elastic_body.hpp"
 #include "tests/support/book.hpp"
 #include "tests/support/kernel_tools.hpp"
 #include "tests/support/test_meshes.hpp"

@@ -8,6 +8,7 @@
 #include "meshing/door/mesh_density.hpp"
 #include "meshing/sweep/door_mesher.hpp"
 #include "solver/analysis/open_analysis.hpp"
+#include "solver/elasticity/elastic_body.hpp"
 #include "solver/system/door_system.hpp"
 #include "tests/support/book.hpp"
 #include "tests/support/test_doors.hpp"

@@ -7,6 +7,7 @@
 #define BOOST_TEST_MODULE dwr_estimator
 #include <boost/test/unit_test.hpp>
 
+#include "solver/elasticity/elastic_body.hpp"
 #include "solver/error/dwr_estimator.hpp"
 #include "tests/support/kernel_tools.hpp"
 #include "tests/support/test_meshes.hpp"
