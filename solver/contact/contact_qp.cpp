@@ -38,7 +38,7 @@ Vector solve_saddle_point(const Matrix& k, const Vector& right)
   const Eigen::PartialPivLU<Matrix> plain(k);
   constexpr double sound = 1e-11; // such a displacement gives a condition of rounding, near 1e-16
   if (plain.rcond() > sound)
-    if (const Vector x = refined(plain); x.allFinite()) // a pivot of exactly zero escapes `rcond`
+    if (Vector x = refined(plain); x.allFinite()) // a pivot of exactly zero escapes `rcond`
       return x;
   return refined(Eigen::CompleteOrthogonalDecomposition<Matrix>(k));
 }

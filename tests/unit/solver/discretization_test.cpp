@@ -94,8 +94,7 @@ BOOST_AUTO_TEST_CASE(every_node_is_one_degree_of_freedom)
     }
 }
 
-// Nodes of a weld are tied and not shared: the land of a leaf that is welded round its edge has all
-// corners of its middle cells in common with the skin, and not the middle of the face.
+// Nodes that a weld joins are tied, once for every group beyond the first that has them.
 BOOST_AUTO_TEST_CASE(welds_are_ties)
 {
   door::Door door = barrel_door();
