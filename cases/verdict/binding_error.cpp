@@ -19,10 +19,11 @@ void widen_where_hinges_may_bind(std::vector<QuantityOfInterest>& state)
       end_float->value + *end_float->error < end_float->limit->value ||
       bound->value > bound->limit->value)
     return;
-  bound->error = std::max(*bound->error, may_bind * bound->limit->value);
+  const double widened = may_bind * bound->limit->value;
+  bound->model_error = std::max(bound->model_error, widened);
   // What presses along a pin hangs from its head.
   if (const auto head = find(qoi::Quantity::pin_head); head != state.end())
-    head->error = std::max(*head->error, *bound->error);
+    head->model_error = std::max(head->model_error, widened);
 }
 
 } // namespace hangtrue::verdict

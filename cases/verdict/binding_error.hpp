@@ -13,9 +13,10 @@ namespace hangtrue::verdict
 /// on it.
 inline constexpr double may_bind = 1.5;
 
-/// Widens the errors of the force of bound hinges and of pin heads in a state whose end float is
-/// taken within its error while its hinges are not bound beyond what is allowed: a mesh on which
-/// they are free says nothing of how stiff they are when they bind.
+/// Widens the model errors of the force of bound hinges and of pin heads in a state whose end float
+/// is taken within its error while its hinges are not bound beyond what is allowed: a mesh on which
+/// they are free says nothing of how stiff they are when they bind. Not their errors from the mesh,
+/// which ask for a finer one: end float as drawn is known no closer.
 void widen_where_hinges_may_bind(std::vector<QuantityOfInterest>& state);
 
 } // namespace hangtrue::verdict

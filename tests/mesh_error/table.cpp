@@ -294,7 +294,8 @@ std::map<std::string, std::optional<double>> stated_errors(const DoorValues& doo
   verdict::withdraw_errors_beyond_elastic(own);
   std::map<std::string, std::optional<double>> result;
   for (std::size_t i = 0; i < own.size(); ++i)
-    result[names[i]] = own[i].error;
+    if (own[i].error)
+      result[names[i]] = *own[i].error + own[i].model_error;
   return result;
 }
 
