@@ -57,9 +57,9 @@ const heat::HeatingStep* loosest(const input::DoorCase& door_case, const ClosedS
   const std::size_t step = std::max<std::size_t>(1, tried.size() / maximum);
   const heat::HeatingStep* worst = nullptr;
   double minimum = 0.0;
+  const fe::Discretization space(closed.mesh->mesh.door);
   for (std::size_t i = 0; i < tried.size(); i += step) {
-    const double jamb =
-        firing::temperature_summary(door, closed.mesh->mesh.door, tried[i]->temperature).jamb;
+    const double jamb = firing::temperature_summary(door, space, tried[i]->temperature).jamb;
     sampled.push_back(
         closed.cold->sample_at(analysis::closing_setup(door), tried[i]->temperature, jamb));
     sampled.back().time = tried[i]->time;

@@ -20,6 +20,7 @@
 #include "meshing/door/mesh_density.hpp"
 #include "meshing/mesh/msh_writer.hpp"
 #include "meshing/sweep/door_mesher.hpp"
+#include "solver/field_output/open_state_fields.hpp"
 #include "solver/field_output/state_file.hpp"
 #include "solver/system/door_system.hpp"
 #include "viz/figures/elevation_svg.hpp"
@@ -38,42 +39,13 @@ namespace hangtrue::program
 namespace
 {
 
-// Names of the files of all bodies.
-std::vector<std::string> body_files(const mesh::Mesh& mesh, const std::string& ending)
+// Files of door, frame and so many pins.
+std::vector<std::string> body_files(std::size_t pins, const std::string& ending)
 {
   std::vector<std::string> names{"door" + ending, "frame" + ending};
-  for (std::size_t p = 0; p < mesh.pins.size(); ++p)
+  for (std::size_t p = 0; p < pins; ++p)
     names.push_back(fmt::format("pin-{}{}", p + 1, ending));
   return names;
-}
-
-// Fields of all bodies in one state, cold (`temperature` empty) or warm.
-std::vector<field_output::StateFields> fields_of(const door::Door& door, const mesh::Mesh& mesh,
-                                                 const analysis::OpenDoorResult& d,
-                                                 const std::vector<double>& temperature)
-{
-  const heat::ThermalState thermal{d.state.thermal, temperature, d.temperatures};
-  const bool warm = !temperature.empty();
-  std::vector<field_output::StateFields> result(contact::first_pin_body + mesh.pins.size());
-  const elasticity::CellElasticity of_frame =
-      warm ? system::elasticity_of(door, d.temperatures.jamb, d.temperatures.pins)
-           : system::elasticity_of(door, door.temperature, door.temperature);
-  std::vector<std::vector<double>> strains(result.size());
-  if (warm)
-    strains = system::body_strains(door, mesh, thermal);
-  for (std::size_t b = 0; b < result.size(); ++b) {
-    result[b].displacement = b == contact::door_body ? d.door_displacement
-                             : b == contact::frame_body
-                                 ? d.frame_displacement
-                                 : d.pin_displacements[b - contact::first_pin_body];
-    result[b].free_strain = std::move(strains[b]);
-    result[b].elasticity = of_frame;
-  }
-  if (warm) {
-    result[contact::door_body].temperature = temperature;
-    result[contact::door_body].elasticity = system::elasticity_at(door, temperature);
-  }
-  return result;
 }
 
 // File endings of each state, in the order of a check.
@@ -100,9 +72,12 @@ void write_set(output::OutputFolder& folder, const door::Door& door, const check
   const auto spaces = system::body_spaces(run.mesh);
   std::vector<field_output::CollectedFile> files;
   for (std::size_t s = 0; s < states.size(); ++s) {
-    const auto names = body_files(run.mesh, endings.at(s));
-    const std::vector<double> temperature = s > 0 ? run.fields.at(s - 1) : std::vector<double>{};
-    const auto fields = fields_of(door, run.mesh, *states[s], temperature);
+    const auto names = body_files(run.mesh.pins.size(), endings.at(s));
+    heat::ThermalState thermal;
+    if (s > 0)
+      thermal = {states[s]->state.thermal, run.fields.at(s - 1), states[s]->temperatures};
+    const auto fields =
+        field_output::open_state_fields(door, run.mesh, *states[s], s > 0 ? &thermal : nullptr);
     for (std::size_t b = 0; b < names.size(); ++b) {
       folder.write(names[b], field_output::state_file(spaces[b], fields[b]));
       files.push_back({static_cast<int>(s), static_cast<int>(b), names[b]});
@@ -111,27 +86,20 @@ void write_set(output::OutputFolder& folder, const door::Door& door, const check
   folder.write("states.pvd", field_output::collection_file(files));
 }
 
-// Every name that a command may write for this door, checked before the work begins.
-std::vector<std::string> body_names(const door::Door& door, const std::string& ending)
-{
-  std::vector<std::string> names{"door" + ending, "frame" + ending};
-  for (std::size_t p = 0; p < door.hinges.size(); ++p) // a fixed pin has no file of its own
-    names.push_back(fmt::format("pin-{}{}", p + 1, ending));
-  return names;
-}
-
+// Every name that a command may write for this door, checked before the work begins; a fixed pin
+// has no file of its own in the end.
 std::vector<std::string> check_names(const door::Door& door)
 {
   std::vector<std::string> names{"results.json", "timing.json", "drop.svg", "states.pvd"};
   for (const auto& ending : state_endings(door))
-    for (auto& name : body_names(door, ending))
+    for (auto& name : body_files(door.hinges.size(), ending))
       names.push_back(std::move(name));
   return names;
 }
 
 std::vector<std::string> mesh_names(const door::Door& door)
 {
-  auto names = body_names(door, "-mesh.vtu");
+  auto names = body_files(door.hinges.size(), "-mesh.vtu");
   names.push_back("door.msh");
   return names;
 }
@@ -182,7 +150,7 @@ ExitStatus command_mesh(const std::string& file, const std::string& out, int lev
   mesh::write_msh(mesh, folder.temporary("door.msh"));
   progress("files", 0.9);
   const auto spaces = system::body_spaces(mesh);
-  const auto files = body_files(mesh, "-mesh.vtu");
+  const auto files = body_files(mesh.pins.size(), "-mesh.vtu");
   for (std::size_t b = 0; b < files.size(); ++b)
     folder.write(files[b], field_output::state_file(spaces[b], {}));
   progress("end", 1.0);

@@ -11,15 +11,16 @@ namespace hangtrue::verdict
 
 /// Stress of pins and leaves over what is allowed, above which their sections are plastic
 /// throughout. A solid round carries 16 / (3 pi) = 1.70 and a rectangle 1.5 times the moment at
-/// which it begins to yield (Timoshenko, Strength of Materials, part II; from memory), and no limit
-/// of theirs is below 0.6 of yield: 1.70 / 0.6 = 2.8, rounded up.
+/// which it begins to yield (Timoshenko, Strength of Materials, part II; from memory), in shear 4/3
+/// and 3/2 times the force, and no limit of theirs is below 0.6 of yield: 1.70 / 0.6 = 2.8, rounded
+/// up.
 inline constexpr double plastic_over_allowed = 3.0;
 
-/// Greatest bending of a pin or a leaf among the quantities of one state, over what is allowed;
-/// 0 where none is limited.
-double hinge_bending_over_allowed(const std::vector<QuantityOfInterest>& state);
+/// Greatest stress of a pin or a leaf, in bending or with shear, among the quantities of one state,
+/// over what is allowed; 0 where none is limited.
+double hinge_stress_over_allowed(const std::vector<QuantityOfInterest>& state);
 
-/// Removes the errors of all quantities of a state whose hinges are bent beyond
+/// Removes the errors of all quantities of a state whose hinges are stressed beyond
 /// `plastic_over_allowed`, and says so in the reasons of those that are checked. Displacements and
 /// forces of an elastic door are then outside of what elasticity and small displacements describe,
 /// and no difference between meshes says how far.

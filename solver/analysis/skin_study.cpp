@@ -71,7 +71,7 @@ SkinVariant hot_panel(const door::Door& door, int level)
   const bool measured = door.fire.measured.given;
   const double time = measured ? 0.0 : heat::hottest_time(door.fire);
   const double guess = measured ? door.fire.measured.inner : heat::gas_at(door.fire, time);
-  const heat::TemperatureField heat = heat::HeatSolver(heat::door_heat_problem(door, body))
+  const heat::TemperatureField heat = heat::HeatSolver(heat::door_heat_problem(door, space))
                                           .steady(time, 0.5 * (door.fire.ambient + guess));
   SkinVariant result;
   result.name = hold_name(door.inner_hold.kind);

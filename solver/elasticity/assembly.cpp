@@ -26,12 +26,10 @@ using CellMatrix = std::vector<dealii::Tensor<2, 3>>;
 CellMatrix cell_stiffness(const fe::CellValues& at, const Elasticity& e)
 {
   const auto gradient = std::make_unique<Gradients>();
-  std::array<double, fe::quadrature_points> volume{};
-  for (unsigned q = 0; q < fe::quadrature_points; ++q) {
-    volume[q] = at.fe.JxW(q);
+  const auto volume = fe::volumes(at);
+  for (unsigned q = 0; q < fe::quadrature_points; ++q)
     for (unsigned i = 0; i < 27; ++i)
       (*gradient)[q][i] = at.fe.shape_grad(i, q);
-  }
   CellMatrix k(27UL * 27UL);
   for (unsigned b = 0; b < 27; ++b)
     for (unsigned a = b; a < 27; ++a) {
@@ -45,9 +43,9 @@ CellMatrix cell_stiffness(const fe::CellValues& at, const Elasticity& e)
 void add_cell(const CellMatrix& k, double mu, const mesh::Hex27& cell,
               const std::vector<int>& number, linear_algebra::BlockMatrix& matrix)
 {
-  std::array<int, 27> own{};
-  for (unsigned i = 0; i < 27; ++i)
-    own[i] = number[cell.node[fe::node_of_shape_function()[i]]];
+  std::array<int, 27> own = fe::nodes_of(cell);
+  for (int& n : own)
+    n = number[n];
   for (unsigned b = 0; b < 27; ++b)
     for (unsigned a = 0; a < 27; ++a) {
       if (own[a] < own[b])
@@ -71,22 +69,21 @@ linear_algebra::BlockMatrix assemble_stiffness(const fe::Discretization& space,
   for (const auto& cell : body.cells) {
     if (!fe::is_steel(cell))
       continue;
-    std::array<int, 27> own{};
-    for (int n = 0; n < 27; ++n)
-      own[n] = number[cell.node[n]];
-    cells.push_back(own);
+    cells.push_back(cell.node);
+    for (int& n : cells.back())
+      n = number[n];
   }
   linear_algebra::BlockMatrix matrix = linear_algebra::block_pattern(count, cells);
   fe::visit_congruent(space, fe::congruent_cells(body, fe::is_steel),
                       [&](const fe::CongruentGroup& group, const fe::CellValues& at) {
                         CellMatrix over_mu;
-                        double made_for = -1.0; // no steel has that
+                        double ratio_of_matrix = -1.0; // no steel has that
                         for (const std::size_t c : group.members) {
                           // Steel of one kind has the same lambda / mu at any temperature.
                           const double ratio = elasticity[c].lambda / elasticity[c].mu;
-                          if (std::abs(ratio - made_for) > 1e-14 * ratio) {
+                          if (std::abs(ratio - ratio_of_matrix) > 1e-14 * ratio) {
                             over_mu = cell_stiffness(at, {ratio, 1.0});
-                            made_for = ratio;
+                            ratio_of_matrix = ratio;
                           }
                           add_cell(over_mu, elasticity[c].mu, body.cells[c], number, matrix);
                         }
@@ -120,7 +117,7 @@ NodeField free_strain_forces(const fe::Discretization& space, const CellElastici
   NodeField forces(space.body().nodes.size());
   fe::visit_cells(space, fe::is_steel, [&](const fe::CellValues& at) {
     const Elasticity e = elasticity_of(at.cell);
-    const auto free = values(at, strain);
+    const auto free = fe::values(at, strain);
     for (unsigned q = 0; q < fe::quadrature_points; ++q) {
       const double stress = (3.0 * e.lambda + 2.0 * e.mu) * free[q] * at.fe.JxW(q);
       for (unsigned i = 0; i < 27; ++i)

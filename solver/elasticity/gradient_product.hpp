@@ -26,9 +26,10 @@ gradient_product(const std::array<double, fe::quadrature_points>& volume, const 
   return g;
 }
 
-/// The 3 x 3 block of the stiffness, N/m, of functions a and b from G, the integral of grad phi_a x
-/// grad phi_b: lambda G + mu G^T + mu tr(G) 1. All components have the same scalar functions, so
-/// nine entries need one product of gradients and not nine products of strains.
+/// The 3 x 3 block of the stiffness, N/m, of functions a and b from G, m, the integral of grad
+/// phi_a x grad phi_b: lambda G + mu G^T + mu tr(G) 1 (Hughes, The Finite Element Method,
+/// section 2.9; from memory). All components have the same scalar functions, so nine entries need
+/// one product of gradients and not nine products of strains.
 inline dealii::Tensor<2, 3> stiffness_block(const dealii::Tensor<2, 3>& g, const Elasticity& e)
 {
   dealii::Tensor<2, 3> block = e.lambda * g + e.mu * transpose(g);

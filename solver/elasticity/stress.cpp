@@ -46,16 +46,6 @@ std::array<Stress, fe::quadrature_points> stresses(const fe::CellValues& at, con
   return result;
 }
 
-std::array<double, fe::quadrature_points> values(const fe::CellValues& at,
-                                                 const std::vector<double>& field)
-{
-  std::array<double, fe::quadrature_points> result{};
-  for (unsigned i = 0; i < 27; ++i)
-    for (unsigned q = 0; q < fe::quadrature_points; ++q)
-      result[q] += field[at.node[i]] * at.fe.shape_value(i, q);
-  return result;
-}
-
 std::array<Vec3, 27> cell_forces(const fe::CellValues& at,
                                  const std::array<Stress, fe::quadrature_points>& stress)
 {

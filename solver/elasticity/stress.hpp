@@ -19,11 +19,13 @@ using Stress = dealii::SymmetricTensor<2, 3>;
 /// Strain, m/m.
 using Strain = dealii::SymmetricTensor<2, 3>;
 
-/// Isotropic elasticity tensor, Pa: lambda 1 x 1 + 2 mu S.
+/// Isotropic elasticity tensor, Pa, of Hooke's law: lambda 1 x 1 + 2 mu S, S the symmetric identity
+/// (Timoshenko and Goodier, Theory of Elasticity; from memory).
 dealii::SymmetricTensor<4, 3> elasticity_tensor(const Elasticity& e);
 
 /// Stress, Pa, of an isotropic free strain that is fully restrained, with its sign turned:
-/// (3 lambda + 2 mu) strain 1.
+/// (3 lambda + 2 mu) strain 1 (Duhamel and Neumann; Timoshenko and Goodier, Theory of Elasticity,
+/// from memory).
 Stress free_strain_stress(const Elasticity& e, double strain);
 
 /// Small strain at the points of a cell under displacements, m per node.
@@ -33,10 +35,6 @@ std::array<Strain, fe::quadrature_points> strains(const fe::CellValues& at,
 /// Stress, Pa, at the points of a cell under displacements, m per node.
 std::array<Stress, fe::quadrature_points> stresses(const fe::CellValues& at, const Elasticity& e,
                                                    const NodeField& displacements);
-
-/// Values at the points of a cell of a field, one per node.
-std::array<double, fe::quadrature_points> values(const fe::CellValues& at,
-                                                 const std::vector<double>& field);
 
 /// Internal nodal forces, N, of a stressed cell by shape function, `CellValues::node`: the integral
 /// of B^T sigma.

@@ -87,14 +87,6 @@ Gradients gradients_in(const fe::CellValues& at)
   return result;
 }
 
-std::array<double, fe::quadrature_points> volumes_of(const fe::CellValues& at)
-{
-  std::array<double, fe::quadrature_points> volume{}; // m^3
-  for (unsigned q = 0; q < fe::quadrature_points; ++q)
-    volume[q] = at.fe.JxW(q);
-  return volume;
-}
-
 // Every line of three nodes once; a cubic is oriented so that its first node has the lesser number.
 struct Lines {
   std::vector<std::array<int, 27>> of_cell; // per cell (of steel, else zero) and cubic
@@ -149,7 +141,7 @@ primal_stress(const PrimalDualFields& f, const fe::CellValues& at, const elastic
 {
   auto stress = elasticity::stresses(at, e, f.primal);
   if (!f.free_strain.empty()) {
-    const auto free = elasticity::values(at, f.free_strain);
+    const auto free = fe::values(at, f.free_strain);
     for (unsigned q = 0; q < fe::quadrature_points; ++q)
       stress[q] -= elasticity::free_strain_stress(e, free[q]);
   }
@@ -179,15 +171,6 @@ void add_cell(const PrimalDualFields& f, const Lines& lines, const fe::CellValue
   }
 }
 
-// The values of the first cell of a group at another: the same but for nodes and index.
-fe::CellValues moved_to(const fe::CellValues& first, const mesh::BodyMesh& body, std::size_t cell)
-{
-  fe::CellValues at{first.fe, body.cells[cell], cell};
-  for (unsigned i = 0; i < 27; ++i)
-    at.node[i] = at.cell.node[fe::node_of_shape_function()[i]];
-  return at;
-}
-
 // Stress of both fields on the cubics, and how stiff each cell makes each line.
 Residuals inner_residuals(const PrimalDualFields& f, const Lines& lines,
                           const std::vector<fe::CongruentGroup>& groups)
@@ -202,7 +185,7 @@ Residuals inner_residuals(const PrimalDualFields& f, const Lines& lines,
           for (unsigned i = 0; i < 27; ++i)
             steep[i] += first.fe.JxW(q) * gradient[q][i].norm_square();
         for (const std::size_t c : group.members)
-          add_cell(f, lines, moved_to(first, f.space.body(), c), gradient, steep, result);
+          add_cell(f, lines, fe::at_member(first, f.space.body(), c), gradient, steep, result);
       });
   return result;
 }
@@ -357,7 +340,7 @@ struct CellFactors {
 CellFactors factors_of(const fe::CellValues& at, double ratio)
 {
   const Gradients gradient = gradients_in(at);
-  const auto volume = volumes_of(at);
+  const auto volume = fe::volumes(at);
   CellFactors result;
   result.ratio = ratio;
   for (unsigned d = 0; d < 3; ++d) {

@@ -34,22 +34,37 @@ bool is_steel(const mesh::Hex27& cell)
   return cell.part != mesh::Part::insulation && cell.part != mesh::Part::hollow;
 }
 
+std::array<double, quadrature_points> volumes(const CellValues& at)
+{
+  std::array<double, quadrature_points> result{};
+  for (unsigned q = 0; q < quadrature_points; ++q)
+    result[q] = at.fe.JxW(q);
+  return result;
+}
+
+std::array<double, quadrature_points> values(const CellValues& at, const std::vector<double>& field)
+{
+  std::array<double, quadrature_points> result{};
+  for (unsigned i = 0; i < 27; ++i)
+    for (unsigned q = 0; q < quadrature_points; ++q)
+      result[q] += field[at.node[i]] * at.fe.shape_value(i, q);
+  return result;
+}
+
 void visit_cells(const Discretization& space, const CellPredicate& include,
                  const CellVisitor& visit)
 {
   const auto& cells = space.body().cells;
-  dealii::FEValues<3> fe(space.mapping(), space.temperature().get_fe(), dealii::QGauss<3>(3),
+  dealii::FEValues<3> fe(space.mapping(), space.dofs().get_fe(), dealii::QGauss<3>(3),
                          dealii::update_values | dealii::update_gradients |
                              dealii::update_quadrature_points | dealii::update_inverse_jacobians |
                              dealii::update_JxW_values);
-  for (const auto& cell : space.temperature().active_cell_iterators()) {
+  for (const auto& cell : space.dofs().active_cell_iterators()) {
     const std::size_t index = cell->active_cell_index();
     if (!include(cells[index]))
       continue;
     fe.reinit(cell);
-    CellValues at{fe, cells[index], index};
-    for (unsigned i = 0; i < 27; ++i)
-      at.node[i] = cells[index].node[node_of_shape_function()[i]];
+    const CellValues at{fe, cells[index], index, nodes_of(cells[index])};
     require_positive_volume(at);
     visit(at);
   }

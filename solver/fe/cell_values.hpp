@@ -7,6 +7,7 @@
 #include <array>
 #include <cstddef>
 #include <functional>
+#include <vector>
 
 namespace hangtrue::fe
 {
@@ -24,6 +25,13 @@ struct CellValues {
   std::size_t index = 0; ///< of the cell in the body
   std::array<int, 27> node{};
 };
+
+/// JxW of the points of a cell, m^3.
+std::array<double, quadrature_points> volumes(const CellValues& at);
+
+/// Values at the points of a cell of a field, one per node of the body.
+std::array<double, quadrature_points> values(const CellValues& at,
+                                             const std::vector<double>& field);
 
 /// True for the requested cells.
 using CellPredicate = std::function<bool(const mesh::Hex27&)>;

@@ -59,6 +59,11 @@ std::vector<CongruentGroup> congruent_cells(const mesh::BodyMesh& body,
   return result;
 }
 
+CellValues at_member(const CellValues& first, const mesh::BodyMesh& body, std::size_t cell)
+{
+  return {first.fe, body.cells[cell], cell, nodes_of(body.cells[cell])};
+}
+
 void visit_congruent(const Discretization& space, const std::vector<CongruentGroup>& groups,
                      const std::function<void(const CongruentGroup&, const CellValues&)>& visit)
 {

@@ -23,6 +23,10 @@ struct CongruentGroup {
 std::vector<CongruentGroup> congruent_cells(const mesh::BodyMesh& body,
                                             const CellPredicate& include);
 
+/// The values of the first cell of a group at another of it: the same but for cell and nodes, and
+/// places, which are the first one's.
+CellValues at_member(const CellValues& first, const mesh::BodyMesh& body, std::size_t cell);
+
 /// Calls `visit` with every group and the values of its first cell. Throws ComputeError at a cell
 /// that is turned inside out.
 void visit_congruent(const Discretization& space, const std::vector<CongruentGroup>& groups,

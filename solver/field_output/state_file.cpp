@@ -3,14 +3,18 @@
 
 #include "solver/elasticity/stress.hpp"
 #include "solver/fe/cell_values.hpp"
+#include "solver/fe/tensors.hpp"
 
 #include <deal.II/dofs/dof_handler.h>
+#include <deal.II/fe/fe_q.h>
+#include <deal.II/fe/fe_system.h>
 #include <deal.II/grid/filtered_iterator.h>
 #include <deal.II/lac/vector.h>
 #include <deal.II/numerics/data_out.h>
 #include <deal.II/numerics/data_postprocessor.h>
 #include <fmt/format.h>
 
+#include <optional>
 #include <sstream>
 
 namespace hangtrue::field_output
@@ -59,17 +63,28 @@ private:
   const StateFields& fields_;
 };
 
-dealii::Vector<double> displacement_dofs(const fe::Discretization& space,
-                                         const elasticity::NodeField& displacement)
-{
-  const std::vector<int> unknown = space.unknown_of_dof();
-  dealii::Vector<double> result(static_cast<unsigned>(unknown.size()));
-  for (unsigned d = 0; d < unknown.size(); ++d) {
-    const Vec3& u = displacement[unknown[d] / 3];
-    result[d] = unknown[d] % 3 == 0 ? u.x : unknown[d] % 3 == 1 ? u.y : u.z;
+// The displacements as deal.II's vector-valued field of FE_Q(2).
+struct DisplacementField {
+  dealii::FESystem<3> element{dealii::FE_Q<3>(fe::degree), 3};
+  dealii::DoFHandler<3> dofs;
+  dealii::Vector<double> value; // m
+
+  DisplacementField(const fe::Discretization& space, const elasticity::NodeField& displacement)
+      : dofs(space.triangulation())
+  {
+    dofs.distribute_dofs(element);
+    value.reinit(dofs.n_dofs());
+    std::vector<dealii::types::global_dof_index> of_cell(element.n_dofs_per_cell());
+    for (const auto& cell : dofs.active_cell_iterators()) {
+      cell->get_dof_indices(of_cell);
+      const auto nodes = fe::nodes_of(space.body().cells[cell->active_cell_index()]);
+      for (unsigned i = 0; i < of_cell.size(); ++i) {
+        const auto [component, shape] = element.system_to_component_index(i);
+        value[of_cell[i]] = fe::tensor(displacement[nodes[shape]])[component];
+      }
+    }
   }
-  return result;
-}
+};
 
 dealii::Vector<double> temperature_dofs(const fe::Discretization& space,
                                         const std::vector<double>& temperature)
@@ -98,26 +113,26 @@ std::string state_file(const fe::Discretization& space, const StateFields& field
   const auto part = by_cell(body, [](const auto& c) { return static_cast<int>(c.part); });
   const auto hinge = by_cell(body, [](const auto& c) { return c.hinge + 1; });
   const StressOutput stress(space, fields);
-  dealii::Vector<double> displacement;
+  std::optional<DisplacementField> displacement;
   dealii::Vector<double> temperature;
   dealii::DataOut<3> out;
   out.attach_triangulation(space.triangulation());
   out.add_data_vector(part, "part", dealii::DataOut<3>::type_cell_data);
   out.add_data_vector(hinge, "hinge", dealii::DataOut<3>::type_cell_data);
   if (!fields.displacement.empty()) {
-    displacement = displacement_dofs(space, fields.displacement);
-    out.add_data_vector(space.displacement(), displacement,
+    displacement.emplace(space, fields.displacement);
+    out.add_data_vector(displacement->dofs, displacement->value,
                         std::vector<std::string>(3, "displacement_m"),
                         {3, component_is_part_of_vector});
     if (fields.elasticity)
-      out.add_data_vector(space.displacement(), displacement, stress);
+      out.add_data_vector(displacement->dofs, displacement->value, stress);
     out.set_cell_selection([&](const dealii::Triangulation<3>::cell_iterator& cell) {
       return fe::is_steel(body.cells[cell->active_cell_index()]);
     });
   }
   if (!fields.temperature.empty()) {
     temperature = temperature_dofs(space, fields.temperature);
-    out.add_data_vector(space.temperature(), temperature, "temperature_degC");
+    out.add_data_vector(space.dofs(), temperature, "temperature_degC");
   }
   out.build_patches(space.mapping(), subdivisions, dealii::DataOut<3>::curved_inner_cells);
   dealii::DataOutBase::VtkFlags flags;

@@ -81,7 +81,7 @@ PartMeans part_means(const door::Door& door, const fe::Discretization& space,
         return cell.part == mesh::Part::ring || cell.part == mesh::Part::rim || on_edge(cell);
       },
       [&](const fe::CellValues& at) {
-        const auto own = elasticity::values(at, temperature);
+        const auto own = fe::values(at, temperature);
         double volume = 0.0;
         double sum = 0.0;
         for (unsigned q = 0; q < fe::quadrature_points; ++q) {
@@ -177,11 +177,12 @@ void add_doubts(const door::Door& door, const mesh::BodyMesh& body,
 
 ThermalLoadCases as_measured(const door::Door& door, const mesh::BodyMesh& body)
 {
-  const heat::HeatSolver solver(heat::door_heat_problem(door, body));
+  const fe::Discretization space(body);
+  const heat::HeatSolver solver(heat::door_heat_problem(door, space));
   heat::TemperatureField t = solver.steady(0.0, door.fire.ambient);
   const heat::HeatUncertainty doubts = heat::heat_uncertainty(door, solver, t.value);
   ThermalLoadCases result;
-  result.states.push_back(thermal_state_at(door, body, {heat::ThermalCase::measured_skins},
+  result.states.push_back(thermal_state_at(door, space, {heat::ThermalCase::measured_skins},
                                            std::move(t.value), t.imbalance));
   result.states.back().summary.gas = door.fire.measured.inner;
   result.states.back().summary.frame_face = heat::FrameFace(door).settled();

@@ -13,10 +13,10 @@ namespace hangtrue::firing
 namespace
 {
 
-heat::ThermalState as_state(const door::Door& door, const mesh::BodyMesh& body,
+heat::ThermalState as_state(const door::Door& door, const fe::Discretization& space,
                             const heat::ThermalStateId& requested, const heat::TemperatureField& t)
 {
-  heat::ThermalState result = thermal_state_at(door, body, requested, t.value, t.imbalance);
+  heat::ThermalState result = thermal_state_at(door, space, requested, t.value, t.imbalance);
   if (door.fire.measured.given)
     result.summary.gas = door.fire.measured.inner;
   return result;
@@ -36,7 +36,8 @@ std::vector<heat::ThermalState> replay_states(const door::Door& door, const mesh
                                               const std::vector<heat::ThermalStateId>& requested,
                                               const std::function<void(double share)>& report)
 {
-  const heat::HeatSolver solver(heat::door_heat_problem(door, body));
+  const fe::Discretization space(body);
+  const heat::HeatSolver solver(heat::door_heat_problem(door, space));
   std::vector<heat::ThermalState> result(requested.size());
   double last = -1.0;
   std::vector<double> breaks;
@@ -44,7 +45,7 @@ std::vector<heat::ThermalState> replay_states(const door::Door& door, const mesh
     breaks.push_back(point.time);
   for (std::size_t i = 0; i < requested.size(); ++i) {
     if (heat::is_steady(requested[i])) {
-      result[i] = as_state(door, body, requested[i], steady(door, solver));
+      result[i] = as_state(door, space, requested[i], steady(door, solver));
       continue;
     }
     breaks.push_back(requested[i].time);
@@ -64,7 +65,7 @@ std::vector<heat::ThermalState> replay_states(const door::Door& door, const mesh
                      for (std::size_t i = 0; i < requested.size(); ++i)
                        if (!heat::is_steady(requested[i]) &&
                            std::abs(time - requested[i].time) < 1e-6 * (1.0 + time))
-                         result[i] = as_state(door, body, requested[i], t);
+                         result[i] = as_state(door, space, requested[i], t);
                      if (report)
                        report(time / last);
                    });

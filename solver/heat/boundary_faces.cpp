@@ -65,7 +65,7 @@ class Sides
 public:
   explicit Sides(const fe::Discretization& space)
       : space_(space),
-        values_(space.mapping(), space.temperature().get_fe(), dealii::QGaussLobatto<2>(3),
+        values_(space.mapping(), space.dofs().get_fe(), dealii::QGaussLobatto<2>(3),
                 dealii::update_values | dealii::update_normal_vectors | dealii::update_JxW_values)
   {
   }
@@ -76,11 +76,12 @@ public:
   {
     values_.reinit(cell, side);
     const mesh::Hex27& hex = space_.body().cells[cell->active_cell_index()];
+    const auto nodes = fe::nodes_of(hex);
     HeatFace face;
     for (unsigned q = 0; q < 9; ++q) {
       for (unsigned i = 0; i < 27; ++i)
         if (values_.shape_value(i, q) > 0.5) // one at its own node, zero at all others
-          face.node[q] = hex.node[fe::node_of_shape_function()[i]];
+          face.node[q] = nodes[i];
       face.area[q] = values_.JxW(q);
       normal += fe::vec3(values_.JxW(q) * values_.normal_vector(q));
     }
@@ -112,7 +113,7 @@ outer_faces(const fe::Discretization& space,
   std::vector<Candidate> candidates;
   MetSides met;
   Sides sides(space);
-  for (const auto& cell : space.temperature().active_cell_iterators()) {
+  for (const auto& cell : space.dofs().active_cell_iterators()) {
     if (!conducting(cell))
       continue;
     for (const unsigned side : cell->face_indices()) {

@@ -166,12 +166,12 @@ int edge_of(const door::Door& door, const mesh::Hex27& cell, const Vec3& middle,
   return room_side;
 }
 
-std::vector<HeatFace> faces_of(const door::Door& door, const mesh::BodyMesh& body,
+std::vector<HeatFace> faces_of(const door::Door& door, const fe::Discretization& space,
                                const std::function<bool(const mesh::Hex27&)>& conducts)
 {
   std::vector<HeatFace> result;
   const auto all = outer_faces(
-      body, conducts, [&](const mesh::Hex27& cell, const Vec3& middle, const Vec3& normal) -> int {
+      space, conducts, [&](const mesh::Hex27& cell, const Vec3& middle, const Vec3& normal) -> int {
         if (in_bore(door, cell, middle, normal))
           return -1;
         return middle.y < 1e-7 && std::abs(normal.y) > 0.9 ? fire_side
@@ -179,7 +179,7 @@ std::vector<HeatFace> faces_of(const door::Door& door, const mesh::BodyMesh& bod
       });
   for (const auto& face : all)
     if (face.kind == fire_side)
-      cut_at_gasket(door, body, face, result);
+      cut_at_gasket(door, space.body(), face, result);
     else
       result.push_back(face);
   return result;
@@ -326,13 +326,12 @@ SurfaceFluxFunction door_flux(const door::Door& door, FrameHeat frame_heat)
 
 } // namespace
 
-HeatProblem door_heat_problem(const door::Door& door, const mesh::BodyMesh& body)
+HeatProblem door_heat_problem(const door::Door& door, const fe::Discretization& space)
 {
   const material::InsulationTable table = material::insulation_of(door.insulation);
   const double across = door.rim.depth - 2.0 * door.rim.wall;
   constexpr double air = 1.2 * 1006.0; // J/(m^3 K)
-  HeatProblem problem;
-  problem.mesh = &body;
+  HeatProblem problem{space};
   problem.conducts = [](const mesh::Hex27&) { return true; };
   problem.materials = {
       steel_for_heat(door),
@@ -347,9 +346,9 @@ HeatProblem door_heat_problem(const door::Door& door, const mesh::BodyMesh& body
       return 3;
     return cell.part == mesh::Part::hollow ? 2 : 0;
   };
-  problem.faces = faces_of(door, body, problem.conducts);
+  problem.faces = faces_of(door, space, problem.conducts);
   if (door.fire.measured.given)
-    problem.prescribed = measured_nodes(door, body);
+    problem.prescribed = measured_nodes(door, space.body());
   problem.flux = door_flux(door, FrameHeat::in_time);
   problem.steady_flux = door_flux(door, FrameHeat::settled);
   return problem;
@@ -386,11 +385,9 @@ SkinMeans skin_means(const fe::Discretization& space, const std::vector<double>&
       },
       [&](const fe::CellValues& at) {
         const bool is_inner = at.cell.part == mesh::Part::inner_skin;
+        const auto own = fe::values(at, temperature);
         for (unsigned q = 0; q < fe::quadrature_points; ++q) {
-          double here = 0.0;
-          for (unsigned i = 0; i < 27; ++i)
-            here += at.fe.shape_value(i, q) * temperature[at.node[i]];
-          (is_inner ? inner : outer) += at.fe.JxW(q) * here;
+          (is_inner ? inner : outer) += at.fe.JxW(q) * own[q];
           (is_inner ? inner_volume : outer_volume) += at.fe.JxW(q);
         }
       });
@@ -410,8 +407,8 @@ double estimated_bow(const door::Door& door, const SkinMeans& means)
 HeatingHistory integrate_heating(const door::Door& door, const mesh::BodyMesh& body,
                                  const std::function<void(double share)>& report)
 {
-  const HeatSolver solver(door_heat_problem(door, body));
   const fe::Discretization space(body);
+  const HeatSolver solver(door_heat_problem(door, space));
   const auto& schedule = door.fire.schedule;
   const double end = schedule.back().time;
   HeatingHistory result;

@@ -33,7 +33,7 @@ enum : int {
 /// reveal and the set gap before the edges and the rest of that skin
 /// (solver/heat/frame_temperature), the room everywhere else but in the bores, which their pins
 /// fill.
-HeatProblem door_heat_problem(const door::Door& door, const mesh::BodyMesh& body);
+HeatProblem door_heat_problem(const door::Door& door, const fe::Discretization& space);
 
 /// Sensitivity of the steady temperatures to two uncertain inputs, K per node and per fraction (1:
 /// the whole): an outside film that is less by that fraction, and a frame face whose excess over

@@ -24,14 +24,14 @@ HeatOperator::HeatOperator(HeatProblem problem) : problem_(std::move(problem))
 
 void HeatOperator::number_unknowns()
 {
-  unknown_.assign(problem_.mesh->nodes.size(), -1);
+  unknown_.assign(problem_.space.body().nodes.size(), -1);
   // Duplicate nodes are in thermal contact, as if they were one. Later pairs may have been
   // separated from earlier ones.
   std::vector<int> stand_in(unknown_.size());
   std::iota(stand_in.begin(), stand_in.end(), 0);
-  for (const auto& twin : problem_.mesh->twins)
+  for (const auto& twin : problem_.space.body().twins)
     stand_in[twin.skin] = stand_in[twin.other];
-  for (const auto& cell : problem_.mesh->cells)
+  for (const auto& cell : problem_.space.body().cells)
     if (problem_.conducts(cell))
       for (const int n : cell.node) {
         int& shared = unknown_[stand_in[n]];
@@ -67,7 +67,7 @@ HeatOperator::Shape HeatOperator::integrate(const fe::CellValues& at)
 
 void HeatOperator::build_cells()
 {
-  const fe::Discretization space(*problem_.mesh);
+  const fe::Discretization& space = problem_.space;
   const auto groups = fe::congruent_cells(space.body(), problem_.conducts);
   fe::visit_congruent(space, groups, [&](const fe::CongruentGroup& group, const auto& at) {
     Cell cell;
@@ -75,8 +75,9 @@ void HeatOperator::build_cells()
     shapes_.push_back(integrate(at));
     for (const std::size_t c : group.members) {
       const mesh::Hex27& hex = space.body().cells[c];
-      for (unsigned i = 0; i < 27; ++i)
-        cell.unknown[i] = unknown_[hex.node[fe::node_of_shape_function()[i]]];
+      cell.unknown = fe::nodes_of(hex);
+      for (int& n : cell.unknown)
+        n = unknown_[n];
       cell.material = problem_.material_of(hex);
       cells_.push_back(cell);
     }
@@ -152,7 +153,7 @@ void HeatOperator::add_surfaces(const std::vector<double>& t, double time,
 {
   for (const auto& at : surface_) {
     const int u = unknown_[at.node];
-    const SurfaceFlux flux = flux_of(at.kind, problem_.mesh->nodes[at.node], t[u], time);
+    const SurfaceFlux flux = flux_of(at.kind, problem_.space.body().nodes[at.node], t[u], time);
     flows.inflow[u] += flux.into * at.area;
     flows.slope[u] += flux.slope * at.area;
     flows.through[at.kind] += flux.into * at.area;

@@ -6,6 +6,7 @@
 
 #include "meshing/common/vec3.hpp"
 #include "meshing/mesh/mesh.hpp"
+#include "solver/fe/discretization.hpp"
 #include "solver/heat/boundary_faces.hpp"
 
 #include <functional>
@@ -37,17 +38,17 @@ struct PrescribedTemperature {
   std::function<double(double)> temperature;
 };
 
-/// Everything that a heat problem consists of; the mesh must outlive it.
+/// Everything that a heat problem consists of.
 struct HeatProblem {
-  const mesh::BodyMesh* mesh = nullptr;
-  std::function<bool(const mesh::Hex27&)> conducts;
-  std::vector<HeatMaterial> materials;
-  std::function<int(const mesh::Hex27&)> material_of; ///< index into materials
-  std::vector<HeatFace> faces;
-  SurfaceFluxFunction flux;
+  fe::Discretization space;
+  std::function<bool(const mesh::Hex27&)> conducts{};
+  std::vector<HeatMaterial> materials{};
+  std::function<int(const mesh::Hex27&)> material_of{}; ///< index into materials
+  std::vector<HeatFace> faces{};
+  SurfaceFluxFunction flux{};
   SurfaceFluxFunction
       steady_flux{}; ///< in place of `flux` when steady: the surroundings are steady as well
-  std::vector<PrescribedTemperature> prescribed;
+  std::vector<PrescribedTemperature> prescribed{};
 };
 
 /// Temperatures, degC at every node (those that do not conduct stay at `start`), and heat flows, W.

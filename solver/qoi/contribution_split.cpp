@@ -61,7 +61,7 @@ void add_body(const contact::BodyResponse& body, int index,
     const auto strain = elasticity::strains(at, real);
     std::array<double, fe::quadrature_points> free_strain{};
     if (!body.free_strain.empty())
-      free_strain = elasticity::values(at, body.free_strain);
+      free_strain = fe::values(at, body.free_strain);
     double all = 0.0;
     double free = 0.0;
     for (unsigned q = 0; q < fe::quadrature_points; ++q) {

@@ -24,7 +24,7 @@ double cell_work(const fe::CellValues& at, const elasticity::Elasticity& e,
   const auto strain = elasticity::strains(at, virtual_move);
   std::array<double, fe::quadrature_points> free{};
   if (!free_strain.empty())
-    free = elasticity::values(at, free_strain);
+    free = fe::values(at, free_strain);
   double work = 0.0;
   for (unsigned q = 0; q < fe::quadrature_points; ++q)
     work += (stress[q] - elasticity::free_strain_stress(e, free[q])) * strain[q] * at.fe.JxW(q);
@@ -47,11 +47,7 @@ double lagrangian_residual(const PerturbedModel& model, const qoi::QoiSolution& 
 {
   const door::Door& door = model.door;
   const heat::ThermalState* thermal = model.thermal;
-  const elasticity::CellElasticity of_frame =
-      thermal != nullptr ? system::elasticity_of(door, thermal->summary.jamb, thermal->summary.pins)
-                         : system::elasticity_of(door, door.temperature, door.temperature);
-  const elasticity::CellElasticity of_door =
-      thermal != nullptr ? system::elasticity_at(door, thermal->temperature) : of_frame;
+  const system::DoorElasticity elasticity = system::door_elasticity(door, thermal);
   const std::vector<fe::Discretization> spaces = system::body_spaces(model.mesh);
   const auto loads =
       system::body_loads(door, model.mesh, model.standing, system::body_weights(door, spaces));
@@ -65,7 +61,7 @@ double lagrangian_residual(const PerturbedModel& model, const qoi::QoiSolution& 
     for (std::size_t n = 0; n < loads[b].size(); ++n)
       work += dot(loads[b][n], v[b][n]);
     const elasticity::CellElasticity& cell_elasticity =
-        b == contact::door_body ? of_door : of_frame;
+        b == contact::door_body ? elasticity.of_door : elasticity.of_frame;
     fe::visit_cells(spaces[b], fe::is_steel, [&](const fe::CellValues& at) {
       work -= cell_work(at, cell_elasticity(at.cell), strains[b], u[b], v[b]);
     });

@@ -40,10 +40,10 @@ struct Shaped {
 };
 
 std::shared_ptr<const heat::ThermalState>
-warm_door(const door::Door& door, const mesh::BodyMesh& body, std::vector<double> temperature)
+warm_door(const door::Door& door, const fe::Discretization& space, std::vector<double> temperature)
 {
   auto thermal = std::make_shared<heat::ThermalState>();
-  thermal->summary = firing::temperature_summary(door, body, temperature);
+  thermal->summary = firing::temperature_summary(door, space, temperature);
   thermal->temperature = std::move(temperature);
   return thermal;
 }
@@ -77,7 +77,8 @@ Heats heats_of(const door::Door& door, const mesh::BodyMesh& body,
   const bool steady = any_steady(states);
   if (times.empty() && !steady)
     return result;
-  const heat::HeatSolver solver(heat::door_heat_problem(door, body));
+  const fe::Discretization space(body);
+  const heat::HeatSolver solver(heat::door_heat_problem(door, space));
   if (!times.empty()) {
     constexpr double tolerance = 4.0; // K a step
     std::vector<double> breaks = times;
@@ -88,7 +89,7 @@ Heats heats_of(const door::Door& door, const mesh::BodyMesh& body,
                      [&](double time, const heat::TemperatureField& t) {
                        for (std::size_t i = 0; i < times.size(); ++i)
                          if (std::abs(time - times[i]) < 1e-6 * (1.0 + time))
-                           at_time[i] = warm_door(door, body, t.value);
+                           at_time[i] = warm_door(door, space, t.value);
                      });
   }
   std::shared_ptr<const heat::ThermalState> hot;
@@ -96,7 +97,7 @@ Heats heats_of(const door::Door& door, const mesh::BodyMesh& body,
     const bool measured_skins = door.fire.measured.given;
     const double time = measured_skins ? 0.0 : heat::hottest_time(door.fire);
     const double guess = measured_skins ? door.fire.measured.inner : heat::gas_at(door.fire, time);
-    hot = warm_door(door, body, solver.steady(time, 0.5 * (door.fire.ambient + guess)).value);
+    hot = warm_door(door, space, solver.steady(time, 0.5 * (door.fire.ambient + guess)).value);
   }
   for (std::size_t s = 0; s < states.size(); ++s)
     if (heat::is_hot(states[s].thermal))

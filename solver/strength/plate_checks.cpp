@@ -15,7 +15,7 @@ namespace hangtrue::strength
 namespace
 {
 
-// Equivalent stress of von Mises, Pa: sqrt(3/2 s : s), s the deviator.
+// Equivalent stress, Pa: sqrt(3/2 s : s), s the deviator (von Mises 1913).
 double von_mises(const elasticity::Stress& stress)
 {
   return std::sqrt(1.5) * deviator(stress).norm();

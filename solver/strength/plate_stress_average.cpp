@@ -90,8 +90,8 @@ std::array<Sums, 9> sums_of(const HotPlates& plates, const fe::CellValues& at, c
   std::array<Sums, 9> sums;
   const elasticity::Elasticity e = plates.elasticity(at.cell);
   const auto stress = elasticity::stresses(at, e, plates.displacements);
-  const auto strain = elasticity::values(at, plates.strain);
-  const auto temperature = elasticity::values(at, plates.temperature);
+  const auto strain = fe::values(at, plates.strain);
+  const auto temperature = fe::values(at, plates.temperature);
   for (unsigned q = 0; q < fe::quadrature_points; ++q) {
     const Vec3 place = fe::vec3(at.fe.quadrature_point(q));
     std::array<int, 2> slot{};

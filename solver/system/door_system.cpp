@@ -57,6 +57,16 @@ elasticity::CellElasticity elasticity_at(const door::Door& door,
   };
 }
 
+DoorElasticity door_elasticity(const door::Door& door, const heat::ThermalState* thermal)
+{
+  if (thermal == nullptr) {
+    const auto everywhere = elasticity_of(door, door.temperature, door.temperature);
+    return {everywhere, everywhere};
+  }
+  return {elasticity_of(door, thermal->summary.jamb, thermal->summary.pins),
+          elasticity_at(door, thermal->temperature)};
+}
+
 std::vector<double> free_strains(const door::Door& door, const std::vector<double>& temperature,
                                  double reference)
 {
@@ -280,10 +290,9 @@ DoorSystem assemble_door_system(const door::Door& door, const mesh::Mesh& mesh,
   result.pairs = std::move(pairs);
   if (result.pairs.empty())
     add_contact_points(door, mesh, result);
-  result.of_frame = thermal != nullptr
-                        ? elasticity_of(door, thermal->summary.jamb, thermal->summary.pins)
-                        : elasticity_of(door, door.temperature, door.temperature);
-  result.of_door = thermal != nullptr ? elasticity_at(door, thermal->temperature) : result.of_frame;
+  DoorElasticity elasticity = door_elasticity(door, thermal);
+  result.of_frame = std::move(elasticity.of_frame);
+  result.of_door = std::move(elasticity.of_door);
   if (cached != nullptr && !cached->elastic.empty()) {
     result.elastic = cached->elastic;
     result.spaces = cached->spaces;

@@ -80,6 +80,16 @@ elasticity::CellElasticity elasticity_of(const door::Door& door, double temperat
 elasticity::CellElasticity elasticity_at(const door::Door& door,
                                          const std::vector<double>& temperature);
 
+/// Elasticity of a whole door in one state.
+struct DoorElasticity {
+  elasticity::CellElasticity of_frame; ///< and of pins
+  elasticity::CellElasticity of_door;
+};
+
+/// Cold (`thermal` null) at the one temperature of the door, warm at those of the state, which must
+/// outlive it.
+DoorElasticity door_elasticity(const door::Door& door, const heat::ThermalState* thermal);
+
 /// Free strain of the door's nodes against that of a reference temperature, degC.
 std::vector<double> free_strains(const door::Door& door, const std::vector<double>& temperature,
                                  double reference);

@@ -97,6 +97,8 @@ std::size_t bytes_of(const CachedDoorSystem& cached)
   std::size_t bytes = sizeof(double) * values;
   for (const auto& body : cached.elastic)
     bytes += body->bytes();
+  for (const auto& space : cached.spaces)
+    bytes += space.bytes();
   return bytes;
 }
 

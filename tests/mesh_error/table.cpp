@@ -343,7 +343,7 @@ void print_cover(const std::vector<DoorValues>& doors)
                    100.0 * stated, 100.0 * row.real, ratio);
     }
   fmt::print(
-      "\n{} answers without an error, of states whose hinges are bent to more than {:g} times "
+      "\n{} answers without an error, of states whose hinges are stressed to more than {:g} times "
       "what is allowed.\n",
       beyond, verdict::plastic_over_allowed);
   fmt::print("\n| answer | number | inside, % | worst real / stated |\n|---|---|---|---|\n");

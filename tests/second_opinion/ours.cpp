@@ -33,8 +33,7 @@ constexpr double per_volume = 76982.0; // N/m^3, along -z
 
 std::vector<double> warm(const mesh::BodyMesh& mesh, double depth)
 {
-  heat::HeatProblem problem;
-  problem.mesh = &mesh;
+  heat::HeatProblem problem{mesh};
   problem.conducts = [](const mesh::Hex27&) { return true; };
   for (const double k : {steel_k, filling_k})
     problem.materials.push_back(

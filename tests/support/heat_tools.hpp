@@ -18,11 +18,10 @@ inline heat::HeatMaterial plain(double k, double rho_c)
           [rho_c](double) { return rho_c; }};
 }
 
-/// One material everywhere, no faces, no prescribed temperatures; the mesh must outlive it.
+/// One material everywhere, no faces, no prescribed temperatures.
 inline heat::HeatProblem problem_on(const mesh::BodyMesh& mesh, const heat::HeatMaterial& material)
 {
-  heat::HeatProblem problem;
-  problem.mesh = &mesh;
+  heat::HeatProblem problem{mesh};
   problem.conducts = [](const mesh::Hex27&) { return true; };
   problem.materials = {material};
   problem.material_of = [](const mesh::Hex27&) { return 0; };
@@ -33,15 +32,16 @@ inline heat::HeatProblem problem_on(const mesh::BodyMesh& mesh, const heat::Heat
 inline void keep_plane(heat::HeatProblem& problem, double x,
                        const std::function<double(double)>& temperature)
 {
-  for (std::size_t n = 0; n < problem.mesh->nodes.size(); ++n)
-    if (std::abs(problem.mesh->nodes[n].x - x) < 1e-9)
+  const auto& nodes = problem.space.body().nodes;
+  for (std::size_t n = 0; n < nodes.size(); ++n)
+    if (std::abs(nodes[n].x - x) < 1e-9)
       problem.prescribed.push_back({static_cast<int>(n), temperature});
 }
 
 /// Kinds: 0 the side at x = 0, 1 the side at x = length, none elsewhere.
 inline void ends_as_faces(heat::HeatProblem& problem, double length)
 {
-  problem.faces = heat::outer_faces(*problem.mesh, problem.conducts,
+  problem.faces = heat::outer_faces(problem.space, problem.conducts,
                                     [length](const mesh::Hex27&, const Vec3& middle, const Vec3&) {
                                       if (std::abs(middle.x) < 1e-9)
                                         return 0;

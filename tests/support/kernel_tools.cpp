@@ -105,7 +105,7 @@ elasticity::Stress corner_stress(const mesh::BodyMesh& mesh, std::size_t cell, i
     const auto stress = elasticity::stresses(at, e, displacements);
     std::array<double, fe::quadrature_points> free{};
     if (!free_strain.empty())
-      free = elasticity::values(at, free_strain);
+      free = fe::values(at, free_strain);
     for (unsigned q = 0; q < fe::quadrature_points; ++q) {
       const auto place = 2.0 * at.fe.get_quadrature().point(q); // from 0 to 2 in the cell
       const double weight = carried_on(place[0] - 1.0, i - 1.0) *

@@ -113,7 +113,7 @@ double worst_stress(const mesh::BodyMesh& mesh, const elasticity::Elasticity& e,
   double worst = 0.0;
   fe::visit_cells(mesh, fe::is_steel, [&](const fe::CellValues& at) {
     const auto stress = elasticity::stresses(at, e, displacements);
-    const auto free = elasticity::values(at, strain);
+    const auto free = fe::values(at, strain);
     for (unsigned q = 0; q < fe::quadrature_points; ++q)
       worst = std::max(worst, (stress[q] - elasticity::free_strain_stress(e, free[q])).norm());
   });

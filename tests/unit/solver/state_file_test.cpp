@@ -90,9 +90,9 @@ BOOST_AUTO_TEST_CASE(cells_are_where_they_were)
     }
 }
 
-// Fields against what they were made of; stress by hand from the displacements' derivatives:
-// e_xx = 4e-3 x, e_yy = e_zz = 0, 2 e_xy = -3e-3 z, 2 e_xz = 1e-3, 2 e_yz = 4e-3 - 3e-3 x; less
-// (3 lambda + 2 mu) 1e-3 x.
+// Fields against the formulas that they come from; stress by hand from the displacements'
+// derivatives: e_xx = 4e-3 x, e_yy = e_zz = 0, 2 e_xy = -3e-3 z, 2 e_xz = 1e-3, 2 e_yz = 4e-3 -
+// 3e-3 x; less (3 lambda + 2 mu) 1e-3 x.
 BOOST_AUTO_TEST_CASE(fields_are_those_that_were_written)
 {
   const Panel panel;
